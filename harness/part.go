@@ -1,0 +1,73 @@
+package harness
+
+import (
+	"ullage/harness/fault"
+	"ullage/harness/signal"
+)
+
+// Part is what site, network and controller have in common. Parts are used by one run, from one goroutine.
+type Part interface {
+	// Open declares the part's signals and offers its knobs. Every output is in its safe state: valves shut, pump off.
+	Open(record signal.Recorder, panel *fault.Panel, draw Draw) error
+	// Next is the moment at which the part will have something new if none of its inputs changes; signal.Never when
+	// nothing. It is pure: asking changes nothing. A moment not after the present means "now".
+	Next() signal.Time
+	// Close puts every output into its safe state first, then lets go. Closing twice is allowed.
+	Close() error
+}
+
+// Site is the water, soil, wiring and power around the controller.
+type Site interface {
+	Part
+	// Advance brings the site to a moment, with the controller's outputs changed as given (their At is that moment), and
+	// returns the input terminals that changed at it. The site never goes past `to`.
+	Advance(to signal.Time, outputs []Pin) ([]Pin, error)
+}
+
+// Network carries frames between the controller and whoever it reports to.
+type Network interface {
+	Part
+	// Advance brings the network to a moment, takes what the controller sent at it and returns what the controller
+	// receives at it.
+	Advance(to signal.Time, sent []Frame) ([]Frame, error)
+}
+
+// Controller is the thing under test, whatever it is made of.
+type Controller interface {
+	Part
+	// Advance gives the controller what changed at its terminals and what it received, all at the present moment, and
+	// lets it run until `to`. It stops early at the first moment at which it changes an output or sends a frame, and
+	// returns that moment with what it did. reached is never after `to` and never before the present. The slices are
+	// valid until the next call.
+	Advance(to signal.Time, in []Pin, got []Frame) (reached signal.Time, out []Pin, sent []Frame, err error)
+	// Can says what this controller is able to do.
+	Can() Abilities
+}
+
+// Ability is something that a controller may or may not be able to do, in the words of the settings.
+type Ability string
+
+// The abilities that scenarios ask for.
+const (
+	FillRule       Ability = "fill rule"            // fills a tank on a low contact
+	LongestRun     Ability = "longest run"          // ends a fill that takes too long
+	LockOut        Ability = "lock-out"             // gives up after failed attempts
+	CutOff         Ability = "cut-off"              // an independent contact shuts everything that fills
+	Interlock      Ability = "interlock"            // dry-run protection of the pump
+	MoistureRule   Ability = "moisture rule"        // cycle and soak between two thresholds
+	Programme      Ability = "timed programme"      // start times, days, run time
+	CycleLimit     Ability = "cycle limit"          // gives up watering after cycles that did not help
+	RemoteStart    Ability = "remote start"         // starts a zone on command
+	RunLimit       Ability = "run limit"            // ends a remote start by itself, whatever was asked for
+	FlowAlarms     Ability = "flow alarms"          // flow without a call, call without flow
+	Alerts         Ability = "alerts"               // publishes alerts
+	AlertSpacing   Ability = "alert spacing"        // a shortest time between repeats of an alert
+	Reports        Ability = "reports"              // publishes its state at an interval
+	SafeBoot       Ability = "safe outputs at boot" // outputs stay off until it has read its inputs
+	ProbeChecks    Ability = "probe checks"         // refuses readings outside the calibrated range
+	OfflineMemory  Ability = "offline memory"       // keeps alerts while the network is away
+	ContactFilters Ability = "debounce"             // ignores changes of a contact shorter than a time
+)
+
+// Abilities is a set of abilities.
+type Abilities map[Ability]bool

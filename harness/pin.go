@@ -1,0 +1,96 @@
+package harness
+
+import (
+	"math"
+
+	"ullage/harness/signal"
+)
+
+// Pin is the electrical state of one terminal from At until the next Pin of that terminal: a source of Volts, changing by
+// Slope volts a second, behind Ohms. For an input the source is the wiring of the site; for an output it is the
+// controller's driver. An open circuit has Ohms = +Inf.
+type Pin struct {
+	At       signal.Time
+	Terminal int     // index into the controller's terminals in the site file
+	Volts    float64 // V at At
+	Slope    float64 // V/s
+	Ohms     float64 // Ω
+}
+
+// Open is the pin of a terminal to which nothing is connected.
+func Open(at signal.Time, terminal int) Pin {
+	return Pin{At: at, Terminal: terminal, Ohms: math.Inf(1)}
+}
+
+// VoltsAt is the open-circuit voltage at a moment from At on.
+func (p Pin) VoltsAt(at signal.Time) float64 {
+	if p.Slope == 0 {
+		return p.Volts
+	}
+	return p.Volts + float64(p.Slope*(at-p.At).Seconds())
+}
+
+// TerminalKind is what a terminal does.
+type TerminalKind uint8
+
+// The kinds of terminal.
+const (
+	OutputTerminal   TerminalKind = iota // drives a coil or a pump's contactor
+	ContactTerminal                      // reads a contact through a pull-up
+	PulseTerminal                        // counts closures of a pulse contact, same input stage
+	AnalogueTerminal                     // measures volts
+	PowerTerminal                        // the controller's own supply
+)
+
+// String names the kind as the site file writes it.
+func (k TerminalKind) String() string {
+	return [...]string{"output", "contact", "pulse", "analogue", "power"}[k]
+}
+
+// Terminal is one terminal of a controller, as the site file wires it.
+type Terminal struct {
+	Name   string // the device on it: valve, pump, contact, meter, probe; "power"
+	Kind   TerminalKind
+	Normal bool // contact and pulse: true when the contact is closed at rest (normally closed)
+}
+
+// Input is the input stage of a controller's board: a resistor to the rail, a leak to ground, thresholds with
+// hysteresis, a converter. It decides what every controller that is not real reads from a Pin.
+type Input struct {
+	Rail      float64 // V, supply of the pull-up and reference of the converter
+	PullUp    float64 // Ω to the rail; +Inf without
+	Leak      float64 // Ω to ground: input impedance; +Inf without
+	Low, High float64 // V: a reading below Low is low, above High is high, between them it stays
+	Bits      int     // resolution of the converter
+}
+
+// Volts is the voltage at the input: the source of the pin, pull-up and leak in parallel (Millman's theorem).
+func (in Input) Volts(p Pin, at signal.Time) float64 {
+	conductance := 1/p.Ohms + 1/in.PullUp + 1/in.Leak
+	if conductance == 0 {
+		return 0
+	}
+	if math.IsInf(conductance, 1) {
+		return p.VoltsAt(at)
+	}
+	return (float64(p.VoltsAt(at)/p.Ohms) + float64(in.Rail/in.PullUp)) / conductance
+}
+
+// IsHigh is the logic level that the input reads; was is the level before, kept between the thresholds.
+func (in Input) IsHigh(p Pin, at signal.Time, was bool) bool {
+	switch v := in.Volts(p, at); {
+	case v < in.Low:
+		return false
+	case v > in.High:
+		return true
+	}
+	return was
+}
+
+// Counts is the reading of the converter, 0 to 2^Bits - 1.
+func (in Input) Counts(p Pin, at signal.Time) int {
+	full := float64(int(1)<<in.Bits - 1)
+	return int(math.Max(0, math.Min(full, math.Floor(in.Volts(p, at)/in.Rail*full+0.5))))
+}
+
+var inf = math.Inf(1)

@@ -1,0 +1,162 @@
+package harness
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+
+	"ullage/harness/outcome"
+	"ullage/harness/signal"
+)
+
+// Result is what a scenario came to: its run and the verdict on every outcome.
+type Result struct {
+	Script   *Script
+	Run      *Run              // nil when nothing was run
+	Verdicts []outcome.Verdict // one for each outcome of the script
+	Err      error             // why the run was not made or broke off; nil otherwise
+}
+
+// Worst is the state that decides about a scenario: could not be made, not run, not valid, failed, not recorded, not
+// exercised, held, in this order.
+func (r *Result) Worst() outcome.State {
+	order := []outcome.State{outcome.Broken, outcome.NotRun, outcome.NotValid, outcome.Failed, outcome.NotRecorded, outcome.NotExercised}
+	for _, state := range order {
+		for _, v := range r.Verdicts {
+			if v.State == state {
+				return state
+			}
+		}
+	}
+	if len(r.Verdicts) == 0 {
+		return outcome.Broken
+	}
+	return outcome.Held
+}
+
+// Prove runs a script and its twin and judges every outcome. A held outcome for which the twin shows the same at every
+// terminal and at every signal it looks at was not exercised. Errors end up in the Result: a scenario always has one.
+func Prove(ctx context.Context, build Builder, script *Script) *Result {
+	result := &Result{Script: script}
+	run, err := runOnce(ctx, build, script)
+	result.Run = run
+	if err != nil {
+		return result.broken(err)
+	}
+	result.Verdicts = run.Verdicts
+	twin, err := runOnce(ctx, build, script.Twin(run.End))
+	if err != nil {
+		return result.broken(fmt.Errorf("the run without its faults and stimuli: %w", err))
+	}
+	terminals := terminalsDiffer(run, twin)
+	for i := range result.Verdicts {
+		v := &result.Verdicts[i]
+		if v.State != outcome.Held || terminals || signalsDiffer(run, twin, script.Outcomes[i].Property.Signals()) {
+			continue
+		}
+		v.State = outcome.NotExercised
+		v.Why = "without " + what(script) + " the run shows the same at every terminal and at every signal this looks at"
+	}
+	return result
+}
+
+func what(script *Script) string {
+	for _, a := range script.Acts {
+		if len(a.Turns) > 0 {
+			return "the faults and stimuli"
+		}
+	}
+	return "the controller's outputs"
+}
+
+func runOnce(ctx context.Context, build Builder, script *Script) (*Run, error) {
+	stand, err := build(script)
+	if err != nil {
+		return nil, err
+	}
+	return stand.Run(ctx, script)
+}
+
+// broken gives every outcome the same verdict: not run when the stand cannot, could not be made when something broke.
+func (r *Result) broken(err error) *Result {
+	state := outcome.Broken
+	var cannot *CannotError
+	if errors.As(err, &cannot) {
+		state = outcome.NotRun
+	}
+	r.Err = err
+	r.Verdicts = nil
+	for range r.Script.Outcomes {
+		r.Verdicts = append(r.Verdicts, outcome.Verdict{State: state, Why: err.Error()})
+	}
+	return r
+}
+
+func terminalsDiffer(a, b *Run) bool {
+	var names []string
+	for _, s := range a.Trace.Signals() {
+		if s.Quantity == TerminalQuantity {
+			names = append(names, s.Name())
+		}
+	}
+	return signalsDiffer(a, b, names)
+}
+
+// signalsDiffer tells whether one of the signals differs between two runs while outcomes were observed.
+func signalsDiffer(a, b *Run, names []string) bool {
+	for _, name := range names {
+		if strings.HasPrefix(name, "script.") {
+			continue
+		}
+		x, inA := a.Trace.Find(name)
+		y, inB := b.Trace.Find(name)
+		if inA != inB || inA && columnsDiffer(a, b, x, y) {
+			return true
+		}
+	}
+	return false
+}
+
+// columnsDiffer compares two records from the beginning of the observation on. Held signals and events differ when a
+// change differs; linear ones when they are apart by more than a millionth of what they reach.
+func columnsDiffer(a, b *Run, x, y signal.ID) bool {
+	p, q := a.Trace.Column(x), b.Trace.Column(y)
+	if a.Trace.Signals()[x].Shape != signal.Linear {
+		if a.Trace.Signals()[x].Shape == signal.Held && a.Trace.At(x, a.Begins) != b.Trace.At(y, a.Begins) && len(p.At)+len(q.At) > 0 {
+			return true
+		}
+		p, q = after(p, a.Begins), after(q, a.Begins)
+		if len(p.At) != len(q.At) {
+			return true
+		}
+		for i := range p.At {
+			if p.At[i] != q.At[i] || p.Value[i] != q.Value[i] {
+				return true
+			}
+		}
+		return false
+	}
+	reach := 0.0
+	for _, v := range p.Value {
+		reach = math.Max(reach, math.Abs(v))
+	}
+	for _, column := range []signal.Column{after(p, a.Begins), after(q, a.Begins)} {
+		for _, at := range column.At {
+			if d := a.Trace.At(x, at) - b.Trace.At(y, at); math.Abs(d) > 1e-6*reach {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// after is the part of a record that comes after a moment.
+func after(c signal.Column, at signal.Time) signal.Column {
+	i := 0
+	for i < len(c.At) && c.At[i] <= at {
+		i++
+	}
+	return signal.Column{At: c.At[i:], Value: c.Value[i:]}
+}

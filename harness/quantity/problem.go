@@ -1,0 +1,124 @@
+package quantity
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+)
+
+// quoted shows what was read, cut to what fits a line.
+func quoted(text string) string {
+	const longest = 60
+	if r := []rune(text); len(r) > longest {
+		text = string(r[:longest]) + "…"
+	}
+	return strconv.Quote(text)
+}
+
+// expected is "a length, e.g. 560 mm or 28 m".
+func expected(d Dimension) string { return article(Name(d)) + ", e.g. " + Examples(d) }
+
+func article(name string) string {
+	if strings.ContainsRune("aeiou", rune(name[0])) {
+		return "an " + name
+	}
+	return "a " + name
+}
+
+// unitError says why a term has no unit of the dimension.
+func unitError(t term, d Dimension) error {
+	if t.unit == "" {
+		return fmt.Errorf("a number without a unit; expected %s (units: %s)", expected(d), strings.Join(symbols(d), ", "))
+	}
+	if Unit(d) == "" && d != Fraction {
+		return fmt.Errorf("%s after the number; expected %s, without a unit", quoted(t.unit), expected(d))
+	}
+	for _, r := range refused {
+		if r.spelling == t.unit {
+			return errors.New(r.reason)
+		}
+	}
+	for other := Fraction; int(other) < len(abouts); other++ {
+		if _, ok := lookup(t.unit, other); !ok {
+			continue
+		}
+		if t.unit == "m" && d == Pressure {
+			return fmt.Errorf("m measures a length; expected %s; write a head of water as mH2O", expected(d))
+		}
+		return fmt.Errorf("%s measures %s; expected %s", t.unit, article(Name(other)), expected(d))
+	}
+	if strings.HasPrefix(t.unit, "-") || t.unit == "to" {
+		return fmt.Errorf("a range is not read; write its middle and a tolerance: 7 ± 2, with the unit")
+	}
+	if near := nearest(t.unit, d); near != "" {
+		return fmt.Errorf("unknown unit %s; did you mean %s? expected %s", quoted(t.unit), near, expected(d))
+	}
+	return fmt.Errorf("unknown unit %s; expected %s (units: %s)", quoted(t.unit), expected(d), strings.Join(symbols(d), ", "))
+}
+
+// symbols lists the units of a dimension as they are typed on a keyboard.
+func symbols(d Dimension) []string {
+	var list []string
+	for _, u := range units {
+		if u.dim == d {
+			list = append(list, typed(u))
+		}
+	}
+	return list
+}
+
+// typed is the symbol of the unit in the spelling that every keyboard has.
+func typed(u unit) string {
+	return strings.NewReplacer("Ω", "ohm", "µ", "u").Replace(plain(u.symbol))
+}
+
+// nearest is the symbol of the unit whose spelling is closest, if one is close enough to be a slip of the hand.
+func nearest(spelling string, d Dimension) string {
+	best, distance := "", 3 // edits allowed, and one
+	switch letters := len([]rune(spelling)); {
+	case letters > 24:
+		return ""
+	case letters <= 2:
+		distance = 1
+	case letters <= 4:
+		distance = 2
+	}
+	for _, u := range units {
+		if u.dim != d {
+			continue
+		}
+		for _, s := range u.texts() {
+			n := edits([]rune(strings.ToLower(spelling)), []rune(strings.ToLower(s)))
+			if n < distance {
+				best, distance = typed(u), n
+			}
+		}
+	}
+	return best
+}
+
+// edits counts the letters to add, drop or change, or neighbours to swap, to turn a into b (optimal string alignment).
+func edits(a, b []rune) int {
+	rows := make([][]int, len(a)+1)
+	for i := range rows {
+		rows[i] = make([]int, len(b)+1)
+		rows[i][0] = i
+	}
+	for j := range rows[0] {
+		rows[0][j] = j
+	}
+	for i := 1; i <= len(a); i++ {
+		for j := 1; j <= len(b); j++ {
+			change := 1
+			if a[i-1] == b[j-1] {
+				change = 0
+			}
+			rows[i][j] = min(rows[i-1][j]+1, rows[i][j-1]+1, rows[i-1][j-1]+change)
+			if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
+				rows[i][j] = min(rows[i][j], rows[i-2][j-2]+1)
+			}
+		}
+	}
+	return rows[len(a)][len(b)]
+}

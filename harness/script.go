@@ -1,0 +1,63 @@
+package harness
+
+import (
+	"ullage/harness/fault"
+	"ullage/harness/outcome"
+	"ullage/harness/signal"
+	"ullage/harness/sitefile"
+)
+
+// Script is a scenario compiled: everything that will happen and everything that will be judged, known before anything
+// moves. Gherkin is one way to write one.
+type Script struct {
+	Name     string // of the scenario
+	Feature  string // title of the feature
+	Rule     string // title of the rule, "" without one
+	File     string // feature file
+	Line     int    // of the scenario, or of its row of examples
+	Tags     []string
+	Site     string             // name of the site file
+	Seed     uint64             // of all draws
+	Start    []sitefile.Setting // starting state and settings that differ from the site file
+	Acts     []Act              // in the order in which they were written
+	Begins   Moment             // end of the Givens: outcomes are observed from here on
+	End      Moment             // the run goes on at least until here
+	Outcomes []outcome.Outcome
+	Needs    []Ability // what the controller must be able to do
+	Mute     bool      // the controller's outputs reach nothing: the twin of a scenario without faults and stimuli
+}
+
+// Moment is a time after the beginning of an act; act 0 is the beginning of the run, act n the n-th of the script.
+type Moment struct {
+	Act  int
+	Plus signal.Time
+}
+
+// Act is a fault or a stimulus: knobs that are turned from a moment on.
+type Act struct {
+	Text   string         // as it was written
+	Mark   string         // the event "script.<mark>" is put when it begins
+	When   Moment         // not before this
+	On     *outcome.Event // and, if given, not before this has happened since When
+	After  signal.Time    // and then this much later
+	Within signal.Time    // how long to wait for On before giving up
+	Fault  string         // id of the fault in the catalogue; "" for a stimulus
+	Target string         // device that the fault or stimulus acts on
+	Turns  []fault.Turn   // relative to the beginning of the act
+	Given  bool           // a standing condition: it has been there all along
+}
+
+// Twin is the script without what its acts do, run to the given end. A script whose acts do nothing has the muted
+// controller as its twin.
+func (s *Script) Twin(end signal.Time) *Script {
+	twin := *s
+	twin.Acts, twin.Outcomes = nil, nil
+	twin.Begins, twin.End = Moment{}, Moment{Plus: end}
+	twin.Mute = true
+	for _, a := range s.Acts {
+		if len(a.Turns) > 0 {
+			twin.Mute = false
+		}
+	}
+	return &twin
+}

@@ -1,0 +1,170 @@
+package harness
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"ullage/harness/fault"
+	"ullage/harness/outcome"
+	"ullage/harness/signal"
+)
+
+// Stand is one controller, one site and one network put together for one run. It is used once, from one goroutine.
+type Stand struct {
+	Site       Site
+	Network    Network
+	Controller Controller
+	Terminals  []Terminal // of the controller, in the order of Pin.Terminal
+	Input      func(terminal int) Input
+}
+
+// Builder puts a stand together for a script: the site it names, with its starting state.
+type Builder func(*Script) (*Stand, error)
+
+// Run is what one run has left.
+type Run struct {
+	Trace    *signal.Trace
+	Verdicts []outcome.Verdict // one for each outcome of the script, in order
+	Begins   signal.Time       // end of the Givens
+	End      signal.Time
+	Acts     []signal.Time // when each act began; signal.Never for one that did not
+}
+
+// CannotError says that a stand cannot realise a script, and why. Nothing has moved.
+type CannotError struct{ Reason string }
+
+func (e *CannotError) Error() string { return e.Reason }
+
+// maxRounds is how often the parts of a stand may answer each other at one moment before they are said to ring.
+const maxRounds = 64
+
+// Run runs a script from beginning to end, whatever fails on the way, and judges its outcomes. A *CannotError means that
+// nothing was run. With any other error the Run holds what was recorded until then.
+func (s *Stand) Run(ctx context.Context, script *Script) (run *Run, err error) {
+	trace, panel := signal.NewTrace(), fault.NewPanel()
+	draw := NewDraw(script.Seed, script.Name)
+	defer func() {
+		err = errors.Join(err, s.Controller.Close(), s.Network.Close(), s.Site.Close())
+	}()
+	if reason := s.lacks(script); reason != "" {
+		return nil, &CannotError{reason}
+	}
+	for _, part := range []Part{s.Site, s.Network, s.Controller} {
+		if err := part.Open(trace, panel, draw); err != nil {
+			return nil, err
+		}
+	}
+	l := &loop{Stand: s, trace: trace, terminals: newTerminalRecord(s, trace), mute: script.Mute}
+	l.director, err = newDirector(script, trace, panel)
+	if err != nil {
+		return nil, err
+	}
+	monitors, missing := attach(script, trace)
+	err = l.run(ctx)
+	trace.Close(l.now)
+	run = &Run{Trace: trace, Begins: l.director.begins, End: l.now, Acts: l.director.began}
+	for i := range script.Outcomes {
+		if monitors[i] == nil {
+			run.Verdicts = append(run.Verdicts, missing[i])
+		} else {
+			run.Verdicts = append(run.Verdicts, monitors[i].Verdict())
+		}
+	}
+	return run, err
+}
+
+// lacks says what the script needs that the controller cannot do, "" when nothing.
+func (s *Stand) lacks(script *Script) string {
+	can := s.Controller.Can()
+	for _, need := range script.Needs {
+		if !can[need] {
+			return fmt.Sprintf("this controller has no %s", need)
+		}
+	}
+	return ""
+}
+
+// attach starts the monitors of the outcomes. An outcome that looks at a signal nobody records has its verdict already.
+func attach(script *Script, trace *signal.Trace) ([]outcome.Monitor, []outcome.Verdict) {
+	monitors := make([]outcome.Monitor, len(script.Outcomes))
+	missing := make([]outcome.Verdict, len(script.Outcomes))
+	lookup := func(name string) (signal.ID, signal.Signal, bool) {
+		id, ok := trace.Find(name)
+		if !ok {
+			return 0, signal.Signal{}, false
+		}
+		return id, trace.Signals()[id], true
+	}
+	for i, o := range script.Outcomes {
+		m, err := o.Property.Monitor(o.From, lookup)
+		if err != nil {
+			missing[i] = outcome.Verdict{State: outcome.NotRecorded, Why: err.Error()}
+			continue
+		}
+		monitors[i] = m
+		trace.Watch(m)
+	}
+	return monitors, missing
+}
+
+// loop is the state of a run that is under way.
+type loop struct {
+	*Stand
+	trace     *signal.Trace
+	director  *director
+	terminals *terminalRecord
+	mute      bool
+	now       signal.Time
+}
+
+// run lets time pass. At each moment: script and faults, site, network, controller; the controller then runs alone until
+// it does something or until one of the others will.
+func (l *loop) run(ctx context.Context) error {
+	var in, out []Pin
+	var got, sent []Frame
+	rounds := 0
+	for turn := 0; ; turn++ {
+		if turn&1023 == 0 && ctx.Err() != nil {
+			return fmt.Errorf("stopped at %v: %w", l.now, context.Cause(ctx))
+		}
+		err := l.director.act(l.now)
+		if err != nil {
+			return err
+		}
+		l.terminals.record(out)
+		if l.mute {
+			out = out[:0]
+		}
+		if in, err = l.Site.Advance(l.now, out); err != nil {
+			return fmt.Errorf("site at %v: %w", l.now, err)
+		}
+		if got, err = l.Network.Advance(l.now, sent); err != nil {
+			return fmt.Errorf("network at %v: %w", l.now, err)
+		}
+		l.terminals.record(in)
+		end, known := l.director.end()
+		if known && l.now >= end && len(out)+len(sent)+len(in)+len(got) == 0 && turn > 0 {
+			return nil
+		}
+		to := max(l.now, min(l.Site.Next(), l.Network.Next(), l.director.next(), end))
+		if to == signal.Never {
+			return fmt.Errorf("at %v: the script waits for something and nothing will happen any more", l.now)
+		}
+		reached, o, f, err := l.Controller.Advance(to, in, got)
+		if err != nil {
+			return fmt.Errorf("controller at %v: %w", reached, err)
+		}
+		if reached < l.now || reached > to {
+			return fmt.Errorf("controller: was at %v, was to run until %v at the most, and says that it reached %v", l.now, to, reached)
+		}
+		out, sent = o, f
+		if rounds++; reached > l.now {
+			rounds = 0
+		}
+		if rounds > maxRounds {
+			return fmt.Errorf("at %v: no quiet after %d rounds; still changing: %s", l.now, maxRounds, l.terminals.names(in, out))
+		}
+		l.now = reached
+	}
+}

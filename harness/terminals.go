@@ -1,0 +1,105 @@
+package harness
+
+import (
+	"strings"
+
+	"ullage/harness/quantity"
+	"ullage/harness/signal"
+	"ullage/harness/sitefile"
+)
+
+// PowerName is the name of the last terminal of every controller: its own supply.
+const PowerName = "power"
+
+// Terminals lists the terminals of a site's controller in the order of the site file, and its power terminal last.
+func Terminals(site *sitefile.Site) []Terminal {
+	var list []Terminal
+	for _, t := range site.Controller.Terminals {
+		kind := OutputTerminal
+		normal := false
+		switch {
+		case t.Contact != "":
+			kind = ContactTerminal
+			for _, c := range site.Contacts {
+				normal = normal || c.Name == t.Contact && c.Normally == "closed"
+			}
+		case t.Pulse != "":
+			kind = PulseTerminal
+		case t.Analogue != "":
+			kind = AnalogueTerminal
+		}
+		list = append(list, Terminal{Name: t.Device(), Kind: kind, Normal: normal})
+	}
+	return append(list, Terminal{Name: PowerName, Kind: PowerTerminal})
+}
+
+// terminalRecord writes down what passes at the terminals: "<device>.terminal", the open-circuit volts of outputs, and
+// the volts that the input stage sees of everything else.
+type terminalRecord struct {
+	stand *Stand
+	trace *signal.Trace
+	ids   []signal.ID
+	last  []Pin
+}
+
+// TerminalQuantity is the quantity of the signals that the stand records at the terminals.
+const TerminalQuantity = "terminal"
+
+func newTerminalRecord(s *Stand, trace *signal.Trace) *terminalRecord {
+	r := &terminalRecord{stand: s, trace: trace, last: make([]Pin, len(s.Terminals))}
+	for i, t := range s.Terminals {
+		shape := signal.Held
+		if t.Kind == AnalogueTerminal {
+			shape = signal.Linear
+		}
+		r.ids = append(r.ids, trace.Declare(signal.Signal{Device: t.Name, Quantity: TerminalQuantity, Dim: quantity.Voltage, Shape: shape}))
+		r.last[i] = Open(0, i)
+	}
+	return r
+}
+
+// record writes the pins that have changed. A voltage that was rising or falling gets its last point first.
+func (r *terminalRecord) record(pins []Pin) {
+	for _, p := range pins {
+		before := r.last[p.Terminal]
+		if before.Slope != 0 {
+			r.trace.Put(signal.Change{At: p.At, ID: r.ids[p.Terminal], Value: r.volts(before, p.At)})
+		}
+		r.trace.Put(signal.Change{At: p.At, ID: r.ids[p.Terminal], Value: r.volts(p, p.At)})
+		r.last[p.Terminal] = p
+	}
+}
+
+func (r *terminalRecord) volts(p Pin, at signal.Time) float64 {
+	switch r.stand.Terminals[p.Terminal].Kind {
+	case OutputTerminal, PowerTerminal:
+		if p.Ohms > 1e9 {
+			return 0
+		}
+		return p.VoltsAt(at)
+	}
+	return r.stand.Input(p.Terminal).Volts(p, at)
+}
+
+// names lists the terminals of pins, for a message.
+func (r *terminalRecord) names(sets ...[]Pin) string {
+	var names []string
+	for _, pins := range sets {
+		for _, p := range pins {
+			names = append(names, r.stand.Terminals[p.Terminal].Name)
+		}
+	}
+	if names == nil {
+		return "nothing at the terminals, only frames"
+	}
+	return strings.Join(names, ", ")
+}
+
+// InputOf is the input stage of a terminal as the board of a site file describes it.
+func InputOf(board sitefile.Board, kind TerminalKind) Input {
+	in := Input{Rail: board.Rail.SI, PullUp: board.PullUp.SI, Leak: inf, Low: board.Low.SI, High: board.High.SI, Bits: board.Bits}
+	if kind == AnalogueTerminal {
+		in.PullUp, in.Leak = inf, board.Impedance.SI
+	}
+	return in
+}
