@@ -1,0 +1,117 @@
+// Package contact models the float switches of a tank: where they operate and release, how they bounce, and what the
+// wire between contact and terminal does.
+package contact
+
+import (
+	"math"
+	"sort"
+
+	"ullage/harness/signal"
+)
+
+// Float is a float switch: operated beyond one level, released beyond the other, with whatever lies between them as
+// hysteresis. It is used from one goroutine.
+type Float struct {
+	Operates, Releases float64 // m, levels; Operates below Releases watches for low water
+	ClosedAtRest       bool    // normally closed
+	Lead               float64 // Ω, of contact and cable when closed
+
+	Jam         float64 // knob: +1 held operated, -1 held released, 0 free
+	Broken      float64 // knob: Ω added in the lead
+	BounceTime  float64 // knob: s, span in which the contact bounces after each change; 0 does not bounce
+	BounceEdges float64 // knob: further edges of a bounce, made even so that the contact ends where it belongs
+
+	free     bool          // where the float itself stands: operated
+	closed   bool          // what the contact is at present, bounce included
+	train    []signal.Time // edges still to come
+	ordinal  uint64
+	operated bool // where the contact belongs: the float's state, or the jammed one
+}
+
+// Draw gives the numbers that place the edges of a bounce.
+type Draw func(purpose string, ordinal uint64) float64
+
+// Start puts the switch where a level puts it, without an edge. Between the two levels it is released.
+func (f *Float) Start(level float64) {
+	f.free = f.beyond(level, f.Operates)
+	f.operated = f.free
+	f.closed = f.operated != f.ClosedAtRest
+}
+
+func (f *Float) beyond(level, limit float64) bool {
+	if f.Operates < f.Releases {
+		return level <= limit
+	}
+	return level >= limit
+}
+
+// Threshold is the level at which the float will change next, and whether the level must rise to it.
+func (f *Float) Threshold() (level float64, rising bool) {
+	low := f.Operates < f.Releases
+	if f.free {
+		return f.Releases, low
+	}
+	return f.Operates, !low
+}
+
+// Cross tells the switch that the level has passed its threshold.
+func (f *Float) Cross(at signal.Time, draw Draw) {
+	f.free = !f.free
+	f.settle(at, draw)
+}
+
+// settle brings the contact to where it belongs, with a bounce where there is one.
+func (f *Float) settle(at signal.Time, draw Draw) {
+	operated := f.free
+	if f.Jam != 0 {
+		operated = f.Jam > 0
+	}
+	if operated == f.operated {
+		return
+	}
+	f.operated = operated
+	f.train = append(f.train[:0], at)
+	if f.closed == (operated != f.ClosedAtRest) { // a bounce is still under way and stands on the right side already
+		f.train = f.train[:0]
+	}
+	if f.BounceTime > 0 {
+		for range 2 * int(math.Floor(f.BounceEdges/2)) {
+			f.ordinal++
+			f.train = append(f.train, at+signal.FromSeconds(float64(f.BounceTime*draw("bounce", f.ordinal))))
+		}
+		sort.Slice(f.train, func(i, j int) bool { return f.train[i] < f.train[j] })
+	}
+}
+
+// Turn tells the switch that a knob was turned.
+func (f *Float) Turn(at signal.Time, draw Draw) { f.settle(at, draw) }
+
+// Next is when the contact will change by itself: the next edge of a bounce.
+func (f *Float) Next() signal.Time {
+	if len(f.train) == 0 {
+		return signal.Never
+	}
+	return f.train[0]
+}
+
+// Advance makes the edges that are due and tells whether the contact changed.
+func (f *Float) Advance(to signal.Time) bool {
+	before := f.closed
+	for len(f.train) > 0 && f.train[0] <= to {
+		f.closed = !f.closed
+		f.train = f.train[1:]
+	}
+	return f.closed != before
+}
+
+// Closed is the state of the contact, Operated that of the float.
+func (f *Float) Closed() bool   { return f.closed }
+func (f *Float) Operated() bool { return f.free }
+
+// Ohms is what lies between the terminal and ground.
+func (f *Float) Ohms() float64 {
+	if !f.closed || f.Broken > 1e9 {
+		return math.Inf(1)
+	}
+	return f.Lead + f.Broken
+}

@@ -1,0 +1,201 @@
+package site
+
+import (
+	"fmt"
+	"math"
+
+	"ullage/fakes/numeric"
+	"ullage/fakes/water"
+	"ullage/harness/sitefile"
+)
+
+// perMetre is the pressure of a metre of water in Pa, with the constants that the network is solved with.
+var perMetre = water.Standard().Density * water.Standard().Gravity
+
+// plan is a site's water as a network, with the numbers by which its parts are asked for.
+type plan struct {
+	network  water.Network
+	nodes    map[string]water.Node // outlet of each part
+	heights  map[string]float64    // of that outlet
+	links    map[string]water.Link
+	supplies map[string]water.Supply
+	outlets  map[string][]water.Outlet // of outlets and laterals
+	pipes    map[string]water.Outlet   // standpipes, by tank
+	rims     map[string]water.Outlet
+	suction  map[string]water.Link // between a pump and what it draws from
+}
+
+// newPlan draws the network. Parts are added as soon as what feeds them is there, so that the order in the file does not
+// matter.
+func newPlan(s *sitefile.Site) (*plan, error) {
+	p := &plan{nodes: map[string]water.Node{}, heights: map[string]float64{}, links: map[string]water.Link{},
+		supplies: map[string]water.Supply{}, outlets: map[string][]water.Outlet{}, pipes: map[string]water.Outlet{},
+		rims: map[string]water.Outlet{}, suction: map[string]water.Link{}}
+	for _, x := range s.Supplies {
+		node := p.node(x.Name, x.Height.SI)
+		p.supplies[x.Name] = p.network.Supply(x.Name, node, water.Inflow{
+			Static: head(x.Static.SI) + x.Height.SI, Residual: head(x.Residual.SI) + x.Height.SI, Flow: x.At.SI})
+	}
+	for _, x := range s.Tanks {
+		p.tank(x)
+	}
+	parts := links(s)
+	for len(parts) > 0 {
+		var waiting []part
+		for _, x := range parts {
+			from, ok := p.nodes[x.place.From]
+			if !ok {
+				waiting = append(waiting, x)
+				continue
+			}
+			p.links[x.name] = x.add(p, from, p.node(x.name, x.place.Height.SI))
+		}
+		if len(waiting) == len(parts) {
+			return nil, fmt.Errorf("site %q: %q is fed by %q, which no water reaches", s.Name, waiting[0].name, waiting[0].place.From)
+		}
+		parts = waiting
+	}
+	for _, x := range s.Pipes {
+		if x.Joins != "" {
+			p.network.Valve(x.Name+" joint", p.nodes[x.Name], p.nodes[x.Joins], 1e4)
+		}
+	}
+	for _, x := range s.Outlets {
+		p.outlet(x)
+	}
+	for _, x := range s.Laterals {
+		p.lateral(x)
+	}
+	return p, nil
+}
+
+func (p *plan) node(name string, height float64) water.Node {
+	n := p.network.Junction(name, height, 0)
+	p.nodes[name], p.heights[name] = n, height
+	return n
+}
+
+// part is anything with one inlet and one outlet.
+type part struct {
+	name  string
+	place sitefile.Place
+	add   func(p *plan, from, to water.Node) water.Link
+}
+
+// links lists the parts that have an inlet and an outlet, in the order of the site file's sections.
+func links(s *sitefile.Site) []part {
+	var list []part
+	resistance := func(name string, place sitefile.Place, kv float64) {
+		list = append(list, part{name, place, func(p *plan, from, to water.Node) water.Link {
+			return p.network.Valve(name, from, to, kv)
+		}})
+	}
+	oneWay := func(name string, place sitefile.Place, kv float64) {
+		list = append(list, part{name, place, func(p *plan, from, to water.Node) water.Link {
+			return p.network.NonReturn(name, from, to, kv)
+		}})
+	}
+	for _, x := range s.Meters {
+		resistance(x.Name, x.Place, x.Capacity.SI)
+	}
+	for _, x := range s.BackflowPreventers {
+		oneWay(x.Name, x.Place, x.Capacity.SI)
+	}
+	for _, x := range s.Pipes {
+		list = append(list, part{x.Name, x.Place, func(p *plan, from, to water.Node) water.Link {
+			return p.network.Pipe(x.Name, from, to, water.Pipe{Length: x.Length.SI, Bore: x.Bore.SI, Minor: x.Fittings,
+				HazenWilliams: x.HazenWilliams, Roughness: x.Roughness.SI})
+		}})
+	}
+	for _, x := range s.Valves {
+		resistance(x.Name, x.Place, 0)
+	}
+	for _, x := range s.NonReturnValves {
+		oneWay(x.Name, x.Place, x.Capacity.SI)
+	}
+	for _, x := range s.Filters {
+		resistance(x.Name, x.Place, x.Capacity.SI)
+	}
+	for _, x := range s.Regulators {
+		list = append(list, part{x.Name, x.Place, func(p *plan, from, to water.Node) water.Link {
+			return p.network.Regulator(x.Name, from, to, head(x.Sets.SI), x.Capacity.SI)
+		}})
+	}
+	for _, x := range s.Pumps {
+		list = append(list, part{x.Name, x.Place, func(p *plan, from, to water.Node) water.Link {
+			suction := p.network.Junction(x.Name+" suction", p.heights[x.From], 0)
+			p.suction[x.Name] = p.network.Valve(x.Name+" suction", from, suction, suctionKv)
+			return p.network.Pump(x.Name, suction, to, pumpOf(x))
+		}})
+	}
+	return list
+}
+
+// suctionKv is the flow coefficient between a pump and its tank: a short wide pipe, m³/h (common practice, no source).
+const suctionKv = 20
+
+// pumpOf describes a pump. Standing, its body passes water as a resistance that loses 1 bar at half of its last flow
+// (common practice, no source).
+func pumpOf(x sitefile.Pump) water.Pump {
+	var points []water.Point
+	for _, c := range x.Curve {
+		points = append(points, water.Point{Flow: c.Flow.SI, Head: c.Head.SI})
+	}
+	last := x.Curve[len(x.Curve)-1]
+	pump := water.Pump{Points: points, IdleKv: last.Flow.SI * 3600 / 2}
+	if len(points) == 2 { // shut-off head and one point: a square through both
+		pump.Points, pump.Shutoff, pump.B = nil, points[0].Head, 2
+		pump.A = (points[0].Head - points[1].Head) / (points[1].Flow * points[1].Flow)
+	}
+	return pump
+}
+
+func (p *plan) tank(x sitefile.Tank) {
+	area, edge := tankPlan(x)
+	node := p.network.Tank(x.Name, x.Floor.SI, water.Upright(area))
+	p.nodes[x.Name], p.heights[x.Name] = node, x.Floor.SI
+	if x.Standpipe.Bore.SI > 0 {
+		p.pipes[x.Name] = p.network.Standpipe(x.Name+" standpipe", node, water.Standpipe{Crest: x.Standpipe.Crest.SI, Bore: x.Standpipe.Bore.SI})
+	}
+	p.rims[x.Name] = p.network.Rim(x.Name+" rim", node, water.Rim{Crest: x.Rim.SI, Length: edge})
+}
+
+// tankPlan is the area of a tank in m² and the length of its edge in m.
+func tankPlan(x sitefile.Tank) (area, edge float64) {
+	if d := x.Diameter.SI; d > 0 {
+		return math.Pi / 4 * d * d, math.Pi * d
+	}
+	return x.Length.SI * x.Width.SI, 2 * (x.Length.SI + x.Width.SI)
+}
+
+// outlet adds openings. An open end loses one velocity head, the usual exit loss: flow = area √(2 g h).
+func (p *plan) outlet(x sitefile.Outlet) {
+	e := water.Emitter{Exponent: x.Exponent, Count: x.Count, Height: x.Height.SI - p.heights[x.From], Into: p.nodes[x.Into]}
+	if x.Bore.SI > 0 {
+		e.Exponent = 0.5
+		e.Coefficient = math.Pi / 4 * x.Bore.SI * x.Bore.SI * math.Sqrt(2*water.Standard().Gravity)
+	} else {
+		e.Coefficient = x.Flow.SI / numeric.Pow(head(x.At.SI), x.Exponent)
+	}
+	p.outlets[x.Name] = []water.Outlet{p.network.Emitter(x.Name, p.nodes[x.From], e)}
+}
+
+// lateral adds one drip line, node by node; equal lines side by side are one line with parts counted as many times, which
+// by symmetry gives the same flows.
+func (p *plan) lateral(x sitefile.Lateral) {
+	node := p.nodes[x.From]
+	coefficient := x.Flow.SI / numeric.Pow(head(x.At.SI), x.Exponent)
+	for i := range x.Emitters {
+		name := fmt.Sprintf("%s emitter %d", x.Name, i+1)
+		next := p.network.Junction(name, x.Height.SI, 0)
+		p.network.Pipe(name, node, next, water.Pipe{Length: x.Spacing.SI, Bore: x.Bore.SI, Count: x.Lines, Roughness: sitefile.DefaultRoughness})
+		p.outlets[x.Name] = append(p.outlets[x.Name], p.network.Emitter(name, next, water.Emitter{
+			Coefficient: coefficient, Exponent: x.Exponent, Count: x.Lines}))
+		node = next
+		if i == 0 {
+			p.nodes[x.Name], p.heights[x.Name] = next, x.Height.SI
+		}
+	}
+}
+
+func head(pascal float64) float64 { return pascal / perMetre }

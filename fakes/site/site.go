@@ -1,0 +1,253 @@
+// Package site is the simulated site: the water of a site file computed step by step, with the soil, the contacts, the
+// probes and the wires that its controller sees.
+//
+// How it moves. The network is solved at the two ends of a step, the tanks within it implicitly by the trapezoidal rule;
+// between the ends every flow runs straight, and every volume is the exact integral of that straight line, so that levels
+// and recorded flows balance to rounding. A third solve in the middle of the step says how far the truth is from the
+// straight line and so how long the step may be. Where the rule would overshoot a tank that is nearly in balance, the
+// step is taken by the backward Euler rule, which cannot.
+//
+// A step stays as it is until an input changes: asking for a moment within it interpolates and alters nothing. Levels at
+// which a contact changes are found on the parabola to the nanosecond.
+package site
+
+import (
+	"fmt"
+
+	"ullage/fakes/water"
+	"ullage/harness"
+	"ullage/harness/fault"
+	"ullage/harness/signal"
+	"ullage/harness/sitefile"
+)
+
+// Site is a simulated site. It implements harness.Site and is used for one run, from one goroutine.
+type Site struct {
+	spec      *sitefile.Site
+	terminals []harness.Terminal
+	plan      *plan
+	solver    *water.Solver
+	record    signal.Recorder
+
+	supplies []*supply
+	drives   []*drive
+	pumps    []*pump
+	tanks    []*tank
+	meters   []*meter
+	beds     []*bed
+	floats   []*float
+	probes   []*probe
+	supplied supplied
+
+	curves []*curve // whose values come from a solve
+	names  []string // of their signals
+	totals []*total
+	lost   curve
+
+	now    signal.Time
+	t0, t1 signal.Time // the present step
+	dt     float64     // its length in seconds
+	hint   float64     // length to try next, s
+	jump   bool        // an input changed so that flows jump
+	turn   bool        // an input changed so that a new step must begin
+	stroke bool        // a disc moves in the present step
+	first  bool        // nothing has been told to the controller yet
+
+	pending []func() // knobs that were turned at the present moment
+	pins    []harness.Pin
+	next    signal.Time
+}
+
+var _ harness.Site = (*Site)(nil)
+
+// New builds the site of a site file. The file's defaults must have been filled in.
+func New(spec *sitefile.Site) (*Site, error) {
+	p, err := newPlan(spec)
+	if err != nil {
+		return nil, err
+	}
+	solver, err := p.network.Compile()
+	if err != nil {
+		return nil, fmt.Errorf("site %q: %w", spec.Name, err)
+	}
+	return &Site{spec: spec, terminals: harness.Terminals(spec), plan: p, solver: solver, first: true}, nil
+}
+
+// Open declares the signals and offers the knobs of every device, and puts the site into its starting state: valves shut,
+// pumps off.
+func (s *Site) Open(record signal.Recorder, panel *fault.Panel, draw harness.Draw) error {
+	s.record = record
+	s.openSupplies(panel)
+	s.openMeters()
+	s.openValves(panel)
+	s.openPipes()
+	s.openPumps()
+	s.openOutlets()
+	s.openTanks(panel)
+	s.openBeds()
+	s.openContacts(panel, draw)
+	s.openProbes(panel)
+	s.openPower(panel)
+	return s.begin(0)
+}
+
+// Close puts every valve into its safe state and lets go; a simulated site has nothing to let go of.
+func (s *Site) Close() error { return nil }
+
+// Next is the next moment at which the site has something new by itself.
+func (s *Site) Next() signal.Time { return s.next }
+
+// later queues what a knob does until the site has come to the moment at which it was turned.
+func (s *Site) later(do func(value float64)) func(signal.Time, float64) error {
+	return func(_ signal.Time, value float64) error {
+		s.pending = append(s.pending, func() { do(value) })
+		return nil
+	}
+}
+
+// Advance brings the site to a moment; see harness.Site.
+func (s *Site) Advance(to signal.Time, outputs []harness.Pin) ([]harness.Pin, error) {
+	if to < s.now {
+		return nil, fmt.Errorf("asked to go back from %v to %v", s.now, to)
+	}
+	s.pins = s.pins[:0]
+	if s.first {
+		s.first = false
+		s.tellAll(to)
+	}
+	for s.next <= to {
+		if err := s.pass(s.next); err != nil {
+			return nil, err
+		}
+	}
+	s.now = to
+	for _, do := range s.pending {
+		do()
+	}
+	s.pending = s.pending[:0]
+	for _, p := range outputs {
+		s.drive(to, p)
+	}
+	if s.jump || s.turn {
+		s.cut(to)
+		if err := s.begin(to); err != nil {
+			return nil, err
+		}
+	}
+	s.edges(to)
+	s.look()
+	return s.pins, nil
+}
+
+// pass lets everything happen that is due at a moment.
+func (s *Site) pass(at signal.Time) error {
+	s.now = at
+	s.edges(at)
+	if at >= s.t1 {
+		s.cut(at)
+		return s.begin(at)
+	}
+	for _, b := range s.beds {
+		if b.until <= at {
+			b.cut(s, at)
+			b.begin(s, at)
+			s.tellProbes(at, b)
+		}
+	}
+	s.look()
+	return nil
+}
+
+// edges makes the edges of contacts and meters that are due and tells the terminals.
+func (s *Site) edges(at signal.Time) {
+	for _, f := range s.floats {
+		f.pass(s, at)
+	}
+	for _, m := range s.meters {
+		m.pass(s, at)
+	}
+}
+
+// look works out when the site will have something new.
+func (s *Site) look() {
+	next := s.t1
+	for _, f := range s.floats {
+		next = min(next, f.crosses, f.Next())
+	}
+	for _, m := range s.meters {
+		next = min(next, m.edge)
+	}
+	for _, b := range s.beds {
+		next = min(next, b.until)
+	}
+	s.next = next
+}
+
+// share is how far a moment is into the present step, 0 to 1.
+func (s *Site) share(at signal.Time) float64 {
+	if at >= s.t1 {
+		return 1
+	}
+	return (at - s.t0).Seconds() / s.dt
+}
+
+// cut ends the present step at a moment: what it has done until then is recorded and becomes the state.
+func (s *Site) cut(at signal.Time) {
+	if at == s.t0 {
+		return
+	}
+	share := s.share(at)
+	for _, t := range s.tanks {
+		t.volume = t.volumeAt(share, s.dt)
+		t.level.to(at, t.volume/t.area)
+		t.start += float64((t.end - t.start) * share)
+		t.end = t.start
+	}
+	for _, b := range s.beds {
+		b.cut(s, at)
+	}
+	for _, x := range s.totals {
+		x.sum = x.at(share, s.dt)
+		x.curve.to(at, x.sum)
+	}
+	for _, c := range s.curves {
+		value := c.at(share)
+		c.to(at, value)
+		c.start, c.end = value, value
+	}
+	for _, d := range s.drives {
+		d.curve.to(at, d.at(at))
+		if d.rest(at) {
+			s.jump = true
+		}
+		s.put(at, d.openID, state(d.disc > 0 || d.moving()))
+	}
+	s.recordLost(at)
+	s.t0, s.t1, s.dt = at, at, 0
+}
+
+// recordLost writes what has been lost until now: over tanks, off beds and below their roots.
+func (s *Site) recordLost(at signal.Time) {
+	lost := 0.0
+	for _, x := range s.totals {
+		if x.lost {
+			lost += x.sum
+		}
+	}
+	for _, b := range s.beds {
+		lost += b.Drained + b.RunOff
+	}
+	s.lost.to(at, lost)
+}
+
+// state is what a held signal of on and off is recorded as.
+func state(on bool) float64 {
+	if on {
+		return 1
+	}
+	return 0
+}
+
+func (s *Site) put(at signal.Time, id signal.ID, value float64) {
+	s.record.Put(signal.Change{At: at, ID: id, Value: value})
+}

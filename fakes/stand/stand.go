@@ -1,0 +1,73 @@
+// Package stand puts simulated stands together: the site of a site file, its network, and a controller of any kind.
+package stand
+
+import (
+	"fmt"
+
+	"ullage/fakes/controller"
+	"ullage/fakes/site"
+	"ullage/fakes/wifi"
+	"ullage/harness"
+	"ullage/harness/sitefile"
+)
+
+// Sites finds a site by the name that scripts use. The site returned is not changed.
+type Sites func(name string) (*sitefile.Site, error)
+
+// Maker makes the controller of a stand, for a site whose settings are those of the script.
+type Maker func(*sitefile.Site, []harness.Terminal) (harness.Controller, error)
+
+// Simulated makes simulated controllers.
+func Simulated(options ...controller.Option) Maker {
+	return func(s *sitefile.Site, terminals []harness.Terminal) (harness.Controller, error) {
+		return controller.New(s.Controller, terminals, options...)
+	}
+}
+
+// Builder puts together a simulated site and network with a controller. It may be used by several runs at once.
+func Builder(sites Sites, make Maker) harness.Builder {
+	return func(script *harness.Script) (*harness.Stand, error) {
+		original, err := sites(script.Site)
+		if err != nil {
+			return nil, err
+		}
+		spec := original.Copy()
+		for _, setting := range script.Start {
+			if err := setting.Apply(spec); err != nil {
+				return nil, fmt.Errorf("starting state: %w", err)
+			}
+		}
+		spec.FillDefaults()
+		if err := spec.Check(); err != nil {
+			return nil, fmt.Errorf("with the starting state of the scenario: %w", err)
+		}
+		return assemble(spec, make)
+	}
+}
+
+func assemble(spec *sitefile.Site, make Maker) (*harness.Stand, error) {
+	water, err := site.New(spec)
+	if err != nil {
+		return nil, err
+	}
+	terminals := harness.Terminals(spec)
+	device, err := make(spec, terminals)
+	if err != nil {
+		return nil, err
+	}
+	return &harness.Stand{Site: water, Network: wifi.New(spec.WiFi, zones(spec)), Controller: device, Terminals: terminals,
+		Input: func(terminal int) harness.Input {
+			return harness.InputOf(spec.Controller.Board, terminals[terminal].Kind)
+		}}, nil
+}
+
+// zones lists the zones that can be started from afar.
+func zones(spec *sitefile.Site) []string {
+	var list []string
+	if remote := spec.Controller.Settings.Remote; remote != nil {
+		for _, z := range remote.Zones {
+			list = append(list, z.Zone)
+		}
+	}
+	return list
+}

@@ -1,0 +1,188 @@
+// Package wifi models the access point and the cloud behind it at the level of messages: sessions that open, are lost and
+// are refused, publishes that arrive or do not, commands that somebody sends.
+package wifi
+
+import (
+	"ullage/harness"
+	"ullage/harness/fault"
+	"ullage/harness/quantity"
+	"ullage/harness/signal"
+	"ullage/harness/sitefile"
+)
+
+// Device names under which the network offers knobs and declares signals.
+const (
+	Device = "wifi"
+	Cloud  = "cloud"
+)
+
+// WiFi is an access point with a way to the cloud. It implements harness.Network.
+type WiFi struct {
+	joins, lossSeen, roundTrip signal.Time
+	zones                      []string // that may be started from afar
+
+	now       signal.Time
+	up        bool // the access point answers
+	session   bool
+	pending   []harness.Frame // to the controller, in order of time
+	arriving  []harness.Frame // to the cloud
+	record    signal.Recorder
+	upID      signal.ID
+	sessionID signal.ID
+	alerts    map[string]signal.ID
+	reports   signal.ID
+	count     signal.ID
+	received  float64
+	got       []harness.Frame
+}
+
+var _ harness.Network = (*WiFi)(nil)
+
+// New returns the network of a site; zones are those that can be started from afar.
+func New(spec sitefile.WiFi, zones []string) *WiFi {
+	return &WiFi{
+		joins:     signal.FromSeconds(spec.Joins.Or(2).SI),
+		lossSeen:  signal.FromSeconds(spec.LossSeen.Or(6).SI),
+		roundTrip: signal.FromSeconds(spec.RoundTrip.Or(0.08).SI),
+		zones:     zones,
+		up:        true,
+	}
+}
+
+// Open declares the signals of network and cloud and offers their knobs: the access point's signal, and for each zone a
+// start from afar.
+func (w *WiFi) Open(record signal.Recorder, panel *fault.Panel, _ harness.Draw) error {
+	w.record = record
+	w.upID = record.Declare(signal.Signal{Device: Device, Quantity: "up", Dim: quantity.State})
+	w.sessionID = record.Declare(signal.Signal{Device: Device, Quantity: "session", Dim: quantity.State})
+	w.alerts = map[string]signal.ID{}
+	for _, name := range harness.AlertNames() {
+		w.alerts[name] = record.Declare(harness.AlertSignal(Cloud, name))
+	}
+	w.count = record.Declare(signal.Signal{Device: Cloud, Quantity: "alerts", Dim: quantity.Count})
+	w.reports = record.Declare(signal.Signal{Device: Cloud, Quantity: "report", Shape: signal.Event})
+	record.Put(signal.Change{ID: w.upID, Value: 1})
+	record.Put(signal.Change{ID: w.sessionID, Value: 0})
+	record.Put(signal.Change{ID: w.count, Value: 0})
+	panel.Offer(fault.Knob{Device: Device, Kind: "wifi", Name: "signal", Dim: quantity.State, Max: 1, Rest: 1,
+		Join: fault.Smallest, Set: w.setSignal})
+	for _, zone := range w.zones {
+		panel.Offer(fault.Knob{Device: Cloud, Kind: "cloud", Name: "start " + zone, Dim: quantity.Duration, Max: 86400,
+			Join: fault.Largest, Set: w.command(zone)})
+	}
+	return nil
+}
+
+func (w *WiFi) setSignal(at signal.Time, value float64) error {
+	up := value > 0
+	if up == w.up {
+		return nil
+	}
+	w.up = up
+	w.record.Put(signal.Change{At: at, ID: w.upID, Value: value})
+	if !up && w.session {
+		w.setSession(at, false)
+		w.arriving = w.arriving[:0]
+		w.pending = w.pending[:0]
+		w.send(harness.Frame{At: at + w.lossSeen, Kind: harness.Lost})
+	}
+	return nil
+}
+
+func (w *WiFi) setSession(at signal.Time, on bool) {
+	w.session = on
+	value := 0.0
+	if on {
+		value = 1
+	}
+	w.record.Put(signal.Change{At: at, ID: w.sessionID, Value: value})
+}
+
+// command sends a start of a zone when its knob is turned up; without a session it is lost, as a command to a device that
+// is not there.
+func (w *WiFi) command(zone string) func(signal.Time, float64) error {
+	return func(at signal.Time, seconds float64) error {
+		if seconds > 0 && w.session {
+			w.send(harness.Frame{At: at + w.roundTrip/2, Kind: harness.Command, Topic: harness.TopicStart, Text: zone, Value: seconds})
+		}
+		return nil
+	}
+}
+
+// send queues a frame to the controller behind those that are due at the same moment or before.
+func (w *WiFi) send(f harness.Frame) { w.pending = insert(w.pending, f) }
+
+func insert(queue []harness.Frame, f harness.Frame) []harness.Frame {
+	i := len(queue)
+	for i > 0 && queue[i-1].At > f.At {
+		i--
+	}
+	queue = append(queue, f)
+	copy(queue[i+1:], queue[i:])
+	queue[i] = f
+	return queue
+}
+
+// Next is when a frame arrives, at the controller or at the cloud.
+func (w *WiFi) Next() signal.Time {
+	next := signal.Never
+	if len(w.pending) > 0 {
+		next = w.pending[0].At
+	}
+	if len(w.arriving) > 0 {
+		next = min(next, w.arriving[0].At)
+	}
+	return next
+}
+
+// Advance takes what the controller sent and returns what arrives there.
+func (w *WiFi) Advance(to signal.Time, sent []harness.Frame) ([]harness.Frame, error) {
+	w.now = to
+	for _, f := range sent {
+		switch {
+		case f.Kind == harness.Connect && w.up:
+			w.send(harness.Frame{At: to + w.joins, Kind: harness.Connected})
+		case f.Kind == harness.Connect:
+			w.send(harness.Frame{At: to + w.joins, Kind: harness.Refused})
+		case f.Kind == harness.Publish && w.session:
+			f.At = to + w.roundTrip/2
+			w.arriving = insert(w.arriving, f)
+		}
+	}
+	for len(w.arriving) > 0 && w.arriving[0].At <= to {
+		w.arrive(w.arriving[0])
+		w.arriving = w.arriving[1:]
+	}
+	w.got = w.got[:0]
+	for len(w.pending) > 0 && w.pending[0].At <= to {
+		f := w.pending[0]
+		w.pending = w.pending[1:]
+		if f.Kind == harness.Connected {
+			if !w.up {
+				f.Kind = harness.Refused
+			} else if !w.session {
+				w.setSession(to, true)
+			}
+		}
+		w.got = append(w.got, f)
+	}
+	return w.got, nil
+}
+
+// arrive is a publish at the cloud: it is recorded and acknowledged.
+func (w *WiFi) arrive(f harness.Frame) {
+	switch f.Topic {
+	case harness.TopicAlert:
+		if id, ok := w.alerts[f.Text]; ok {
+			w.received++
+			w.record.Put(signal.Change{At: f.At, ID: id, Value: 1})
+			w.record.Put(signal.Change{At: f.At, ID: w.count, Value: w.received})
+		}
+	case harness.TopicReport:
+		w.record.Put(signal.Change{At: f.At, ID: w.reports, Value: 1})
+	}
+	w.send(harness.Frame{At: f.At + w.roundTrip/2, Kind: harness.Acknowledged, Number: f.Number})
+}
+
+// Close lets go; there is nothing to make safe.
+func (w *WiFi) Close() error { return nil }
