@@ -12,7 +12,8 @@ type Part interface {
 	// Next is the moment at which the part will have something new if none of its inputs changes; signal.Never when
 	// nothing. It is pure: asking changes nothing. A moment not after the present means "now".
 	Next() signal.Time
-	// Close puts every output into its safe state first, then lets go. Closing twice is allowed.
+	// Close puts every output into its safe state first, then lets go. A site records where everything stands before it
+	// does. Closing twice is allowed.
 	Close() error
 }
 

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"math"
 
 	"ullage/harness/fault"
 	"ullage/harness/outcome"
@@ -29,7 +30,17 @@ type Run struct {
 	Begins   signal.Time       // end of the Givens
 	End      signal.Time
 	Acts     []signal.Time // when each act began; signal.Never for one that did not
+	Balance  float64       // what the water balance is out by, as a share of the water that moved
 }
+
+// Balancer is a site that can weigh the water of a run from its trace. A run whose water does not balance is broken.
+type Balancer interface {
+	// Balance returns what the balance is out by, as a share of everything that moved; 0 when nothing did.
+	Balance(*signal.Trace) (float64, error)
+}
+
+// balanced is the share of the water by which a balance may be out.
+const balanced = 1e-6
 
 // CannotError says that a stand cannot realise a script, and why. Nothing has moved.
 type CannotError struct{ Reason string }
@@ -61,7 +72,7 @@ func (s *Stand) Run(ctx context.Context, script *Script) (run *Run, err error) {
 		return nil, err
 	}
 	monitors, missing := attach(script, trace)
-	err = l.run(ctx)
+	err = errors.Join(l.run(ctx), s.Site.Close()) // which records where everything stands at the end
 	trace.Close(l.now)
 	run = &Run{Trace: trace, Begins: l.director.begins, End: l.now, Acts: l.director.began}
 	for i := range script.Outcomes {
@@ -69,6 +80,11 @@ func (s *Stand) Run(ctx context.Context, script *Script) (run *Run, err error) {
 			run.Verdicts = append(run.Verdicts, missing[i])
 		} else {
 			run.Verdicts = append(run.Verdicts, monitors[i].Verdict())
+		}
+	}
+	if b, ok := s.Site.(Balancer); ok && err == nil {
+		if run.Balance, err = b.Balance(trace); err == nil && math.Abs(run.Balance) > balanced {
+			err = fmt.Errorf("the water does not balance: out by %.2g of what moved, and %g is allowed", run.Balance, balanced)
 		}
 	}
 	return run, err

@@ -19,6 +19,7 @@ type bed struct {
 	until    signal.Time // the straight line of the moisture holds until here
 	moisture curve
 	lost     curve
+	dried    curve   // evaporated and taken up
 	ahead    float64 // moisture at until
 	losing   bool    // water drains or runs off until then
 }
@@ -33,7 +34,8 @@ func (s *Site) openBeds() {
 			Capacity: spec.FieldCapacity.SI, Wilting: spec.WiltingPoint.SI, Evaporates: spec.Evapotranspiration.SI,
 			Drains: spec.Drains.SI, Water: spec.Starts.SI * spec.Depth.SI},
 			moisture: newCurve(s.record, spec.Name, "moisture", quantity.Fraction),
-			lost:     newCurve(s.record, spec.Name, "lost", quantity.Volume)}
+			lost:     newCurve(s.record, spec.Name, "lost", quantity.Volume),
+			dried:    newCurve(s.record, spec.Name, "evaporated", quantity.Volume)}
 		for _, o := range s.spec.Outlets {
 			if o.Onto == spec.Name {
 				b.watered = append(b.watered, s.curveOf(o.Name+".flow"))
@@ -47,6 +49,7 @@ func (s *Site) openBeds() {
 		s.beds = append(s.beds, b)
 		b.moisture.to(0, b.Moisture())
 		b.lost.to(0, 0)
+		b.dried.to(0, 0)
 	}
 	s.lost = newCurve(s.record, "site", "lost", quantity.Volume)
 	s.lost.to(0, 0)
@@ -65,6 +68,7 @@ func (b *bed) flow(s *Site, from, to signal.Time) float64 {
 func (b *bed) begin(s *Site, at signal.Time) {
 	b.since = at
 	b.moisture.anchor()
+	b.dried.anchor()
 	b.until = min(s.t1, at+signal.FromSeconds(b.Straight(b.flow(s, at, s.t1), straightness)))
 	look := b.Bed
 	look.Advance((b.until - at).Seconds(), b.flow(s, at, b.until))
@@ -83,6 +87,7 @@ func (b *bed) cut(s *Site, at signal.Time) {
 	b.since = at
 	b.moisture.to(at, b.Moisture())
 	b.lost.to(at, b.Drained+b.RunOff)
+	b.dried.to(at, b.Evaporated)
 }
 
 // slope is the change of the moisture per second on the present straight line.

@@ -12,6 +12,7 @@
 package site
 
 import (
+	"errors"
 	"fmt"
 
 	"ullage/fakes/water"
@@ -58,7 +59,10 @@ type Site struct {
 	next    signal.Time
 }
 
-var _ harness.Site = (*Site)(nil)
+var (
+	_ harness.Site     = (*Site)(nil)
+	_ harness.Balancer = (*Site)(nil)
+)
 
 // New builds the site of a site file. The file's defaults must have been filled in.
 func New(spec *sitefile.Site) (*Site, error) {
@@ -91,8 +95,22 @@ func (s *Site) Open(record signal.Recorder, panel *fault.Panel, draw harness.Dra
 	return s.begin(0)
 }
 
-// Close puts every valve into its safe state and lets go; a simulated site has nothing to let go of.
-func (s *Site) Close() error { return nil }
+// Close records where everything stands; a simulated site has nothing to let go of.
+func (s *Site) Close() error {
+	if s.record != nil && s.now > s.t0 {
+		s.cut(s.now)
+	}
+	return nil
+}
+
+// Balance weighs the water of this site's run; see Balance of this package. A run in which nothing moved is in balance.
+func (s *Site) Balance(trace *signal.Trace) (float64, error) {
+	out, err := Balance(s.spec, trace)
+	if errors.Is(err, ErrNothingMoved) {
+		return 0, nil
+	}
+	return out, err
+}
 
 // Next is the next moment at which the site has something new by itself.
 func (s *Site) Next() signal.Time { return s.next }

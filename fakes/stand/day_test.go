@@ -29,5 +29,6 @@ func TestTry(t *testing.T) {
 		}
 		fmt.Println()
 	}
+	fmt.Println("BALANCE", run.Balance)
 	require.NoError(t, err)
 }

@@ -1,0 +1,98 @@
+package site
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"ullage/harness/signal"
+	"ullage/harness/sitefile"
+)
+
+// ErrNothingMoved says that no water moved in a run, so that there is nothing to balance.
+var ErrNothingMoved = errors.New("no water moved")
+
+// Balance weighs the water of a recorded run: what the levels, by the geometry of the tanks, and the moisture, by the
+// depth of the beds, say has been stored, against the integrals of the flows that crossed the boundary. It returns the
+// difference as a share of everything that moved, and ErrNothingMoved when nothing did. It looks at the trace alone.
+func Balance(spec *sitefile.Site, trace *signal.Trace) (float64, error) {
+	b := balance{trace: trace}
+	for _, x := range spec.Supplies {
+		b.in(b.integral(x.Name + ".flow"))
+	}
+	for _, x := range spec.Tanks {
+		area, _ := tankPlan(x)
+		b.in(b.integral(x.Name + ".rain"))
+		for _, name := range []string{".draw", ".spill", ".overflow"} {
+			b.in(-b.integral(x.Name + name))
+		}
+		b.stored += float64(b.change(x.Name+".level") * area)
+	}
+	away := func(name, onto, into string) {
+		if onto == "" && into == "" {
+			b.in(-b.integral(name + ".flow"))
+		}
+	}
+	for _, x := range spec.Outlets {
+		away(x.Name, x.Onto, x.Into)
+	}
+	for _, x := range spec.Laterals {
+		away(x.Name, x.Onto, "")
+	}
+	for _, x := range spec.Beds {
+		b.stored += float64(b.change(x.Name+".moisture") * x.Depth.SI * x.Area.SI)
+		b.in(-b.change(x.Name + ".evaporated"))
+		b.in(-b.change(x.Name + ".lost"))
+	}
+	if b.err != nil {
+		return 0, b.err
+	}
+	if b.moved == 0 {
+		return 0, ErrNothingMoved
+	}
+	return (b.net - b.stored) / b.moved, nil
+}
+
+type balance struct {
+	trace              *signal.Trace
+	net, moved, stored float64 // m³
+	err                error
+}
+
+func (b *balance) in(volume float64) {
+	b.net += volume
+	b.moved += math.Abs(volume)
+}
+
+func (b *balance) column(name string) signal.Column {
+	id, ok := b.trace.Find(name)
+	if !ok {
+		if name[max(0, len(name)-9):] != ".overflow" { // a tank without a standpipe has none
+			b.err = fmt.Errorf("water balance: the trace has no %s", name)
+		}
+		return signal.Column{}
+	}
+	return b.trace.Column(id)
+}
+
+// integral is that of a linear signal over the run, by trapezoids, which is exact.
+func (b *balance) integral(name string) float64 {
+	c := b.column(name)
+	sum := 0.0
+	for i := 1; i < len(c.At); i++ {
+		sum += (c.At[i] - c.At[i-1]).Seconds() * (c.Value[i] + c.Value[i-1]) / 2
+	}
+	if n := len(c.At); n > 0 {
+		sum += (b.trace.End() - c.At[n-1]).Seconds() * c.Value[n-1]
+	}
+	return sum
+}
+
+// change is what a signal has gained over the run.
+func (b *balance) change(name string) float64 {
+	c := b.column(name)
+	if len(c.At) == 0 {
+		return 0
+	}
+	return c.Value[len(c.Value)-1] - c.Value[0]
+}
