@@ -1,0 +1,144 @@
+package evidence
+
+import (
+	"cmp"
+	"slices"
+
+	"ullage/harness"
+	"ullage/harness/quantity"
+	"ullage/harness/signal"
+)
+
+// How much a timing picture shows at the most.
+const (
+	mostPanels = 3
+	mostCurves = 4 // in a panel
+	mostLanes  = 10
+)
+
+// interest is how much a signal has to do with a scenario: what its outcomes look at comes before what its acts work
+// on, and that before what gives context. 0 is not shown.
+const (
+	tightestInterest = 1000
+	observedInterest = 500
+	targetInterest   = 200
+	relatedInterest  = 100
+)
+
+// explains is the interest in quantities that explain what happens at a site.
+var explains = map[string]int{
+	"level": 60, "disc": 50, "closed": 45, "up": 45, "moisture": 30, "command": 30, "running": 30, "dry": 30,
+	"locked out": 25, "session": 20, "filling": 20, "flow": 20, "pressure": 15,
+}
+
+// candidate is a signal that may be shown.
+type candidate struct {
+	id       signal.ID
+	interest int
+}
+
+// choose picks the signals of a scene. Signals that stand still in the window are left out unless an outcome looks at
+// them.
+func (s *scene) choose(result *harness.Result) {
+	var curves, lanes []candidate
+	rate := s.rater(result)
+	for i, sig := range s.trace.Signals() {
+		c := candidate{signal.ID(i), rate(signal.ID(i), sig)}
+		switch {
+		case c.interest == 0 || len(s.trace.Column(c.id).At) == 0:
+		case c.interest < observedInterest && !s.moves(c.id):
+		case isLane(sig):
+			lanes = append(lanes, c)
+		default:
+			curves = append(curves, c)
+		}
+	}
+	byInterest := func(a, b candidate) int { return cmp.Or(cmp.Compare(b.interest, a.interest), cmp.Compare(a.id, b.id)) }
+	slices.SortFunc(curves, byInterest)
+	slices.SortFunc(lanes, byInterest)
+	for _, c := range curves {
+		s.place(c.id)
+	}
+	for _, c := range lanes[:min(mostLanes, len(lanes))] {
+		s.lanes = append(s.lanes, c.id)
+	}
+	slices.Sort(s.lanes)
+	for i := range s.panels {
+		slices.Sort(s.panels[i].curves)
+	}
+}
+
+// place puts a curve into the panel of its dimension while there is room.
+func (s *scene) place(id signal.ID) {
+	dim := s.trace.Signals()[id].Dim
+	for i := range s.panels {
+		if p := &s.panels[i]; p.dim == dim {
+			if len(p.curves) < mostCurves {
+				p.curves = append(p.curves, id)
+			}
+			return
+		}
+	}
+	if len(s.panels) < mostPanels {
+		s.panels = append(s.panels, panel{dim, []signal.ID{id}})
+	}
+}
+
+// rater says how interesting a signal is for a result.
+func (s *scene) rater(result *harness.Result) func(signal.ID, signal.Signal) int {
+	observed, targets := map[string]bool{}, map[string]bool{}
+	for _, o := range result.Script.Outcomes {
+		if o.Property == nil {
+			continue
+		}
+		for _, name := range o.Property.Signals() {
+			observed[name] = true
+		}
+	}
+	for _, a := range result.Script.Acts {
+		targets[a.Target] = true
+	}
+	related := map[string]bool{}
+	for _, sig := range s.trace.Signals() {
+		related[sig.Device] = related[sig.Device] || observed[sig.Name()]
+	}
+	return func(id signal.ID, sig signal.Signal) int {
+		rating := explains[sig.Quantity]
+		switch {
+		case sig.Device == "script":
+			return 0
+		case s.mark != nil && s.mark.id == id:
+			return tightestInterest
+		case observed[sig.Name()]:
+			return observedInterest + rating
+		case sig.Quantity == harness.TerminalQuantity || sig.Quantity == "coil":
+			return 0
+		case targets[sig.Device]:
+			return targetInterest + rating
+		case related[sig.Device]:
+			return relatedInterest + rating
+		case sig.Shape == signal.Event:
+			return 25
+		}
+		return rating
+	}
+}
+
+// isLane tells signals that are drawn as a lane from those drawn as a curve: states, events, and the disc of a valve,
+// which is shut or open save for its stroke.
+func isLane(sig signal.Signal) bool {
+	return sig.Dim == quantity.State || sig.Shape == signal.Event || sig.Dim == quantity.Fraction && sig.Quantity == "disc"
+}
+
+// moves tells whether a signal changes within the window.
+func (s *scene) moves(id signal.ID) bool {
+	c := s.trace.Column(id)
+	first := search(c.At, s.from)
+	event := s.trace.Signals()[id].Shape == signal.Event
+	for i := max(first, 0) + 1; i < len(c.At) && c.At[i] <= s.to; i++ {
+		if event || c.Value[i] != c.Value[i-1] {
+			return true
+		}
+	}
+	return event && len(c.At) > 0 && c.At[0] >= s.from && c.At[0] <= s.to
+}

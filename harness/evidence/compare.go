@@ -1,0 +1,208 @@
+package evidence
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strings"
+)
+
+// Compare prints two runs' margins side by side, what got worse first, and says whether anything did: a state nearer to
+// could not be made, a smaller margin, an outcome that is no longer there. Outcomes are matched by feature, rule,
+// scenario and text, not by line, so that a feature file may have grown. A margin counts as changed from a part in 1e9
+// on. The width is that of Table.
+func Compare(w io.Writer, old, new *Summary, width int, colour bool) (worse bool, err error) {
+	t := &comparison{sheet: newSheet(width, colour)}
+	pairs := match(old, new)
+	sections := []struct {
+		title string
+		bad   bool
+		has   func(pair) bool
+	}{
+		{"State got worse", true, func(p pair) bool { return p.both() && p.new.State.rank() < p.old.State.rank() }},
+		{"No longer there", true, func(p pair) bool { return p.new == nil }},
+		{"Less to spare", true, func(p pair) bool { return p.sameState() && p.change() < 0 }},
+		{"State got better", false, func(p pair) bool { return p.both() && p.new.State.rank() > p.old.State.rank() }},
+		{"New", false, func(p pair) bool { return p.old == nil }},
+		{"More to spare", false, func(p pair) bool { return p.sameState() && p.change() > 0 }},
+		{"Measured in another way", false, func(p pair) bool { return p.sameState() && math.IsNaN(p.change()) }},
+	}
+	same := len(pairs)
+	for _, section := range sections {
+		var list []pair
+		for _, p := range pairs {
+			if section.has(p) {
+				list = append(list, p)
+			}
+		}
+		if list == nil {
+			continue
+		}
+		worse = worse || section.bad
+		same -= len(list)
+		slices.SortStableFunc(list, func(a, b pair) int { return cmp.Compare(-math.Abs(a.change()), -math.Abs(b.change())) })
+		t.section(section.title, list)
+	}
+	t.line(fmt.Sprintf("%s the same.", plural(same, "outcome")))
+	if !old.Complete {
+		t.line("The old run was not finished.")
+	}
+	if !new.Complete {
+		t.line("The new run was not finished.")
+	}
+	_, err = w.Write(t.out.Bytes())
+	return worse, err
+}
+
+// pair is one outcome in two runs; one of them may lack it.
+type pair struct {
+	record   *Record // of the newer run that has it
+	old, new *Outcome
+}
+
+func (p pair) both() bool { return p.old != nil && p.new != nil }
+
+func (p pair) sameState() bool { return p.both() && p.old.State == p.new.State }
+
+func (p pair) text() string {
+	if p.new != nil {
+		return p.new.Text
+	}
+	return p.old.Text
+}
+
+// change says how much more there is to spare, as a share of the allowance where both runs have one, else of the old
+// margin. Not a number: the two cannot be compared.
+func (p pair) change() float64 {
+	if !p.sameState() || p.old.ToSpare == "" && p.new.ToSpare == "" {
+		return 0
+	}
+	if p.old.ToSpare == "" || p.new.ToSpare == "" || p.old.Dimension != p.new.Dimension {
+		return math.NaN()
+	}
+	a, b := p.old.margin(), p.new.margin()
+	switch {
+	case a == b:
+		return 0
+	case math.IsInf(a, 0) || math.IsInf(b, 0):
+		return cmpSign(b, a) * math.Inf(1)
+	case math.Abs(a-b) <= 1e-9*math.Max(math.Abs(a), math.Abs(b)):
+		return 0
+	case p.old.Share != nil && p.new.Share != nil && *p.new.Share != *p.old.Share:
+		if d := *p.new.Share - *p.old.Share; cmpSign(b, a) == cmpSign(d, 0) {
+			return d
+		}
+	}
+	if a == 0 {
+		return cmpSign(b, a) * math.Inf(1)
+	}
+	return (b - a) / math.Abs(a)
+}
+
+func cmpSign(a, b float64) float64 { return float64(cmp.Compare(a, b)) }
+
+// margin is the margin as a number, infinite where the record says so; not a number without one.
+func (o *Outcome) margin() float64 {
+	switch {
+	case o.Margin != nil:
+		return *o.Margin
+	case o.ToSpare == "∞":
+		return math.Inf(1)
+	case o.ToSpare == "-∞":
+		return math.Inf(-1)
+	}
+	return math.NaN()
+}
+
+// match pairs the outcomes of two runs, in the order of the new one; those only in the old one come last.
+func match(old, new *Summary) []pair {
+	var pairs []pair
+	index := map[string]int{}
+	each(new, func(key string, r *Record, o *Outcome) {
+		index[key] = len(pairs)
+		pairs = append(pairs, pair{record: r, new: o})
+	})
+	each(old, func(key string, r *Record, o *Outcome) {
+		if i, ok := index[key]; ok {
+			pairs[i].old = o
+			return
+		}
+		pairs = append(pairs, pair{record: r, old: o})
+	})
+	return pairs
+}
+
+// each calls with every outcome and a key for it that other runs of the same suite share.
+func each(s *Summary, call func(key string, r *Record, o *Outcome)) {
+	seen := map[string]int{}
+	numbered := func(parts ...string) string {
+		key := strings.Join(parts, "\x00")
+		seen[key]++
+		return fmt.Sprintf("%s\x00%d", key, seen[key])
+	}
+	for i := range s.Scenarios {
+		r := &s.Scenarios[i]
+		scenario := numbered(r.Feature, r.Rule, r.Name)
+		for j := range r.Outcomes {
+			call(numbered(scenario, r.Outcomes[j].Text), r, &r.Outcomes[j])
+		}
+	}
+}
+
+// comparison is the printed comparison.
+type comparison struct{ sheet }
+
+func (t *comparison) section(title string, list []pair) {
+	text, before, after, share := width("outcome"), width("old"), width("new"), width("share")
+	for _, p := range list {
+		text = max(text, width(clean(p.text())))
+		before, after = max(before, width(beside(p.old))), max(after, width(beside(p.new)))
+		share = max(share, width(p.changed()))
+	}
+	text = min(text, max(20, t.width-(before+after+share+8)))
+	t.line(t.mark(bold, title))
+	t.line(t.mark(dim, "  "+padRight("outcome", text)+"  "+padLeft("old", before)+"  "+padLeft("new", after)+"  "+padLeft("share", share)))
+	var last *Record
+	for _, p := range list {
+		if p.record != last {
+			t.note("  ", p.record.place()+"  "+p.record.Name)
+			last = p.record
+		}
+		lines := fold(clean(p.text()), text-2)
+		t.line("    " + padRight(lines[0], text-2) + "  " + padLeft(beside(p.old), before) + "  " + padLeft(beside(p.new), after) + "  " + padLeft(p.changed(), share))
+		for _, l := range lines[1:] {
+			t.line("    " + l)
+		}
+		if p.new != nil && p.new.Why != "" {
+			t.note("      ", p.new.Why)
+		}
+	}
+	t.line("")
+}
+
+// beside is one run's column: the margin, and the state where it is not held.
+func beside(o *Outcome) string {
+	switch {
+	case o == nil:
+		return "–"
+	case o.State.sign() == "✓":
+		return o.ToSpare
+	case o.ToSpare == "":
+		return o.State.String()
+	}
+	return o.State.String() + ", " + o.ToSpare
+}
+
+// changed is the change of the share in points.
+func (p pair) changed() string {
+	if !p.both() || p.old.Share == nil || p.new.Share == nil {
+		return ""
+	}
+	d := *p.new.Share - *p.old.Share
+	if d > 0 {
+		return "+" + percent(d)
+	}
+	return percent(d)
+}

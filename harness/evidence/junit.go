@@ -1,0 +1,158 @@
+package evidence
+
+import (
+	"encoding/xml"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+
+	"ullage/harness/outcome"
+)
+
+// The elements of JUnit's XML that build servers read. Times are simulated seconds.
+type (
+	junitRun struct {
+		XMLName xml.Name `xml:"testsuites"`
+		Name    string   `xml:"name,attr"`
+		junitCounts
+		Suites []*junitSuite `xml:"testsuite"`
+	}
+	junitSuite struct {
+		Name string `xml:"name,attr"`
+		File string `xml:"file,attr"`
+		junitCounts
+		Cases []junitCase `xml:"testcase"`
+	}
+	junitCounts struct {
+		Tests    int    `xml:"tests,attr"`
+		Failures int    `xml:"failures,attr"`
+		Errors   int    `xml:"errors,attr"`
+		Skipped  int    `xml:"skipped,attr"`
+		Time     string `xml:"time,attr"`
+		seconds  float64
+	}
+	junitCase struct {
+		Name    string       `xml:"name,attr"`
+		Class   string       `xml:"classname,attr"`
+		File    string       `xml:"file,attr"`
+		Line    int          `xml:"line,attr"`
+		Time    string       `xml:"time,attr"`
+		Failure *junitReason `xml:"failure"`
+		Error   *junitReason `xml:"error"`
+		Skipped *junitReason `xml:"skipped"`
+	}
+	junitReason struct {
+		Message string `xml:"message,attr"`
+		Type    string `xml:"type,attr,omitempty"`
+		Body    string `xml:",cdata"`
+	}
+)
+
+// JUnit writes a summary as junit.xml: a suite a feature, a case a scenario. Failed, not exercised and not recorded are
+// failures; not valid and could not be made are errors; not run is skipped.
+func JUnit(w io.Writer, s *Summary) error {
+	run := junitRun{Name: "ullage"}
+	for i := range s.Scenarios {
+		r := &s.Scenarios[i]
+		n := len(run.Suites)
+		if n == 0 || run.Suites[n-1].File != r.File || run.Suites[n-1].Name != clean(r.Feature) {
+			run.Suites = append(run.Suites, &junitSuite{Name: clean(r.Feature), File: r.File})
+			n++
+		}
+		c := newJUnitCase(r)
+		run.Suites[n-1].Cases = append(run.Suites[n-1].Cases, c)
+		run.Suites[n-1].add(r, c)
+		run.add(r, c)
+	}
+	run.Time = seconds(run.seconds)
+	for _, suite := range run.Suites {
+		suite.Time = seconds(suite.seconds)
+	}
+	if _, err := io.WriteString(w, xml.Header); err != nil {
+		return err
+	}
+	encoder := xml.NewEncoder(w)
+	encoder.Indent("", "  ")
+	if err := encoder.Encode(run); err != nil {
+		return err
+	}
+	_, err := io.WriteString(w, "\n")
+	return err
+}
+
+func (c *junitCounts) add(r *Record, one junitCase) {
+	c.Tests++
+	if one.Failure != nil {
+		c.Failures++
+	}
+	if one.Error != nil {
+		c.Errors++
+	}
+	if one.Skipped != nil {
+		c.Skipped++
+	}
+	c.seconds += r.seconds()
+}
+
+func newJUnitCase(r *Record) junitCase {
+	c := junitCase{Name: clean(r.Name), Class: clean(r.Feature), File: r.File, Line: r.Line, Time: seconds(r.seconds())}
+	reason := &junitReason{Message: clean(r.reason()), Type: r.State.String(), Body: r.verdicts()}
+	switch r.State.State {
+	case outcome.Held:
+	case outcome.NotRun:
+		c.Skipped = &junitReason{Message: reason.Message}
+	case outcome.Broken, outcome.NotValid:
+		c.Error = reason
+	default:
+		c.Failure = reason
+	}
+	return c
+}
+
+// reason is the first sentence that says why a scenario was not held.
+func (r *Record) reason() string {
+	for _, o := range r.Outcomes {
+		if o.State == r.State && o.Why != "" {
+			return o.Why
+		}
+	}
+	if r.Error != "" {
+		return r.Error
+	}
+	return r.State.String()
+}
+
+// verdicts lists every outcome of a scenario, a line each, and the command that replays it.
+func (r *Record) verdicts() string {
+	var b strings.Builder
+	b.WriteString("\n")
+	for _, o := range r.Outcomes {
+		fmt.Fprintf(&b, "%s: %s", o.State, clean(o.Text))
+		if o.ToSpare != "" {
+			fmt.Fprintf(&b, "; to spare: %s", o.ToSpare)
+		}
+		if o.Share != nil {
+			fmt.Fprintf(&b, " (%s)", percent(*o.Share))
+		}
+		if o.At != nil {
+			fmt.Fprintf(&b, " at %s", o.At.Text)
+		}
+		if o.Why != "" {
+			fmt.Fprintf(&b, "; %s", clean(o.Why))
+		}
+		b.WriteString("\n")
+	}
+	fmt.Fprintf(&b, "again: %s\n", clean(r.Replay))
+	return b.String()
+}
+
+// seconds is how long the scenario ran, in simulated seconds.
+func (r *Record) seconds() float64 {
+	if r.Ran == nil {
+		return 0
+	}
+	return r.Ran.NS.Seconds()
+}
+
+func seconds(s float64) string { return strconv.FormatFloat(s, 'f', 3, 64) }

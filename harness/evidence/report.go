@@ -1,0 +1,104 @@
+package evidence
+
+import (
+	"bytes"
+	"crypto/sha256"
+	_ "embed"
+	"encoding/base64"
+	"fmt"
+	"html/template"
+	"io"
+	"math"
+	"strings"
+
+	"ullage/harness/outcome"
+)
+
+//go:embed report.css
+var reportStyle string
+
+//go:embed report.js
+var reportScript string
+
+//go:embed report.tmpl
+var reportText string
+
+var reportTemplate = template.Must(template.New("report").Funcs(template.FuncMap{
+	"percent": func(share *float64) string { return percent(*share) },
+	"clock":   func(m Moment) string { return clock(m.NS) },
+	"bar":     bar,
+	"kind":    kind,
+	"anchor":  anchor,
+	"clean":   clean,
+	"place":   func(r *Record) string { return r.place() },
+	"sign":    func(s State) string { return s.sign() },
+	"remark":  func(r *Record) string { return r.remark() },
+	"tight":   func(r *Record) *Outcome { return r.tightest() },
+	"until": func(w Window) string {
+		if w.Until == nil {
+			return "the end"
+		}
+		return clock(w.Until.NS)
+	},
+}).Parse(reportText))
+
+// page is what the report's frame is filled with.
+type page struct {
+	*Summary
+	Style    template.CSS
+	Script   template.JS
+	Policy   string // lets no script run but ours, and nothing be fetched
+	Tightest []tight
+	Details  []template.HTML
+}
+
+// report writes report.html: one file that fetches nothing and needs no script to be read.
+func report(w io.Writer, s *Summary, parts []part) error {
+	hash := sha256.Sum256([]byte(reportScript))
+	p := page{Summary: s, Style: template.CSS(reportStyle), Script: template.JS(reportScript), Tightest: s.tightest(3),
+		Policy: "default-src 'none'; style-src 'unsafe-inline'; script-src 'sha256-" + base64.StdEncoding.EncodeToString(hash[:]) + "'"}
+	for _, part := range parts {
+		p.Details = append(p.Details, template.HTML(part.detail))
+	}
+	return reportTemplate.ExecuteTemplate(w, "page", p)
+}
+
+// renderDetail renders the place of one scenario in the report.
+func renderDetail(r *Record, picture []byte) ([]byte, error) {
+	var b bytes.Buffer
+	err := reportTemplate.ExecuteTemplate(&b, "scenario", struct {
+		*Record
+		Picture template.HTML
+	}{r, template.HTML(picture)})
+	return b.Bytes(), err
+}
+
+// kind is the class of a state in the style sheet.
+func kind(s State) string {
+	switch s.State {
+	case outcome.Held:
+		return "held"
+	case outcome.Failed:
+		return "failed"
+	case outcome.NotRun:
+		return "not-run"
+	case outcome.NotExercised, outcome.NotRecorded:
+		return "unproven"
+	}
+	return "broken"
+}
+
+// bar is the length of the bar that shows a share, in percent of the whole.
+func bar(share *float64) string {
+	return fmt.Sprintf("%.1f", 100*math.Min(1, math.Max(0, *share)))
+}
+
+// anchor names the place of a scenario in the report.
+func anchor(r *Record) string {
+	return strings.Map(func(c rune) rune {
+		if c >= 'a' && c <= 'z' || c >= 'A' && c <= 'Z' || c >= '0' && c <= '9' {
+			return c
+		}
+		return '-'
+	}, r.place())
+}

@@ -1,0 +1,96 @@
+package evidence
+
+import (
+	"bytes"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"ullage/harness"
+	"ullage/harness/outcome"
+)
+
+func TestTable(t *testing.T) {
+	s := Summarise(samples(), sampleMeta)
+	for name, width := range map[string]int{"table-80.txt": 80, "table-piped.txt": 0} {
+		var b bytes.Buffer
+		require.NoError(t, Table(&b, s, "evidence", width, false))
+		golden(t, name, b.Bytes())
+		for line := range strings.Lines(b.String()) {
+			assert.False(t, strings.HasSuffix(strings.TrimSuffix(line, "\n"), " "), "spaces at the end of %q", line)
+			if width > 0 && !strings.Contains(line, "again: ") {
+				assert.LessOrEqual(t, widthOf(line), width, "%q is wider than the terminal", line)
+			}
+		}
+	}
+	var b bytes.Buffer
+	require.NoError(t, Table(&b, Summarise(nil, sampleMeta), "", 80, true))
+	assert.Contains(t, b.String(), "0 scenarios: none. 0 outcomes: none.")
+}
+
+func widthOf(line string) int { return width(strings.TrimSuffix(line, "\n")) }
+
+func TestText(t *testing.T) {
+	assert.Equal(t, "a long na…", cut("a long name", 10))
+	assert.Equal(t, "水水…", cut("水水水", 5), "wide characters take two columns")
+	assert.Equal(t, []string{"one two", "  three"}, fold("one two three", 9))
+	assert.Equal(t, []string{"  one"[2:], "  Donaud…"}, fold("one Donaudampfer", 9))
+	for share, want := range map[float64]string{0.0421: "4.2 %", 0.24: "24 %", 1: "100 %", 0.000331: "0.033 %", 0: "0 %", -0.0199: "-2.0 %", 0.0997: "10 %"} {
+		assert.Equal(t, want, percent(share))
+	}
+	for word, want := range map[string]string{"a.feature:3": "a.feature:3", "my site.yaml": "'my site.yaml'", "it's": `'it'\''s'`, "": "''", "$(rm)": "'$(rm)'"} {
+		assert.Equal(t, want, shellWord(word))
+	}
+}
+
+func TestCompare(t *testing.T) {
+	old := Summarise([]*harness.Result{
+		bounce(), unable(),
+		link("The access point dies while the sprays run", 8, 360),
+		link("The access point dies and the sprays stop", 21, 350),
+		link("The access point comes back", 33, 340),
+	}, sampleMeta)
+	better := link("The access point comes back", 35, 320)
+	now := Summarise([]*harness.Result{
+		bounce(), better, dull(),
+		link("The access point dies while the sprays run", 8, 363.8),
+		link("The access point dies and the sprays stop", 21, 364.9),
+	}, sampleMeta)
+	failing := &now.Scenarios[len(now.Scenarios)-2]
+	require.Equal(t, "The access point dies and the sprays stop", failing.Name)
+	failing.Outcomes[0].State = State{outcome.Failed}
+	failing.Outcomes[0].Why = "sprays.open off came too late"
+
+	var b bytes.Buffer
+	worse, err := Compare(&b, old, now, 80, false)
+	require.NoError(t, err)
+	assert.True(t, worse)
+	golden(t, "compare.txt", b.Bytes())
+
+	b.Reset()
+	worse, err = Compare(&b, old, old, 80, false)
+	require.NoError(t, err)
+	assert.False(t, worse)
+	assert.Equal(t, "6 outcomes the same.\n", b.String())
+
+	for name, change := range map[string]struct {
+		make  func(*Summary)
+		worse bool
+	}{
+		"a scenario is gone":         {func(s *Summary) { s.Scenarios = s.Scenarios[1:] }, true},
+		"less to spare":              {func(s *Summary) { *s.Scenarios[0].Outcomes[0].Margin -= 1e-6 }, true},
+		"rounding":                   {func(s *Summary) { *s.Scenarios[0].Outcomes[0].Margin *= 1 - 1e-12 }, false},
+		"more to spare":              {func(s *Summary) { *s.Scenarios[0].Outcomes[0].Margin += 1e-6 }, false},
+		"a feature file grew":        {func(s *Summary) { s.Scenarios[0].Line += 7 }, false},
+		"no longer infinite":         {func(s *Summary) { s.Scenarios[0].Outcomes[0].ToSpare = "∞"; s.Scenarios[0].Outcomes[0].Margin = nil }, false},
+		"nothing could break it yet": {func(s *Summary) { s.Scenarios[0].Outcomes[0].ToSpare = "-∞"; s.Scenarios[0].Outcomes[0].Margin = nil }, true},
+	} {
+		again := Summarise([]*harness.Result{bounce()}, sampleMeta)
+		change.make(again)
+		worse, err := Compare(&bytes.Buffer{}, Summarise([]*harness.Result{bounce()}, sampleMeta), again, 0, true)
+		require.NoError(t, err)
+		assert.Equal(t, change.worse, worse, name)
+	}
+}

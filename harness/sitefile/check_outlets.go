@@ -1,0 +1,96 @@
+package sitefile
+
+import (
+	"fmt"
+
+	q "ullage/harness/quantity"
+)
+
+// The least air gap over a rim, EN 1717 types AA and AB: 20 mm, and twice the bore of the inlet (from memory; the
+// standard was not at hand).
+const (
+	leastAirGap  = 0.020 // m
+	airGapByBore = 2
+)
+
+func (c *checker) openings() {
+	for i := range c.site.Outlets {
+		o := &c.site.Outlets[i]
+		c.opening(o)
+		c.reference(&o.Onto, "bed")
+		tank := c.reference(&o.Into, "tank")
+		switch {
+		case c.known(&o.Onto, &o.Into):
+			c.wrong(&o.Into, "", "either onto a bed or into a tank")
+		case c.known(&o.Into) && !c.known(&o.AirGap) && !c.broken[&o.AirGap]:
+			c.missing(o, "air-gap", "the height of the outlet over the rim of its tank")
+		case c.known(&o.AirGap) && !c.known(&o.Into) && !c.broken[&o.Into]:
+			c.wrong(&o.AirGap, "", "an air gap only with into")
+		case tank != nil && c.known(&o.AirGap):
+			c.airGap(o, tank.entry.(*Tank))
+		}
+	}
+	for i := range c.site.Laterals {
+		c.reference(&c.site.Laterals[i].Onto, "bed")
+	}
+}
+
+// opening demands a flow at a pressure, or a bore.
+func (c *checker) opening(o *Outlet) {
+	given := func(p amount) bool { return p.IsSet() || c.broken[p] }
+	if c.broken[o] {
+		return
+	}
+	switch flow := given(&o.Flow) || given(&o.At); {
+	case flow && given(&o.Bore):
+		c.wrong(&o.Bore, "", "either a flow at a pressure, or the bore of an open end")
+	case given(&o.Bore) && o.Exponent != DefaultExponent && c.known(&o.Exponent):
+		c.wrong(&o.Exponent, "", "no exponent for an open end")
+	case flow && !given(&o.At):
+		c.missing(o, "at", "the pressure at which the flow is given")
+	case flow && !given(&o.Flow):
+		c.missing(o, "flow", "the flow of one opening at that pressure")
+	case !flow && !given(&o.Bore):
+		c.missing(o, "flow", "flow and at, or the bore of an open end")
+	}
+}
+
+// airGap demands that the gap keeps what is in the tank from being drawn back, and that the outlet is as high as it says.
+func (c *checker) airGap(o *Outlet, tank *Tank) {
+	least, why := leastAirGap, ""
+	if bore := c.inletBore(o); airGapByBore*bore > least {
+		least = airGapByBore * bore
+		why = fmt.Sprintf("the inlet's bore is %s", format(bore, q.Length))
+	}
+	const rounding = 1e-9 // m
+	if o.AirGap.Low() < least-rounding {
+		c.wrong(&o.AirGap, why, "an air gap of at least %s: 20 mm, and twice the bore of the inlet", format(least, q.Length))
+		return
+	}
+	if !c.known(&tank.Rim) || source(c.named[o.Name]) == nil {
+		return
+	}
+	if needed := tank.Floor.SI + tank.Rim.SI + o.AirGap.SI; o.Height.SI < needed-rounding {
+		why := fmt.Sprintf("the outlet is %s above the datum, floor, rim and air gap of the tank make %s", format(o.Height.SI, q.Length), format(needed, q.Length))
+		at := amount(&o.Height)
+		if !c.known(at) {
+			at = &o.AirGap
+		}
+		c.wrong(at, why, "a height of %s or more", format(needed, q.Length))
+	}
+}
+
+// inletBore is the bore of an open end, or that of the last pipe before the openings; 0 when there is none.
+func (c *checker) inletBore(o *Outlet) float64 {
+	if o.Bore.IsSet() {
+		return o.Bore.SI
+	}
+	seen := map[*part]bool{}
+	for p := c.named[o.Name]; p != nil && !seen[p]; p = p.inlet {
+		if pipe, ok := p.entry.(*Pipe); ok {
+			return pipe.Bore.SI
+		}
+		seen[p] = true
+	}
+	return 0
+}
