@@ -1,0 +1,119 @@
+package outcome
+
+import (
+	"fmt"
+
+	"ullage/harness/signal"
+)
+
+// Within says that after every occurrence of an event during the observation a condition is, or becomes, true within a
+// span; the deadline itself is in time, and so is the moment of the event. The margin is in time: the span less the
+// longest delay. A missed deadline is watched on, and the margin says how late the condition came, or by how much it was
+// late when the run ended. The allowance is the span.
+//
+// It is not exercised when the event never occurred, or when the run ended before a deadline that was not met yet.
+//
+// For a condition on a signal of events, the occurrence of one that meets it counts.
+func Within(event Event, limit signal.Time, c Condition) Property {
+	return delay(event, limit, c, false)
+}
+
+// EventWithin says that after every occurrence of an event another one occurs within a span, in the same moment at the
+// earliest. Other than with Within, being true all along does not count. Margin and allowance are those of Within.
+func EventWithin(event Event, limit signal.Time, target Event) Property {
+	return delay(event, limit, target.Condition, true)
+}
+
+func delay(event Event, limit signal.Time, c Condition, turns bool) Property {
+	return &property{conditions: []Condition{event.Condition, c}, edges: true, horizon: limit,
+		begin: func(s []subject) (judge, error) {
+			if limit < 0 {
+				return nil, fmt.Errorf("outcome: %s has %v to follow %s; want a span that is not negative", c.Signal, limit, event.Signal)
+			}
+			return &within{event: s[0], target: s[1], limit: limit, turns: turns || s[1].shape == signal.Event}, nil
+		}}
+}
+
+// within judges both. Of the occurrences that wait for the condition only the earliest is kept: one moment ends the wait
+// of all of them, and the earliest has waited longest.
+type within struct {
+	event, target subject
+	limit         signal.Time
+	turns         bool // the target must turn true, rather than be true
+	waiting       bool
+	asked         signal.Time // the occurrence that waits
+	worst         answer
+	occurred      bool
+}
+
+// answer is an occurrence and when the condition followed it.
+type answer struct {
+	asked, came signal.Time
+	found       bool
+}
+
+func (a answer) delay() signal.Time { return a.came - a.asked }
+
+func (j *within) step(since, at signal.Time, r []reading) {
+	if r[0].turns > 0 {
+		j.occurred = true
+		if !j.waiting {
+			j.waiting, j.asked = true, at
+		}
+	}
+	if j.waiting && (r[1].turns > 0 || !j.turns && r[1].here()) {
+		j.waiting = false
+		j.note(answer{j.asked, at, true})
+	}
+}
+
+func (j *within) note(a answer) {
+	if !j.worst.found || a.delay() > j.worst.delay() {
+		j.worst = a
+	}
+}
+
+func (j *within) verdict(start, end signal.Time) Verdict {
+	v := Verdict{Dim: durations, Allowance: j.limit.Seconds(), At: end, Signal: j.target.Signal}
+	if !j.occurred {
+		v.State, v.Signal = NotExercised, j.event.Signal
+		v.Why = fmt.Sprintf("%s did not occur from %v to %v", j.event.turning(), start, end)
+		return v
+	}
+	if j.waiting {
+		j.note(answer{j.asked, end, true})
+	}
+	overdue := j.waiting && end-j.asked >= j.limit
+	v.Margin, v.At = (j.limit - j.worst.delay()).Seconds(), j.worst.came
+	deadline := j.worst.asked + j.limit
+	after := fmt.Sprintf("%s after the deadline %v", span(j.worst.delay()-j.limit), deadline)
+	asked := fmt.Sprintf("within %s after %s at %v", span(j.limit), j.event.turning(), j.worst.asked)
+	never := overdue && j.worst.asked == j.asked
+	switch {
+	case never && j.turns:
+		v.State = Failed
+		v.Why = fmt.Sprintf("%s had not come when the run ended, %s, want it %s", j.target.turning(), after, asked)
+	case never:
+		v.State = Failed
+		v.Why = fmt.Sprintf("%s was still %s when the run ended, %s, want %s %s",
+			j.target.Signal, j.target.isNot(), after, j.target.is(), asked)
+	case (overdue || v.Margin < 0) && j.turns:
+		v.State = Failed
+		v.Why = fmt.Sprintf("%s came %s, want it %s", j.target.turning(), after, asked)
+	case overdue || v.Margin < 0:
+		v.State = Failed
+		v.Why = fmt.Sprintf("%s was still %s until %s, want %s %s", j.target.Signal, j.target.isNot(), after, j.target.is(), asked)
+	case j.waiting:
+		v.State = NotExercised
+		v.Why = fmt.Sprintf("the run ended at %v, before the deadline %v for %s had passed", end, j.asked+j.limit, j.wanted())
+	}
+	return v
+}
+
+// wanted names what has to follow.
+func (j *within) wanted() string {
+	if j.turns {
+		return j.target.turning()
+	}
+	return j.target.Signal + " " + j.target.is()
+}
