@@ -1,0 +1,166 @@
+package water
+
+import (
+	"math"
+
+	"ullage/fakes/numeric"
+)
+
+// kind is what a part is.
+type kind uint8
+
+const (
+	hazenWilliams kind = iota
+	darcyWeisbach
+	valve
+	nonReturn
+	regulator
+	pumping
+	supplying
+	emitting
+	spilling // a standpipe
+	weir     // a rim
+)
+
+// law is how the loss of head depends on the flow. All laws are odd in the
+// flow.
+type law uint8
+
+const (
+	// squareLaw: loss = square flow |flow|.
+	squareLaw law = iota
+	// powerLaw adds factor (scale |flow|)^exponent flow to the square law.
+	powerLaw
+	// frictionLaw adds the friction of Darcy and Weisbach to the square law.
+	frictionLaw
+	// overflowLaw is the greater of powerLaw's weir and the square law's orifice.
+	overflowLaw
+)
+
+// knee is the loss of head in m below which a law is replaced by its chord.
+// Powers have no slope at rest, or an infinite one, and Newton's method needs
+// one. Steep outlets, which give much at next to no pressure, have a longer
+// chord. Both are far below anything that matters.
+const (
+	knee      = 1e-9
+	steepKnee = 1e-6
+)
+
+// part is a link, outlet or supply of a compiled network: one element between
+// two heads.
+type part struct {
+	from, to int32 // rows of its ends
+	slot     int32 // where the factor keeps the entry of its two rows
+	law      law
+	kind     kind
+	state    State
+	// doubt counts the steps in a row after which the state of a link or supply
+	// looked wrong; of an outlet, how often it closed in the present solve.
+	doubt uint8
+	// steep says that the loss grows so fast with the flow that a step too far
+	// would take many to come back; such a flow is put right by the heads.
+	steep bool
+	// dead says that no supply reaches it; it has no flow then.
+	dead bool
+	// forward and backward are the directions that it lets water run;
+	// mayForward and mayBackward take a dry tank at an end into account.
+	forward, backward       bool
+	mayForward, mayBackward bool
+
+	flow        float64 // m3/s
+	loss        float64 // head lost at flow, m
+	conductance float64 // 1 / slope of the loss at flow
+	predicted   float64 // flow that the last linearisation expects, heads unchanged
+
+	square, factor, scale float64
+	lift                  float64 // head gained at no flow
+	setting               float64 // of a regulator: head it holds behind it
+	power                 *numeric.Power
+	friction              *friction
+	kneeFlow, kneeSlope   float64
+	kneeConductance       float64
+	start                 float64 // flow that a cold solve begins with
+	size                  *size
+}
+
+// size holds what a part's setters need besides.
+type size struct {
+	velocityHead float64 // of a pipe: velocity head of unit flow
+	curve        Pump
+	speed        float64
+	count        float64 // of an emitter: openings
+	unit         float64 // of an outlet: flow at 1 m of head and size 1
+	unitOrifice  float64 // the same for the orifice of a standpipe
+	startHead    float64 // of an outlet: head that a cold solve begins with
+}
+
+// evaluate computes the loss and its slope at the present flow.
+func (p *part) evaluate() {
+	size := math.Abs(p.flow)
+	if size <= p.kneeFlow {
+		p.loss = float64(p.kneeSlope*p.flow) - p.lift
+		p.conductance = p.kneeConductance
+		return
+	}
+	square := float64(p.square * size)
+	switch p.law {
+	case squareLaw:
+		p.loss = float64(square*p.flow) - p.lift
+		p.conductance = 0.5 / square
+	case powerLaw:
+		rest := float64(p.factor * p.power.Of(float64(p.scale*size)))
+		p.loss = float64((rest+square)*p.flow) - p.lift
+		p.conductance = 1 / (rest + float64(p.power.Exponent()*rest) + float64(2*square))
+	case frictionLaw:
+		ratio, slope := p.friction.at(size)
+		p.loss = float64((ratio + square) * p.flow)
+		p.conductance = 1 / (slope + float64(2*square))
+	case overflowLaw:
+		rest := float64(p.factor * p.power.Of(float64(p.scale*size)))
+		if square > rest {
+			p.loss = float64(square * p.flow)
+			p.conductance = 0.5 / square
+		} else {
+			p.loss = float64(rest * p.flow)
+			p.conductance = 1 / (rest + float64(p.power.Exponent()*rest))
+		}
+	}
+}
+
+// fitKnee places the chord for the present law.
+func (p *part) fitKnee() {
+	p.kneeFlow = -1 // the friction law starts with a slope of its own
+	if p.law == frictionLaw {
+		return
+	}
+	bend := knee
+	if p.steep {
+		bend = steepKnee
+	}
+	p.kneeFlow = p.flowAt(bend)
+	p.kneeSlope = 0
+	if p.law != overflowLaw { // which begins as a weir
+		p.kneeSlope = float64(p.square * p.kneeFlow)
+	}
+	if p.law != squareLaw {
+		p.kneeSlope += float64(p.factor * p.power.Of(float64(p.scale*p.kneeFlow)))
+	}
+	p.kneeConductance = 1 / p.kneeSlope
+}
+
+// flowAt returns the flow at a loss of head that the strongest term of the law
+// alone would take: the flow itself for outlets, valves and pumps, a start for
+// pipes.
+func (p *part) flowAt(loss float64) float64 {
+	flow := math.Inf(1)
+	if p.square > 0 {
+		flow = math.Sqrt(loss / p.square)
+	}
+	switch p.law {
+	case frictionLaw:
+		flow = math.Min(flow, p.start)
+	case powerLaw, overflowLaw:
+		flow = math.Min(flow, numeric.Pow(loss*p.scale/p.factor, 1/(1+p.power.Exponent()))/p.scale)
+	}
+	return flow
+}

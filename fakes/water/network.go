@@ -1,0 +1,254 @@
+package water
+
+// Node names a junction, reservoir or tank of one Network; the zero value is
+// no node.
+type Node int
+
+// Link names a pipe, valve, pump or other part between two nodes of one
+// Network; the zero value is no link.
+type Link int
+
+// Outlet names a place where water leaves a Network; the zero value is no
+// outlet.
+type Outlet int
+
+// Supply names a place where water enters a Network; the zero value is no
+// supply.
+type Supply int
+
+// Vessel is the geometry of a tank. Levels are heights above the tank's base;
+// a solve may ask for levels above the rim and below the base, where the
+// functions must go on smoothly (a wall that continues). Volume must grow
+// with the level, and Area must be its derivative.
+type Vessel interface {
+	Volume(level float64) float64 // m3
+	Area(level float64) float64   // m2
+}
+
+// Upright is a vessel with straight walls; its value is the area in m2.
+type Upright float64
+
+// Volume returns the area times the level.
+func (u Upright) Volume(level float64) float64 { return float64(float64(u) * level) }
+
+// Area returns the area.
+func (u Upright) Area(float64) float64 { return float64(u) }
+
+// Pipe is a round pipe running full.
+type Pipe struct {
+	Length float64 // m
+	Bore   float64 // inner diameter, m
+	Count  int     // identical pipes side by side; 0 counts as 1
+	Minor  float64 // loss of its fittings in velocity heads (K)
+
+	// HazenWilliams is the coefficient C. When it is 0 the friction is that
+	// of Darcy and Weisbach with Roughness, the height of the wall's
+	// roughness in m.
+	HazenWilliams float64
+	Roughness     float64
+}
+
+// Point is one point of a pump's curve.
+type Point struct {
+	Flow float64 // m3/s
+	Head float64 // m gained
+}
+
+// Pump is a centrifugal pump. Its curve is head = Shutoff - A flow^B, given
+// by these three values or fitted to Points: either one point, for a curve
+// with 4/3 of its head at no flow and B = 2, or three with falling heads, the
+// first at no flow. At a speed n (1 is full) the affinity laws give
+// head = n^2 Shutoff - n^(2-B) A flow^B.
+type Pump struct {
+	Points  []Point
+	Shutoff float64 // m
+	A, B    float64
+
+	// IdleKv is the flow coefficient (m3/h at 1 bar) of the standing pump's
+	// body; 0 means that a standing pump blocks.
+	IdleKv float64
+	// Reverse lets water run backwards through it.
+	Reverse bool
+}
+
+// Inflow is the entry of water from a mains supply as a fire-flow test
+// describes it: the head at rest and the head left at a flow. The head falls
+// by a loss that grows with flow^(1/0.54) (exponent of NFPA 291, from memory).
+type Inflow struct {
+	Static    float64 // head at rest, m above datum
+	Residual  float64 // head at Flow, m above datum
+	Flow      float64 // m3/s
+	TakesBack bool    // whether water may run back into the supply
+}
+
+// Emitter is an opening with the law flow = Count Coefficient pressure^Exponent,
+// pressure in m above the opening: a nozzle, a dripper, a leak, an open end.
+type Emitter struct {
+	Coefficient float64 // m3/s at 1 m
+	Exponent    float64 // 0.04 to 5; 0.5 for an orifice, near 0 when compensated
+	Count       int     // identical openings; 0 counts as 1
+	Height      float64 // of the opening above the node, m
+	Backflow    bool    // whether it sucks in when the pressure is negative
+	Into        Node    // tank that catches the water, if any
+}
+
+// Standpipe is an overflow by an upright open pipe in a tank. Shallow water
+// falls over its edge as over a weir, flow = 2/3 Weir pi Bore sqrt(2g) h^1.5;
+// deep water chokes it to an orifice, flow = Orifice pi/4 Bore^2 sqrt(2gh);
+// the lesser of the two counts (drop-pipe spillway practice, USBR Design of
+// Small Dams, from memory).
+type Standpipe struct {
+	Crest   float64 // level of its edge above the tank's base, m
+	Bore    float64 // m
+	Weir    float64 // coefficient; 0 counts as 0.62
+	Orifice float64 // coefficient; 0 counts as 0.60
+	Into    Node    // tank that catches the water, if any
+}
+
+// Rim is the edge of a tank as a sharp-crested weir without side contraction,
+// flow = 2/3 Discharge Length sqrt(2g) h^1.5 (Poleni 1717).
+type Rim struct {
+	Crest     float64 // level of the edge above the tank's base, m
+	Length    float64 // of edge that overflows, m
+	Discharge float64 // coefficient; 0 counts as 0.62
+	Into      Node    // tank that catches the water, if any
+}
+
+// Network is the description of a pipe network. The zero value is empty and
+// uses Standard constants. Its methods add parts and never fail; Compile
+// reports everything that is wrong. Names serve messages only and should be
+// those that the reader knows the parts by.
+type Network struct {
+	// Constants may be replaced before Compile; the zero value counts as
+	// Standard.
+	Constants Constants
+
+	nodes    []nodeSpec
+	links    []linkSpec
+	supplies []supplySpec
+	outlets  []outletSpec
+}
+
+type nodeSpec struct {
+	name      string
+	kind      nodeKind
+	elevation float64 // of a junction; base of a tank; head of a reservoir
+	draw      float64
+	vessel    Vessel
+}
+
+type nodeKind uint8
+
+const (
+	junction nodeKind = iota
+	reservoir
+	tank
+)
+
+type linkSpec struct {
+	name     string
+	from, to Node
+	kind     kind
+	pipe     Pipe
+	pump     Pump
+	kv       float64
+	setting  float64
+}
+
+type supplySpec struct {
+	name   string
+	at     Node
+	inflow Inflow
+}
+
+type outletSpec struct {
+	name      string
+	at        Node
+	kind      kind
+	emitter   Emitter
+	standpipe Standpipe
+	rim       Rim
+}
+
+// Junction adds a point where parts meet, with its elevation in m and a fixed
+// draw in m3/s (negative feeds water in).
+func (n *Network) Junction(name string, elevation, draw float64) Node {
+	return n.node(nodeSpec{name: name, kind: junction, elevation: elevation, draw: draw})
+}
+
+// Reservoir adds a body of water whose head in m does not depend on flows.
+func (n *Network) Reservoir(name string, head float64) Node {
+	return n.node(nodeSpec{name: name, kind: reservoir, elevation: head})
+}
+
+// Tank adds a tank with its base at an elevation in m. It starts held at
+// level 0. Links end at its base: an empty tank takes water but gives none.
+func (n *Network) Tank(name string, base float64, vessel Vessel) Node {
+	return n.node(nodeSpec{name: name, kind: tank, elevation: base, vessel: vessel})
+}
+
+// Supply adds a mains supply that feeds a node.
+func (n *Network) Supply(name string, at Node, inflow Inflow) Supply {
+	n.supplies = append(n.supplies, supplySpec{name, at, inflow})
+	return Supply(len(n.supplies))
+}
+
+// Pipe adds a pipe.
+func (n *Network) Pipe(name string, from, to Node, pipe Pipe) Link {
+	return n.link(linkSpec{name: name, from: from, to: to, kind: hazenWilliams, pipe: pipe})
+}
+
+// Valve adds a valve, or any fixed resistance such as a filter, by its flow
+// coefficient Kv: m3/h at a pressure difference of 1 bar (IEC 60534-2-1).
+// A Kv of 0 is shut.
+func (n *Network) Valve(name string, from, to Node, kv float64) Link {
+	return n.link(linkSpec{name: name, from: from, to: to, kind: valve, kv: kv})
+}
+
+// NonReturn adds a non-return valve that passes water from its first node to
+// its second only; kv as for Valve.
+func (n *Network) NonReturn(name string, from, to Node, kv float64) Link {
+	return n.link(linkSpec{name: name, from: from, to: to, kind: nonReturn, kv: kv})
+}
+
+// Regulator adds a pressure regulator that keeps the pressure at its second
+// node at setting, in m above that node, while the water arrives with enough;
+// fully open it has the flow coefficient kv, and it never passes water back.
+func (n *Network) Regulator(name string, from, to Node, setting, kv float64) Link {
+	return n.link(linkSpec{name: name, from: from, to: to, kind: regulator, kv: kv, setting: setting})
+}
+
+// Pump adds a pump, at full speed.
+func (n *Network) Pump(name string, from, to Node, pump Pump) Link {
+	return n.link(linkSpec{name: name, from: from, to: to, kind: pumping, pump: pump})
+}
+
+// Emitter adds an opening at a node.
+func (n *Network) Emitter(name string, at Node, emitter Emitter) Outlet {
+	return n.outlet(outletSpec{name: name, at: at, kind: emitting, emitter: emitter})
+}
+
+// Standpipe adds a standpipe overflow to a tank.
+func (n *Network) Standpipe(name string, at Node, standpipe Standpipe) Outlet {
+	return n.outlet(outletSpec{name: name, at: at, kind: spilling, standpipe: standpipe})
+}
+
+// Rim adds the overflow over a tank's edge.
+func (n *Network) Rim(name string, at Node, rim Rim) Outlet {
+	return n.outlet(outletSpec{name: name, at: at, kind: weir, rim: rim})
+}
+
+func (n *Network) node(spec nodeSpec) Node {
+	n.nodes = append(n.nodes, spec)
+	return Node(len(n.nodes))
+}
+
+func (n *Network) link(spec linkSpec) Link {
+	n.links = append(n.links, spec)
+	return Link(len(n.links))
+}
+
+func (n *Network) outlet(spec outletSpec) Outlet {
+	n.outlets = append(n.outlets, spec)
+	return Outlet(len(n.outlets))
+}

@@ -1,0 +1,61 @@
+package water
+
+// Readings are those of the last Solve that returned no error.
+
+// Head returns the head at a node in m; of an isolated node its elevation.
+func (s *Solver) Head(node Node) float64 {
+	row := s.rowOf[node-1]
+	if s.lost[row] {
+		return s.elevation[row]
+	}
+	return s.head[row]
+}
+
+// Height returns the pressure at a node as m of water above it; of a tank this
+// is its level, of an isolated node 0.
+func (s *Solver) Height(node Node) float64 {
+	row := s.rowOf[node-1]
+	return s.Head(node) - s.elevation[row]
+}
+
+// Pressure returns the pressure at a node in Pa above the atmosphere.
+func (s *Solver) Pressure(node Node) float64 {
+	return float64(s.Height(node) * float64(s.constants.Density*s.constants.Gravity))
+}
+
+// Isolated says that no water reaches a node: there is no open way to it from
+// a reservoir, tank or supply.
+func (s *Solver) Isolated(node Node) bool { return s.lost[s.rowOf[node-1]] }
+
+// Flow returns the flow through a link in m3/s, positive from its first node
+// to its second.
+func (s *Solver) Flow(link Link) float64 { return s.parts[link-1].reading() }
+
+// State returns what a link does.
+func (s *Solver) State(link Link) State { return s.parts[link-1].state }
+
+// Outflow returns what leaves by an outlet in m3/s, all its openings together.
+func (s *Solver) Outflow(outlet Outlet) float64 { return s.outletPart(outlet).reading() }
+
+// Inflow returns what a supply gives in m3/s.
+func (s *Solver) Inflow(supply Supply) float64 { return s.supply(supply).reading() }
+
+// reading is the flow without the traces of rounding at parts that bar it.
+func (p *part) reading() float64 {
+	if p.flow < 0 && !p.backward {
+		return 0
+	}
+	return p.flow
+}
+
+// NetInflow returns what runs into a tank or reservoir less what leaves it, in
+// m3/s, overflows and draws included.
+func (s *Solver) NetInflow(node Node) float64 { return -s.outflow(s.rowOf[node-1], -1) }
+
+// Volume returns the volume in a tank in m3.
+func (s *Solver) Volume(tank Node) float64 {
+	return s.tank(tank).vessel.Volume(s.Height(tank))
+}
+
+// Iterations returns how many steps of Newton's method the last solve took.
+func (s *Solver) Iterations() int { return s.iterations }

@@ -1,0 +1,196 @@
+package water
+
+import (
+	"fmt"
+	"strings"
+)
+
+// State is what a part does about the flow.
+type State uint8
+
+const (
+	// Open lets water through.
+	Open State = iota
+	// Active is a regulator that holds the pressure behind it.
+	Active
+	// Closed is a part that the flow itself has closed: a non-return valve
+	// against reverse flow, an outlet without pressure.
+	Closed
+	// Shut is a part that is shut by its setting.
+	Shut
+)
+
+// String returns the state in words.
+func (s State) String() string { return [...]string{"open", "active", "closed", "shut"}[s] }
+
+// Steps of Newton's method: a sound network needs about 8. After dampAfter
+// three of four steps are halved, which ends the swinging of parts between two
+// states; the fourth is whole and may settle.
+const (
+	dampAfter = 25
+	mostSteps = 100
+)
+
+// Solver computes the flows of one network. Settings change it; Solve brings
+// the readings up to date. It begins with default flows and later starts from
+// the last solution.
+type Solver struct {
+	constants Constants
+	names     []string // of parts, in the order of parts
+	nodeNames []string
+
+	parts    []part
+	links    int     // parts before this are links, then come supplies, then outlets
+	supplies int     // number of supplies
+	rowOf    []int32 // row of each node
+	free     int     // rows below this are equations, the others fixed heads
+	real     []int32 // entry of each part in the factor when both ends are free
+
+	elevation []float64 // by row; of a reservoir its head
+	head      []float64
+	draw      []float64
+	excess    []float64 // of inflow over outflow at each row; then the change of head
+	pinned    []bool    // rows whose head is given
+	lost      []bool    // rows that no supply reaches
+	tanks     []tankState
+	tankOf    []int32 // by row: index of the tank, or -1
+
+	touching    []int32 // parts at each row, in the order of parts
+	touches     []int32 // row r has touching[touches[r]:touches[r+1]]
+	catches     []catch // outlets whose water a tank catches
+	watch       []int32 // parts that change state by themselves
+	firstOutlet int     // where in watch the outlets begin
+	factor      *factor
+	queue       []int32 // for the survey
+	pins        []int32 // free rows whose head is given
+
+	changed    bool // states changed, so that a survey is due
+	iterations int
+	greatest   float64 // flow of the last step
+	unsettled  int32   // a part that missed its tolerance last, or -1
+}
+
+// tankState is a tank and what its level is to do.
+type tankState struct {
+	vessel  Vessel
+	row     int32
+	filling bool
+	dry     bool
+	level   float64 // held
+	volume0 float64
+	inflow0 float64
+	half    float64
+}
+
+type catch struct {
+	part, row int32
+}
+
+// UnsettledError says that a solve found no steady flow, and where.
+type UnsettledError struct {
+	Parts []string // names of parts that did not settle
+}
+
+// Error names the parts.
+func (e *UnsettledError) Error() string {
+	return fmt.Sprintf("water: the flow did not settle in %d steps at %s: check the settings of these parts, "+
+		"and whether two of them switch each other", mostSteps, strings.Join(e.Parts, ", "))
+}
+
+// Solve computes the steady flow for the present settings. It starts from the
+// last solution and, should that fail, once more from default flows. An error
+// is an *UnsettledError; readings are then not to be used.
+func (s *Solver) Solve() error {
+	if s.iterate() {
+		return nil
+	}
+	warm := s.iterations
+	s.startOver()
+	settled := s.iterate()
+	s.iterations += warm
+	if settled {
+		return nil
+	}
+	err := &UnsettledError{Parts: s.unsettledParts()}
+	s.startOver()
+	return err
+}
+
+// startOver is Reset after a failed solve, whose given heads may be wrong too.
+func (s *Solver) startOver() {
+	s.changed = true
+	s.Reset()
+}
+
+// Reset forgets the last solution, so that the next solve is a cold one.
+func (s *Solver) Reset() {
+	for i := range s.parts {
+		p := &s.parts[i]
+		begin := p.state
+		switch {
+		case p.state == Shut:
+			continue
+		case p.kind == regulator:
+			begin = Active
+		case p.state == Closed:
+			begin = Open
+		}
+		s.changed = s.changed || begin != p.state
+		p.state, p.doubt, p.flow = begin, 0, p.start
+		if p.dead {
+			p.flow = 0
+		}
+		p.evaluate()
+	}
+	for row := range s.free {
+		if !s.pinned[row] && !s.lost[row] {
+			s.head[row] = s.elevation[row]
+		}
+	}
+	s.greatest = 0
+}
+
+func (s *Solver) iterate() bool {
+	s.unsettled = -1
+	for _, i := range s.watch {
+		s.parts[i].doubt = 0
+	}
+	for s.iterations = 1; s.iterations <= mostSteps; s.iterations++ {
+		if s.changed {
+			s.survey()
+		}
+		s.assemble()
+		s.factor.solve(s.excess)
+		if s.closeSucking() {
+			continue
+		}
+		settled := s.advance()
+		switched := s.review(settled)
+		if settled && !switched && !s.changed {
+			return true
+		}
+	}
+	return false
+}
+
+// unsettledParts names the parts that keep a solve from settling.
+func (s *Solver) unsettledParts() []string {
+	before := make([]State, len(s.parts))
+	for i := range s.parts {
+		before[i] = s.parts[i].state
+	}
+	s.survey()
+	s.assemble()
+	s.factor.solve(s.excess)
+	s.review(s.advance())
+	var names []string
+	for i := range s.parts {
+		if s.parts[i].state != before[i] || int32(i) == s.unsettled {
+			names = append(names, s.names[i])
+		}
+	}
+	if len(names) == 0 {
+		names = append(names, "no single part")
+	}
+	return names
+}
