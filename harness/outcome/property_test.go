@@ -247,6 +247,47 @@ func (o oracle) within(event Condition, limit signal.Time, met func(signal.Time)
 	return e
 }
 
+// settles looks at every occurrence: a condition that holds all the way to the deadline says nothing.
+func (o oracle) settles(event Condition, limit signal.Time, c Condition) expected {
+	e := expected{NotExercised, math.Inf(1)}
+	waiting := false
+	for t := o.start; t <= o.end; t++ {
+		if o.turns(event, t) == 0 {
+			continue
+		}
+		deadline := t + limit
+		if deadline > o.end {
+			waiting = true
+			continue
+		}
+		came := deadline
+		if o.here(c, deadline) {
+			for came > t && o.here(c, came-1) {
+				came--
+			}
+			if came == t {
+				continue
+			}
+		} else {
+			for came < o.end && !o.here(c, came) {
+				came++
+			}
+			e.state = Failed
+		}
+		e.margin = min(e.margin, float64(limit-(came-t)))
+		if e.state != Failed {
+			e.state = Held
+		}
+	}
+	if waiting && e.state == Held {
+		e.state = NotExercised
+	}
+	if math.IsInf(e.margin, 1) {
+		e.margin = 0
+	}
+	return e
+}
+
 func (o oracle) relay(a, b Condition) expected {
 	ended, came, found := o.end, o.end, false
 	for t := o.end; t >= o.start; t-- {
@@ -289,7 +330,7 @@ func drawProperty(t *rapid.T, o oracle) (Property, expected) {
 	steady := []string{"l.x", "m.x", "h.x", "p.on", "q.on"}
 	any := append(steady, "e.ring")
 	limit := signal.Time(rapid.IntRange(0, 40).Draw(t, "span"))
-	switch rapid.IntRange(0, 9).Draw(t, "property") {
+	switch rapid.IntRange(0, 10).Draw(t, "property") {
 	case 0:
 		c := drawCondition(t, steady...)
 		if c.Is == On || c.Is == Off {
@@ -321,6 +362,9 @@ func drawProperty(t *rapid.T, o oracle) (Property, expected) {
 	case 5:
 		event, c := drawCondition(t, any...), drawCondition(t, any...)
 		return EventWithin(Event{event}, limit, Event{c}), o.within(event, limit, func(t signal.Time) bool { return o.turns(c, t) > 0 })
+	case 10:
+		event, c := drawCondition(t, any...), drawCondition(t, "h.x", "p.on", "q.on")
+		return SettlesWithin(Event{event}, limit, c), o.settles(event, limit, c)
 	case 6:
 		c := drawCondition(t, any...)
 		if c.Is == On || c.Is == Off {

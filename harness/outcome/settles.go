@@ -1,0 +1,130 @@
+package outcome
+
+import (
+	"fmt"
+
+	"ullage/harness/signal"
+)
+
+// SettlesWithin says that after every occurrence of an event a condition that did not hold, or that ceased to hold before
+// the deadline, holds for good from a moment within the span on: "the valve closes within 5 s". It must hold at the
+// deadline, which itself is in time; what happens after it is no longer looked at. The margin is in time: the span less
+// the time until the stretch began that was on at the deadline, the smallest over all occurrences; a missed deadline is
+// watched on as with Within. The allowance is the span.
+//
+// Other than with Within, a condition that holds from the event to the deadline says nothing, since nothing had to be
+// done: such an occurrence does not count, and when none counts the outcome is not exercised.
+func SettlesWithin(event Event, limit signal.Time, c Condition) Property {
+	return &property{conditions: []Condition{event.Condition, c}, edges: true, horizon: limit,
+		begin: func(s []subject) (judge, error) {
+			if limit < 0 {
+				return nil, fmt.Errorf("outcome: %s has %v to follow %s; want a span that is not negative", c.Signal, limit, event.Signal)
+			}
+			if s[1].shape == signal.Event {
+				return nil, fmt.Errorf("outcome: %s exists only at its events and cannot settle; want a signal with a value at all times", c.Signal)
+			}
+			return &settles{event: s[0], target: s[1], limit: limit}, nil
+		}}
+}
+
+// settles judges SettlesWithin. It keeps the occurrences whose deadline is not over, or was missed.
+type settles struct {
+	event, target subject
+	limit         signal.Time
+	visits        []visit
+	stretch       signal.Time // since when the condition holds, while it does
+	worst         answer
+	occurred      bool
+}
+
+// visit is an occurrence that waits for its deadline, or for the condition after a missed one.
+type visit struct {
+	asked signal.Time
+	moved bool // the condition did not hold at some moment since
+	late  bool // nor at the deadline
+}
+
+func (j *settles) step(since, at signal.Time, r []reading) {
+	along, here := since < at && r[1].along(), r[1].here()
+	if r[1].turns > 0 {
+		j.stretch = at
+	}
+	kept := j.visits[:0]
+	for _, v := range j.visits {
+		deadline := v.asked + j.limit
+		holds := here
+		if deadline < at {
+			holds = along
+		}
+		v.moved = v.moved || since < at && !along && deadline >= since
+		switch {
+		case v.late && r[1].turns > 0:
+			j.note(answer{v.asked, at, true})
+			continue
+		case v.late || deadline > at:
+			v.moved = v.moved || !here
+		case holds && v.moved:
+			j.note(answer{v.asked, j.stretch, true})
+			continue
+		case holds:
+			continue
+		case here && r[1].turns > 0: // missed, and made up for at this moment
+			j.note(answer{v.asked, at, true})
+			continue
+		default:
+			v.late, v.moved = true, true
+		}
+		kept = append(kept, v)
+	}
+	j.visits = kept
+	if r[0].turns > 0 {
+		j.occurred = true
+		if j.limit > 0 || !here {
+			j.visits = append(j.visits, visit{asked: at, moved: !here, late: j.limit == 0})
+		}
+	}
+}
+
+func (j *settles) note(a answer) {
+	if !j.worst.found || a.delay() > j.worst.delay() {
+		j.worst = a
+	}
+}
+
+func (j *settles) verdict(start, end signal.Time) Verdict {
+	v := Verdict{Dim: durations, Allowance: j.limit.Seconds(), At: end, Signal: j.target.Signal}
+	if !j.occurred {
+		v.State, v.Signal = NotExercised, j.event.Signal
+		v.Why = fmt.Sprintf("%s did not occur from %v to %v", j.event.turning(), start, end)
+		return v
+	}
+	waiting, never := false, false
+	for _, open := range j.visits {
+		if open.late {
+			never = true
+			j.note(answer{open.asked, end, true})
+		} else {
+			waiting = true
+		}
+	}
+	if j.worst.found {
+		v.Margin, v.At = (j.limit - j.worst.delay()).Seconds(), j.worst.came
+	}
+	asked := fmt.Sprintf("want %s within %s after %s at %v", j.target.is(), span(j.limit), j.event.turning(), j.worst.asked)
+	after := fmt.Sprintf("%s after the deadline %v", span(j.worst.delay()-j.limit), j.worst.asked+j.limit)
+	switch {
+	case never:
+		v.State = Failed
+		v.Why = fmt.Sprintf("%s was still %s when the run ended, %s, %s", j.target.Signal, j.target.isNot(), after, asked)
+	case v.Margin < 0:
+		v.State = Failed
+		v.Why = fmt.Sprintf("%s was still %s until %s, %s", j.target.Signal, j.target.isNot(), after, asked)
+	case waiting:
+		v.State = NotExercised
+		v.Why = fmt.Sprintf("the run ended at %v, before the deadline for %s %s had passed", end, j.target.Signal, j.target.is())
+	case !j.worst.found:
+		v.State = NotExercised
+		v.Why = fmt.Sprintf("%s was %s all along from %s to the deadline: nothing had to be done", j.target.Signal, j.target.is(), j.event.turning())
+	}
+	return v
+}
