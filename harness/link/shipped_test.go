@@ -1,0 +1,61 @@
+package link
+
+import (
+	"fmt"
+	"runtime"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"ullage/fakes/stand"
+	"ullage/features"
+	"ullage/harness"
+	"ullage/harness/outcome"
+	"ullage/harness/sitefile"
+	"ullage/scenarios"
+)
+
+// beyond are scenarios that ask for more than they say: no phrase or tag of theirs names the ability, so that they are run
+// with the example in C, which lacks it, and fail.
+var beyond = map[string]harness.Ability{
+	"The supply is off for twenty minutes when a fill begins": harness.FlowAlarms,
+	"The supply is off for a day":                             harness.FlowAlarms,
+}
+
+// The shipped scenarios, unchanged, on the example in C: those that its abilities allow hold, the others are not run and
+// say which ability is missing.
+func TestExampleInCRunsTheShippedScenarios(t *testing.T) {
+	if testing.Short() {
+		t.Skip("runs every shipped scenario")
+	}
+	program := compiled(t)
+	library, err := scenarios.Open(features.Files)
+	require.NoError(t, err)
+	build := stand.Builder(library.Site, func(s *sitefile.Site, terminals []harness.Terminal) (harness.Controller, error) {
+		return Exec([]string{program}, s.Controller, terminals, Options{})
+	})
+	results, err := scenarios.Run(t.Context(), scenarios.Options{Library: library, Seed: 1, Build: build, Concurrency: runtime.GOMAXPROCS(0)})
+	require.NoError(t, err)
+	ran := 0
+	for _, r := range results {
+		t.Run(fmt.Sprintf("%s:%d", r.Script.File, r.Script.Line), func(t *testing.T) {
+			if r.Worst() == outcome.NotRun {
+				assert.ErrorContains(t, r.Err, "this controller has no ", r.Script.Name)
+				return
+			}
+			if lacks, ok := beyond[r.Script.Name]; ok {
+				t.Logf("%s needs the ability %q and does not say so", r.Script.Name, lacks)
+				return
+			}
+			ran++
+			require.NoError(t, r.Err, r.Script.Name)
+			for i, v := range r.Verdicts {
+				assert.Equal(t, outcome.Held, v.State, "%s\n%s: margin %v at %v %s", r.Script.Name, r.Script.Outcomes[i].Text, v.Margin, v.At, v.Why)
+			}
+		})
+	}
+	t.Logf("%d of %d scenarios ran and held", ran, len(results))
+	assert.GreaterOrEqual(t, ran, 20, "scenarios that the example in C runs")
+	assert.Less(t, ran, len(results), "nothing was refused, although the example in C lacks abilities")
+}
