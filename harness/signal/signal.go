@@ -30,10 +30,13 @@ const (
 func (t Time) Seconds() float64 { return float64(t) / 1e9 }
 
 // FromSeconds converts seconds to a moment, rounded up to the nanosecond, so that a state that has crossed a threshold
-// is past it at the moment returned. Values beyond the range give Never.
+// is past it at the moment returned. Values beyond the range give Never or its opposite, and what is not a number Never.
 func FromSeconds(s float64) Time {
 	n := s * 1e9
-	if !(n < 9.2e18) {
+	switch {
+	case n <= -9.2e18:
+		return -Never
+	case !(n < 9.2e18):
 		return Never
 	}
 	t := Time(n)

@@ -23,11 +23,24 @@ type Column struct {
 	Value []float64
 }
 
+// firstRoom is for how many changes a column has room at first.
+const firstRoom = 16
+
 // NewTrace returns an empty trace.
 func NewTrace() *Trace { return &Trace{byName: map[string]ID{}} }
 
-// Watch adds a sink that is given every change from now on, in order.
-func (t *Trace) Watch(s Sink) { t.sinks = append(t.sinks, s) }
+// Watch adds a sink that is given every change from now on, in order, and before them the starting values: what has been
+// recorded at the beginning of the run. A sink that begins later does not learn of what came between.
+func (t *Trace) Watch(s Sink) {
+	for id, column := range t.columns {
+		for i, at := range column.At {
+			if at == 0 {
+				s.Put(Change{At: at, ID: ID(id), Value: column.Value[i]})
+			}
+		}
+	}
+	t.sinks = append(t.sinks, s)
+}
 
 // Declare adds a signal; see Recorder.
 func (t *Trace) Declare(s Signal) ID {
@@ -42,9 +55,9 @@ func (t *Trace) Declare(s Signal) ID {
 	return id
 }
 
-// Put records a change. A held signal that keeps its value, and a linear one that stays level through a third equal
-// value, store nothing: the trace of an idle site costs nothing. Time that runs backwards, and a value that is not a
-// number, are mistakes of the program and panic.
+// Put records a change. A held signal that keeps its value, and a linear one that is put twice at one moment with the
+// same value, store nothing and reach no sink. Time that runs backwards, and a value that is not a number, are mistakes
+// of the program and panic.
 func (t *Trace) Put(c Change) {
 	if c.At < t.now {
 		panic(fmt.Sprintf("signal: %s at %v, but the trace is at %v", t.signals[c.ID].Name(), c.At, t.now))
@@ -59,6 +72,9 @@ func (t *Trace) Put(c Change) {
 		if t.signals[c.ID].Shape == Held || column.At[n-1] == c.At {
 			return
 		}
+	}
+	if n == 0 {
+		column.At, column.Value = make([]Time, 0, firstRoom), make([]float64, 0, firstRoom)
 	}
 	column.At = append(column.At, c.At)
 	column.Value = append(column.Value, c.Value)

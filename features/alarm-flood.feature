@@ -1,0 +1,48 @@
+@hazard-alarm-flood
+Feature: Alarm flood
+  One thing that is wrong makes one message, not a hundred: who gets a hundred, reads none.
+
+  Rule: An alert is not repeated within its time
+
+    @protection-alert-spacing
+    Scenario: The probe is unplugged for six hours
+      Given the site "tern-lane"
+      When the probe "bed-probe" is unplugged for 6 h
+      And 8 hours pass
+      Then at most 7 alerts "probe fault" arrive
+      And at most 7 alerts arrive
+
+    Scenario: The access point comes and goes while a probe is unplugged
+      Given the site "tern-lane"
+      And the probe "bed-probe" is unplugged
+      When the access point comes and goes, 60 s away and 60 s back, for 1 h
+      And 90 min pass
+      Then at most 3 alerts "probe fault" arrive
+
+    @protection-alert-spacing
+    Scenario: Three brown-outs in a row
+      Given the site "tern-lane"
+      When the supply voltage falls to 60 % for 2 s
+      And 5 min pass
+      And the supply voltage falls to 60 % for 2 s
+      And 5 min pass
+      And the supply voltage falls to 60 % for 2 s
+      And 30 min pass
+      Then at most 2 alerts "restarted" arrive
+
+  Rule: What is in order makes no alert
+
+    @good-day
+    Scenario: A day in the fish house
+      Given the site "fish-house-sump"
+      When the tank "sump" leaks 1 L/h
+      And 24 hours pass
+      Then no alert arrives
+      And the level in "sump" stays above 170 mm
+
+    Scenario: A weak evening does not raise the no-flow alarm
+      Given the site "tern-lane"
+      And the soil of "bed" holds 22 % water
+      When the supply "mains" falls to 40 % of its pressure for 4 h
+      And 6 hours pass
+      Then no alert "no flow" arrives

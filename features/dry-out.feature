@@ -1,0 +1,78 @@
+@hazard-dry-out
+Feature: Dry-out
+  Plants get their water, also when something fails for a while.
+
+  Rule: A dry bed is watered
+
+    @good-day
+    Scenario: The propagation bed has dried to its threshold
+      Given the site "tern-lane"
+      And the soil of "bed" holds 22 % water
+      When 6 hours pass
+      Then the soil of "bed" reaches 28.5 % water within 2 h of the valve "sprays" opening
+      And the soil of "bed" stays above 20 % water
+      And no alert arrives
+
+    @good-day
+    Scenario: Drip lines run twice a day
+      Given the site "tern-lane"
+      And it is Monday 05:50
+      When 25 hours pass
+      Then the zone "drip" runs at least 2 times
+      And the pump "pump" never runs longer than 20 min 5 s at a stretch
+      And the level in "header-tank" stays above 250 mm
+
+    @good-day
+    Scenario: A day and a night on the roof
+      Given the site "rooftop-planters"
+      When 31 hours pass
+      Then the zone "pump" runs at least 2 times
+      And the soil of "planters" stays above 25 % water
+      And the level in "cistern" stays above 300 mm
+      And no alert arrives
+
+  Rule: Weak water is made up for
+
+    Scenario: The supply is at 40 % all evening
+      Given the site "tern-lane"
+      And the soil of "bed" holds 22 % water
+      When the supply "mains" falls to 40 % of its pressure for 4 h
+      And 6 hours pass
+      Then the soil of "bed" stays above 20 % water
+      And the soil of "bed" reaches 26 % water within 2 h
+
+    Scenario: The supply is off for twenty minutes when a fill begins
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      When as a fill begins, the supply "mains" is shut off for 20 min
+      And 2 hours pass
+      Then the level in "header-tank" rises to 700 mm within 40 min
+      And no alert "fill locked out" arrives
+
+  Rule: One contact does not stop the water for long
+
+    @protection-debounce
+    Scenario: A knock on the tank does not end a fill
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      When 2 min into the fill, the float of "tank-high" jams operated for 300 ms
+      And 1 hour passes
+      Then the level in "header-tank" rises to 700 mm within 10 min
+
+  Rule: A wrong reading does not let a bed dry out
+
+    Scenario: The plug of the probe corrodes
+      Given the site "tern-lane"
+      When the plug of "bed-probe" corrodes to 50 kohm
+      And 48 hours pass
+      Then the soil of "bed" stays above 18 % water
+
+  Rule: What was going on is taken up again after a power cut
+
+    Scenario: The power fails during a cycle
+      Given the site "tern-lane"
+      And the soil of "bed" holds 22 % water
+      When 2 min into the run of "sprays", the power is lost for 10 min
+      And 6 hours pass
+      Then the soil of "bed" reaches 28.5 % water within 3 h
+      And the valve "sprays" closes within 5 s

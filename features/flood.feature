@@ -1,0 +1,125 @@
+@hazard-flood
+Feature: Flood
+  Water stays in the tank, whatever single thing fails between the mains and the rim.
+
+  Rule: A fill ends at the high contact
+
+    @good-day
+    Scenario: A busy morning at the header tank
+      Given the site "tern-lane"
+      When 200 L are drawn from "header-tank" within 1 hour
+      And 2 hours pass
+      Then the valve "top-up" opens within 3 s of "tank-low" operating
+      And the level in "header-tank" rises to 700 mm within 12 min of a fill beginning
+      And no water reaches the overflow of "header-tank"
+      And no alert arrives
+
+    @good-day
+    Scenario: The sump of the fish house is topped up
+      Given the site "fish-house-sump"
+      When 4 L are drawn from "sump" within 2 minutes
+      And 1 hour passes
+      Then the level in "sump" rises to 255 mm within 2 min of a fill beginning
+      And no water reaches the overflow of "sump"
+      And no alert arrives
+
+  Rule: The cut-off ends a fill that the high contact does not end
+
+    @protection-cut-off
+    Scenario: The float of the high contact hangs down in the header tank
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      When the float of "tank-high" jams released
+      And 1 hour passes
+      Then the valve "top-up" closes within 3 s of "tank-spill" operating
+      And no water reaches the overflow of "header-tank"
+      And no water goes over the rim of "header-tank"
+      And the alert "spill" arrives within 10 s of "tank-spill" operating
+
+    @protection-cut-off
+    Scenario: The lead of the high contact breaks in the fish house
+      Given the site "fish-house-sump"
+      And the level in "sump" is 170 mm
+      When 10 s into the fill, the lead of "sump-high" breaks
+      And 30 min pass
+      Then no water reaches the overflow of "sump"
+      And the valve "top-up" closes within 1 s of "sump-spill" operating
+
+    @protection-cut-off
+    Scenario: The top-up valve sticks open, and the sprays open the master valve
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      And the soil of "bed" holds 20 % water
+      When as the valve "top-up" begins to close, the valve "top-up" sticks open
+      And 6 hours pass
+      Then no water goes over the rim of "header-tank"
+      And at most 1 L runs away through the overflow of "header-tank"
+      And the zone "sprays" runs at least 2 times
+
+    Scenario: The lead of the cut-off breaks
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      When 2 min into the fill, the lead of "tank-spill" breaks
+      And 2 hours pass
+      Then the valve "top-up" closes within 3 s
+      And no water reaches the overflow of "header-tank"
+
+  Rule: The overflow carries away what nothing stops
+
+    Scenario Outline: A stuck valve in the fish house, with the standpipe <blocked> blocked
+      Given the site "fish-house-sump"
+      And the level in "sump" is 170 mm
+      And the standpipe of "sump" is blocked by <blocked>
+      When as the valve "top-up" begins to close, the valve "top-up" sticks open
+      And 1 hour passes
+      Then no water goes over the rim of "sump"
+
+      Examples:
+        | blocked |
+        | 50 %    |
+        | 80 %    |
+
+    Scenario: A cloudburst on a cistern that is nearly full
+      Given the site "rooftop-planters"
+      And the level in "cistern" is 1100 mm
+      When rain brings 600 L into "cistern" within 30 min
+      And 2 hours pass
+      Then no water goes over the rim of "cistern"
+      And at most 560 L run away through the overflow of "cistern"
+
+  Rule: A contact is believed when it has lasted
+
+    @protection-debounce
+    Scenario: A knock on the tank starts no fill
+      Given the site "tern-lane"
+      When the float of "tank-low" jams operated for 300 ms
+      And 30 min pass
+      Then the valve "top-up" never opens
+
+    Scenario: Waves in the sump at the end of a fill
+      Given the site "fish-house-sump"
+      And the level in "sump" is 170 mm
+      When the float of "sump-high" bobs for 20 s at each change
+      And 30 min pass
+      Then the level in "sump" stays below 300 mm
+      And the valve "top-up" is never open longer than 75 s at a stretch
+
+    Scenario: A worn high contact bounces
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      When the contact "tank-high" bounces for 157 ms with 20 edges at each change
+      And 1 hour passes
+      Then the valve "top-up" opens at most 2 times
+      And no water reaches the overflow of "header-tank"
+
+  Rule: Nothing opens while the controller boots
+
+    @protection-safe-boot
+    Scenario: The power fails for three seconds at night
+      Given the site "tern-lane"
+      And it is Monday 02:00
+      When the power is lost for 3 s
+      And 10 min pass
+      Then the valve "sprays" never opens
+      And the valve "top-up" never opens
+      And the pump "pump" never starts

@@ -1,0 +1,70 @@
+@hazard-silent-failure
+Feature: Silent failure
+  Whoever depends on the water hears of it when it does not come.
+
+  Rule: A probe that cannot be right is reported
+
+    @protection-probe-checks
+    Scenario: The probe is unplugged
+      Given the site "tern-lane"
+      When the probe "bed-probe" is unplugged
+      And 1 hour passes
+      Then the alert "probe fault" arrives within 10 s
+      And the valve "sprays" never opens
+
+  Rule: Water that does not come is reported
+
+    @protection-flow-alarms
+    Scenario: The spray valve does not open
+      Given the site "tern-lane"
+      And the soil of "bed" holds 20 % water
+      When as the valve "sprays" begins to open, the valve "sprays" stays shut
+      And 30 min pass
+      Then the alert "no flow" arrives within 65 s
+
+    @protection-cycle-limit
+    Scenario: The supply only dribbles
+      Given the site "tern-lane"
+      And the soil of "bed" holds 20 % water
+      When the supply "mains" falls to 8 % of its pressure
+      And 5 hours pass
+      Then the zone "sprays" runs at most 8 times
+      And the alert "still dry" arrives within 3 h
+
+    @protection-lock-out
+    Scenario: The supply is off all night
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      When the supply "mains" is shut off
+      And 8 hours pass
+      Then the alert "fill locked out" arrives within 30 min
+      And the valve "top-up" is open for at most 5 min in all
+
+  Rule: An alert waits for the network
+
+    @protection-offline-memory
+    Scenario: The cut-off operates while the network is away
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      And the float of "tank-high" jams released
+      When the access point stops answering for 1 h
+      And 2 hours pass
+      Then the alert "spill" arrives within 6 min of the access point answering again
+      And the controller is connected within 6 min of the access point answering again
+
+  Rule: The controller says that it is there
+
+    @protection-reports
+    Scenario: Reports go on after a power cut
+      Given the site "tern-lane"
+      When the power is lost for 10 min
+      And 6 hours pass
+      Then a report arrives within 16 min of the power returning
+      And reports keep arriving at least every 30 min
+      And at least 20 reports arrive
+
+    Scenario: A restart is reported
+      Given the site "tern-lane"
+      When the power is lost for 3 s
+      And 10 min pass
+      Then the alert "restarted" arrives within 30 s of the power returning

@@ -1,0 +1,131 @@
+package fault
+
+import (
+	"regexp"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"ullage/harness/signal"
+)
+
+// knobs are the ranges that devices offer, by kind and name.
+var knobs = map[string]map[string][2]float64{
+	"contact":    {"jam": {-1, 1}, "lead": {0, 1e12}, "bounce time": {0, 60}, "bounce edges": {0, 1000}},
+	"valve":      {"held open": {0, 1}, "held shut": {0, 1}},
+	"supply":     {"pressure factor": {0, 1.5}},
+	"tank":       {"standpipe": {0, 1}, "draw": {0, 0.1}, "inflow": {0, 0.1}},
+	"probe":      {"lead": {0, 1e12}},
+	"power":      {"voltage factor": {0, 1.5}},
+	"controller": {"reset": {0, 1}},
+	"wifi":       {"signal": {0, 1}},
+}
+
+func TestEveryEntryIsComplete(t *testing.T) {
+	seen := map[string]bool{}
+	for _, e := range Catalogue() {
+		t.Run(e.ID, func(t *testing.T) {
+			assert.False(t, seen[e.ID], "the catalogue has this ID twice")
+			seen[e.ID] = true
+			assert.Regexp(t, regexp.MustCompile(`^[a-z]+\.[a-z-]+$`), e.ID)
+			for what, text := range map[string]string{"name": e.Name, "mechanism": e.Mechanism, "kind": e.Kind,
+				"local effect": e.LocalEffect, "end effect": e.EndEffect, "example": e.Example} {
+				assert.NotEmpty(t, text, "the entry has no %s", what)
+			}
+			assert.Contains(t, knobs, e.Kind, "no device of this kind offers knobs")
+			assert.NotEmpty(t, e.Symptoms, "nobody can tell this fault by what a customer says")
+			assert.NotEmpty(t, e.Hazards)
+			for _, h := range e.Hazards {
+				assert.Contains(t, Hazards(), h)
+			}
+			for _, p := range e.Parameters {
+				assert.NotEmpty(t, p.Source, "parameter %s has no source", p.Name)
+				assert.LessOrEqual(t, p.Min, p.Default, p.Name)
+				assert.LessOrEqual(t, p.Default, p.Max, p.Name)
+			}
+		})
+	}
+}
+
+func TestTheFiveFamiliesAreThere(t *testing.T) {
+	for _, id := range []string{"contact.bounce", "valve.stuck-open", "wifi.lost", "probe.unplugged", "supply.pressure-drop"} {
+		_, ok := Find(id)
+		assert.True(t, ok, "the catalogue lacks %s", id)
+	}
+}
+
+// Whatever parameters and window the catalogue accepts, the turns must be possible on the knobs and lie in the window.
+func TestEveryTurnIsWithinItsKnob(t *testing.T) {
+	for _, e := range Catalogue() {
+		t.Run(e.ID, func(t *testing.T) {
+			rapid.Check(t, func(t *rapid.T) {
+				in := Injection{Fault: e.ID, Target: "x", Params: map[string]float64{}}
+				for _, p := range e.Parameters {
+					if rapid.Bool().Draw(t, "given") {
+						in.Params[p.Name] = rapid.Float64Range(p.Min, p.Max).Draw(t, p.Name)
+					}
+				}
+				in.For = signal.Time(rapid.Int64Range(0, int64(2*signal.Hour)).Draw(t, "for"))
+				turns, err := Turns(in)
+				require.NoError(t, err)
+				require.NotEmpty(t, turns, "the fault does nothing")
+				for _, turn := range turns {
+					limits, ok := knobs[e.Kind][turn.Knob]
+					require.True(t, ok, "a %s has no knob %q", e.Kind, turn.Knob)
+					require.True(t, turn.Value >= limits[0] && turn.Value <= limits[1],
+						"%s is turned to %g, which is outside of %v", turn.Knob, turn.Value, limits)
+					require.Equal(t, "x", turn.Device)
+					require.Less(t, turn.From, turn.Until)
+					if in.For > 0 {
+						require.LessOrEqual(t, turn.Until, in.For, "the fault goes on after its window")
+					}
+				}
+			})
+		})
+	}
+}
+
+func TestTurns(t *testing.T) {
+	turns, err := Turns(Injection{Fault: "overflow.blocked", Target: "header-tank", Params: map[string]float64{"share": 0.75}})
+	require.NoError(t, err)
+	assert.Equal(t, []Turn{{Device: "header-tank", Knob: "standpipe", Value: 0.25, Until: signal.Never}}, turns)
+
+	turns, err = Turns(Injection{Fault: "contact.slosh", Target: "tank-high", For: signal.Minute})
+	require.NoError(t, err)
+	assert.Equal(t, []Turn{
+		{Device: "tank-high", Knob: "bounce time", Value: 20, Until: signal.Minute},
+		{Device: "tank-high", Knob: "bounce edges", Value: 33, Until: signal.Minute}, // 20 s / 1.182 s = 16.9 waves
+	}, turns)
+
+	turns, err = Turns(Injection{Fault: "wifi.flapping", Target: "wifi", For: 150 * signal.Second})
+	require.NoError(t, err)
+	assert.Equal(t, []Turn{
+		{Device: "wifi", Knob: "signal", Until: 60 * signal.Second},
+		{Device: "wifi", Knob: "signal", From: 120 * signal.Second, Until: 150 * signal.Second},
+	}, turns)
+}
+
+func TestTurnsRefuses(t *testing.T) {
+	for _, test := range []struct {
+		in   Injection
+		want string
+	}{
+		{Injection{Fault: "valve.melted"}, `there is no fault "valve.melted" in the catalogue`},
+		{Injection{Fault: "valve.stuck-open", Params: map[string]float64{"openness": 1}}, `valve.stuck-open has no parameter "openness"`},
+		{Injection{Fault: "valve.stuck-open", Params: map[string]float64{"opening": 1.5}}, `valve.stuck-open: the opening is 150 %; expected 1 % to 100 %`},
+		{Injection{Fault: "contact.bounce", Params: map[string]float64{"bounce time": 20}}, `contact.bounce: the bounce time is 20 s; expected 50 µs to 10 s`},
+		{Injection{Fault: "wifi.lost", For: -1}, `wifi.lost for -00:00:00.000000001; expected a window that is not negative`},
+	} {
+		_, err := Turns(test.in)
+		assert.EqualError(t, err, test.want)
+	}
+}
+
+func TestTheCatalogueIsNotShared(t *testing.T) {
+	list := Catalogue()
+	list[0].ID = "changed"
+	assert.False(t, slices.ContainsFunc(Catalogue(), func(e Entry) bool { return e.ID == "changed" }))
+}

@@ -1,0 +1,130 @@
+package fault
+
+import (
+	"math"
+
+	"ullage/harness/quantity"
+	"ullage/harness/signal"
+)
+
+// broken is the resistance of a wire that leads nowhere, in ohm.
+const broken = 1e12
+
+const ganssle = "J. Ganssle, A Guide to Debouncing (2004, revised 2014), as cited by secondary sources: 16 of 18 switches " +
+	"bounced for 1557 us on average and 6200 us at most, one for 157 ms"
+
+var contactFaults = []Entry{
+	{
+		ID: "contact.bounce", Name: "contact bounces", Kind: "contact",
+		Mechanism: "The blades of a switch rebound before they rest, longer as they wear or foul: one operation makes many edges.",
+		Parameters: []Parameter{
+			{Name: "bounce time", Dim: quantity.Duration, Default: 0.0062, Min: 0.00005, Max: 10, Source: ganssle + "; range: " + practice},
+			{Name: "bounce edges", Dim: quantity.Count, Default: 8, Min: 2, Max: 1000, Source: practice},
+		},
+		Symptoms:    []string{"The valve chatters when the tank is full.", "It fills in lots of short bursts."},
+		LocalEffect: "The terminal sees the contact open and close many times at each change of the float.",
+		EndEffect:   "A fill ends early or starts again and again; valve and coil wear, alerts repeat.",
+		Hazards:     []Hazard{Flood, AlarmFlood},
+		Example:     `the contact "tank-high" bounces for 157 ms with 20 edges at each change`,
+		course:      together(hold("bounce time", parameter("bounce time")), hold("bounce edges", parameter("bounce edges"))),
+	},
+	{
+		ID: "contact.slosh", Name: "float bobs on waves", Kind: "contact",
+		Mechanism: "Water that runs in sets the tank swinging; the float follows and its contact opens and closes with each wave.",
+		Parameters: []Parameter{
+			{Name: "slosh time", Dim: quantity.Duration, Default: 20, Min: 1, Max: 60, Source: practice},
+			{Name: "period", Dim: quantity.Duration, Default: 1.182, Min: 0.5, Max: 5,
+				Source: "linear wave theory, omega^2 = g k tanh(k h): first mode of a basin 1.0 m long and 0.5 m deep; range: " + practice},
+		},
+		Symptoms:    []string{"When the tank is nearly full the valve goes on and off for half a minute."},
+		LocalEffect: "The terminal sees the contact change twice a wave for as long as the water swings.",
+		EndEffect:   "Fills are cut into pieces and started again; the valve wears, the pipes knock.",
+		Hazards:     []Hazard{Flood, Surge, AlarmFlood},
+		Example:     `the float of "tank-high" bobs for 20 s at each change`,
+		course: together(hold("bounce time", parameter("slosh time")), hold("bounce edges", func(p func(string) float64) float64 {
+			return math.Floor(2 * p("slosh time") / p("period"))
+		})),
+	},
+	{
+		ID: "contact.jammed-operated", Name: "float jammed, operated", Kind: "contact",
+		Mechanism:   "The float hangs on scale, a cable or the wall in the position in which it operates.",
+		Symptoms:    []string{"It thinks that the tank is empty, and it is not.", "It says full and never fills."},
+		LocalEffect: "The contact reads operated whatever the level is.",
+		EndEffect:   "A low contact calls for water without end; a high contact stops filling for ever.",
+		Hazards:     []Hazard{Flood, DryOut, WaterWasted},
+		Example:     `the float of "tank-low" jams operated`,
+		course:      hold("jam", always(1)),
+	},
+	{
+		ID: "contact.jammed-released", Name: "float jammed, released", Kind: "contact",
+		Mechanism:   "The float hangs or has filled with water and no longer rises: it stays in the position in which it is released.",
+		Symptoms:    []string{"It did not stop filling.", "The pump ran with the tank empty."},
+		LocalEffect: "The contact reads released whatever the level is.",
+		EndEffect:   "A high contact does not end a fill; a low contact neither starts one nor keeps the pump off.",
+		Hazards:     []Hazard{Flood, DryOut, DryRunning, WaterWasted},
+		Example:     `the float of "tank-high" jams released`,
+		course:      hold("jam", always(-1)),
+	},
+	{
+		ID: "contact.broken-lead", Name: "broken lead to a contact", Kind: "contact",
+		Mechanism:   "The cable to the float switch is cut, chewed or pulled out of its terminal.",
+		Symptoms:    []string{"The float works, I can hear it click, and nothing happens."},
+		LocalEffect: "The terminal sees an open circuit: a normally open contact reads released, a normally closed one operated.",
+		EndEffect:   "As a jammed float; a normally closed cut-off fails to the safe side.",
+		Hazards:     []Hazard{Flood, DryOut, DryRunning, SilentFailure},
+		Example:     `the lead of "tank-spill" breaks`,
+		course:      hold("lead", always(broken)),
+	},
+	{
+		ID: "contact.corroded", Name: "corroded contact", Kind: "contact",
+		Mechanism: "Damp in a connector or on the blades puts a resistance into the circuit.",
+		Parameters: []Parameter{
+			{Name: "resistance", Dim: quantity.Resistance, Default: 5e3, Min: 1, Max: 1e9, Source: practice},
+		},
+		Symptoms:    []string{"It works in dry weather."},
+		LocalEffect: "A closed contact no longer pulls its terminal down to a clear low.",
+		EndEffect:   "The contact is read late, or not at all.",
+		Hazards:     []Hazard{Flood, DryOut, DryRunning, SilentFailure},
+		Example:     `the contact "tank-high" corrodes to 5 kohm`,
+		course:      hold("lead", parameter("resistance")),
+	},
+}
+
+var probeFaults = []Entry{
+	{
+		ID: "probe.unplugged", Name: "probe disconnected", Kind: "probe",
+		Mechanism:   "The plug of the probe is pulled, or its cable cut: nothing drives the analogue input.",
+		Symptoms:    []string{"It says 100 % wet and the plants are dry.", "It has watered all night."},
+		LocalEffect: "The input is drawn to where its own leak draws it, outside of what a probe can say.",
+		EndEffect:   "Read as soil, it is very wet or very dry: the bed is not watered, or watered without end.",
+		Hazards:     []Hazard{DryOut, Flood, WaterWasted, SilentFailure},
+		Example:     `the probe "bed-probe" is unplugged`,
+		course:      hold("lead", always(broken)),
+	},
+	{
+		ID: "probe.corroded-plug", Name: "corroded plug of a probe", Kind: "probe",
+		Mechanism: "Damp in the plug puts a resistance between probe and input; with the input's own resistance it divides the voltage.",
+		Parameters: []Parameter{
+			{Name: "resistance", Dim: quantity.Resistance, Default: 50e3, Min: 100, Max: 1e9, Source: practice},
+		},
+		Symptoms:    []string{"The bed is much drier than it says."},
+		LocalEffect: "The voltage at the input is too low, and still plausible.",
+		EndEffect:   "The soil is taken for wetter than it is, and watered too little.",
+		Hazards:     []Hazard{DryOut, SilentFailure},
+		Example:     `the plug of "bed-probe" corrodes to 50 kohm`,
+		course:      hold("lead", parameter("resistance")),
+	},
+}
+
+// alternate turns a knob for as long as away says, lets it go for as long as back says, and so on through the window.
+// Without an end it goes on for a day.
+func alternate(knob string, value float64, away, back string) course {
+	return func(p func(string) float64, length signal.Time) []Turn {
+		off, on := signal.FromSeconds(p(away)), signal.FromSeconds(p(back))
+		var turns []Turn
+		for from := signal.Time(0); from < min(length, signal.Day); from += off + on {
+			turns = append(turns, Turn{Knob: knob, Value: value, From: from, Until: min(from+off, length)})
+		}
+		return turns
+	}
+}

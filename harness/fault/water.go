@@ -1,0 +1,81 @@
+package fault
+
+import "ullage/harness/quantity"
+
+var waterFaults = []Entry{
+	{
+		ID: "valve.stuck-open", Name: "valve stuck open", Kind: "valve",
+		Mechanism: "Grit under the diaphragm, a torn diaphragm or a blocked bleed hole: the disc cannot come back to its seat once it has been lifted.",
+		Parameters: []Parameter{
+			{Name: "opening", Dim: quantity.Fraction, Default: 1, Min: 0.01, Max: 1, Source: practice},
+		},
+		Symptoms:    []string{"The water keeps running although it is switched off.", "The tank overflowed last night."},
+		LocalEffect: "With the coil off the valve stays open as far as the disc is held.",
+		EndEffect:   "Water runs until somebody, or another valve, shuts it off.",
+		Hazards:     []Hazard{Flood, WaterWasted},
+		Example:     `the valve "top-up" sticks open`,
+		course:      hold("held open", parameter("opening")),
+	},
+	{
+		ID: "valve.stuck-closed", Name: "valve stuck shut", Kind: "valve",
+		Mechanism: "A seized plunger, an open coil or too little pressure difference for a pilot valve: the disc does not rise.",
+		Parameters: []Parameter{
+			{Name: "opening", Dim: quantity.Fraction, Default: 0, Min: 0, Max: 0.99, Source: practice},
+		},
+		Symptoms:    []string{"It clicks and no water comes.", "The plants are dry and the display says that it watered."},
+		LocalEffect: "With the coil on the valve stays shut, or as little open as the disc can rise.",
+		EndEffect:   "The zone is not watered, the tank is not filled.",
+		Hazards:     []Hazard{DryOut, SilentFailure},
+		Example:     `the valve "sprays" stays shut`,
+		course:      hold("held shut", parameter("opening")),
+	},
+	{
+		ID: "supply.pressure-drop", Name: "supply pressure drops", Kind: "supply",
+		Mechanism: "Neighbours draw water, a main bursts, a booster trips: the same supply with a share of its pressure.",
+		Parameters: []Parameter{
+			{Name: "share", Dim: quantity.Fraction, Default: 0.4, Min: 0, Max: 1, Source: practice},
+		},
+		Symptoms:    []string{"The sprays only dribble in the evening.", "Filling takes hours."},
+		LocalEffect: "Static and residual pressure fall alike; every flow from the supply is smaller.",
+		EndEffect:   "Beds get less water in the same run time, tanks fill slowly or not at all.",
+		Hazards:     []Hazard{DryOut, Backflow, SilentFailure},
+		Example:     `the supply "mains" falls to 40 % of its pressure for 30 min`,
+		course:      hold("pressure factor", parameter("share")),
+	},
+	{
+		ID: "supply.off", Name: "supply shut off", Kind: "supply",
+		Mechanism:   "A stop valve is shut for repairs, or the main is off.",
+		Symptoms:    []string{"No water came at all."},
+		LocalEffect: "No pressure and no flow from the supply.",
+		EndEffect:   "Nothing is watered or filled; a pump behind a tank runs it empty.",
+		Hazards:     []Hazard{DryOut, DryRunning, Backflow, SilentFailure},
+		Example:     `the supply "mains" is shut off for 2 h`,
+		course:      hold("pressure factor", always(0)),
+	},
+	{
+		ID: "overflow.blocked", Name: "standpipe blocked", Kind: "tank",
+		Mechanism: "Leaves, algae or a forgotten plug narrow the overflow pipe.",
+		Parameters: []Parameter{
+			{Name: "share", Dim: quantity.Fraction, Default: 0.5, Min: 0, Max: 1, Source: practice},
+		},
+		Symptoms:    []string{"The water came over the edge although there is an overflow."},
+		LocalEffect: "The standpipe passes only a share of what it should at the same level.",
+		EndEffect:   "What the overflow would have carried away runs over the rim.",
+		Hazards:     []Hazard{Flood},
+		Example:     `the standpipe of "header-tank" is blocked by 50 %`,
+		course:      hold("standpipe", func(p func(string) float64) float64 { return 1 - p("share") }),
+	},
+	{
+		ID: "tank.leak", Name: "tank leaks", Kind: "tank",
+		Mechanism: "A cracked fitting or a drain cock that is not shut lets water out below the surface.",
+		Parameters: []Parameter{
+			{Name: "flow", Dim: quantity.Flow, Default: 0.5e-3 / 60, Min: 1e-8, Max: 1e-2, Source: practice},
+		},
+		Symptoms:    []string{"It fills far more often than it used to."},
+		LocalEffect: "The level falls although nothing is drawn.",
+		EndEffect:   "Fills repeat without end; the pump finds the tank empty.",
+		Hazards:     []Hazard{WaterWasted, DryOut, DryRunning},
+		Example:     `the tank "header-tank" leaks 0.5 L/min`,
+		course:      hold("draw", parameter("flow")),
+	},
+}

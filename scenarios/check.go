@@ -1,0 +1,57 @@
+package scenarios
+
+import (
+	"errors"
+	"slices"
+
+	"ullage/harness/sitefile"
+)
+
+// Check reads the sites and features of a library without running anything, and returns everything that is wrong with
+// them: mistakes in site files, steps that no phrase matches, devices that do not exist, quantities out of range,
+// outcomes over no time. An error is about the selection: its tags, or that it chooses nothing.
+func Check(l *Library, selection Selection) (Problems, error) {
+	var problems Problems
+	for _, name := range l.Sites() {
+		_, err := l.Site(name)
+		var mistakes *sitefile.Mistakes
+		switch {
+		case errors.As(err, &mistakes):
+			for _, m := range *mistakes {
+				problems = append(problems, siteProblem(m))
+			}
+		case err != nil:
+			problems = append(problems, Problem{File: l.sites[name].name, Expected: err.Error()})
+		}
+	}
+	all, syntax := l.Scenarios()
+	problems = append(problems, syntax...)
+	chosen, err := selection.choose(all)
+	if err != nil && (len(syntax) == 0 || len(all) > 0) {
+		return problems, err
+	}
+	for _, sc := range chosen {
+		if len(sc.Steps) == 0 {
+			continue // among the problems already
+		}
+		_, found := Compile(sc, l.Site, 0)
+		for _, p := range found {
+			if !slices.Contains(problems, p) { // the rows of an outline share their steps
+				problems = append(problems, p)
+			}
+		}
+	}
+	return problems, nil
+}
+
+// siteProblem is a mistake of a site file among the problems.
+func siteProblem(m sitefile.Mistake) Problem {
+	p := Problem{File: m.File, Line: m.Line, Column: m.Column, Read: m.Read, Expected: m.Expected}
+	switch {
+	case m.Why != "" && m.Expected != "":
+		p.Expected += ": " + m.Why
+	case m.Why != "":
+		p.Read, p.Expected = "", "read "+m.Read+": "+m.Why
+	}
+	return p
+}

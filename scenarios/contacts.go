@@ -1,0 +1,47 @@
+package scenarios
+
+// contactPhrases are what befalls float switches.
+var contactPhrases = []Phrase{
+	{
+		Kind: Given | When, Timed: true, Pattern: `the contact {contact} bounces for {duration} with {count} edges at each change{for}`,
+		Meaning: "At each change of the float the contact opens and closes so often within that time, before it rests.",
+		Example: `the contact "tank-high" bounces for 157 ms with 20 edges at each change`,
+		compile: func(c *compiler, a args) {
+			c.befall("contact.bounce", a.text(0), map[string]float64{"bounce time": a.si(1), "bounce edges": a.si(2)}, a)
+		},
+	},
+	{
+		Kind: Given | When, Timed: true, Pattern: `the float of {contact} bobs for {duration} at each change{for}`,
+		Meaning: "At each change waves move the float up and down for that time, before it rests.",
+		Example: `the float of "tank-high" bobs for 20 s at each change`,
+		compile: func(c *compiler, a args) {
+			c.befall("contact.slosh", a.text(0), map[string]float64{"slosh time": a.si(1)}, a)
+		},
+	},
+	{
+		Kind: Given | When, Timed: true, Pattern: `the float of {contact} jams operated{for}`,
+		Meaning: "The contact is operated whatever the level is.",
+		Example: `the float of "tank-low" jams operated`,
+		compile: func(c *compiler, a args) { c.befall("contact.jammed-operated", a.text(0), nil, a) },
+	},
+	{
+		Kind: Given | When, Timed: true, Pattern: `the float of {contact} jams released{for}`,
+		Meaning: "The contact is released whatever the level is.",
+		Example: `the float of "tank-high" jams released`,
+		compile: func(c *compiler, a args) { c.befall("contact.jammed-released", a.text(0), nil, a) },
+	},
+	{
+		Kind: Given | When, Timed: true, Pattern: `the lead of {contact} breaks{for}`,
+		Meaning: "The terminal of the contact sees an open circuit.",
+		Example: `the lead of "tank-spill" breaks`,
+		compile: func(c *compiler, a args) { c.befall("contact.broken-lead", a.text(0), nil, a) },
+	},
+	{
+		Kind: Given | When, Timed: true, Pattern: `the contact {contact} corrodes to {resistance}{for}`,
+		Meaning: "So much resistance is in its circuit while it is closed.",
+		Example: `the contact "tank-high" corrodes to 5 kohm`,
+		compile: func(c *compiler, a args) {
+			c.befall("contact.corroded", a.text(0), map[string]float64{"resistance": a.si(1)}, a)
+		},
+	},
+}

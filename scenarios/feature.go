@@ -1,0 +1,159 @@
+package scenarios
+
+import (
+	"bytes"
+	"fmt"
+	"hash/fnv"
+	"path"
+	"regexp"
+	"strconv"
+
+	gherkin "github.com/cucumber/gherkin/go/v42"
+	messages "github.com/cucumber/messages/go/v34"
+
+	"ullage/harness"
+)
+
+// Scenario is one scenario of a feature file, or one row of the examples of an outline.
+type Scenario struct {
+	File    string
+	Line    int    // of the scenario, or of its row of examples
+	Outline int    // line of the outline that a row belongs to; else as Line
+	Feature string // title
+	Rule    string // title, "" without one
+	Name    string
+	Row     int // from 1 among the rows of an outline; 0 without one
+	Tags    []string
+	Steps   []Step
+}
+
+// Step is one step of a scenario.
+type Step struct {
+	Kind     Kind   // And and But have the kind of the step before; 0 for a step that begins with *
+	Text     string // without its keyword
+	Line     int
+	Argument bool // a table or text stands below it
+}
+
+// script is what a script says of the scenario before any step is compiled.
+func (s Scenario) script(seed uint64) *harness.Script {
+	return &harness.Script{Name: s.Name, Feature: s.Feature, Rule: s.Rule, File: s.File, Line: s.Line, Tags: s.Tags, Seed: s.seed(seed)}
+}
+
+// seed mixes what a scenario is with a seed: it does not depend on where its file lies, nor on the lines around it.
+func (s Scenario) seed(seed uint64) uint64 {
+	h := fnv.New64a()
+	fmt.Fprintf(h, "%s\x00%s\x00%d\x00%d", path.Base(s.File), s.Name, s.Row, seed)
+	return h.Sum64()
+}
+
+// ReadFeature reads a feature file. The name is used in messages, and as the file of its scenarios.
+func ReadFeature(name string, text []byte) (scenarios []Scenario, problems Problems) {
+	defer func() {
+		if recover() != nil { // a defect of the parser must not end the program
+			scenarios, problems = nil, Problems{{File: name, Expected: "expected a feature file in the Gherkin language"}}
+		}
+	}()
+	ids := (&messages.Incrementing{}).NewId
+	doc, err := gherkin.ParseGherkinDocument(bytes.NewReader(text), ids)
+	if err != nil {
+		return nil, syntaxProblems(name, err)
+	}
+	if doc.Feature == nil {
+		return nil, Problems{{File: name, Line: 1, Expected: "the file has no Feature"}}
+	}
+	r := featureReader{file: name, rules: map[string]string{}, outlines: map[string]int{}, steps: map[string]int{}}
+	r.walk(doc.Feature)
+	rows := map[string]int{}
+	for _, p := range gherkin.Pickles(*doc, name, ids) {
+		id := p.AstNodeIds[0]
+		s := Scenario{File: name, Line: int(p.Location.Line), Outline: r.outlines[id], Feature: doc.Feature.Name, Rule: r.rules[id], Name: p.Name}
+		if len(p.AstNodeIds) > 1 {
+			rows[id]++
+			s.Row = rows[id]
+		}
+		for _, t := range p.Tags {
+			s.Tags = append(s.Tags, t.Name)
+		}
+		for _, step := range p.Steps {
+			s.Steps = append(s.Steps, Step{Kind: kinds[step.Type], Text: step.Text, Argument: step.Argument != nil,
+				Line: r.steps[step.AstNodeIds[0]]})
+		}
+		scenarios = append(scenarios, s)
+	}
+	return scenarios, r.problems
+}
+
+var kinds = map[messages.PickleStepType]Kind{
+	messages.PickleStepType_CONTEXT: Given,
+	messages.PickleStepType_ACTION:  When,
+	messages.PickleStepType_OUTCOME: Then,
+}
+
+// featureReader finds what the compiled scenarios of the parser do not say, by the parser's ids.
+type featureReader struct {
+	file     string
+	problems Problems
+	rules    map[string]string // scenario -> title of its rule
+	outlines map[string]int    // scenario -> its line
+	steps    map[string]int    // step -> its line
+}
+
+func (r *featureReader) walk(f *messages.Feature) {
+	for _, child := range f.Children {
+		r.background(child.Background)
+		r.scenario(child.Scenario, "")
+		if child.Rule != nil {
+			for _, inner := range child.Rule.Children {
+				r.background(inner.Background)
+				r.scenario(inner.Scenario, child.Rule.Name)
+			}
+		}
+	}
+}
+
+func (r *featureReader) background(b *messages.Background) {
+	if b != nil {
+		r.note(b.Steps)
+	}
+}
+
+func (r *featureReader) scenario(s *messages.Scenario, rule string) {
+	if s == nil {
+		return
+	}
+	r.rules[s.Id], r.outlines[s.Id] = rule, int(s.Location.Line)
+	r.note(s.Steps)
+	rows := 0
+	for _, e := range s.Examples {
+		rows += len(e.TableBody)
+	}
+	switch {
+	case len(s.Steps) == 0:
+		r.problems = append(r.problems, Problem{File: r.file, Line: int(s.Location.Line), Scenario: s.Name, Expected: "the scenario has no steps"})
+	case len(s.Examples) > 0 && rows == 0:
+		r.problems = append(r.problems, Problem{File: r.file, Line: int(s.Location.Line), Scenario: s.Name, Expected: "the outline has no row of examples"})
+	}
+}
+
+func (r *featureReader) note(steps []*messages.Step) {
+	for _, s := range steps {
+		r.steps[s.Id] = int(s.Location.Line)
+	}
+}
+
+var syntaxError = regexp.MustCompile(`\((\d+):(\d+)\): (.*)`)
+
+// syntaxProblems takes the parser's errors apart.
+func syntaxProblems(name string, err error) Problems {
+	var problems Problems
+	for _, m := range syntaxError.FindAllStringSubmatch(err.Error(), -1) {
+		line, _ := strconv.Atoi(m[1])
+		column, _ := strconv.Atoi(m[2])
+		problems = append(problems, Problem{File: name, Line: line, Column: column, Expected: m[3]})
+	}
+	if problems == nil {
+		problems = Problems{{File: name, Expected: err.Error()}}
+	}
+	return problems
+}

@@ -1,0 +1,95 @@
+package scenarios_test
+
+// The shipped features on the simulated stand.
+//
+//	go test ./scenarios -run Features                      every scenario; -v prints what was to spare
+//	go test ./scenarios -run 'Features/flood.feature:12'   one of them
+//	go test ./scenarios -run Protections                   each protection taken out in its turn
+
+import (
+	"fmt"
+	"math"
+	"runtime"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"ullage/fakes/controller"
+	"ullage/fakes/stand"
+	"ullage/features"
+	"ullage/harness"
+	"ullage/harness/outcome"
+	"ullage/harness/quantity"
+	"ullage/scenarios"
+)
+
+func shipped(t testing.TB) *scenarios.Library {
+	l, err := scenarios.Open(features.Files)
+	require.NoError(t, err)
+	return l
+}
+
+// run runs scenarios of the shipped suite with a simulated controller.
+func run(t testing.TB, selection scenarios.Selection, options ...controller.Option) []*harness.Result {
+	l := shipped(t)
+	results, err := scenarios.Run(t.Context(), scenarios.Options{Library: l, Select: selection, Seed: 1,
+		Build: stand.Builder(l.Site, stand.Simulated(options...)), Concurrency: runtime.GOMAXPROCS(0)})
+	require.NoError(t, err)
+	return results
+}
+
+func TestShippedFeatures(t *testing.T) {
+	for _, r := range run(t, scenarios.Selection{}) {
+		t.Run(fmt.Sprintf("%s:%d", r.Script.File, r.Script.Line), func(t *testing.T) {
+			require.NoError(t, r.Err, r.Script.Name)
+			for i, v := range r.Verdicts {
+				t.Log(describe(r, i))
+				assert.Equal(t, outcome.Held, v.State, "%s\n%s: %s", r.Script.Name, r.Script.Outcomes[i].Text, v.Why)
+			}
+		})
+	}
+}
+
+// describe is one line about an outcome.
+func describe(r *harness.Result, i int) string {
+	v, share := r.Verdicts[i], "-"
+	if s, ok := v.Share(); ok && !math.IsInf(v.Margin, 0) {
+		share = quantity.Format(s, quantity.Fraction)
+	}
+	return fmt.Sprintf("%-40.40s | %-60.60s | %v, %s to spare (%s) at %v %s", r.Script.Name, r.Script.Outcomes[i].Text, v.State,
+		quantity.Format(v.Margin, v.Dim), share, v.At, v.Why)
+}
+
+// With any one protection taken out, a scenario about it must fail by its margin, and good days must stay good.
+func TestProtections(t *testing.T) {
+	for _, p := range controller.Protections() {
+		t.Run(string(p.Ability), func(t *testing.T) {
+			t.Parallel()
+			tag := scenarios.ProtectionTag(p.Ability)
+			require.NotEmpty(t, tag, "no tag names this protection")
+			failed := 0
+			for _, r := range run(t, scenarios.Selection{Tags: tag}, controller.Without(p.Ability)) {
+				for i, v := range r.Verdicts {
+					t.Log(describe(r, i))
+					if v.State == outcome.Failed && v.Margin < 0 {
+						failed++
+					}
+				}
+			}
+			assert.NotZero(t, failed, "with firmware in which %s, every scenario tagged %s still holds", p.Mistake, tag)
+			for _, r := range run(t, scenarios.Selection{Tags: "@good-day"}, controller.Without(p.Ability)) {
+				assert.Equal(t, outcome.Held, r.Worst(), "without %s a good day is spoilt: %s\n%s", p.Ability, r.Script.Name, whys(r))
+			}
+		})
+	}
+}
+
+func whys(r *harness.Result) string {
+	var lines []string
+	for i, v := range r.Verdicts {
+		lines = append(lines, r.Script.Outcomes[i].Text+": "+v.Why)
+	}
+	return strings.Join(lines, "\n")
+}

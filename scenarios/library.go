@@ -1,0 +1,203 @@
+package scenarios
+
+import (
+	"fmt"
+	"io/fs"
+	"maps"
+	"os"
+	"path"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"sync"
+
+	"ullage/harness/sitefile"
+)
+
+// Library is the feature and site files of a run. It is not changed once it is filled, and then safe for concurrent use.
+type Library struct {
+	features []file
+	sites    map[string]*siteFile // by the name that scenarios give them
+}
+
+type file struct {
+	name string // as messages show it
+	text []byte
+}
+
+// siteFile is a site file, read when it is first asked for.
+type siteFile struct {
+	file
+	read func() (*sitefile.Site, error)
+}
+
+// Open takes every feature file of a file system, and the site files of its folder "sites".
+func Open(fsys fs.FS) (*Library, error) {
+	l := &Library{sites: map[string]*siteFile{}}
+	return l, l.add(fsys, ".", func(name string) string { return name })
+}
+
+// Spot is a line of a feature file: it selects the scenario that stands there.
+type Spot struct {
+	File string
+	Line int
+}
+
+// shippedFolder is where the shipped files stand in the project, and the name that messages and replays give them.
+const shippedFolder = "features"
+
+// Load takes the feature files, folders and site files that the paths name, and the sites of shipped for scenarios that
+// name one which is not among them. A path may end in the line of one scenario, as in flood.feature:42. Beside a feature
+// file, a folder "sites" is looked into. Without paths it takes all that is shipped; a path that is not there but is that
+// of a shipped feature, as a replay names it, means the shipped one.
+func Load(shipped fs.FS, paths []string) (*Library, []Spot, error) {
+	base := &Library{sites: map[string]*siteFile{}}
+	err := base.add(shipped, ".", func(name string) string { return path.Join(shippedFolder, name) })
+	if err != nil || len(paths) == 0 {
+		return base, nil, err
+	}
+	l := &Library{sites: base.sites}
+	var spots []Spot
+	for _, p := range paths {
+		p, line := cutLine(p)
+		info, err := os.Stat(p)
+		switch {
+		case err != nil && base.feature(p) != nil:
+			l.takeFeature(filepath.ToSlash(p), base.feature(p))
+			err = nil
+		case err != nil:
+			return nil, nil, fmt.Errorf("%w; expected a feature file, a folder of them or a site file", err)
+		case info.IsDir():
+			err = l.add(os.DirFS(p), ".", func(name string) string { return filepath.ToSlash(filepath.Join(p, name)) })
+		case strings.HasSuffix(p, ".feature"):
+			err = l.addFeature(p)
+		case strings.HasSuffix(p, ".yaml"):
+			err = l.addSite(p)
+		default:
+			err = fmt.Errorf("%s is neither a feature file nor a site file: its name ends in neither .feature nor .yaml", p)
+		}
+		if err != nil {
+			return nil, nil, err
+		}
+		if line > 0 {
+			spots = append(spots, Spot{filepath.ToSlash(p), line})
+		}
+	}
+	return l, spots, nil
+}
+
+// feature is the text of a feature file, nil when the library has none of that name.
+func (l *Library) feature(name string) []byte {
+	for _, f := range l.features {
+		if f.name == filepath.ToSlash(name) {
+			return f.text
+		}
+	}
+	return nil
+}
+
+var atLine = regexp.MustCompile(`^(.+\.feature):([0-9]+)$`)
+
+// cutLine takes the line off a path.
+func cutLine(p string) (string, int) {
+	if m := atLine.FindStringSubmatch(p); m != nil {
+		line, _ := strconv.Atoi(m[2])
+		return m[1], line
+	}
+	return p, 0
+}
+
+// add takes the feature files below a folder, and the site files of folders named "sites".
+func (l *Library) add(fsys fs.FS, root string, shown func(string) string) error {
+	return fs.WalkDir(fsys, root, func(name string, entry fs.DirEntry, err error) error {
+		if err != nil || entry.IsDir() {
+			return err
+		}
+		feature, site := path.Ext(name) == ".feature", path.Ext(name) == ".yaml" && path.Base(path.Dir(name)) == "sites"
+		if !feature && !site {
+			return nil
+		}
+		text, err := fs.ReadFile(fsys, name)
+		if err != nil {
+			return err
+		}
+		if site {
+			l.takeSite(shown(name), text)
+		} else {
+			l.takeFeature(shown(name), text)
+		}
+		return nil
+	})
+}
+
+// addFeature takes a feature file, and the sites beside it.
+func (l *Library) addFeature(name string) error {
+	text, err := os.ReadFile(name)
+	if err != nil {
+		return err
+	}
+	l.takeFeature(filepath.ToSlash(name), text)
+	sites, err := filepath.Glob(filepath.Join(filepath.Dir(name), "sites", "*.yaml"))
+	if err != nil {
+		return err
+	}
+	for _, site := range sites {
+		if err := l.addSite(site); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (l *Library) addSite(name string) error {
+	text, err := os.ReadFile(name)
+	if err == nil {
+		l.takeSite(filepath.ToSlash(name), text)
+	}
+	return err
+}
+
+// takeFeature keeps a feature file once, however often it is named.
+func (l *Library) takeFeature(name string, text []byte) {
+	if !slices.ContainsFunc(l.features, func(f file) bool { return f.name == name }) {
+		l.features = append(l.features, file{name, text})
+	}
+}
+
+func (l *Library) takeSite(name string, text []byte) {
+	l.sites[strings.TrimSuffix(path.Base(name), ".yaml")] = &siteFile{file{name, text}, sync.OnceValues(func() (*sitefile.Site, error) {
+		return sitefile.Read(name, text)
+	})}
+}
+
+// Sites lists the names of the sites.
+func (l *Library) Sites() []string { return slices.Sorted(maps.Keys(l.sites)) }
+
+// Site finds a site by the name that scenarios give it. It belongs to the library and is not to be changed. The error says
+// that there is none of that name, or is a *sitefile.Mistakes.
+func (l *Library) Site(name string) (*sitefile.Site, error) {
+	f, ok := l.sites[name]
+	if !ok {
+		known := l.Sites()
+		hint := ""
+		if near := sitefile.Nearest(name, known); near != "" {
+			hint = fmt.Sprintf("; did you mean %q?", near)
+		}
+		return nil, fmt.Errorf("there is no site %q; expected one of: %s%s", name, strings.Join(known, ", "), hint)
+	}
+	return f.read()
+}
+
+// Scenarios reads every feature file. The problems are those of the language that the files are written in; what the
+// phrases say is not looked at.
+func (l *Library) Scenarios() ([]Scenario, Problems) {
+	var all []Scenario
+	var problems Problems
+	for _, f := range l.features {
+		s, p := ReadFeature(f.name, f.text)
+		all, problems = append(all, s...), append(problems, p...)
+	}
+	return all, problems
+}

@@ -1,0 +1,125 @@
+package scenarios
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"ullage/harness"
+	"ullage/harness/fault"
+)
+
+// story puts the example of a phrase into a scenario that is otherwise complete.
+func story(site string, p Phrase) []string {
+	steps := []string{`Given the site "` + site + `"`}
+	if strings.HasPrefix(p.Pattern, "the site ") {
+		steps = nil
+	}
+	switch {
+	case p.Kind == Given:
+		return append(steps, "Given "+p.Example, "When 1 hour passes", "Then no alert arrives")
+	case p.Kind == Then:
+		return append(steps, "When the access point stops answering", "And 1 hour passes", "Then "+p.Example)
+	}
+	return append(steps, "When "+p.Example, "And 1 hour passes", "Then no alert arrives")
+}
+
+// example compiles the example of a phrase on the first shipped site that has what it needs.
+func example(t *testing.T, p Phrase) *harness.Script {
+	var why Problems
+	for _, site := range shipped(t).Sites() {
+		script, problems := compile(t, story(site, p)...)
+		if len(problems) == 0 {
+			return script
+		}
+		why = append(why, problems...)
+	}
+	require.Fail(t, "the example of a phrase does not compile on any shipped site", "%s\n%v", p.Text(), why)
+	return nil
+}
+
+func TestEveryPhraseIsComplete(t *testing.T) {
+	seen := map[string]bool{}
+	for _, p := range Phrases() {
+		t.Run(p.Text(), func(t *testing.T) {
+			assert.False(t, seen[p.Text()], "declared twice")
+			seen[p.Text()] = true
+			assert.True(t, strings.HasSuffix(p.Meaning, "."), "the meaning is not a sentence: %q", p.Meaning)
+			matches := 0
+			for _, other := range Phrases() {
+				if other.Kind&p.Kind != 0 && other.pattern.expr.MatchString(p.Example) {
+					matches++
+				}
+			}
+			assert.Equal(t, 1, matches, "phrases that match the example %q", p.Example)
+			example(t, p)
+		})
+	}
+}
+
+func TestEveryEventIsComplete(t *testing.T) {
+	names := strings.NewReplacer("{contact}", `"tank-low"`, "{valve}", `"top-up"`, "{pump}", `"pump"`, "{tank}", `"header-tank"`,
+		"{bed}", `"bed"`, "{length}", "300 mm", "{share}", "20 %", "{alert}", `"spill"`)
+	for _, e := range Events() {
+		t.Run(e.Clause, func(t *testing.T) {
+			assert.NotEmpty(t, e.Meaning)
+			script, problems := compile(t, `Given the site "tern-lane"`,
+				"When as "+names.Replace(e.Clause)+", the access point stops answering", "And 1 hour passes",
+				`Then the valve "top-up" closes within 5 s of `+names.Replace(e.Of))
+			require.Empty(t, problems)
+			assert.Contains(t, script.Outcomes[0].Property.Signals(), script.Acts[0].On.Signal, "clause and deadline mean different events")
+		})
+	}
+}
+
+// The example in the catalogue of faults is a step, and it makes that fault happen.
+func TestEveryFaultHasAPhrase(t *testing.T) {
+	for _, e := range fault.Catalogue() {
+		t.Run(e.ID, func(t *testing.T) {
+			script := example(t, Phrase{Kind: When, Pattern: e.Example, Example: e.Example, pattern: newPattern("x", false)})
+			assert.Equal(t, e.ID, script.Acts[0].Fault)
+		})
+	}
+}
+
+func TestEverySettingIsOfAShippedSite(t *testing.T) {
+	for _, s := range settings {
+		t.Run(s.name, func(t *testing.T) {
+			script := example(t, Phrase{Kind: Given, Pattern: s.name, Example: s.name + " is " + s.example, pattern: newPattern("x", false)})
+			require.Len(t, script.Start, 1)
+			assert.Equal(t, "controller/settings/"+s.path, script.Start[0].Path)
+		})
+	}
+}
+
+func TestListing(t *testing.T) {
+	var b strings.Builder
+	for _, p := range Phrases() {
+		fmt.Fprintf(&b, "%v %s\n    %s\n    e.g. %s\n", p.Kind, p.Text(), p.Meaning, p.Example)
+	}
+	for _, e := range Events() {
+		clause, of := e.Text()
+		fmt.Fprintf(&b, "event %s / %s\n    %s\n", clause, of, e.Meaning)
+	}
+	for _, w := range Timings() {
+		fmt.Fprintf(&b, "when %s\n", w)
+	}
+	golden(t, "phrases.golden", b.String())
+}
+
+func TestNearestPhrase(t *testing.T) {
+	for written, want := range map[string]string{
+		`Then the valve "top-up" shuts within 5 s`:              "the valve \"<valve>\" closes within <duration>[ of <event>]",
+		`Then the level in "header-tank" stays under 800 mm`:    "the level in \"<tank>\" stays below <length>",
+		`When the standpipe of "header-tank" is clogged by 5 %`: "the standpipe of \"<tank>\" is blocked by <share>[ for <duration>]",
+		`Given the site is "tern-lane"`:                         "the site \"<site>\"",
+		`Then not more than 20 L are lost`:                      "at most <volume> is/are lost",
+	} {
+		_, problems := compile(t, written)
+		require.NotEmpty(t, problems)
+		assert.Contains(t, problems.Error(), "the nearest is: "+want, written)
+	}
+}

@@ -1,0 +1,57 @@
+package scenarios
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+)
+
+// Problem is one thing that is wrong with a feature or site file.
+type Problem struct {
+	File     string
+	Line     int // 0 when it is about the whole file
+	Column   int // 0 when it is about the whole line
+	Read     string
+	Expected string // what was expected instead, or what is wrong
+	Scenario string // "" outside of a scenario
+}
+
+// Error is one line: flood.feature:42: read "tank-hgih"; expected a contact of the site (tank-low, tank-high); did you
+// mean "tank-high"?
+func (p Problem) Error() string {
+	var b strings.Builder
+	b.WriteString(p.File)
+	if p.Line > 0 {
+		b.WriteString(":" + strconv.Itoa(p.Line))
+	}
+	if p.Column > 0 {
+		b.WriteString(":" + strconv.Itoa(p.Column))
+	}
+	b.WriteString(": ")
+	if p.Read != "" {
+		fmt.Fprintf(&b, "read %s; expected ", p.Read)
+	}
+	b.WriteString(p.Expected)
+	return b.String()
+}
+
+// Problems is everything that is wrong, in the order of the files.
+type Problems []Problem
+
+// Error is one line a problem.
+func (p Problems) Error() string {
+	lines := make([]string, len(p))
+	for i := range p {
+		lines[i] = p[i].Error()
+	}
+	return strings.Join(lines, "\n")
+}
+
+// quote shows a text, cut to what fits a line.
+func quote(text string) string {
+	const longest = 100
+	if r := []rune(text); len(r) > longest {
+		text = string(r[:longest]) + "…"
+	}
+	return strconv.Quote(text)
+}

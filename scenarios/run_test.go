@@ -1,0 +1,303 @@
+package scenarios_test
+
+import (
+	"context"
+	"errors"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"testing/fstest"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"ullage/fakes/controller"
+	"ullage/fakes/stand"
+	"ullage/features"
+	"ullage/harness"
+	"ullage/harness/outcome"
+	"ullage/harness/signal"
+	"ullage/scenarios"
+)
+
+// library is one feature file on the shipped sites.
+func library(t *testing.T, feature string) *scenarios.Library {
+	files := fstest.MapFS{"a.feature": {Data: []byte(feature)}}
+	for _, name := range []string{"tern-lane", "rooftop-planters", "fish-house-sump"} {
+		text, err := features.Files.ReadFile("sites/" + name + ".yaml")
+		require.NoError(t, err)
+		files["sites/"+name+".yaml"] = &fstest.MapFile{Data: text}
+	}
+	l, err := scenarios.Open(files)
+	require.NoError(t, err)
+	return l
+}
+
+const twoThens = `Feature: f
+  Scenario: A long draw
+    Given the site "tern-lane"
+    When 200 L are drawn from "header-tank" within 10 min
+    And 1 hour passes
+    Then the level in "header-tank" stays above 400 mm
+    And the level in "header-tank" stays below 800 mm
+    And the valve "sprays" never opens
+`
+
+func TestEveryThenReportsAlsoAfterOneFailed(t *testing.T) {
+	l := library(t, twoThens)
+	results, err := scenarios.Run(t.Context(), scenarios.Options{Library: l, Build: stand.Builder(l.Site, stand.Simulated())})
+	require.NoError(t, err)
+	require.Len(t, results, 1)
+	require.Len(t, results[0].Verdicts, 3)
+	assert.Equal(t, outcome.Failed, results[0].Verdicts[0].State)
+	assert.Negative(t, results[0].Verdicts[0].Margin)
+	assert.Equal(t, outcome.Held, results[0].Verdicts[1].State)
+	assert.Equal(t, outcome.Held, results[0].Verdicts[2].State)
+	assert.Equal(t, outcome.Failed, results[0].Worst())
+}
+
+// What a stand does to a run must come out as the right kind of result.
+func TestResultsOfStandsThatCannot(t *testing.T) {
+	l := library(t, twoThens)
+	real := stand.Builder(l.Site, stand.Simulated())
+	for _, test := range []struct {
+		name  string
+		build harness.Builder
+		want  outcome.State
+		why   string
+	}{
+		{"cannot", func(*harness.Script) (*harness.Stand, error) {
+			return nil, &harness.CannotError{Reason: "no tank here"}
+		}, outcome.NotRun, "no tank here"},
+		{"error", func(*harness.Script) (*harness.Stand, error) { return nil, errors.New("no such program") }, outcome.Broken, "no such program"},
+		{"panic", func(*harness.Script) (*harness.Stand, error) { panic("index out of range") }, outcome.Broken, "a defect of this program: index out of range"},
+		{"slow", func(s *harness.Script) (*harness.Stand, error) {
+			time.Sleep(20 * time.Millisecond)
+			return real(s)
+		}, outcome.Broken, "the scenario took longer than 10ms"},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			results, err := scenarios.Run(t.Context(), scenarios.Options{Library: l, Build: test.build, Timeout: 10 * time.Millisecond})
+			require.NoError(t, err)
+			require.Len(t, results[0].Verdicts, 3)
+			for _, v := range results[0].Verdicts {
+				assert.Equal(t, test.want, v.State)
+				assert.Contains(t, v.Why, test.why)
+			}
+		})
+	}
+}
+
+func TestAScenarioThatDoesNotCompileIsAResult(t *testing.T) {
+	l := library(t, strings.Replace(twoThens, "tank\" within", "tnak\" within", 1)+`
+  Scenario: Another
+    Given the site "tern-lane"
+    When the wind blows
+    And 1 hour passes
+    Then no alert arrives
+`)
+	results, err := scenarios.Run(t.Context(), scenarios.Options{Library: l, Build: stand.Builder(l.Site, stand.Simulated())})
+	require.NoError(t, err)
+	require.Len(t, results, 2)
+	for _, r := range results {
+		assert.Equal(t, outcome.Broken, r.Worst())
+		var problems scenarios.Problems
+		assert.ErrorAs(t, r.Err, &problems)
+	}
+	assert.ErrorContains(t, results[0].Err, `a.feature:4: read "header-tnak"; expected a tank of the site (header-tank); did you mean "header-tank"?`)
+	assert.ErrorContains(t, results[1].Err, `a.feature:12: read "the wind blows"`)
+}
+
+func TestRunRefuses(t *testing.T) {
+	for _, test := range []struct {
+		name, feature string
+		selection     scenarios.Selection
+		want          string
+	}{
+		{"nothing selected", twoThens, scenarios.Selection{Names: []string{"flood"}}, "nothing is selected"},
+		{"tag words", twoThens, scenarios.Selection{Tags: "not @a"}, "the words not, and, or are not understood"},
+		{"no feature", "", scenarios.Selection{}, "the file has no Feature"},
+		{"a feature without scenarios", "Feature: f\n", scenarios.Selection{}, "there are no scenarios"},
+		{"a scenario without steps", "Feature: f\n  Scenario: s\n", scenarios.Selection{}, "a.feature:2: the scenario has no steps"},
+		{"an outline without rows", "Feature: f\n  Scenario Outline: s\n    Given the site \"<x>\"\n    Examples:\n      | x |\n",
+			scenarios.Selection{}, "a.feature:2: the outline has no row of examples"},
+		{"not Gherkin", "Feature: f\n  Scenario: s\n    Whenever it rains\n    Given x\n    Foo\n", scenarios.Selection{}, "a.feature:5:5: expected: "},
+	} {
+		t.Run(test.name, func(t *testing.T) {
+			l := library(t, test.feature)
+			_, err := scenarios.Run(t.Context(), scenarios.Options{Library: l, Select: test.selection, Build: stand.Builder(l.Site, stand.Simulated())})
+			assert.ErrorContains(t, err, test.want)
+		})
+	}
+}
+
+// The order of the results is that of the files, and each is the same, however many scenarios run at once.
+func TestResultsDoNotDependOnTheSchedule(t *testing.T) {
+	l := shipped(t)
+	var first []*harness.Result
+	for _, concurrency := range []int{1, 8} {
+		called := 0
+		results, err := scenarios.Run(t.Context(), scenarios.Options{Library: l, Seed: 7, Concurrency: concurrency,
+			Select: scenarios.Selection{Tags: "@hazard-flood"}, Build: stand.Builder(l.Site, stand.Simulated()), OnResult: func(*harness.Result) { called++ }})
+		require.NoError(t, err)
+		assert.Equal(t, len(results), called, "OnResult is called once a scenario")
+		if first == nil {
+			first = results
+			continue
+		}
+		require.Len(t, results, len(first))
+		for i := range results {
+			assert.Equal(t, first[i].Script.Line, results[i].Script.Line)
+			assert.Equal(t, first[i].Verdicts, results[i].Verdicts, first[i].Script.Name)
+		}
+	}
+}
+
+func TestACancelledRunHasResults(t *testing.T) {
+	ctx, cancel := context.WithCancel(t.Context())
+	cancel()
+	l := library(t, twoThens)
+	results, err := scenarios.Run(ctx, scenarios.Options{Library: l, Build: stand.Builder(l.Site, stand.Simulated())})
+	require.NoError(t, err)
+	assert.Equal(t, outcome.Broken, results[0].Worst())
+}
+
+// A sound controller whose firmware looks at its terminals every 20 ms only must pass as well.
+func TestASoundVariantPasses(t *testing.T) {
+	for _, r := range run(t, scenarios.Selection{}, controller.Polling(20*signal.Millisecond)) {
+		assert.Equal(t, outcome.Held, r.Worst(), "%s\n%s", r.Script.Name, whys(r))
+	}
+}
+
+func TestLoad(t *testing.T) {
+	dir := t.TempDir()
+	require.NoError(t, os.MkdirAll(filepath.Join(dir, "sites"), 0o755))
+	site, err := features.Files.ReadFile("sites/tern-lane.yaml")
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "sites", "my-yard.yaml"), site, 0o644))
+	file := filepath.Join(dir, "a.feature")
+	require.NoError(t, os.WriteFile(file, []byte(strings.Replace(twoThens, "tern-lane", "my-yard", 1)), 0o644))
+
+	for name, paths := range map[string][]string{"file": {file}, "folder": {dir}, "file and folder": {file, dir}} {
+		t.Run(name, func(t *testing.T) {
+			l, spots, err := scenarios.Load(features.Files, paths)
+			require.NoError(t, err)
+			assert.Empty(t, spots)
+			assert.Contains(t, l.Sites(), "my-yard")
+			assert.Contains(t, l.Sites(), "fish-house-sump", "the shipped sites are there as well")
+			all, problems := l.Scenarios()
+			assert.Empty(t, problems)
+			assert.Len(t, all, 1)
+		})
+	}
+	l, spots, err := scenarios.Load(features.Files, []string{file + ":5"})
+	require.NoError(t, err)
+	require.Len(t, spots, 1)
+	results, err := scenarios.Run(t.Context(), scenarios.Options{Library: l, Select: scenarios.Selection{Spots: spots}, Build: stand.Builder(l.Site, stand.Simulated())})
+	require.NoError(t, err)
+	assert.Equal(t, "my-yard", results[0].Script.Site)
+
+	_, _, err = scenarios.Load(features.Files, []string{filepath.Join(dir, "b.feature")})
+	assert.ErrorContains(t, err, "expected a feature file, a folder of them or a site file")
+	_, _, err = scenarios.Load(features.Files, []string{os.Args[0]})
+	assert.ErrorContains(t, err, "neither a feature file nor a site file")
+	l, _, err = scenarios.Load(features.Files, nil)
+	require.NoError(t, err)
+	all, _ := l.Scenarios()
+	assert.GreaterOrEqual(t, len(all), 25, "without paths, the shipped suite")
+}
+
+func TestCheck(t *testing.T) {
+	problems, err := scenarios.Check(shipped(t), scenarios.Selection{})
+	require.NoError(t, err)
+	assert.Empty(t, problems, "the shipped suite has problems")
+
+	l, err := scenarios.Open(fstest.MapFS{
+		"a.feature":      {Data: []byte(twoThens)},
+		"b.feature":      {Data: []byte("Feature: f\n  Scenario: s\n    Given x\n\n    Whenever y\n")},
+		"sites/bad.yaml": {Data: []byte("site: Bad\ntanks:\n  - {name: t, rim: 2 bar}\n")},
+	})
+	require.NoError(t, err)
+	problems, err = scenarios.Check(l, scenarios.Selection{})
+	require.NoError(t, err)
+	text := problems.Error()
+	assert.Contains(t, text, `sites/bad.yaml:3:`)
+	assert.Contains(t, text, `b.feature:5:5: expected: `)
+	assert.Contains(t, text, `a.feature:3: there is no site "tern-lane"`)
+
+	_, err = scenarios.Check(shipped(t), scenarios.Selection{Tags: "@hazard-flod"})
+	assert.EqualError(t, err, "no scenario has the tag @hazard-flod; did you mean @hazard-flood?")
+}
+
+// Every hazard that the suite is about has a file of its own, whose scenarios carry its tag, and there are enough of them.
+func TestTheSuiteIsComplete(t *testing.T) {
+	all, problems := shipped(t).Scenarios()
+	require.Empty(t, problems)
+	assert.GreaterOrEqual(t, len(all), 30)
+	good, sites, names := 0, map[string]bool{}, map[string]bool{}
+	for _, sc := range all {
+		hazard := strings.TrimSuffix(sc.File, ".feature")
+		assert.Contains(t, sc.Tags, "@hazard-"+hazard, sc.Name)
+		assert.NotEmpty(t, sc.Rule, "%s: %s stands under no Rule", sc.File, sc.Name)
+		assert.False(t, names[sc.Name], "two scenarios are called %q", sc.Name)
+		names[sc.Name] = true
+		for _, tag := range sc.Tags {
+			if tag == "@good-day" {
+				good++
+			}
+		}
+		script, _ := scenarios.Compile(sc, shipped(t).Site, 1)
+		sites[script.Site] = true
+	}
+	assert.GreaterOrEqual(t, good, 5, "good days")
+	assert.Len(t, sites, 3, "all shipped sites are used")
+	for _, hazard := range []string{"flood", "dry-out", "dry-running", "water-wasted", "silent-failure", "alarm-flood"} {
+		_, err := features.Files.Open(hazard + ".feature")
+		assert.NoError(t, err)
+	}
+}
+
+// modest is a controller that claims less than it can.
+type modest struct {
+	harness.Controller
+	can []harness.Ability
+}
+
+func (m modest) Can() harness.Abilities {
+	can := harness.Abilities{}
+	for _, a := range m.can {
+		can[a] = true
+	}
+	return can
+}
+
+// A small controller runs the scenarios that its abilities allow; the others say what it lacks.
+func TestASmallControllerRunsWhatItCan(t *testing.T) {
+	l := shipped(t)
+	full := stand.Builder(l.Site, stand.Simulated())
+	small := func(script *harness.Script) (*harness.Stand, error) {
+		s, err := full(script)
+		if err == nil {
+			s.Controller = modest{s.Controller, []harness.Ability{harness.FillRule, harness.LongestRun, harness.CutOff, harness.Interlock, harness.Alerts}}
+		}
+		return s, err
+	}
+	results, err := scenarios.Run(t.Context(), scenarios.Options{Library: l, Build: small})
+	require.NoError(t, err)
+	held := 0
+	for _, r := range results {
+		switch r.Worst() {
+		case outcome.Held:
+			held++
+		case outcome.NotRun:
+			assert.Regexp(t, "^this controller has no ", r.Verdicts[0].Why)
+		default:
+			assert.Fail(t, "neither held nor not run", "%s: %v", r.Script.Name, r.Worst())
+		}
+		t.Log(r.Worst(), r.Script.Name, r.Script.Needs)
+	}
+	assert.GreaterOrEqual(t, held, 10, "scenarios that a controller can run which fills, cuts off and protects its pump")
+	assert.Less(t, held, len(results), "everything was run, also what needs more")
+}

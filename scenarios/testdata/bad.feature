@@ -1,0 +1,96 @@
+Feature: What is wrong
+
+  Scenario: Names and units
+    Given the site "tern-lane"
+    And the level in "haeder-tank" is 300 mm
+    And the level in "header-tank" is 300 L
+    And the longest run of a fill is 10 mm
+    And the number of failed fills before the lock-out is 0
+    When the float of "tank-hgih" jams operated
+    And the valve "tank-high" sticks open
+    And the supply "mains" falls to 140 % of its pressure
+    And the contact "tank-high" bounces for 20 s with 20 edges at each change
+    And 900 L are drawn from "header-tank" within 1 s
+    And 10 min ± 1 min pass
+    Then the alert "spil" arrives within 5 s
+    And the valve "top-up" closes within 5 bar of "tank-spill" operating
+
+  Scenario: A site that is not there
+    Given the site "tern-lan"
+    When 1 hour passes
+    Then no alert arrives
+
+  Scenario: No site at all
+    When 1 hour passes
+    Then no alert arrives
+
+  Scenario: Phrases that nobody knows
+    Given the site "tern-lane"
+    When the float of "tank-high" jams operating
+    And the wind blows
+    Then the valve "top-up" closes in 5 s
+    And no water runs over the rim of "header-tank"
+
+  Scenario: The wrong way round
+    Given the site "tern-lane"
+    Then no alert arrives
+    When 1 hour passes
+    And no alert arrives
+
+  Scenario: No time
+    Given the site "tern-lane"
+    When the access point stops answering
+    Then no alert arrives
+    And the valve "top-up" closes within 5 s of "tank-spill" operating
+
+  Scenario: No deadline
+    Given the site "tern-lane"
+    When 1 hour passes
+    Then the valve "top-up" closes within 5 s
+
+  Scenario: No outcome
+    Given the site "tern-lane"
+    When 1 hour passes
+
+  Scenario: A standing fault with an end
+    Given the site "tern-lane"
+    And the supply "mains" is shut off for 1 h
+    And as "tank-low" operates, the supply "mains" is shut off
+    When 1 hour passes
+    Then no alert arrives
+
+  Scenario: Events that nobody knows
+    Given the site "tern-lane"
+    When as the moon rises, the supply "mains" is shut off
+    And before the fill, the supply "mains" is shut off
+    And 1 hour passes
+    Then the valve "top-up" closes within 5 s of "tank-spill" operates
+
+  @protection-cutoff
+  Scenario: A tag that nobody knows
+    Given the site "tern-lane"
+    When 1 hour passes
+    Then no alert arrives
+
+  Scenario: Settings that do not go together
+    Given the site "tern-lane"
+    And the level in "header-tank" is 900 mm
+    And the reading at which the moisture rule stops is 20 %
+    When 1 hour passes
+    Then no alert arrives
+
+  Scenario: Things that this site has not got
+    Given the site "rooftop-planters"
+    And the longest run of a fill is 10 min
+    When 30 s into the fill, the float of "tank-high" jams operated
+    And 1 hour passes
+    Then the water through "meter" stops within 5 s of a fill beginning
+
+  Scenario: A table, a star and a second site
+    Given the site "tern-lane"
+      | a |
+    And the site "tern-lane"
+    * 1 hour passes
+    And the site "rooftop-planters"
+    When 1 hour passes
+    Then no alert arrives

@@ -1,0 +1,163 @@
+package scenarios
+
+import (
+	"ullage/harness/outcome"
+)
+
+// valvePhrases are what befalls valves.
+var valvePhrases = []Phrase{
+	{
+		Kind: Given | When, Timed: true, Pattern: `the valve {valve} sticks open{for}`,
+		Meaning: "Once fully open, its disc does not come back.",
+		Example: `the valve "top-up" sticks open`,
+		compile: func(c *compiler, a args) { c.befall("valve.stuck-open", a.text(0), nil, a) },
+	},
+	{
+		Kind: Given | When, Timed: true, Pattern: `grit holds the valve {valve} open by {share}{for}`,
+		Meaning: "Once it has been open that far, its disc does not come closer to the seat.",
+		Example: `grit holds the valve "top-up" open by 5 %`,
+		compile: func(c *compiler, a args) {
+			c.befall("valve.stuck-open", a.text(0), map[string]float64{"opening": a.si(1)}, a)
+		},
+	},
+	{
+		Kind: Given | When, Timed: true, Pattern: `the valve {valve} stays shut{for}`,
+		Meaning: "Its disc does not rise, whatever the coil does.",
+		Example: `the valve "sprays" stays shut`,
+		compile: func(c *compiler, a args) { c.befall("valve.stuck-closed", a.text(0), nil, a) },
+	},
+}
+
+// valveOutcomes judge the discs of valves and the runs of zones.
+var valveOutcomes = []Phrase{
+	{
+		Kind: Then, Pattern: `the valve {valve} closes {within}`,
+		Meaning: "Its disc is seated by then; one that never left its seat is. To spare: how much later it could have come.",
+		Example: `the valve "top-up" closes within 5 s of "tank-spill" operating`,
+		compile: func(c *compiler, a args) { c.meet(a, follows(state(a, "open", outcome.Off))) },
+	},
+	{
+		Kind: Then, Pattern: `the valve {valve} opens {within}`,
+		Meaning: "Its disc is off its seat at some moment until then. To spare: how much later it could have come.",
+		Example: `the valve "top-up" opens within 5 s of "tank-low" operating`,
+		compile: func(c *compiler, a args) {
+			c.needOutput(a.text(0))
+			c.meet(a, follows(state(a, "open", outcome.On)))
+		},
+	},
+	{
+		Kind: Then, Pattern: `the valve {valve} never opens`,
+		Meaning: "Its disc stays on its seat.",
+		Example: `the valve "sprays" never opens`,
+		compile: func(c *compiler, a args) { c.hold(outcome.Never(state(a, "open", outcome.On))) },
+	},
+	{
+		Kind: Then, Pattern: `the valve {valve} is never open longer than {duration} at a stretch`,
+		Meaning: "To spare: how much longer the longest stretch could have been.",
+		Example: `the valve "top-up" is never open longer than 26 min at a stretch`,
+		compile: func(c *compiler, a args) { c.hold(outcome.LongestStretch(state(a, "open", outcome.On), a.span(1))) },
+	},
+	{
+		Kind: Then, Pattern: `the valve {valve} is open for at most {duration} in all`,
+		Meaning: "To spare: how much longer it could have been open.",
+		Example: `the valve "sprays" is open for at most 40 min in all`,
+		compile: func(c *compiler, a args) { c.hold(outcome.TotalAtMost(state(a, "open", outcome.On), a.span(1))) },
+	},
+	{
+		Kind: Then, Pattern: `the valve {valve} opens at most {count} time(s)`,
+		Meaning: "To spare: how often more it could have opened.",
+		Example: `the valve "top-up" opens at most 2 times`,
+		compile: func(c *compiler, a args) {
+			c.hold(outcome.AtMostTimes(int(a.si(1)), outcome.Event{Condition: state(a, "open", outcome.On)}))
+		},
+	},
+	{
+		Kind: Then, Pattern: `the valves {valve} and {valve} are never open together`,
+		Meaning: "To spare: the shortest time between one closing and the other opening.",
+		Example: `the valves "sprays" and "top-up" are never open together`,
+		compile: func(c *compiler, a args) {
+			c.hold(outcome.NeverTogether(state(a, "open", outcome.On), outcome.Condition{Signal: a.text(1) + ".open", Is: outcome.On}))
+		},
+	},
+	{
+		Kind: Then, Pattern: `the zone {zone} runs at least {count} time(s)`,
+		Meaning: "Its valve opens, or its pump starts, so often. To spare: how often more it did.",
+		Example: `the zone "sprays" runs at least 2 times`,
+		compile: func(c *compiler, a args) {
+			c.needZone(a.text(0))
+			c.hold(outcome.AtLeastTimes(int(a.si(1)), turnsOn(runSignal(c.site, a.text(0)))))
+		},
+	},
+	{
+		Kind: Then, Pattern: `the zone {zone} runs at most {count} time(s)`,
+		Meaning: "Its valve opens, or its pump starts, not more often. To spare: how often more it could have.",
+		Example: `the zone "sprays" runs at most 6 times`,
+		compile: func(c *compiler, a args) {
+			c.hold(outcome.AtMostTimes(int(a.si(1)), turnsOn(runSignal(c.site, a.text(0)))))
+		},
+	},
+}
+
+// pumpOutcomes judge pumps.
+var pumpOutcomes = []Phrase{
+	{
+		Kind: Then, Pattern: `the pump {pump} stops {within}`,
+		Meaning: "Its contactor is out by then; one that was out already is. To spare: how much later it could have come.",
+		Example: `the pump "pump" stops within 2 s of "tank-low" operating`,
+		compile: func(c *compiler, a args) { c.meet(a, follows(state(a, "running", outcome.Off))) },
+	},
+	{
+		Kind: Then, Pattern: `the pump {pump} starts {within}`,
+		Meaning: "Its contactor is in at some moment until then. To spare: how much later it could have come.",
+		Example: `the pump "pump" starts within 10 min of "tank-low" releasing`,
+		compile: func(c *compiler, a args) {
+			c.needOutput(a.text(0))
+			c.meet(a, follows(state(a, "running", outcome.On)))
+		},
+	},
+	{
+		Kind: Then, Pattern: `the pump {pump} never starts`,
+		Meaning: "Its contactor stays out.",
+		Example: `the pump "pump" never starts`,
+		compile: func(c *compiler, a args) { c.hold(outcome.Never(state(a, "running", outcome.On))) },
+	},
+	{
+		Kind: Then, Pattern: `the pump {pump} runs dry for at most {duration} in all`,
+		Meaning: "The time during which it runs and draws air. To spare: how much longer it could have been.",
+		Example: `the pump "pump" runs dry for at most 5 s in all`,
+		compile: func(c *compiler, a args) { c.hold(outcome.TotalAtMost(state(a, "dry", outcome.On), a.span(1))) },
+	},
+	{
+		Kind: Then, Pattern: `the pump {pump} never runs while {contact} is operated`,
+		Meaning: "To spare: the shortest time between the float operating and the pump running.",
+		Example: `the pump "pump" never runs while "tank-low" is operated`,
+		compile: func(c *compiler, a args) {
+			c.hold(outcome.NeverTogether(state(a, "running", outcome.On), outcome.Condition{Signal: a.text(1) + ".operated", Is: outcome.On}))
+		},
+	},
+	{
+		Kind: Then, Pattern: `the pump {pump} never runs longer than {duration} at a stretch`,
+		Meaning: "To spare: how much longer the longest stretch could have been.",
+		Example: `the pump "pump" never runs longer than 21 min at a stretch`,
+		compile: func(c *compiler, a args) { c.hold(outcome.LongestStretch(state(a, "running", outcome.On), a.span(1))) },
+	},
+	{
+		Kind: Then, Pattern: `the pump {pump} runs for at most {duration} in all`,
+		Meaning: "To spare: how much longer it could have run.",
+		Example: `the pump "pump" runs for at most 40 min in all`,
+		compile: func(c *compiler, a args) { c.hold(outcome.TotalAtMost(state(a, "running", outcome.On), a.span(1))) },
+	},
+	{
+		Kind: Then, Pattern: `the pump {pump} starts at most {count} time(s)`,
+		Meaning: "To spare: how often more it could have started.",
+		Example: `the pump "pump" starts at most 4 times`,
+		compile: func(c *compiler, a args) {
+			c.hold(outcome.AtMostTimes(int(a.si(1)), outcome.Event{Condition: state(a, "running", outcome.On)}))
+		},
+	},
+}
+
+// state is the condition that a state of the first placeholder's device is on or off.
+func state(a args, quantity string, is outcome.Comparison) outcome.Condition {
+	return outcome.Condition{Signal: a.text(0) + "." + quantity, Is: is}
+}

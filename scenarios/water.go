@@ -1,0 +1,203 @@
+package scenarios
+
+import (
+	"fmt"
+
+	"ullage/harness"
+	"ullage/harness/outcome"
+	"ullage/harness/quantity"
+	"ullage/harness/signal"
+	"ullage/harness/sitefile"
+)
+
+// waterPhrases are what befalls supply and tanks, and what people and weather do with their water.
+var waterPhrases = []Phrase{
+	{
+		Kind: Given | When, Timed: true, Pattern: `the supply {supply} falls to {share} of its pressure{for}`,
+		Meaning: "Static and residual pressure fall to this share.",
+		Example: `the supply "mains" falls to 40 % of its pressure for 30 min`,
+		compile: func(c *compiler, a args) {
+			c.befall("supply.pressure-drop", a.text(0), map[string]float64{"share": a.si(1)}, a)
+		},
+	},
+	{
+		Kind: Given | When, Timed: true, Pattern: `the supply {supply} is shut off{for}`,
+		Meaning: "No water comes from the supply.",
+		Example: `the supply "mains" is shut off for 2 h`,
+		compile: func(c *compiler, a args) { c.befall("supply.off", a.text(0), nil, a) },
+	},
+	{
+		Kind: Given | When, Timed: true, Pattern: `the standpipe of {tank} is blocked by {share}{for}`,
+		Meaning: "The overflow pipe passes less by this share than it should at the same level.",
+		Example: `the standpipe of "header-tank" is blocked by 50 %`,
+		compile: func(c *compiler, a args) {
+			c.befall("overflow.blocked", a.text(0), map[string]float64{"share": a.si(1)}, a)
+		},
+	},
+	{
+		Kind: Given | When, Timed: true, Pattern: `the tank {tank} leaks {flow}{for}`,
+		Meaning: "So much runs out of the tank, whatever its level.",
+		Example: `the tank "header-tank" leaks 0.5 L/min`,
+		compile: func(c *compiler, a args) {
+			c.befall("tank.leak", a.text(0), map[string]float64{"flow": a.si(1)}, a)
+		},
+	},
+	{
+		Kind: Given | When, Timed: true, Pattern: `{volume} is/are drawn from {tank} within {duration}`,
+		Meaning: "Somebody takes so much out of the tank, evenly over that time.",
+		Example: `150 L are drawn from "header-tank" within 2 minutes`,
+		compile: func(c *compiler, a args) { c.move("draw", a.text(1), a.si(0), a.span(2), a) },
+	},
+	{
+		Kind: Given | When, Timed: true, Pattern: `rain brings {volume} into {tank} within {duration}`,
+		Meaning: "So much runs into the tank from outside the pipes, evenly over that time.",
+		Example: `rain brings 300 L into "cistern" within 1 hour`,
+		compile: func(c *compiler, a args) { c.move("inflow", a.text(1), a.si(0), a.span(2), a) },
+	},
+}
+
+// fastest is the greatest flow that anyone takes out of a tank or pours into it, in m³/s.
+const fastest = 0.1
+
+// move takes water out of a tank or brings it in.
+func (c *compiler) move(knob, tank string, volume float64, length signal.Time, a args) {
+	flow := volume / length.Seconds()
+	if flow > fastest {
+		c.problem(fmt.Sprintf("%s within %s", quantity.Format(volume, quantity.Volume), quantity.Format(length.Seconds(), quantity.Duration)),
+			"at most "+quantity.Format(fastest, quantity.Flow))
+		return
+	}
+	c.happen(harness.Act{Mark: knob + " " + tank, Target: tank, Turns: turn(tank, knob, flow, length)}, a)
+}
+
+// levelOutcomes judge the water in tanks.
+var levelOutcomes = []Phrase{
+	{
+		Kind: Then, Pattern: `the level in {tank} stays below {length}`,
+		Meaning: "To spare: how far below it stayed at its highest.",
+		Example: `the level in "header-tank" stays below 800 mm`,
+		compile: func(c *compiler, a args) { c.hold(always(a, "level", outcome.AtMost)) },
+	},
+	{
+		Kind: Then, Pattern: `the level in {tank} stays above {length}`,
+		Meaning: "To spare: how far above it stayed at its lowest.",
+		Example: `the level in "header-tank" stays above 100 mm`,
+		compile: func(c *compiler, a args) { c.hold(always(a, "level", outcome.AtLeast)) },
+	},
+	{
+		Kind: Then, Pattern: `the level in {tank} rises to {length} {within}`,
+		Meaning: "To spare: how much later it could have come.",
+		Example: `the level in "header-tank" rises to 600 mm within 30 min`,
+		compile: func(c *compiler, a args) { c.meet(a, becomes(a, "level", outcome.AtLeast)) },
+	},
+	{
+		Kind: Then, Pattern: `no water goes over the rim of {tank}`,
+		Meaning: "The level stays below the rim. To spare: the room left up to the rim, the ullage.",
+		Example: `no water goes over the rim of "header-tank"`,
+		compile: func(c *compiler, a args) {
+			if t := c.tank(a.text(0)); t != nil {
+				c.hold(outcome.Always(outcome.Condition{Signal: a.text(0) + ".level", Is: outcome.AtMost, Limit: t.Rim.SI}))
+			}
+		},
+	},
+	{
+		Kind: Then, Pattern: `no water reaches the overflow of {tank}`,
+		Meaning: "The level stays below the crest of the standpipe. To spare: the room left up to the crest.",
+		Example: `no water reaches the overflow of "header-tank"`,
+		compile: func(c *compiler, a args) {
+			t := c.tank(a.text(0))
+			switch {
+			case t == nil:
+			case !t.Standpipe.Crest.IsSet():
+				c.fail("the tank %q has no standpipe", a.text(0))
+			default:
+				c.hold(outcome.Always(outcome.Condition{Signal: a.text(0) + ".level", Is: outcome.AtMost, Limit: t.Standpipe.Crest.SI}))
+			}
+		},
+	},
+	{
+		Kind: Then, Pattern: `at most {volume} runs/run away through the overflow of {tank}`,
+		Meaning: "What the standpipe carries away. To spare: how much more it could have been.",
+		Example: `at most 20 L run away through the overflow of "header-tank"`,
+		compile: func(c *compiler, a args) { c.hold(outcome.RiseAtMost(a.text(1)+".overflowed", a.si(0))) },
+	},
+	{
+		Kind: Then, Pattern: `at most {volume} runs/run over the rim of {tank}`,
+		Meaning: "What goes over the rim. To spare: how much more it could have been.",
+		Example: `at most 2 L run over the rim of "header-tank"`,
+		compile: func(c *compiler, a args) { c.hold(outcome.RiseAtMost(a.text(1)+".spilled", a.si(0))) },
+	},
+	{
+		Kind: Then, Pattern: `at most {volume} is/are lost`,
+		Meaning: "Water that ends neither in a root zone nor in a tank. To spare: how much more it could have been.",
+		Example: `at most 20 L are lost`,
+		compile: func(c *compiler, a args) { c.hold(outcome.RiseAtMost("site.lost", a.si(0))) },
+	},
+}
+
+// flowOutcomes judge pressure and flow in the pipes.
+var flowOutcomes = []Phrase{
+	{
+		Kind: Then, Pattern: `the pressure at {place} stays above {pressure}`,
+		Meaning: "To spare: how far above it stayed at its lowest.",
+		Example: `the pressure at "mains" stays above 1 bar`,
+		compile: func(c *compiler, a args) { c.hold(always(a, "pressure", outcome.AtLeast)) },
+	},
+	{
+		Kind: Then, Pattern: `the pressure at {place} stays below {pressure}`,
+		Meaning: "To spare: how far below it stayed at its highest.",
+		Example: `the pressure at "drip header" stays below 1.5 bar`,
+		compile: func(c *compiler, a args) { c.hold(always(a, "pressure", outcome.AtMost)) },
+	},
+	{
+		Kind: Then, Pattern: `the water through {meter} stops {within}`,
+		Meaning: "Less than a tenth of a litre a minute passes the meter by then. To spare: how much later it could have come.",
+		Example: `the water through "meter" stops within 10 s of "tank-spill" operating`,
+		compile: func(c *compiler, a args) {
+			const still = 0.1e-3 / 60 // m³/s
+			c.meet(a, follows(outcome.Condition{Signal: a.text(0) + ".flow", Is: outcome.AtMost, Limit: still}))
+		},
+	},
+	{
+		Kind: Then, Pattern: `at most {volume} runs/run through {meter}`,
+		Meaning: "What passes the meter. To spare: how much more it could have been.",
+		Example: `at most 300 L run through "meter"`,
+		compile: func(c *compiler, a args) { c.hold(outcome.RiseAtMost(a.text(1)+".volume", a.si(0))) },
+	},
+	{
+		Kind: Then, Pattern: `at least {volume} runs/run through {meter}`,
+		Meaning: "What passes the meter. To spare: how much less it could have been.",
+		Example: `at least 100 L run through "meter"`,
+		compile: func(c *compiler, a args) { c.hold(outcome.RiseAtLeast(a.text(1)+".volume", a.si(0))) },
+	},
+}
+
+// tank finds a tank of the site; nil when it has none of that name, which has been said already.
+func (c *compiler) tank(name string) *sitefile.Tank {
+	if c.site == nil {
+		return nil
+	}
+	for i := range c.site.Tanks {
+		if c.site.Tanks[i].Name == name {
+			return &c.site.Tanks[i]
+		}
+	}
+	return nil
+}
+
+// always says that the quantity of the first placeholder stays on one side of the second.
+func always(a args, quantity string, is outcome.Comparison) outcome.Property {
+	return outcome.Always(outcome.Condition{Signal: a.text(0) + "." + quantity, Is: is, Limit: a.si(1)})
+}
+
+// becomes says that the quantity of the first placeholder comes to the second in time.
+func becomes(a args, quantity string, is outcome.Comparison) func(outcome.Event, signal.Time) outcome.Property {
+	return follows(outcome.Condition{Signal: a.text(0) + "." + quantity, Is: is, Limit: a.si(1)})
+}
+
+// follows says that a condition is, or becomes, true in time.
+func follows(condition outcome.Condition) func(outcome.Event, signal.Time) outcome.Property {
+	return func(from outcome.Event, within signal.Time) outcome.Property {
+		return outcome.Within(from, within, condition)
+	}
+}
