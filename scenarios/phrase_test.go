@@ -96,18 +96,7 @@ func TestEverySettingIsOfAShippedSite(t *testing.T) {
 }
 
 func TestListing(t *testing.T) {
-	var b strings.Builder
-	for _, p := range Phrases() {
-		fmt.Fprintf(&b, "%v %s\n    %s\n    e.g. %s\n", p.Kind, p.Text(), p.Meaning, p.Example)
-	}
-	for _, e := range Events() {
-		clause, of := e.Text()
-		fmt.Fprintf(&b, "event %s / %s\n    %s\n", clause, of, e.Meaning)
-	}
-	for _, w := range Timings() {
-		fmt.Fprintf(&b, "when %s\n", w)
-	}
-	golden(t, "phrases.golden", b.String())
+	golden(t, "phrases.golden", Listing())
 }
 
 func TestNearestPhrase(t *testing.T) {

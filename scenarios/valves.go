@@ -32,13 +32,13 @@ var valvePhrases = []Phrase{
 var valveOutcomes = []Phrase{
 	{
 		Kind: Then, Pattern: `the valve {valve} closes {within}`,
-		Meaning: "Its disc is seated by then; one that never left its seat is. To spare: how much later it could have come.",
+		Meaning: "Its disc comes to its seat by then and is there at the deadline. To spare: how much later it could have come.",
 		Example: `the valve "top-up" closes within 5 s of "tank-spill" operating`,
-		compile: func(c *compiler, a args) { c.meet(a, follows(state(a, "open", outcome.Off))) },
+		compile: func(c *compiler, a args) { c.meet(a, settles(state(a, "open", outcome.Off))) },
 	},
 	{
 		Kind: Then, Pattern: `the valve {valve} opens {within}`,
-		Meaning: "Its disc is off its seat at some moment until then. To spare: how much later it could have come.",
+		Meaning: "It is shut when the time begins to count, and its disc leaves its seat by then. To spare: how much later it could have come.",
 		Example: `the valve "top-up" opens within 5 s of "tank-low" operating`,
 		compile: func(c *compiler, a args) {
 			c.needOutput(a.text(0))
@@ -102,13 +102,13 @@ var valveOutcomes = []Phrase{
 var pumpOutcomes = []Phrase{
 	{
 		Kind: Then, Pattern: `the pump {pump} stops {within}`,
-		Meaning: "Its contactor is out by then; one that was out already is. To spare: how much later it could have come.",
+		Meaning: "Its contactor comes out by then and is out at the deadline. To spare: how much later it could have come.",
 		Example: `the pump "pump" stops within 2 s of "tank-low" operating`,
-		compile: func(c *compiler, a args) { c.meet(a, follows(state(a, "running", outcome.Off))) },
+		compile: func(c *compiler, a args) { c.meet(a, settles(state(a, "running", outcome.Off))) },
 	},
 	{
 		Kind: Then, Pattern: `the pump {pump} starts {within}`,
-		Meaning: "Its contactor is in at some moment until then. To spare: how much later it could have come.",
+		Meaning: "It stands when the time begins to count, and its contactor comes in by then. To spare: how much later it could have come.",
 		Example: `the pump "pump" starts within 10 min of "tank-low" releasing`,
 		compile: func(c *compiler, a args) {
 			c.needOutput(a.text(0))

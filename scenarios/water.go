@@ -155,7 +155,7 @@ var flowOutcomes = []Phrase{
 		Example: `the water through "meter" stops within 10 s of "tank-spill" operating`,
 		compile: func(c *compiler, a args) {
 			const still = 0.1e-3 / 60 // m³/s
-			c.meet(a, follows(outcome.Condition{Signal: a.text(0) + ".flow", Is: outcome.AtMost, Limit: still}))
+			c.meet(a, settles(outcome.Condition{Signal: a.text(0) + ".flow", Is: outcome.AtMost, Limit: still}))
 		},
 	},
 	{
@@ -198,6 +198,13 @@ func becomes(a args, quantity string, is outcome.Comparison) func(outcome.Event,
 // follows says that a condition is, or becomes, true in time.
 func follows(condition outcome.Condition) func(outcome.Event, signal.Time) outcome.Property {
 	return func(from outcome.Event, within signal.Time) outcome.Property {
-		return outcome.Within(from, within, condition)
+		return outcome.TurnsWithin(from, within, condition)
+	}
+}
+
+// settles is for what has to be over, and stay so to the deadline.
+func settles(condition outcome.Condition) func(outcome.Event, signal.Time) outcome.Property {
+	return func(from outcome.Event, within signal.Time) outcome.Property {
+		return outcome.SettlesWithin(from, within, condition)
 	}
 }

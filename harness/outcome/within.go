@@ -15,22 +15,41 @@ import (
 //
 // For a condition on a signal of events, the occurrence of one that meets it counts.
 func Within(event Event, limit signal.Time, c Condition) Property {
-	return delay(event, limit, c, false)
+	return delay(event, limit, c, becomes)
+}
+
+// TurnsWithin says that after every occurrence of an event at which a condition does not hold, it comes to hold within a
+// span: "the valve opens within 3 s". Margin and allowance are those of Within. An occurrence at which it holds already
+// does not count, since nothing had to be done, and when none counts the outcome is not exercised.
+func TurnsWithin(event Event, limit signal.Time, c Condition) Property {
+	return delay(event, limit, c, onlyFalse)
 }
 
 // EventWithin says that after every occurrence of an event another one occurs within a span, in the same moment at the
 // earliest. Other than with Within, being true all along does not count. Margin and allowance are those of Within.
 func EventWithin(event Event, limit signal.Time, target Event) Property {
-	return delay(event, limit, target.Condition, true)
+	return delay(event, limit, target.Condition, turns)
 }
 
-func delay(event Event, limit signal.Time, c Condition, turns bool) Property {
+// follow is how the condition has to follow the event.
+type follow uint8
+
+const (
+	becomes   follow = iota // is true, or becomes so
+	onlyFalse               // becomes true; occurrences at which it is true already do not count
+	turns                   // turns true after the event, whatever it was
+)
+
+func delay(event Event, limit signal.Time, c Condition, how follow) Property {
 	return &property{conditions: []Condition{event.Condition, c}, edges: true, horizon: limit,
 		begin: func(s []subject) (judge, error) {
 			if limit < 0 {
 				return nil, fmt.Errorf("outcome: %s has %v to follow %s; want a span that is not negative", c.Signal, limit, event.Signal)
 			}
-			return &within{event: s[0], target: s[1], limit: limit, turns: turns || s[1].shape == signal.Event}, nil
+			if s[1].shape == signal.Event {
+				how = turns
+			}
+			return &within{event: s[0], target: s[1], limit: limit, how: how}, nil
 		}}
 }
 
@@ -39,7 +58,7 @@ func delay(event Event, limit signal.Time, c Condition, turns bool) Property {
 type within struct {
 	event, target subject
 	limit         signal.Time
-	turns         bool // the target must turn true, rather than be true
+	how           follow
 	waiting       bool
 	asked         signal.Time // the occurrence that waits
 	worst         answer
@@ -57,11 +76,12 @@ func (a answer) delay() signal.Time { return a.came - a.asked }
 func (j *within) step(since, at signal.Time, r []reading) {
 	if r[0].turns > 0 {
 		j.occurred = true
-		if !j.waiting {
+		already := r[1].turns == 0 && r[1].here()
+		if !j.waiting && !(already && j.how == onlyFalse) {
 			j.waiting, j.asked = true, at
 		}
 	}
-	if j.waiting && (r[1].turns > 0 || !j.turns && r[1].here()) {
+	if j.waiting && (r[1].turns > 0 || j.how != turns && r[1].here()) {
 		j.waiting = false
 		j.note(answer{j.asked, at, true})
 	}
@@ -83,6 +103,11 @@ func (j *within) verdict(start, end signal.Time) Verdict {
 	if j.waiting {
 		j.note(answer{j.asked, end, true})
 	}
+	if !j.worst.found {
+		v.State = NotExercised
+		v.Why = fmt.Sprintf("%s was %s already whenever %s came: nothing had to be done", j.target.Signal, j.target.is(), j.event.turning())
+		return v
+	}
 	overdue := j.waiting && end-j.asked >= j.limit
 	v.Margin, v.At = (j.limit - j.worst.delay()).Seconds(), j.worst.came
 	deadline := j.worst.asked + j.limit
@@ -90,14 +115,14 @@ func (j *within) verdict(start, end signal.Time) Verdict {
 	asked := fmt.Sprintf("within %s after %s at %v", span(j.limit), j.event.turning(), j.worst.asked)
 	never := overdue && j.worst.asked == j.asked
 	switch {
-	case never && j.turns:
+	case never && j.how == turns:
 		v.State = Failed
 		v.Why = fmt.Sprintf("%s had not come when the run ended, %s, want it %s", j.target.turning(), after, asked)
 	case never:
 		v.State = Failed
 		v.Why = fmt.Sprintf("%s was still %s when the run ended, %s, want %s %s",
 			j.target.Signal, j.target.isNot(), after, j.target.is(), asked)
-	case (overdue || v.Margin < 0) && j.turns:
+	case (overdue || v.Margin < 0) && j.how == turns:
 		v.State = Failed
 		v.Why = fmt.Sprintf("%s came %s, want it %s", j.target.turning(), after, asked)
 	case overdue || v.Margin < 0:
@@ -112,7 +137,7 @@ func (j *within) verdict(start, end signal.Time) Verdict {
 
 // wanted names what has to follow.
 func (j *within) wanted() string {
-	if j.turns {
+	if j.how == turns {
 		return j.target.turning()
 	}
 	return j.target.Signal + " " + j.target.is()

@@ -1,0 +1,41 @@
+package main
+
+import (
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"ullage/features"
+	"ullage/scenarios"
+)
+
+func checkCommand() *cobra.Command {
+	var selection scenarios.Selection
+	c := &cobra.Command{
+		Use:   "check [FEATURE[:LINE] | SITE | FOLDER]...",
+		Short: "Read sites and features without running them",
+		Long: "Read sites and features and report everything that is wrong with them, with file and line, without running\n" +
+			"anything. Without paths the shipped ones are read.\n\nExit status: 0 nothing is wrong, 2 something is.",
+		RunE: func(c *cobra.Command, paths []string) error {
+			library, spots, err := scenarios.Load(features.Files, paths)
+			if err != nil {
+				return err
+			}
+			selection.Spots = spots
+			problems, err := scenarios.Check(library, selection)
+			if len(problems) > 0 {
+				fmt.Fprintln(c.OutOrStdout(), problems.Error())
+			}
+			if err != nil {
+				return err
+			}
+			if len(problems) > 0 {
+				return &exitError{exitBroken, fmt.Sprintf("%d to mend", len(problems))}
+			}
+			fmt.Fprintf(c.OutOrStdout(), "%d scenarios on %d sites: nothing wrong\n", library.Selected(selection), len(library.Sites()))
+			return nil
+		},
+	}
+	selectFlags(c, &selection)
+	return c
+}

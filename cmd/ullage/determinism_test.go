@@ -1,0 +1,83 @@
+package main
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"io/fs"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+// TestMain lets the test binary stand in for the program, so that tests run it as a process of its own.
+func TestMain(m *testing.M) {
+	if os.Getenv("ULLAGE_AS_PROGRAM") != "" {
+		os.Exit(execute(context.Background(), os.Args[1:], os.Stdout, os.Stderr))
+	}
+	os.Exit(m.Run())
+}
+
+// program is the command that runs ullage as a process, in a folder, with further environment.
+func program(t *testing.T, dir string, env []string, args ...string) *exec.Cmd {
+	self, err := os.Executable()
+	require.NoError(t, err)
+	c := exec.Command(self, args...)
+	c.Dir = dir
+	c.Env = append(append(os.Environ(), "ULLAGE_AS_PROGRAM=1"), env...)
+	return c
+}
+
+// TestSameBytes: the same inputs give the same evidence to the byte in another process, with another number of processors
+// at work, in another order of scenarios, and on a CPU without fused multiply-add.
+func TestSameBytes(t *testing.T) {
+	ways := []struct {
+		name string
+		env  []string
+		args []string
+	}{
+		{"first", nil, nil},
+		{"another process", nil, nil},
+		{"one processor", []string{"GOMAXPROCS=1"}, nil},
+		{"four processors", []string{"GOMAXPROCS=4"}, nil},
+		{"shuffled", nil, []string{"--shuffle", "7"}},
+		{"without fused multiply-add", []string{"GODEBUG=cpu.fma=off,cpu.avx2=off,cpu.avx=off"}, nil},
+	}
+	var first map[string]string
+	for _, way := range ways {
+		dir := t.TempDir()
+		out, err := program(t, dir, way.env, append([]string{"run", "--evidence", "evidence"}, way.args...)...).CombinedOutput()
+		require.NoError(t, err, "%s: %s", way.name, out)
+		got := files(t, filepath.Join(dir, "evidence"))
+		got["what it prints"] = string(out)
+		if first == nil {
+			first = got
+			require.Contains(t, first, "run.json", "there is no evidence to compare")
+			continue
+		}
+		for name, content := range first {
+			require.Equal(t, content, got[name], "%s: %s differs", way.name, name)
+		}
+		require.Len(t, got, len(first), "%s: other files", way.name)
+	}
+}
+
+// files are the contents of a folder; large ones as their hash.
+func files(t *testing.T, dir string) map[string]string {
+	contents := map[string]string{}
+	err := filepath.WalkDir(dir, func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() {
+			return err
+		}
+		text, err := os.ReadFile(path)
+		sum := sha256.Sum256(text)
+		contents[strings.TrimPrefix(path, dir+string(filepath.Separator))] = hex.EncodeToString(sum[:])
+		return err
+	})
+	require.NoError(t, err)
+	return contents
+}

@@ -1,0 +1,182 @@
+package main
+
+import (
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+const root = "../.."
+
+// mayImport is the order of the house: a package may import those listed for the longest prefix that fits it, and the
+// standard library and other modules besides. "x/..." stands for x and all below it.
+var mayImport = map[string][]string{
+	"harness/quantity":  {},
+	"harness/signal":    {"harness/quantity"},
+	"harness/sitefile":  {"harness/quantity", "harness/signal"},
+	"harness/fault":     {"harness/quantity", "harness/signal"},
+	"harness/outcome":   {"harness/quantity", "harness/signal"},
+	"harness":           {"harness/quantity", "harness/signal", "harness/sitefile", "harness/fault", "harness/outcome"},
+	"harness/link":      {"harness", "harness/quantity", "harness/signal", "harness/sitefile", "harness/fault"},
+	"harness/standtest": {"harness", "harness/quantity", "harness/signal", "harness/sitefile", "harness/fault"},
+	"harness/evidence":  {"harness", "harness/quantity", "harness/signal", "harness/sitefile", "harness/fault", "harness/outcome"},
+	"fakes/numeric":     {},
+	"fakes/water":       {"fakes/numeric"},
+	"fakes/soil":        {"fakes/numeric"},
+	"fakes/contact":     {"harness/signal"},
+	"fakes/electric":    {"harness"},
+	"fakes":             {"harness/...", "fakes/..."},
+	"features":          {},
+	"scenarios":         {"harness/...", "features"},
+	"cmd":               {"harness/...", "fakes/...", "scenarios", "features"},
+}
+
+// TestOrderOfImports: data goes one way, and each room knows only those below it.
+func TestOrderOfImports(t *testing.T) {
+	eachFile(t, func(path string, file *ast.File) {
+		if strings.HasSuffix(path, "_test.go") {
+			return
+		}
+		room := filepath.ToSlash(filepath.Dir(path))
+		rule, known := "", false
+		for prefix := range mayImport {
+			if (room == prefix || strings.HasPrefix(room, prefix+"/")) && len(prefix) >= len(rule) {
+				rule, known = prefix, true
+			}
+		}
+		require.True(t, known, "%s is in a room that the order of the house does not know", path)
+		for _, i := range file.Imports {
+			name, _ := strconv.Unquote(i.Path.Value)
+			inside, ours := strings.CutPrefix(name, "ullage/")
+			if !ours {
+				continue
+			}
+			allowed := slices.ContainsFunc(mayImport[rule], func(a string) bool {
+				below, all := strings.CutSuffix(a, "/...")
+				return inside == below || all && strings.HasPrefix(inside, below+"/")
+			})
+			require.True(t, allowed, "%s imports %s; a package in %s may import %v", path, name, rule, mayImport[rule])
+		}
+	})
+}
+
+// banned functions give other bits on another CPU, or read what a run must not depend on.
+var banned = map[string][]string{
+	"math": {"Exp", "Exp2", "Expm1", "Log", "Log2", "Log10", "Log1p", "Pow", "Pow10", "Sin", "Cos", "Tan", "Sincos", "Asin",
+		"Acos", "Atan", "Atan2", "Sinh", "Cosh", "Tanh", "Cbrt", "Hypot", "Gamma", "Erf"},
+	"time": {"Now", "Since", "Until", "Sleep", "After", "Tick", "NewTimer", "NewTicker", "AfterFunc"},
+}
+
+// exempt rooms talk to real processes or to a person, whose time is the wall clock's.
+var exempt = []string{"harness/link/", "cmd/"}
+
+// TestNothingReadsTheClock: a simulated run gives the same bytes everywhere and always.
+func TestNothingReadsTheClock(t *testing.T) {
+	eachFile(t, func(path string, file *ast.File) {
+		outside := slices.ContainsFunc(exempt, func(room string) bool { return strings.HasPrefix(path, room) })
+		if strings.HasSuffix(path, "_test.go") || outside {
+			return
+		}
+		for _, i := range file.Imports {
+			name, _ := strconv.Unquote(i.Path.Value)
+			require.NotContains(t, []string{"math/rand", "math/rand/v2", "crypto/rand"}, name, "%s draws numbers; a run's draws come from harness.Draw", path)
+		}
+		ast.Inspect(file, func(n ast.Node) bool {
+			if s, ok := n.(*ast.SelectorExpr); ok {
+				if x, ok := s.X.(*ast.Ident); ok && x.Obj == nil {
+					require.NotContains(t, banned[x.Name], s.Sel.Name, "%s uses %s.%s", path, x.Name, s.Sel.Name)
+				}
+			}
+			return true
+		})
+	})
+}
+
+// TestPackagesSayWhatTheyAre: every package has a package comment.
+func TestPackagesSayWhatTheyAre(t *testing.T) {
+	said := map[string]bool{}
+	eachFile(t, func(path string, file *ast.File) {
+		if !strings.HasSuffix(path, "_test.go") {
+			room := filepath.Dir(path)
+			said[room] = said[room] || file.Doc != nil
+		}
+	})
+	for room, ok := range said {
+		require.True(t, ok, "package %s has no package comment", room)
+	}
+}
+
+// TestExportedNamesAreDocumented: what a package offers says what it is.
+func TestExportedNamesAreDocumented(t *testing.T) {
+	eachFile(t, func(path string, file *ast.File) {
+		if strings.HasSuffix(path, "_test.go") {
+			return
+		}
+		for _, d := range file.Decls {
+			if f, ok := d.(*ast.FuncDecl); ok && f.Name.IsExported() && exportedReceiver(f) {
+				require.NotNil(t, f.Doc, "%s: %s has no doc comment", path, f.Name.Name)
+			}
+			g, ok := d.(*ast.GenDecl)
+			if !ok || g.Tok != token.TYPE {
+				continue
+			}
+			for _, s := range g.Specs {
+				spec := s.(*ast.TypeSpec)
+				require.True(t, !spec.Name.IsExported() || g.Doc != nil || spec.Doc != nil, "%s: type %s has no doc comment", path, spec.Name.Name)
+			}
+		}
+	})
+}
+
+// exportedReceiver tells whether a function is one, or a method of an exported type that is not there to please an
+// interface of the standard library.
+func exportedReceiver(f *ast.FuncDecl) bool {
+	if f.Recv == nil {
+		return true
+	}
+	known := []string{"String", "Error", "Unwrap", "Len", "Less", "Swap", "MarshalText", "UnmarshalText", "MarshalJSON", "UnmarshalJSON"}
+	if slices.Contains(known, f.Name.Name) {
+		return false
+	}
+	x := f.Recv.List[0].Type
+	if s, ok := x.(*ast.StarExpr); ok {
+		x = s.X
+	}
+	if g, ok := x.(*ast.IndexExpr); ok {
+		x = g.X
+	}
+	i, ok := x.(*ast.Ident)
+	return ok && i.IsExported()
+}
+
+// eachFile parses every Go file of the project; paths are relative to its root, with slashes.
+func eachFile(t *testing.T, do func(path string, file *ast.File)) {
+	set := token.NewFileSet()
+	err := filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		relative, _ := filepath.Rel(root, path)
+		if d.IsDir() && (d.Name() == "testdata" || strings.HasPrefix(d.Name(), ".") && relative != ".") {
+			return filepath.SkipDir
+		}
+		if !strings.HasSuffix(path, ".go") {
+			return nil
+		}
+		file, err := parser.ParseFile(set, path, nil, parser.ParseComments)
+		if err != nil {
+			return err
+		}
+		do(filepath.ToSlash(relative), file)
+		return nil
+	})
+	require.NoError(t, err)
+}

@@ -1,0 +1,82 @@
+// Command ullage proves that a watering controller ends safely whatever the water, the wiring and the network do, and
+// says with what margin. One file a verb; the work is done in the packages below.
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+
+	"github.com/spf13/cobra"
+	"golang.org/x/term"
+)
+
+// Exit statuses: everything selected was run, exercised and held; something failed or was not exercised; something could
+// not be made or was not run.
+const (
+	exitHeld   = 0
+	exitFailed = 1
+	exitBroken = 2
+)
+
+// exitError ends the program with a status. Its message has been printed already when it is empty.
+type exitError struct {
+	status  int
+	message string
+}
+
+func (e *exitError) Error() string { return e.message }
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	os.Exit(execute(ctx, os.Args[1:], os.Stdout, os.Stderr))
+}
+
+// execute runs one command line and returns its exit status.
+func execute(ctx context.Context, args []string, out, errOut io.Writer) int {
+	root := &cobra.Command{
+		Use:   "ullage",
+		Short: "Fault simulation and hardware-in-the-loop tests for watering controllers",
+		Long: "ullage runs scenarios on a simulated site, lets faults happen there, and says of every safety outcome\n" +
+			"whether it held and by how much.\n\n" +
+			"Exit status: 0 all held, 1 something failed or was not exercised, 2 something could not be made or was not run.",
+		SilenceUsage:  true,
+		SilenceErrors: true,
+	}
+	root.AddCommand(runCommand(), checkCommand(), phrasesCommand(), schemaCommand(), compareCommand())
+	root.SetArgs(args)
+	root.SetOut(out)
+	root.SetErr(errOut)
+	err := root.ExecuteContext(ctx)
+	if err == nil {
+		return exitHeld
+	}
+	var exit *exitError
+	if !errors.As(err, &exit) {
+		exit = &exitError{exitBroken, err.Error()}
+	}
+	if exit.message != "" {
+		fmt.Fprintln(errOut, "ullage:", exit.message)
+	}
+	return exit.status
+}
+
+// terminal says whether w is a terminal, and how wide it is.
+func terminal(w io.Writer) (width int, is bool) {
+	f, ok := w.(*os.File)
+	if !ok || !term.IsTerminal(int(f.Fd())) {
+		return 0, false
+	}
+	width, _, err := term.GetSize(int(f.Fd()))
+	return width, err == nil
+}
+
+// colours says whether to use colour on w: a terminal, and NO_COLOR is not set (no-color.org).
+func colours(w io.Writer) bool {
+	_, is := terminal(w)
+	return is && os.Getenv("NO_COLOR") == ""
+}

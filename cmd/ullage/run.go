@@ -1,0 +1,137 @@
+package main
+
+import (
+	"context"
+	"io"
+	"path/filepath"
+	"runtime"
+	"time"
+
+	"github.com/schollz/progressbar/v3"
+	"github.com/spf13/cobra"
+
+	"ullage/fakes/stand"
+	"ullage/features"
+	"ullage/harness"
+	"ullage/harness/evidence"
+	"ullage/harness/outcome"
+	"ullage/scenarios"
+)
+
+// runOptions are the flags of run.
+type runOptions struct {
+	selection  scenarios.Selection
+	seed       uint64
+	controller string
+	evidence   string
+	jobs       int
+	shuffle    int64
+	timeout    time.Duration
+}
+
+func runCommand() *cobra.Command {
+	var o runOptions
+	c := &cobra.Command{
+		Use:   "run [FEATURE[:LINE] | SITE | FOLDER]...",
+		Short: "Run scenarios and write the evidence",
+		Long: "Run scenarios in virtual time and write the evidence: run.json, trace.csv, junit.xml, report.html.\n" +
+			"Without paths the shipped scenarios run on the shipped sites.\n\n" +
+			"Exit status: 0 every outcome was run, exercised and held; 1 one failed or was not exercised;\n" +
+			"2 one could not be made or was not run.",
+		Example: "  ullage run\n  ullage run features/flood.feature:12\n  ullage run --tags '@hazard-flood && ~@good-day'\n" +
+			"  ullage run --controller exec:./controller my.feature my-site.yaml",
+		RunE: func(c *cobra.Command, paths []string) error {
+			return o.run(c.Context(), paths, c.OutOrStdout(), c.ErrOrStderr())
+		},
+	}
+	selectFlags(c, &o.selection)
+	c.Flags().Uint64Var(&o.seed, "seed", 1, "seed of everything that is drawn")
+	c.Flags().StringVar(&o.controller, "controller", "simulated", "what is tested: simulated, or exec:PROGRAM [ARGUMENT]...")
+	c.Flags().StringVar(&o.evidence, "evidence", "evidence", "folder for the evidence; an earlier run's is replaced")
+	c.Flags().IntVar(&o.jobs, "jobs", runtime.NumCPU(), "scenarios at once")
+	c.Flags().Int64Var(&o.shuffle, "shuffle", 0, "run in another order, drawn from this number; the evidence keeps its order")
+	c.Flags().DurationVar(&o.timeout, "timeout", 2*time.Minute, "wall-clock time for one scenario")
+	return c
+}
+
+// selectFlags adds the flags that choose scenarios.
+func selectFlags(c *cobra.Command, s *scenarios.Selection) {
+	c.Flags().StringVar(&s.Tags, "tags", "", "only scenarios with these tags: @a && ~@b, @c (a without b, or c)")
+	c.Flags().StringArrayVar(&s.Names, "name", nil, "only scenarios whose name contains this; may be given again")
+}
+
+func (o *runOptions) run(ctx context.Context, paths []string, out, errOut io.Writer) error {
+	library, spots, err := scenarios.Load(features.Files, paths)
+	if err != nil {
+		return err
+	}
+	o.selection.Spots = spots
+	maker, err := controllerMaker(o.controller)
+	if err != nil {
+		return err
+	}
+	meta := evidence.Meta{Controller: o.controller, Seed: o.seed}
+	if o.controller != "simulated" {
+		meta.Options = []string{"--controller", o.controller}
+	}
+	writer, err := evidence.Open(o.evidence, meta)
+	if err != nil {
+		return err
+	}
+	bar := progress(errOut, library.Selected(o.selection))
+	var writing error
+	_, err = scenarios.Run(ctx, scenarios.Options{
+		Library: library, Select: o.selection, Seed: o.seed, Concurrency: o.jobs, Shuffle: o.shuffle, Timeout: o.timeout,
+		Build: stand.Builder(library.Site, maker),
+		OnResult: func(r *harness.Result) {
+			if err := writer.Add(r); err != nil && writing == nil {
+				writing = err
+			}
+			_ = bar.Add(1)
+		},
+	})
+	_ = bar.Finish()
+	if err == nil {
+		err = writing
+	}
+	if err != nil {
+		return err
+	}
+	summary, err := writer.Close()
+	if err != nil {
+		return err
+	}
+	width, _ := terminal(out)
+	if err := evidence.Table(out, summary, filepath.Clean(o.evidence), width, colours(out)); err != nil {
+		return err
+	}
+	return status(summary)
+}
+
+// progress is a bar on w while it is a terminal, and nothing otherwise.
+func progress(w io.Writer, scenarios int) *progressbar.ProgressBar {
+	if _, is := terminal(w); !is {
+		return progressbar.DefaultSilent(int64(scenarios))
+	}
+	return progressbar.NewOptions(scenarios, progressbar.OptionSetWriter(w), progressbar.OptionSetDescription("scenarios"),
+		progressbar.OptionShowCount(), progressbar.OptionSetPredictTime(false), progressbar.OptionClearOnFinish(),
+		progressbar.OptionThrottle(50*time.Millisecond))
+}
+
+// status turns the states of a run into the exit status.
+func status(s *evidence.Summary) error {
+	failed := false
+	for _, r := range s.Scenarios {
+		switch r.State.State {
+		case outcome.Broken, outcome.NotRun, outcome.NotValid:
+			return &exitError{status: exitBroken}
+		case outcome.Held:
+		default:
+			failed = true
+		}
+	}
+	if failed {
+		return &exitError{status: exitFailed}
+	}
+	return nil
+}
