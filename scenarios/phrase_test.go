@@ -1,7 +1,6 @@
 package scenarios
 
 import (
-	"fmt"
 	"strings"
 	"testing"
 
