@@ -99,7 +99,7 @@ func (d *director) due(i int) (at signal.Time, givesUp bool) {
 	case w.seen != signal.Never:
 		return w.seen + a.After, false
 	case a.Within > 0:
-		return from + a.Within, true
+		return from + a.Within + 1, true // what happens at the end of the wait still counts
 	}
 	return signal.Never, false
 }
@@ -171,13 +171,15 @@ func (d *director) beginIfDue(i int, now signal.Time) error {
 	return nil
 }
 
-// turn closes and opens the windows that are due.
+// turn closes and opens the windows that are due. One that would end at the moment at which it begins never opens.
 func (d *director) turn(now signal.Time) error {
 	kept := d.windows[:0]
 	for _, w := range d.windows {
-		if w.open && w.Until <= now {
-			if err := d.panel.Close(now, w.Device, w.Knob, w.Value); err != nil {
-				return err
+		if w.Until <= now {
+			if w.open {
+				if err := d.panel.Close(now, w.Device, w.Knob, w.Value); err != nil {
+					return err
+				}
 			}
 			continue
 		}

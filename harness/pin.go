@@ -14,7 +14,7 @@ type Pin struct {
 	Terminal int     // index into the controller's terminals in the site file
 	Volts    float64 // V at At
 	Slope    float64 // V/s
-	Ohms     float64 // Ω
+	Ohms     float64 // Ω; 0 for a source or a contact without resistance
 }
 
 // Open is the pin of a terminal to which nothing is connected.
@@ -66,14 +66,23 @@ type Input struct {
 
 // Volts is the voltage at the input: the source of the pin, pull-up and leak in parallel (Millman's theorem).
 func (in Input) Volts(p Pin, at signal.Time) float64 {
-	conductance := 1/p.Ohms + 1/in.PullUp + 1/in.Leak
-	if conductance == 0 {
-		return 0
-	}
-	if math.IsInf(conductance, 1) {
+	if p.Ohms == 0 {
 		return p.VoltsAt(at)
 	}
-	return (float64(p.VoltsAt(at)/p.Ohms) + float64(in.Rail/in.PullUp)) / conductance
+	source, pullUp := conductance(p.Ohms), conductance(in.PullUp)
+	all := source + pullUp + conductance(in.Leak)
+	if all == 0 {
+		return 0
+	}
+	return (float64(p.VoltsAt(at)*source) + float64(in.Rail*pullUp)) / all
+}
+
+// conductance of a resistance, S. An open circuit has none.
+func conductance(ohms float64) float64 {
+	if ohms == inf {
+		return 0
+	}
+	return 1 / ohms
 }
 
 // IsHigh is the logic level that the input reads; was is the level before, kept between the thresholds.

@@ -37,7 +37,8 @@ func (r *Result) Worst() outcome.State {
 }
 
 // Prove runs a script and its twin and judges every outcome. A held outcome for which the twin shows the same at every
-// terminal and at every signal it looks at was not exercised. Errors end up in the Result: a scenario always has one.
+// terminal and at every signal it looks at was not exercised. When everything held, the script is run once more at each
+// corner of the site's tolerances. Errors end up in the Result: a scenario always has one.
 func Prove(ctx context.Context, build Builder, script *Script) *Result {
 	result := &Result{Script: script}
 	run, err := runOnce(ctx, build, script)
@@ -59,7 +60,29 @@ func Prove(ctx context.Context, build Builder, script *Script) *Result {
 		v.State = outcome.NotExercised
 		v.Why = "without " + what(script) + " the run shows the same at every terminal and at every signal this looks at"
 	}
+	result.corners(ctx, build)
 	return result
+}
+
+// corners runs a scenario that held again at the corners of its site's tolerances. An outcome that is lost at one of them
+// is thin: it held by less than what the site may differ from its drawing.
+func (r *Result) corners(ctx context.Context, build Builder) {
+	if r.Worst() != outcome.Held {
+		return
+	}
+	for _, corner := range r.Script.Corners {
+		run, err := runOnce(ctx, build, r.Script.At(corner))
+		for i := range r.Verdicts {
+			v := &r.Verdicts[i]
+			switch {
+			case v.Thin != "":
+			case err != nil:
+				v.Thin = fmt.Sprintf("with %s the run could not be made: %v", corner.Text, err)
+			case run.Verdicts[i].State == outcome.Failed:
+				v.Thin = fmt.Sprintf("with %s it is lost: %s", corner.Text, run.Verdicts[i].Why)
+			}
+		}
+	}
 }
 
 func what(script *Script) string {
@@ -144,7 +167,7 @@ func columnsDiffer(a, b *Run, x, y signal.ID) bool {
 	}
 	for _, column := range []signal.Column{after(p, a.Begins), after(q, a.Begins)} {
 		for _, at := range column.At {
-			if d := a.Trace.At(x, at) - b.Trace.At(y, at); math.Abs(d) > 1e-6*reach {
+			if d := a.Trace.At(x, at) - b.Trace.At(y, at); !(math.Abs(d) <= 1e-6*reach) { // also when only one was recorded
 				return true
 			}
 		}

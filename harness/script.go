@@ -23,8 +23,10 @@ type Script struct {
 	Begins   Moment             // end of the Givens: outcomes are observed from here on
 	End      Moment             // the run goes on at least until here
 	Outcomes []outcome.Outcome
-	Needs    []Ability // what the controller must be able to do
-	Mute     bool      // the controller's outputs reach nothing: the twin of a scenario without faults and stimuli
+	Needs    []Ability         // what the controller must be able to do
+	Corners  []sitefile.Corner // of the site's tolerances, at which held outcomes are tried again
+	Corner   *sitefile.Corner  // the one at which this run stands; nil: the site as it is drawn
+	Mute     bool              // the controller's outputs reach nothing: the twin of a scenario without faults and stimuli
 }
 
 // Moment is a time after the beginning of an act; act 0 is the beginning of the run, act n the n-th of the script.
@@ -45,6 +47,13 @@ type Act struct {
 	Target string         // device that the fault or stimulus acts on
 	Turns  []fault.Turn   // relative to the beginning of the act
 	Given  bool           // a standing condition: it has been there all along
+}
+
+// At is the script at a corner of the tolerances of its site.
+func (s *Script) At(corner sitefile.Corner) *Script {
+	at := *s
+	at.Corner, at.Corners = &corner, nil
+	return &at
 }
 
 // Twin is the script without what its acts do, run to the given end. A script whose acts do nothing has the muted

@@ -71,8 +71,12 @@ func (s *Stand) Run(ctx context.Context, script *Script) (run *Run, err error) {
 	if err != nil {
 		return nil, err
 	}
-	monitors, missing := attach(script, trace)
+	monitors, missing, err := attach(script, trace)
+	if err != nil {
+		return nil, err
+	}
 	err = errors.Join(l.run(ctx), s.Site.Close()) // which records where everything stands at the end
+	l.terminals.finish(l.now)
 	trace.Close(l.now)
 	run = &Run{Trace: trace, Begins: l.director.begins, End: l.now, Acts: l.director.began}
 	for i := range script.Outcomes {
@@ -101,8 +105,9 @@ func (s *Stand) lacks(script *Script) string {
 	return ""
 }
 
-// attach starts the monitors of the outcomes. An outcome that looks at a signal nobody records has its verdict already.
-func attach(script *Script, trace *signal.Trace) ([]outcome.Monitor, []outcome.Verdict) {
+// attach starts the monitors of the outcomes. An outcome that looks at a signal nobody records has its verdict already; one
+// that cannot be monitored for another reason is a mistake.
+func attach(script *Script, trace *signal.Trace) ([]outcome.Monitor, []outcome.Verdict, error) {
 	monitors := make([]outcome.Monitor, len(script.Outcomes))
 	missing := make([]outcome.Verdict, len(script.Outcomes))
 	lookup := func(name string) (signal.ID, signal.Signal, bool) {
@@ -114,14 +119,18 @@ func attach(script *Script, trace *signal.Trace) ([]outcome.Monitor, []outcome.V
 	}
 	for i, o := range script.Outcomes {
 		m, err := o.Property.Monitor(o.From, lookup)
-		if err != nil {
+		var unrecorded *outcome.NotRecordedError
+		switch {
+		case errors.As(err, &unrecorded):
 			missing[i] = outcome.Verdict{State: outcome.NotRecorded, Why: err.Error()}
-			continue
+		case err != nil:
+			return nil, nil, fmt.Errorf("%q: %w", o.Text, err)
+		default:
+			monitors[i] = m
+			trace.Watch(m)
 		}
-		monitors[i] = m
-		trace.Watch(m)
 	}
-	return monitors, missing
+	return monitors, missing, nil
 }
 
 // loop is the state of a run that is under way.

@@ -54,8 +54,20 @@ func newTerminalRecord(s *Stand, trace *signal.Trace) *terminalRecord {
 		}
 		r.ids = append(r.ids, trace.Declare(signal.Signal{Device: t.Name, Quantity: TerminalQuantity, Dim: quantity.Voltage, Shape: shape}))
 		r.last[i] = Open(0, i)
+		if t.Kind == OutputTerminal { // in its safe state until the controller says otherwise
+			trace.Put(signal.Change{ID: r.ids[i], Value: 0})
+		}
 	}
 	return r
+}
+
+// finish writes the last point of every voltage that is rising or falling.
+func (r *terminalRecord) finish(at signal.Time) {
+	for i, p := range r.last {
+		if p.Slope != 0 {
+			r.trace.Put(signal.Change{At: at, ID: r.ids[i], Value: r.volts(p, at)})
+		}
+	}
 }
 
 // record writes the pins that have changed. A voltage that was rising or falling gets its last point first.

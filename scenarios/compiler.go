@@ -270,6 +270,9 @@ func (c *compiler) finish() {
 	}
 	end.Plus = max(end.Plus, c.cursor.Plus+c.tail)
 	c.script.End = end
+	if c.site != nil {
+		c.script.Corners = c.site.Corners()
+	}
 }
 
 // checkSite looks for what the settings of the scenario have made of the site.

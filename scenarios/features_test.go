@@ -2,9 +2,9 @@ package scenarios_test
 
 // The shipped features on the simulated stand.
 //
-//	go test ./scenarios -run Features                      every scenario; -v prints what was to spare
-//	go test ./scenarios -run 'Features/flood.feature:12'   one of them
-//	go test ./scenarios -run Protections                   each protection taken out in its turn
+//	go test ./scenarios -run ShippedFeatures                      every scenario; -v prints what was to spare
+//	go test ./scenarios -run 'ShippedFeatures/flood.feature:12'   one of them
+//	go test ./scenarios -run Protections                          each protection taken out in its turn
 
 import (
 	"fmt"
@@ -34,7 +34,7 @@ func shipped(t testing.TB) *scenarios.Library {
 // run runs scenarios of the shipped suite with a simulated controller.
 func run(t testing.TB, selection scenarios.Selection, options ...controller.Option) []*harness.Result {
 	l := shipped(t)
-	results, err := scenarios.Run(t.Context(), scenarios.Options{Library: l, Select: selection, Seed: 1,
+	results, err := scenarios.Run(t.Context(), scenarios.Options{Library: l, Select: selection, Seed: 1, Nominal: true,
 		Build: stand.Builder(l.Site, stand.Simulated(options...)), Concurrency: runtime.GOMAXPROCS(0)})
 	require.NoError(t, err)
 	return results

@@ -301,3 +301,31 @@ func TestASmallControllerRunsWhatItCan(t *testing.T) {
 	assert.GreaterOrEqual(t, held, 10, "scenarios that a controller can run which fills, cuts off and protects its pump")
 	assert.Less(t, held, len(results), "everything was run, also what needs more")
 }
+
+// The high contact operates at 720 mm, give or take 10 mm: a limit of 728 mm holds on the site as drawn and is lost where
+// the contact hangs high.
+const thinMargin = `Feature: f
+  Scenario: A fill
+    Given the site "tern-lane"
+    When 200 L are drawn from "header-tank" within 10 min
+    And 1 hour passes
+    Then the level in "header-tank" stays below 728 mm
+    And the level in "header-tank" stays below 800 mm
+`
+
+func TestAMarginWithinTheTolerancesIsThin(t *testing.T) {
+	l := library(t, thinMargin)
+	for _, nominal := range []bool{false, true} {
+		results, err := scenarios.Run(t.Context(), scenarios.Options{Library: l, Nominal: nominal, Build: stand.Builder(l.Site, stand.Simulated())})
+		require.NoError(t, err)
+		first, second := results[0].Verdicts[0], results[0].Verdicts[1]
+		require.Equal(t, outcome.Held, first.State, first.Why)
+		require.Equal(t, outcome.Held, second.State, second.Why)
+		if nominal {
+			assert.Empty(t, first.Thin, "the corners of the tolerances were to be left out")
+			continue
+		}
+		assert.Contains(t, first.Thin, "tank-high operates 730 mm", "8 mm hold only while the contact hangs where it is drawn")
+		assert.Empty(t, second.Thin, "80 mm are more than the tolerances can lose")
+	}
+}

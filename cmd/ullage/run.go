@@ -26,6 +26,7 @@ type runOptions struct {
 	evidence   string
 	jobs       int
 	shuffle    int64
+	nominal    bool
 	timeout    time.Duration
 }
 
@@ -50,6 +51,7 @@ func runCommand() *cobra.Command {
 	c.Flags().StringVar(&o.evidence, "evidence", "evidence", "folder for the evidence; an earlier run's is replaced")
 	c.Flags().IntVar(&o.jobs, "jobs", runtime.NumCPU(), "scenarios at once")
 	c.Flags().Int64Var(&o.shuffle, "shuffle", 0, "run in another order, drawn from this number; the evidence keeps its order")
+	c.Flags().BoolVar(&o.nominal, "nominal", false, "leave out the corners of the sites' tolerances: nothing is reported as thin")
 	c.Flags().DurationVar(&o.timeout, "timeout", 2*time.Minute, "wall-clock time for one scenario")
 	return c
 }
@@ -81,7 +83,7 @@ func (o *runOptions) run(ctx context.Context, paths []string, out, errOut io.Wri
 	bar := progress(errOut, library.Selected(o.selection))
 	var writing error
 	_, err = scenarios.Run(ctx, scenarios.Options{
-		Library: library, Select: o.selection, Seed: o.seed, Concurrency: o.jobs, Shuffle: o.shuffle, Timeout: o.timeout,
+		Library: library, Select: o.selection, Seed: o.seed, Concurrency: o.jobs, Shuffle: o.shuffle, Nominal: o.nominal, Timeout: o.timeout,
 		Build: stand.Builder(library.Site, maker),
 		OnResult: func(r *harness.Result) {
 			if err := writer.Add(r); err != nil && writing == nil {

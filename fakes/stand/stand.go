@@ -37,6 +37,9 @@ func Builder(sites Sites, make Maker) harness.Builder {
 				return nil, fmt.Errorf("starting state: %w", err)
 			}
 		}
+		if script.Corner != nil {
+			spec = sitefile.AtCorner(spec, script.Corner.Signs...)
+		}
 		spec.FillDefaults()
 		if err := spec.Check(); err != nil {
 			return nil, fmt.Errorf("with the starting state of the scenario: %w", err)

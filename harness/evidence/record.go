@@ -82,7 +82,16 @@ type Outcome struct {
 	Share     *float64 `json:"share"`   // margin by allowance
 	At        *Moment  `json:"at"`
 	Signal    string   `json:"signal"`
+	Thin      string   `json:"thin"` // held, but lost at a corner of the site's tolerances: which; "" otherwise
 	Why       string   `json:"why"`
+}
+
+// result is the state as it is shown.
+func (o *Outcome) result() string {
+	if o.Thin != "" {
+		return o.State.String() + ", thin"
+	}
+	return o.State.String()
 }
 
 // Act is a fault or a stimulus of a scenario.
@@ -124,6 +133,9 @@ func (s *Summary) count() {
 		s.Totals.Scenarios.add(r.State)
 		for _, o := range r.Outcomes {
 			s.Totals.Outcomes.add(o.State)
+			if o.Thin != "" {
+				s.Totals.Outcomes.Thin++
+			}
 		}
 	}
 }
@@ -165,7 +177,7 @@ func NewRecord(result *harness.Result, meta Meta) Record {
 }
 
 func replay(s *harness.Script, meta Meta) string {
-	words := []string{"ullage", "run", shellWord(fmt.Sprintf("%s:%d", s.File, s.Line)), "--seed", fmt.Sprint(s.Seed)}
+	words := []string{"ullage", "run", shellWord(fmt.Sprintf("%s:%d", s.File, s.Line)), "--seed", fmt.Sprint(meta.Seed)}
 	for _, o := range meta.Options {
 		words = append(words, shellWord(o))
 	}
@@ -181,7 +193,7 @@ func moment(t signal.Time) *Moment {
 }
 
 func newOutcome(text string, v outcome.Verdict) Outcome {
-	o := Outcome{Text: text, State: State{v.State}, Signal: v.Signal, Why: v.Why}
+	o := Outcome{Text: text, State: State{v.State}, Signal: v.Signal, Thin: v.Thin, Why: v.Why}
 	if !o.State.measured() {
 		return o
 	}

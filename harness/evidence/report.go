@@ -32,6 +32,7 @@ var reportTemplate = template.Must(template.New("report").Funcs(template.FuncMap
 	"clean":   clean,
 	"place":   func(r *Record) string { return r.place() },
 	"sign":    func(s State) string { return s.sign() },
+	"result":  func(o Outcome) string { return o.result() },
 	"remark":  func(r *Record) string { return r.remark() },
 	"tight":   func(r *Record) *Outcome { return r.tightest() },
 	"until": func(w Window) string {

@@ -27,6 +27,7 @@ func Table(w io.Writer, s *Summary, folder string, width int, colour bool) error
 	t.note("", fmt.Sprintf("%s: %s. %s: %s.", plural(s.Totals.Scenarios.All, "scenario"), s.Totals.Scenarios,
 		plural(s.Totals.Outcomes.All, "outcome"), s.Totals.Outcomes))
 	t.tightest()
+	t.thin()
 	if folder != "" {
 		t.line("")
 		t.line("Evidence: " + clean(folder) + "  (open " + clean(filepath.Join(folder, ReportFile)) + ")")
@@ -57,10 +58,12 @@ func (t *sheet) line(text string) {
 	t.out.WriteByte('\n')
 }
 
-// note writes a text over as many lines as it needs, each behind the same indent.
+// note writes a text over as many lines as it needs, each behind the same indent. The lines of the text stay lines.
 func (t *sheet) note(indent, text string) {
-	for _, l := range wrap(clean(text), max(20, t.width-len(indent))) {
-		t.line(indent + l)
+	for _, line := range strings.Split(text, "\n") {
+		for _, l := range wrap(clean(line), max(20, t.width-len(indent))) {
+			t.line(indent + l)
+		}
 	}
 }
 
@@ -102,7 +105,7 @@ func (t *table) measure() {
 			t.spare = max(t.spare, width(o.ToSpare))
 			t.share = max(t.share, width(share))
 			t.moment = max(t.moment, width(at))
-			t.result = max(t.result, width(o.State.String()))
+			t.result = max(t.result, width(o.result()))
 		}
 	}
 	t.text = min(t.text, max(20, t.width-(t.spare+t.share+t.moment+t.result+10)))
@@ -139,7 +142,7 @@ func (t *table) scenario(r *Record) {
 		o := &r.Outcomes[i]
 		share, at := shown(o)
 		lines := fold(clean(o.Text), t.text)
-		t.line(t.row(lines[0], o.ToSpare, share, at) + t.state(o.State, o.State.String()))
+		t.line(t.row(lines[0], o.ToSpare, share, at) + t.state(o.State, o.result()))
 		for _, l := range lines[1:] {
 			t.line("  " + l)
 		}
@@ -170,6 +173,23 @@ func (t *table) tightest() {
 			t.line(line + l)
 		}
 		t.note(indent, x.Record.Name+", "+x.Record.place())
+	}
+}
+
+// thin lists what held on the site as it is drawn and is lost at a corner of its tolerances.
+func (t *table) thin() {
+	if t.s.Totals.Outcomes.Thin == 0 {
+		return
+	}
+	t.line("")
+	t.line(t.mark(bold, "Thin: held on the site as drawn, lost at a corner of its tolerances"))
+	for i := range t.s.Scenarios {
+		r := &t.s.Scenarios[i]
+		for _, o := range r.Outcomes {
+			if o.Thin != "" {
+				t.note("    ", r.Name+", "+o.Text+": "+o.Thin)
+			}
+		}
 	}
 }
 

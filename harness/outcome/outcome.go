@@ -72,6 +72,7 @@ type Verdict struct {
 	Allowance float64            // what was allowed in the same unit: the limit, the deadline, the span; 0: no share
 	At        signal.Time        // the moment at which the margin was smallest
 	Signal    string             // the signal that was tightest
+	Thin      string             // held, but lost at a corner of the site's tolerances: which, and how; "" otherwise
 	Why       string             // for everything but held: one sentence for the reader, got before want
 }
 

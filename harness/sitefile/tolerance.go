@@ -2,6 +2,7 @@ package sitefile
 
 import (
 	"reflect"
+	"strings"
 
 	q "ullage/harness/quantity"
 )
@@ -25,10 +26,61 @@ func (s *Site) Tolerances() []Toleranced {
 	return list
 }
 
-// Corner is the site with each of its toleranced values at one end of its band: signs, in the order of Tolerances, are
-// -1 for the lower end, +1 for the upper and 0 for the value itself; those that are left out are 0. In the corner these
-// values are exact. The site itself does not change.
-func Corner(site *Site, signs ...int) *Site {
+// Corner is a choice among the ends of the tolerances of a site.
+type Corner struct {
+	Text  string // "tank-low operates 240 mm, tank-high operates 730 mm"
+	Signs []int  // in the order of Tolerances: -1 the lower end, +1 the upper, 0 the value itself
+}
+
+// mostCombined is the number of tolerances up to which every combination of their ends is a corner.
+const mostCombined = 3
+
+// Corners lists the corners of a site's tolerances: every combination of ends of up to three toleranced values; of more,
+// the ends of each with the others at their values, all at their lower ends and all at their upper ends.
+func (s *Site) Corners() []Corner {
+	list := s.Tolerances()
+	n := len(list)
+	var corners []Corner
+	add := func(sign func(i int) int) {
+		var c Corner
+		var parts []string
+		for i, t := range list {
+			end := sign(i)
+			c.Signs = append(c.Signs, end)
+			if end != 0 {
+				_, name, _ := strings.Cut(t.Path, "/")
+				parts = append(parts, strings.ReplaceAll(name, "/", " ")+" "+q.Format(t.Value.SI+float64(end)*t.Value.Tolerance, t.Dim))
+			}
+		}
+		c.Text = strings.Join(parts, ", ")
+		corners = append(corners, c)
+	}
+	switch {
+	case n == 0:
+	case n <= mostCombined:
+		for bits := range 1 << n {
+			add(func(i int) int { return 2*(bits>>i&1) - 1 })
+		}
+	default:
+		for one := range n {
+			for _, end := range []int{-1, 1} {
+				add(func(i int) int {
+					if i == one {
+						return end
+					}
+					return 0
+				})
+			}
+		}
+		add(func(int) int { return -1 })
+		add(func(int) int { return 1 })
+	}
+	return corners
+}
+
+// AtCorner is the site with its toleranced values at the ends that signs choose, which are those of a Corner; signs that
+// are left out are 0. In the corner these values are exact. The site itself does not change.
+func AtCorner(site *Site, signs ...int) *Site {
 	corner := site.Copy()
 	for i, t := range corner.Tolerances() {
 		if i < len(signs) && signs[i] < 0 {

@@ -18,7 +18,7 @@ func TestTolerances(t *testing.T) {
 func TestCorner(t *testing.T) {
 	site := mustRead(t, "tern-lane.yaml")
 	before := leaves(site)
-	corner := Corner(site, -1, +1)
+	corner := AtCorner(site, -1, +1)
 	assert.InDelta(t, 0.24, corner.Contacts[0].Operates.SI, 1e-12)
 	assert.InDelta(t, 0.73, corner.Contacts[1].Operates.SI, 1e-12)
 	assert.InDelta(t, 0.77, corner.Contacts[2].Operates.SI, 1e-12, "a sign that is left out is 0")
@@ -33,7 +33,7 @@ func TestCornerMovesInheritedHeights(t *testing.T) {
 	require.NoError(t, Setting{Path: "pipes/riser/height", Text: "2.6 m ± 40 mm"}.Apply(site))
 	require.NoError(t, site.Check())
 	require.Equal(t, "pipes/riser/height", site.Tolerances()[0].Path)
-	assert.InDelta(t, 2.64, Corner(site, 1).Outlets[1].Height.SI, 1e-12)
+	assert.InDelta(t, 2.64, AtCorner(site, 1).Outlets[1].Height.SI, 1e-12)
 	assert.InDelta(t, 2.60, site.Outlets[1].Height.SI, 1e-12)
 }
 

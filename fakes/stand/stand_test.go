@@ -1,0 +1,119 @@
+package stand_test
+
+import (
+	"context"
+	"fmt"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"ullage/fakes/stand"
+	"ullage/harness"
+	"ullage/harness/fault"
+	"ullage/harness/outcome"
+	"ullage/harness/signal"
+	"ullage/harness/sitefile"
+)
+
+// builder builds simulated stands of the shipped sites.
+func builder(t testing.TB) harness.Builder {
+	return stand.Builder(func(name string) (*sitefile.Site, error) { return read(t, name), nil }, stand.Simulated())
+}
+
+func run(t testing.TB, script *harness.Script) *harness.Run {
+	s, err := builder(t)(script)
+	require.NoError(t, err)
+	r, err := s.Run(context.Background(), script)
+	require.NoError(t, err)
+	return r
+}
+
+func day(site string) *harness.Script {
+	return &harness.Script{Name: "an ordinary day", Site: site, End: harness.Moment{Plus: signal.Day}}
+}
+
+func TestAnOrdinaryDay(t *testing.T) {
+	for _, site := range []string{"tern-lane", "rooftop-planters", "fish-house-sump"} {
+		t.Run(site, func(t *testing.T) {
+			r := run(t, day(site))
+			assert.InDelta(t, 0, r.Balance, 1e-6, "the water of the day does not balance")
+			id, _ := r.Trace.Find("site.lost")
+			assert.Less(t, r.Trace.At(id, r.End), 0.02, "more than twenty litres are lost on an ordinary day")
+			for i, s := range r.Trace.Signals() {
+				if s.Shape != signal.Event {
+					assert.NotEmpty(t, r.Trace.Column(signal.ID(i)).At, "%s is declared and never recorded", s.Name())
+				}
+			}
+		})
+	}
+}
+
+// With its programme at 06:00 and 18:00 for 20 minutes the pump of Tern Lane gives 48 emitters of 2 L/h: about 32 L each time.
+func TestTernLaneFollowsItsProgramme(t *testing.T) {
+	r := run(t, day("tern-lane"))
+	id, _ := r.Trace.Find("drip.command")
+	c := r.Trace.Column(id)
+	assert.Equal(t, []signal.Time{0, 6 * signal.Hour, 6*signal.Hour + 20*signal.Minute, 18 * signal.Hour, 18*signal.Hour + 20*signal.Minute}, c.At)
+	level, _ := r.Trace.Find("header-tank.level")
+	used := (r.Trace.At(level, 7*signal.Hour) - r.Trace.At(level, 5*signal.Hour)) * 0.5
+	assert.InDelta(t, -32e-3, used, 1e-3, "the tank has given %g m³ to the drip lines", -used)
+}
+
+// Everything that is recorded, as text to the last bit.
+func bytesOf(r *harness.Run) string {
+	text := fmt.Sprintln(r.Begins, r.End, r.Acts, r.Balance)
+	for i, s := range r.Trace.Signals() {
+		c := r.Trace.Column(signal.ID(i))
+		text += fmt.Sprintf("%s %v %x\n", s.Name(), c.At, c.Value)
+	}
+	return text
+}
+
+func TestSameRunSameBytes(t *testing.T) {
+	require.Equal(t, bytesOf(run(t, busyDay())), bytesOf(run(t, busyDay())), "the same script has left another trace")
+	other := busyDay()
+	other.Seed = 1
+	require.NotEqual(t, bytesOf(run(t, busyDay())), bytesOf(run(t, other)), "another seed must place the bounces elsewhere")
+}
+
+// A supply that fails while the tank fills: the controller must give up at its longest run and say so.
+func TestProveAFault(t *testing.T) {
+	script := &harness.Script{Name: "the mains fails", Site: "tern-lane", End: harness.Moment{Act: 1, Plus: 3 * signal.Hour},
+		Start: []sitefile.Setting{{Path: "tanks/header-tank/starts", Text: "240 mm"}},
+		Acts: []harness.Act{{Text: "the mains fails", Mark: "failed", When: harness.Moment{Plus: signal.Minute},
+			Turns: []fault.Turn{{Device: "mains", Knob: "pressure factor", Value: 0, Until: signal.Never}}}},
+		Outcomes: []outcome.Outcome{
+			{Property: outcome.Within(outcome.Mark("failed"), 26*signal.Minute, outcome.Condition{Signal: "top-up.open", Is: outcome.Off})},
+			{Property: outcome.None(outcome.Event{Condition: outcome.Condition{Signal: "cloud.alert spill", Is: outcome.On}})},
+		}}
+	r := harness.Prove(context.Background(), builder(t), script)
+	require.NoError(t, r.Err)
+	for _, v := range r.Verdicts {
+		assert.Equal(t, outcome.Held, v.State, v.Why)
+	}
+}
+
+func TestStandsThatCannotBeBuilt(t *testing.T) {
+	for _, setting := range []sitefile.Setting{
+		{Path: "tanks/no-such-tank/starts", Text: "1 m"},
+		{Path: "tanks/header-tank/starts", Text: "5 L"},
+		{Path: "tanks/header-tank/starts", Text: "3 m"},
+	} {
+		script := day("tern-lane")
+		script.Start = []sitefile.Setting{setting}
+		_, err := builder(t)(script)
+		require.Error(t, err, "a starting state of %v must be refused", setting)
+	}
+}
+
+// The site that several runs are built from stays as it is.
+func TestBuildingChangesNoSite(t *testing.T) {
+	s := read(t, "tern-lane")
+	build := stand.Builder(func(string) (*sitefile.Site, error) { return s, nil }, stand.Simulated())
+	script := day("tern-lane")
+	script.Start = []sitefile.Setting{{Path: "tanks/header-tank/starts", Text: "240 mm"}}
+	_, err := build(script)
+	require.NoError(t, err)
+	assert.Equal(t, 0.6, s.Tanks[0].Starts.SI, "the starting state of one run has leaked into the site")
+}
