@@ -4,7 +4,7 @@ package contact
 
 import (
 	"math"
-	"sort"
+	"slices"
 
 	"ullage/harness/signal"
 )
@@ -21,11 +21,11 @@ type Float struct {
 	BounceTime  float64 // knob: s, span in which the contact bounces after each change; 0 does not bounce
 	BounceEdges float64 // knob: further edges of a bounce, made even so that the contact ends where it belongs
 
-	free     bool          // where the float itself stands: operated
+	free     bool          // where the water would put the float: operated
 	closed   bool          // what the contact is at present, bounce included
 	train    []signal.Time // edges still to come
 	ordinal  uint64
-	operated bool // where the contact belongs: the float's state, or the jammed one
+	operated bool // where the float stands, and the contact belongs: free, or jammed
 }
 
 // Draw gives the numbers that place the edges of a bounce.
@@ -79,7 +79,7 @@ func (f *Float) settle(at signal.Time, draw Draw) {
 			f.ordinal++
 			f.train = append(f.train, at+signal.FromSeconds(float64(f.BounceTime*draw("bounce", f.ordinal))))
 		}
-		sort.Slice(f.train, func(i, j int) bool { return f.train[i] < f.train[j] })
+		slices.Sort(f.train)
 	}
 }
 
@@ -104,9 +104,11 @@ func (f *Float) Advance(to signal.Time) bool {
 	return f.closed != before
 }
 
-// Closed is the state of the contact, Operated that of the float.
-func (f *Float) Closed() bool   { return f.closed }
-func (f *Float) Operated() bool { return f.free }
+// Closed tells whether the contact is closed at present, bounce included.
+func (f *Float) Closed() bool { return f.closed }
+
+// Operated tells whether the float stands where it operates the contact: where the water has put it, or where it is jammed.
+func (f *Float) Operated() bool { return f.operated }
 
 // Ohms is what lies between the terminal and ground.
 func (f *Float) Ohms() float64 {

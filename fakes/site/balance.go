@@ -14,7 +14,8 @@ var ErrNothingMoved = errors.New("no water moved")
 
 // Balance weighs the water of a recorded run: what the levels, by the geometry of the tanks, and the moisture, by the
 // depth of the beds, say has been stored, against the integrals of the flows that crossed the boundary. It returns the
-// difference as a share of everything that moved, and ErrNothingMoved when nothing did. It looks at the trace alone.
+// difference as a share of everything that moved, and ErrNothingMoved when nothing did, or less than the rounding of what
+// is stored could hide. It looks at the trace alone.
 func Balance(spec *sitefile.Site, trace *signal.Trace) (float64, error) {
 	b := balance{trace: trace}
 	for _, x := range spec.Supplies {
@@ -23,10 +24,12 @@ func Balance(spec *sitefile.Site, trace *signal.Trace) (float64, error) {
 	for _, x := range spec.Tanks {
 		area, _ := tankPlan(x)
 		b.in(b.integral(x.Name + ".rain"))
-		for _, name := range []string{".draw", ".spill", ".overflow"} {
-			b.in(-b.integral(x.Name + name))
+		b.in(-b.integral(x.Name + ".draw"))
+		b.in(-b.integral(x.Name + ".spill"))
+		if x.Standpipe.Bore.SI > 0 {
+			b.in(-b.integral(x.Name + ".overflow"))
 		}
-		b.stored += float64(b.change(x.Name+".level") * area)
+		b.store(x.Name+".level", area)
 	}
 	away := func(name, onto, into string) {
 		if onto == "" && into == "" {
@@ -40,23 +43,36 @@ func Balance(spec *sitefile.Site, trace *signal.Trace) (float64, error) {
 		away(x.Name, x.Onto, "")
 	}
 	for _, x := range spec.Beds {
-		b.stored += float64(b.change(x.Name+".moisture") * x.Depth.SI * x.Area.SI)
+		b.store(x.Name+".moisture", x.Depth.SI*x.Area.SI)
 		b.in(-b.change(x.Name + ".evaporated"))
 		b.in(-b.change(x.Name + ".lost"))
 	}
 	if b.err != nil {
 		return 0, b.err
 	}
-	if b.moved == 0 {
+	if b.moved <= hidden*b.held {
 		return 0, ErrNothingMoved
 	}
 	return (b.net - b.stored) / b.moved, nil
 }
 
 type balance struct {
-	trace              *signal.Trace
-	net, moved, stored float64 // m³
-	err                error
+	trace      *signal.Trace
+	net, moved float64 // m³ that crossed the boundary inwards, and both ways
+	stored     float64 // m³ gained by what stores water
+	held       float64 // m³ in it at first
+	err        error
+}
+
+// hidden is the share of the water held at first below which a movement is lost in the rounding of levels.
+const hidden = 1e-9
+
+// store adds a tank or bed by its signal and the volume that it holds for each unit of it.
+func (b *balance) store(name string, volume float64) {
+	b.stored += float64(b.change(name) * volume)
+	if c := b.column(name); len(c.At) > 0 {
+		b.held += float64(c.Value[0] * volume)
+	}
 }
 
 func (b *balance) in(volume float64) {
@@ -67,9 +83,7 @@ func (b *balance) in(volume float64) {
 func (b *balance) column(name string) signal.Column {
 	id, ok := b.trace.Find(name)
 	if !ok {
-		if name[max(0, len(name)-9):] != ".overflow" { // a tank without a standpipe has none
-			b.err = fmt.Errorf("water balance: the trace has no %s", name)
-		}
+		b.err = fmt.Errorf("water balance: the trace has no %s", name)
 		return signal.Column{}
 	}
 	return b.trace.Column(id)

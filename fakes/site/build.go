@@ -23,6 +23,7 @@ type plan struct {
 	pipes    map[string]water.Outlet   // standpipes, by tank
 	rims     map[string]water.Outlet
 	suction  map[string]water.Link // between a pump and what it draws from
+	feeds    map[string]string     // of each part, what feeds it
 }
 
 // newPlan draws the network. Parts are added as soon as what feeds them is there, so that the order in the file does not
@@ -30,7 +31,7 @@ type plan struct {
 func newPlan(s *sitefile.Site) (*plan, error) {
 	p := &plan{nodes: map[string]water.Node{}, heights: map[string]float64{}, links: map[string]water.Link{},
 		supplies: map[string]water.Supply{}, outlets: map[string][]water.Outlet{}, pipes: map[string]water.Outlet{},
-		rims: map[string]water.Outlet{}, suction: map[string]water.Link{}}
+		rims: map[string]water.Outlet{}, suction: map[string]water.Link{}, feeds: map[string]string{}}
 	for _, x := range s.Supplies {
 		node := p.node(x.Name, x.Height.SI)
 		p.supplies[x.Name] = p.network.Supply(x.Name, node, water.Inflow{
@@ -48,6 +49,7 @@ func newPlan(s *sitefile.Site) (*plan, error) {
 				waiting = append(waiting, x)
 				continue
 			}
+			p.feeds[x.name] = x.place.From
 			p.links[x.name] = x.add(p, from, p.node(x.name, x.place.Height.SI))
 		}
 		if len(waiting) == len(parts) {
@@ -67,6 +69,14 @@ func newPlan(s *sitefile.Site) (*plan, error) {
 		p.lateral(x)
 	}
 	return p, nil
+}
+
+// source is the supply or tank that the water of a part comes from.
+func (p *plan) source(name string) string {
+	for from, ok := p.feeds[name]; ok; from, ok = p.feeds[name] {
+		name = from
+	}
+	return name
 }
 
 func (p *plan) node(name string, height float64) water.Node {

@@ -4,8 +4,10 @@ import (
 	"math"
 
 	"ullage/fakes/electric"
-	"ullage/fakes/numeric"
 	"ullage/fakes/water"
+	"ullage/harness"
+	"ullage/harness/fault"
+	"ullage/harness/quantity"
 	"ullage/harness/signal"
 	"ullage/harness/sitefile"
 )
@@ -24,6 +26,7 @@ type drive struct {
 	since   signal.Time // beginning of the present movement
 	target  float64
 	arrives signal.Time // at the target; Never when it stands
+	set     float64     // m³/h, Kv that the solver has
 
 	coilID, openID signal.ID
 	curve          curve // of the disc
@@ -77,8 +80,9 @@ func (d *drive) rest(t signal.Time) (seated bool) {
 	return d.disc == 0
 }
 
-// moving tells whether the disc is on its way.
+// moving tells whether the disc is on its way, open whether it is off its seat or leaving it.
 func (d *drive) moving() bool { return d.arrives != signal.Never }
+func (d *drive) open() bool   { return d.disc > 0 || d.target > 0 }
 
 // kv is the flow coefficient at a moment, m³/h. A disc that moves is never quite on its seat: water that stands behind a
 // valve takes the pressure before it with the first gap and loses it with the last.
@@ -98,30 +102,56 @@ func (d *drive) kv(t signal.Time) float64 {
 // the proportion in which they go on.
 const lifted = 1e-5
 
-// rangeability of an equal-percentage valve: ratio of its largest to its smallest controllable capacity (50 is usual for
-// control valves; from memory of IEC 60534-2-4).
-const rangeability = 50
-
-// throttling is the exponent of the diaphragm's characteristic 1-(1-x)^n: five sixths of the capacity at 40 % of the
-// stroke, as a diaphragm throttles only near its seat (common practice, no source).
-const throttling = 3.5
-
-// characteristic is the share of the capacity at a share of the stroke.
-func characteristic(c sitefile.Characteristic) func(float64) float64 {
-	switch c {
-	case sitefile.QuickOpening:
-		return math.Sqrt
-	case sitefile.EqualPercentage:
-		log := numeric.Log(rangeability)
-		return func(x float64) float64 { return (numeric.Exp(log*x) - 1) / (rangeability - 1) }
-	case sitefile.Diaphragm:
-		power := numeric.NewPower(throttling)
-		return func(x float64) float64 {
-			if x >= 1 {
-				return 1
+func (s *Site) openValves(panel *fault.Panel) {
+	for _, spec := range s.spec.Valves {
+		d := &drive{spec: spec, link: s.plan.links[spec.Name], capacity: characteristic(spec.Characteristic), arrives: signal.Never,
+			coil:   electric.Coil{PullIn: spec.PullIn.SI, DropOut: spec.DropOut.SI, Ohms: spec.Coil.SI},
+			coilID: s.held(spec.Name, "coil"), openID: s.held(spec.Name, "open"),
+			curve: newCurve(s.record, spec.Name, "disc", quantity.Fraction)}
+		s.drives = append(s.drives, d)
+		s.flow(spec.Name, "flow", func() float64 { return s.solver.Flow(d.link) })
+		s.pressure(spec.Name, s.plan.nodes[spec.From])
+		s.put(0, d.coilID, 0)
+		s.put(0, d.openID, 0)
+		d.curve.to(0, 0)
+		aim := func() { s.aim(d, s.now) }
+		s.offer(panel, fault.Knob{Device: spec.Name, Kind: "valve", Name: "held open", Dim: quantity.Fraction, Max: 1, Join: fault.Largest}, &d.heldOpen, aim)
+		s.offer(panel, fault.Knob{Device: spec.Name, Kind: "valve", Name: "held shut", Dim: quantity.Fraction, Max: 1, Rest: 1, Join: fault.Smallest}, &d.heldShut, aim)
+		s.onOutput(spec.Name, func(at signal.Time, pin harness.Pin) {
+			if d.coil.Drive(pin) {
+				s.put(at, d.coilID, state(d.coil.Energised))
+				s.aim(d, at)
 			}
-			return 1 - power.Of(1-x)
+		})
+	}
+}
+
+// aim lets a disc go where coil and knobs send it.
+func (s *Site) aim(d *drive, at signal.Time) {
+	if d.aim(at) {
+		d.curve.to(at, d.disc)
+		s.turn = true
+		s.jump = s.jump || d.disc == 0
+		s.put(at, d.openID, state(d.open()))
+	}
+}
+
+// moving tells whether a disc is on its way.
+func (s *Site) moving() bool {
+	for _, d := range s.drives {
+		if d.moving() {
+			return true
 		}
 	}
-	return func(x float64) float64 { return x }
+	return false
+}
+
+// position sets the valves that have moved as their discs stand at a moment.
+func (s *Site) position(at signal.Time) {
+	for _, d := range s.drives {
+		if kv := d.kv(at); kv != d.set {
+			d.set = kv
+			s.solver.SetKv(d.link, kv)
+		}
+	}
 }

@@ -30,7 +30,6 @@ type Site struct {
 	solver    *water.Solver
 	record    signal.Recorder
 
-	supplies []*supply
 	drives   []*drive
 	pumps    []*pump
 	tanks    []*tank
@@ -39,9 +38,10 @@ type Site struct {
 	floats   []*float
 	probes   []*probe
 	supplied supplied
+	outputs  []func(signal.Time, harness.Pin) // by terminal: what hangs on it; nil for inputs
 
-	curves []*curve // whose values come from a solve
-	names  []string // of their signals
+	flows  map[string]*curve // by device
+	curves []*curve          // whose values come from a solve
 	totals []*total
 	lost   curve
 
@@ -49,12 +49,14 @@ type Site struct {
 	t0, t1 signal.Time // the present step
 	dt     float64     // its length in seconds
 	hint   float64     // length to try next, s
+	rough  float64     // error of the last step over its length squared; 0 not known
 	jump   bool        // an input changed so that flows jump
 	turn   bool        // an input changed so that a new step must begin
 	stroke bool        // a disc moves in the present step
 	first  bool        // nothing has been told to the controller yet
 
-	pending []func() // knobs that were turned at the present moment
+	offered int     // number of knobs
+	turned  []*knob // at the present moment
 	pins    []harness.Pin
 	next    signal.Time
 }
@@ -74,7 +76,9 @@ func New(spec *sitefile.Site) (*Site, error) {
 	if err != nil {
 		return nil, fmt.Errorf("site %q: %w", spec.Name, err)
 	}
-	return &Site{spec: spec, terminals: harness.Terminals(spec), plan: p, solver: solver, first: true}, nil
+	terminals := harness.Terminals(spec)
+	return &Site{spec: spec, terminals: terminals, plan: p, solver: solver, first: true, flows: map[string]*curve{},
+		outputs: make([]func(signal.Time, harness.Pin), len(terminals))}, nil
 }
 
 // Open declares the signals and offers the knobs of every device, and puts the site into its starting state: valves shut,
@@ -92,6 +96,7 @@ func (s *Site) Open(record signal.Recorder, panel *fault.Panel, draw harness.Dra
 	s.openContacts(panel, draw)
 	s.openProbes(panel)
 	s.openPower(panel)
+	s.jump = true
 	return s.begin(0)
 }
 
@@ -99,6 +104,9 @@ func (s *Site) Open(record signal.Recorder, panel *fault.Panel, draw harness.Dra
 func (s *Site) Close() error {
 	if s.record != nil && s.now > s.t0 {
 		s.cut(s.now)
+	}
+	for _, b := range s.beds {
+		b.cut(s, s.now)
 	}
 	return nil
 }
@@ -115,44 +123,35 @@ func (s *Site) Balance(trace *signal.Trace) (float64, error) {
 // Next is the next moment at which the site has something new by itself.
 func (s *Site) Next() signal.Time { return s.next }
 
-// later queues what a knob does until the site has come to the moment at which it was turned.
-func (s *Site) later(do func(value float64)) func(signal.Time, float64) error {
-	return func(_ signal.Time, value float64) error {
-		s.pending = append(s.pending, func() { do(value) })
-		return nil
-	}
-}
-
 // Advance brings the site to a moment; see harness.Site.
 func (s *Site) Advance(to signal.Time, outputs []harness.Pin) ([]harness.Pin, error) {
 	if to < s.now {
 		return nil, fmt.Errorf("asked to go back from %v to %v", s.now, to)
 	}
 	s.pins = s.pins[:0]
-	if s.first {
-		s.first = false
-		s.tellAll(to)
-	}
 	for s.next <= to {
 		if err := s.pass(s.next); err != nil {
 			return nil, err
 		}
 	}
 	s.now = to
-	for _, do := range s.pending {
-		do()
+	s.turnKnobs()
+	if s.first {
+		s.first = false
+		s.tellAll(to)
 	}
-	s.pending = s.pending[:0]
 	for _, p := range outputs {
-		s.drive(to, p)
+		if hangs := s.outputs[p.Terminal]; hangs != nil {
+			hangs(to, p)
+		}
 	}
 	if s.jump || s.turn {
 		s.cut(to)
 		if err := s.begin(to); err != nil {
 			return nil, err
 		}
+		s.edges(to)
 	}
-	s.edges(to)
 	s.look()
 	return s.pins, nil
 }
@@ -167,9 +166,7 @@ func (s *Site) pass(at signal.Time) error {
 	}
 	for _, b := range s.beds {
 		if b.until <= at {
-			b.cut(s, at)
 			b.begin(s, at)
-			s.tellProbes(at, b)
 		}
 	}
 	s.look()
@@ -201,71 +198,40 @@ func (s *Site) look() {
 	s.next = next
 }
 
-// share is how far a moment is into the present step, 0 to 1.
-func (s *Site) share(at signal.Time) float64 {
-	if at >= s.t1 {
-		return 1
-	}
-	return (at - s.t0).Seconds() / s.dt
-}
-
-// cut ends the present step at a moment: what it has done until then is recorded and becomes the state.
-func (s *Site) cut(at signal.Time) {
-	if at == s.t0 {
-		return
-	}
-	share := s.share(at)
-	for _, t := range s.tanks {
-		t.volume = t.volumeAt(share, s.dt)
-		t.level.to(at, t.volume/t.area)
-		t.start += float64((t.end - t.start) * share)
-		t.end = t.start
-	}
-	for _, b := range s.beds {
-		b.cut(s, at)
-	}
-	for _, x := range s.totals {
-		x.sum = x.at(share, s.dt)
-		x.curve.to(at, x.sum)
-	}
-	for _, c := range s.curves {
-		value := c.at(share)
-		c.to(at, value)
-		c.start, c.end = value, value
-	}
-	for _, d := range s.drives {
-		d.curve.to(at, d.at(at))
-		if d.rest(at) {
-			s.jump = true
-		}
-		s.put(at, d.openID, state(d.disc > 0 || d.moving()))
-	}
-	s.recordLost(at)
-	s.t0, s.t1, s.dt = at, at, 0
-}
-
-// recordLost writes what has been lost until now: over tanks, off beds and below their roots.
-func (s *Site) recordLost(at signal.Time) {
-	lost := 0.0
-	for _, x := range s.totals {
-		if x.lost {
-			lost += x.sum
+// tellAll tells the controller the state of every input, power last.
+func (s *Site) tellAll(at signal.Time) {
+	for _, f := range s.floats {
+		f.told = contactPin(at, f.terminal, f.Ohms())
+		if f.terminal >= 0 {
+			s.pins = append(s.pins, f.told)
 		}
 	}
-	for _, b := range s.beds {
-		lost += b.Drained + b.RunOff
+	for _, m := range s.meters {
+		if m.terminal >= 0 {
+			s.pins = append(s.pins, harness.Open(at, m.terminal))
+		}
 	}
-	s.lost.to(at, lost)
+	for _, p := range s.probes {
+		s.tellProbe(at, p)
+	}
+	s.pins = append(s.pins, s.powerPin(at))
 }
 
-// state is what a held signal of on and off is recorded as.
-func state(on bool) float64 {
-	if on {
-		return 1
+// terminal is the number of the input that a device is wired to, -1 when it is not wired.
+func (s *Site) terminal(device string) int {
+	for i, t := range s.terminals {
+		if t.Name == device && t.Kind != harness.OutputTerminal {
+			return i
+		}
 	}
-	return 0
+	return -1
 }
 
-func (s *Site) put(at signal.Time, id signal.ID, value float64) {
-	s.record.Put(signal.Change{At: at, ID: id, Value: value})
+// onOutput hangs a device on the outputs that bear its name.
+func (s *Site) onOutput(device string, drive func(signal.Time, harness.Pin)) {
+	for i, t := range s.terminals {
+		if t.Name == device && t.Kind == harness.OutputTerminal {
+			s.outputs[i] = drive
+		}
+	}
 }

@@ -1,7 +1,6 @@
 package site
 
 import (
-	"fmt"
 	"math"
 
 	"ullage/harness/signal"
@@ -11,37 +10,39 @@ import (
 const (
 	flowTolerance     = 3e-3 // of a flow: how far its middle may be from the straight line, as a share of what it has reached
 	pressureTolerance = 6e-3 // of a pressure, likewise
-	leastFlow         = 2e-5 // m³/s, to which a flow is taken to reach at least
 	levelTolerance    = 1e-5 // m, error of a level over one step
 	longest           = 3600 // s
 	shortest          = 1e-6 // s; below this a step is taken as it is
-	firstMoving       = 0.02 // s, first try while a disc moves
+	firstMoving       = 0.01 // s, first try while a disc moves
 	firstResting      = 2    // s, first try after an input, or after a stroke
+	leastHint         = 1e-3 // s, first try after a very short step
+	mostGrowth        = 10   // from one step to the next
+	safety            = 0.95 // of the step that would just keep to the tolerances
 )
 
-// begin starts a new step at a moment. After an input that makes flows jump, and where a pump loses its water or finds it
-// again, the network is solved there first, with the levels as they are.
+// begin starts a new step at a moment. After an input that makes flows jump, and where a pump or a tank loses its water or
+// finds it again, the network is solved there first, with the levels as they are.
 func (s *Site) begin(at signal.Time) error {
 	for _, t := range s.tanks {
-		if empty := t.volume <= 0 && (t.start < 0 || t.empty); empty != t.empty {
-			t.empty, s.jump = empty, true
-		}
+		s.jump = t.look() || s.jump
 	}
 	for _, p := range s.pumps {
-		s.jump = p.choose(s, at) || s.jump
+		s.jump = p.look() || s.jump
+		p.run(s, at)
 	}
-	if s.jump || at == 0 {
+	if s.jump {
 		if err := s.settle(at); err != nil {
 			return err
 		}
 	}
-	switch {
-	case s.moving():
-		if s.jump || s.turn {
-			s.hint = firstMoving
-		}
-	case s.jump || s.turn || s.stroke:
+	switch moving := s.moving(); {
+	case moving && (s.jump || s.turn):
+		s.hint = firstMoving
+	case !moving && (s.jump || s.turn || s.stroke):
 		s.hint = firstResting
+	}
+	if s.jump || s.turn {
+		s.rough = 0
 	}
 	s.jump, s.turn, s.stroke = false, false, s.moving()
 	s.t0 = at
@@ -58,135 +59,26 @@ func (s *Site) begin(at signal.Time) error {
 		m.aim(s, at)
 	}
 	for _, b := range s.beds {
-		b.begin(s, at)
-		s.tellProbes(at, b)
+		if !b.goesOn(s, at) {
+			b.begin(s, at)
+		}
 	}
 	s.anchor()
 	s.look()
 	return nil
 }
 
-// anchor marks the beginning of every line that does not run level in the step.
-func (s *Site) anchor() {
-	for _, c := range s.curves {
-		if c.start != c.end {
-			c.anchor()
-		}
-	}
-	for _, t := range s.tanks {
-		if t.start != 0 || t.end != 0 {
-			t.level.anchor()
-		}
-	}
-	for _, x := range s.totals {
-		if x.flow.start != 0 || x.flow.end != 0 {
-			x.curve.anchor()
-		}
-	}
-	for _, d := range s.drives {
-		if d.moving() {
-			d.curve.anchor()
-		}
-	}
-	if s.losing() {
-		s.lost.anchor()
-	}
-}
-
-// losing tells whether water is being lost in the present step.
-func (s *Site) losing() bool {
-	for _, x := range s.totals {
-		if x.lost && (x.flow.start != 0 || x.flow.end != 0) {
-			return true
-		}
-	}
-	for _, b := range s.beds {
-		if b.losing {
-			return true
-		}
-	}
-	return false
-}
-
-// moving tells whether a disc is on its way.
-func (s *Site) moving() bool {
-	for _, d := range s.drives {
-		if d.moving() {
-			return true
-		}
-	}
-	return false
-}
-
-// settle solves the network at a moment with every level held, and lets the curves jump there.
-func (s *Site) settle(at signal.Time) error {
-	s.position(at)
-	s.hold(0)
-	if err := s.solve(at); err != nil {
-		return err
-	}
-	for _, c := range s.curves {
-		c.start = c.read()
-		c.end = c.start
-		c.to(at, c.start)
-	}
-	for _, t := range s.tanks {
-		t.start = t.net(s.solver.NetInflow(t.node))
-		t.end = t.start
-		t.level.to(at, t.volume/t.area)
-	}
-	return nil
-}
-
-// position sets every valve as its disc stands at a moment.
-func (s *Site) position(at signal.Time) {
-	for _, d := range s.drives {
-		s.solver.SetKv(d.link, d.kv(at))
-	}
-}
-
-// hold fixes the levels as they are at a share of the step.
-func (s *Site) hold(share float64) {
-	for _, t := range s.tanks {
-		s.solver.Hold(t.node, t.volumeAt(share, s.dt)/t.area)
-	}
-}
-
-// fill lets the levels follow from the flows: half is half the step for the trapezoidal rule, with the inflow at the
-// start of the step in it, or the whole step for the backward Euler rule, without.
-func (s *Site) fill(half float64, euler bool) {
-	for _, t := range s.tanks {
-		before := t.start
-		if euler {
-			before = 0
-		}
-		if t.empty {
-			s.solver.Hold(t.node, 0)
-			continue
-		}
-		s.solver.Fill(t.node, t.volume, before+t.inflow-t.draw, half)
-	}
-}
-
-func (s *Site) solve(at signal.Time) error {
-	if err := s.solver.Solve(); err != nil {
-		return fmt.Errorf("site %q at %v: %w", s.spec.Name, at, err)
-	}
-	return nil
-}
-
 // step finds the longest step from a moment that keeps to the tolerances.
 func (s *Site) step(at signal.Time) error {
-	dt := math.Min(s.hint, longest)
-	for _, d := range s.drives {
-		if d.moving() {
-			dt = math.Min(dt, (d.arrives - at).Seconds())
-		}
-	}
 	if !s.stroke && s.still() {
 		s.span(at, longest)
 		s.hint = longest
 		return nil
+	}
+	hint := math.Min(s.hint, longest)
+	dt := hint
+	for _, t := range s.tanks {
+		dt = math.Min(dt, t.ahead())
 	}
 	for {
 		s.span(at, dt)
@@ -194,27 +86,40 @@ func (s *Site) step(at signal.Time) error {
 		if err != nil {
 			return err
 		}
-		grow := math.Min(4, math.Max(0.2, 0.9/math.Sqrt(math.Max(miss, 1e-6))))
-		if miss <= 1 || dt <= shortest {
-			s.hint = math.Max(dt*grow, 1e-3)
+		if miss <= 1 || s.dt <= shortest {
+			s.hint = math.Max(s.dt*s.growth(miss), leastHint)
+			if dt < hint && s.dt == dt { // it was short for another reason
+				s.hint = math.Max(s.hint, hint)
+			}
 			return nil
 		}
-		dt *= grow
+		hint = 0
+		dt = s.dt * math.Min(0.9, math.Max(0.2, safety/math.Sqrt(miss)))
 	}
 }
 
-// span sets the step's length, to whole nanoseconds.
+// growth is by how much the step after one that missed by so much may be longer. The error goes with the square of the
+// step, and with a roughness that is taken to go on changing as it has changed since the step before.
+func (s *Site) growth(miss float64) float64 {
+	rough := math.Max(miss, 1e-6) / (s.dt * s.dt)
+	trend := 1.0
+	if s.rough > 0 {
+		trend = math.Min(9, math.Max(0.25, rough/s.rough))
+	}
+	s.rough = rough
+	return math.Min(mostGrowth, math.Max(0.2, safety/math.Sqrt(math.Max(miss, 1e-6)*trend)))
+}
+
+// span sets the step's length, to whole nanoseconds. It ends with the first stroke at the latest.
 func (s *Site) span(at signal.Time, dt float64) {
 	s.t1 = at + max(1, signal.FromSeconds(dt))
 	for _, d := range s.drives {
-		if d.moving() && s.t1 > d.arrives-2 {
-			s.t1 = d.arrives
-		}
+		s.t1 = min(s.t1, d.arrives)
 	}
 	s.dt = (s.t1 - at).Seconds()
 }
 
-// still tells whether nothing moves at all: no tank fills or empties and no disc is on its way.
+// still tells whether no tank fills or empties.
 func (s *Site) still() bool {
 	for _, t := range s.tanks {
 		if math.Abs(t.start) > stray {
@@ -226,7 +131,7 @@ func (s *Site) still() bool {
 
 // try takes the step by the trapezoidal rule and returns its error as a multiple of what is allowed.
 func (s *Site) try() (miss float64, err error) {
-	if err := s.take(s.dt/2, false); err != nil {
+	if err := s.take(s.dt/2, 1); err != nil {
 		return 0, err
 	}
 	if over, small := s.overshoots(); over {
@@ -241,8 +146,7 @@ func (s *Site) try() (miss float64, err error) {
 		return 0, err
 	}
 	for _, c := range s.curves {
-		off := math.Abs(c.read() - (c.start+c.end)/2)
-		if off > 0 {
+		if off := math.Abs(c.read() - (c.start+c.end)/2); off > 0 {
 			miss = math.Max(miss, off/(c.tolerance*math.Max(c.reach, math.Max(math.Abs(c.start), math.Abs(c.end)))))
 		}
 	}
@@ -253,28 +157,12 @@ func (s *Site) try() (miss float64, err error) {
 	return miss, nil
 }
 
-// take solves the network at the end of the step.
-func (s *Site) take(half float64, euler bool) error {
-	s.position(s.t1)
-	s.fill(half, euler)
-	if err := s.solve(s.t1); err != nil {
-		return err
-	}
-	for _, c := range s.curves {
-		c.end = c.read()
-	}
-	for _, t := range s.tanks {
-		t.end = t.net(s.solver.NetInflow(t.node))
-	}
-	return nil
-}
-
 // overshoots tells whether a tank's net inflow has turned round within the step although it was on its way to balance,
-// and whether what it still had to go is too little to matter.
+// and whether what it still had to go is too little to matter. While a disc moves it may well turn round.
 func (s *Site) overshoots() (over, small bool) {
 	small = true
 	for _, t := range s.tanks {
-		if t.start != 0 && t.end != 0 && (t.start > 0) != (t.end > 0) && math.Abs(t.end) > 1e-3*math.Abs(t.start) {
+		if !s.stroke && t.start != 0 && t.end != 0 && (t.start > 0) != (t.end > 0) && math.Abs(t.end) > 1e-3*math.Abs(t.start) {
 			over = true
 			small = small && math.Abs(t.start)*s.dt/t.area < levelTolerance*10 && math.Abs(t.start) < leastFlow/10
 		}
@@ -284,7 +172,7 @@ func (s *Site) overshoots() (over, small bool) {
 
 // euler takes the step by the backward Euler rule: the flows of its end hold for the whole of it.
 func (s *Site) euler() error {
-	if err := s.take(s.dt, true); err != nil {
+	if err := s.take(s.dt, 0); err != nil {
 		return err
 	}
 	for _, c := range s.curves {
@@ -303,8 +191,8 @@ func (s *Site) meets(t *tank) {
 	if share := t.straight(s.dt); share < 1 {
 		s.shorten(s.t0 + max(1, signal.FromSeconds(share*s.dt)))
 	}
+	now := t.volume / t.area
 	for _, level := range t.levels {
-		now := t.volume / t.area
 		if now != level {
 			s.shorten(t.passes(level, now < level, s.t0, s.t0, s.dt))
 		}

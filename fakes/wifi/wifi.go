@@ -79,7 +79,7 @@ func (w *WiFi) setSignal(at signal.Time, value float64) error {
 		return nil
 	}
 	w.up = up
-	w.record.Put(signal.Change{At: at, ID: w.upID, Value: value})
+	w.record.Put(signal.Change{At: at, ID: w.upID, Value: state(up)})
 	if !up && w.session {
 		w.setSession(at, false)
 		w.arriving = w.arriving[:0]
@@ -91,18 +91,25 @@ func (w *WiFi) setSignal(at signal.Time, value float64) error {
 
 func (w *WiFi) setSession(at signal.Time, on bool) {
 	w.session = on
-	value := 0.0
-	if on {
-		value = 1
-	}
-	w.record.Put(signal.Change{At: at, ID: w.sessionID, Value: value})
+	w.record.Put(signal.Change{At: at, ID: w.sessionID, Value: state(on)})
 }
 
-// command sends a start of a zone when its knob is turned up; without a session it is lost, as a command to a device that
-// is not there.
+// state is what a held signal of on and off is recorded as.
+func state(on bool) float64 {
+	if on {
+		return 1
+	}
+	return 0
+}
+
+// command sends a start of a zone when its knob is turned up, not when it is let down again; without a session it is lost,
+// as a command to a device that is not there.
 func (w *WiFi) command(zone string) func(signal.Time, float64) error {
+	before := 0.0
 	return func(at signal.Time, seconds float64) error {
-		if seconds > 0 && w.session {
+		up := seconds > before
+		before = seconds
+		if up && w.session {
 			w.send(harness.Frame{At: at + w.roundTrip/2, Kind: harness.Command, Topic: harness.TopicStart, Text: zone, Value: seconds})
 		}
 		return nil

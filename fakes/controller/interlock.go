@@ -1,0 +1,67 @@
+package controller
+
+import (
+	"ullage/harness"
+	"ullage/harness/signal"
+	"ullage/harness/sitefile"
+)
+
+// interlock keeps a pump from running dry. A running pump stops when its contact has been operated for the debounce; a
+// standing one does not start before the contact has been released for the debounce of contacts, and not sooner than
+// restartIn after the interlock stopped it.
+type interlock struct {
+	c         *Controller
+	pump      int // output
+	contact   *contact
+	stops     filter // for a running pump
+	keeps     filter // for a standing pump
+	restartIn signal.Time
+	ban       *ban
+	restart   signal.Time // no start before
+	prevented bool        // the pump is wanted and kept off
+}
+
+func (w *wiring) interlock(s sitefile.Interlock) {
+	c := w.c
+	r := &interlock{c: c, contact: w.contact("interlock", s.BlockedBy, harness.ContactTerminal), restartIn: span(s.RestartIn),
+		ban: w.ban("interlock", []string{s.Pump}), pump: c.output(s.Pump)}
+	r.stops.on = w.filtered(span(s.Debounce))
+	r.keeps.off = w.debounce
+	c.rules = append(c.rules, r)
+}
+
+func (r *interlock) reset(signal.Time) {
+	r.stops.clear()
+	r.keeps.clear()
+	r.ban.set(false)
+	r.restart, r.prevented = 0, false
+}
+
+func (r *interlock) wake() signal.Time {
+	next := min(r.stops.wake(), r.keeps.wake())
+	if r.ban.on && !r.keeps.state {
+		next = min(next, r.restart)
+	}
+	return next
+}
+
+func (r *interlock) step(now signal.Time) {
+	if r.c.without[harness.Interlock] {
+		return
+	}
+	r.stops.step(now, r.contact.raw)
+	r.keeps.step(now, r.contact.raw)
+	if r.c.outputs[r.pump].on {
+		if r.stops.state {
+			r.restart = now + r.restartIn
+			r.ban.set(true)
+		}
+	} else {
+		r.ban.set(r.keeps.state || now < r.restart)
+	}
+	prevented := r.ban.on && r.c.wanted(r.pump)
+	if prevented && !r.prevented {
+		r.c.alert(harness.AlertDryRun)
+	}
+	r.prevented = prevented
+}

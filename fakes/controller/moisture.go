@@ -1,0 +1,144 @@
+package controller
+
+import (
+	"ullage/harness"
+	"ullage/harness/signal"
+	"ullage/harness/sitefile"
+)
+
+// stage is where the moisture rule stands.
+type stage uint8
+
+const (
+	waiting  stage = iota // wet enough, or not yet dry enough
+	watering              // a cycle
+	soaking               // between cycles
+	resting               // given up for a while
+)
+
+// moisture waters a zone in cycles with soaks between them, from one reading of the probe below the lower threshold to
+// one at the upper. A reading that cannot be true ends a cycle, which counts, and nothing begins until readings are
+// plausible again.
+type moisture struct {
+	c           *Controller
+	call        *call
+	terminal    int // of the probe
+	dry, wet    float64
+	startsBelow float64
+	stopsAt     float64
+	plausible   float64
+	cycle       signal.Time
+	soak        signal.Time
+	attempts    int
+	restAfter   signal.Time
+	reads       signal.Time
+
+	counts   int     // last reading of the converter; -1: none
+	reading  float64 // share between dry and wet count, 0 to 1
+	faulty   bool    // the last reading could not be true
+	nextRead signal.Time
+	stage    stage
+	until    signal.Time // end of watering, soaking or resting
+}
+
+func (w *wiring) moisture(s sitefile.Moisture) {
+	c, name := w.c, "moisture rule"
+	m := &moisture{c: c, call: w.call(name, s.Zone, s.With), terminal: w.probe(name, s.Probe),
+		dry: float64(s.DryCount), wet: float64(s.WetCount),
+		startsBelow: s.StartsBelow.SI, stopsAt: s.StopsAt.SI, plausible: s.Plausible.SI,
+		cycle: w.positive(name, "cycle", s.Cycle), soak: span(s.Soak), attempts: s.Attempts,
+		restAfter: span(s.RestAfter), reads: w.positive(name, "reads", s.Reads)}
+	if s.DryCount == s.WetCount {
+		w.refusef("moisture rule: dry-count and wet-count are both %d; the probe is not calibrated", s.DryCount)
+	}
+	c.moisture = m
+	c.rules = append(c.rules, m)
+}
+
+func (m *moisture) reset(now signal.Time) {
+	m.counts, m.nextRead = -1, now
+	m.stage, m.until = waiting, 0
+	if now < m.c.flash.restUntil {
+		m.stage, m.until = resting, m.c.flash.restUntil
+	}
+}
+
+func (m *moisture) wake() signal.Time {
+	switch {
+	case m.stage == waiting, m.stage == soaking && m.faulty:
+		return m.nextRead
+	}
+	return min(m.nextRead, m.until)
+}
+
+func (m *moisture) step(now signal.Time) {
+	if now >= m.nextRead {
+		m.read(now)
+	}
+	switch m.stage {
+	case waiting:
+		if !m.faulty && m.reading < m.startsBelow {
+			m.water(now)
+		}
+	case watering:
+		switch {
+		case m.faulty || m.call.failed || now >= m.until && m.reading < m.stopsAt:
+			m.call.set(false)
+			m.stage, m.until = soaking, now+m.soak
+		case m.reading >= m.stopsAt:
+			m.done()
+		}
+	case soaking:
+		switch {
+		case m.faulty:
+		case m.reading >= m.stopsAt:
+			m.done()
+		case now >= m.until && m.exhausted():
+			m.c.alert(harness.AlertStillDry)
+			m.stage, m.until = resting, now+m.restAfter
+			m.c.flash.restUntil = m.until
+		case now >= m.until:
+			m.water(now)
+		}
+	case resting:
+		if now >= m.until {
+			m.done()
+		}
+	}
+}
+
+// read samples the probe. A fault is said again at every reading; the spacing of alerts makes one of many.
+func (m *moisture) read(now signal.Time) {
+	m.nextRead = now + m.reads
+	counts := m.c.analogue.Counts(m.c.pins[m.terminal], now)
+	if counts != m.counts {
+		m.counts = counts
+		reading := (float64(counts) - m.dry) / (m.wet - m.dry)
+		m.c.put(m.c.signals.moisture, reading)
+		m.faulty = (reading < -m.plausible || reading > 1+m.plausible) && !m.c.without[harness.ProbeChecks]
+		m.reading = max(0, min(1, reading))
+	}
+	if m.faulty {
+		m.c.alert(harness.AlertProbeFault)
+	}
+}
+
+// water begins a cycle.
+func (m *moisture) water(now signal.Time) {
+	m.stage, m.until = watering, now+m.cycle
+	m.call.set(true)
+	m.c.flash.cycles++
+	m.c.today(now).waterings++
+}
+
+// exhausted says whether the permitted cycles are used up.
+func (m *moisture) exhausted() bool {
+	return m.attempts > 0 && m.c.flash.cycles >= m.attempts && !m.c.without[harness.CycleLimit]
+}
+
+// done ends a row of cycles, reached or given up.
+func (m *moisture) done() {
+	m.call.set(false)
+	m.stage = waiting
+	m.c.flash.cycles = 0
+}

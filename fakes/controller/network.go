@@ -1,0 +1,153 @@
+package controller
+
+import (
+	"slices"
+
+	"ullage/harness"
+	"ullage/harness/signal"
+)
+
+// How the connection is kept: common practice, no source.
+const (
+	firstRetry   = 5 * signal.Second  // wait after a lost or refused connection, doubled each time
+	longestRetry = 5 * signal.Minute  // ... up to this
+	answerWithin = 30 * signal.Second // a connection that is neither made nor refused has failed
+	ackWithin    = 10 * signal.Second // a publish that is not acknowledged is sent again
+	unanswered   = 8                  // publishes that may wait for an acknowledgement beyond those kept offline
+)
+
+// link is the state of the connection.
+type link uint8
+
+const (
+	down link = iota
+	joining
+	up
+)
+
+// network holds the connection and what is to be published. No rule ever waits for it.
+type network struct {
+	c    *Controller
+	kept int // alerts kept while the connection is away
+
+	link  link
+	next  signal.Time // down: when to connect; joining: when to stop waiting
+	retry signal.Time // wait before the next attempt
+	queue []publish   // not acknowledged, oldest first
+}
+
+// publish is one message on its way.
+type publish struct {
+	frame harness.Frame
+	sent  bool
+	due   signal.Time // when to send it, again or for the first time
+}
+
+func newNetwork(c *Controller, kept int) network {
+	return network{c: c, kept: kept, queue: make([]publish, 0, kept+unanswered)}
+}
+
+func (n *network) reset(now signal.Time) {
+	n.link, n.next, n.retry = down, now, firstRetry
+	n.queue = n.queue[:0]
+}
+
+func (n *network) wake() signal.Time {
+	if n.link != up {
+		return n.next
+	}
+	next := signal.Never
+	for i := range n.queue {
+		next = min(next, n.queue[i].due)
+	}
+	return next
+}
+
+func (n *network) step(now signal.Time) {
+	switch {
+	case n.link == up:
+		n.send(now)
+	case now < n.next:
+	case n.link == down:
+		n.link, n.next = joining, now+answerWithin
+		n.c.sent = append(n.c.sent, harness.Frame{At: now, Kind: harness.Connect})
+	case n.link == joining:
+		n.lose(now)
+	}
+}
+
+// send sends what is due, in order.
+func (n *network) send(now signal.Time) {
+	for i := range n.queue {
+		p := &n.queue[i]
+		if now < p.due {
+			continue
+		}
+		p.due = now + ackWithin
+		p.frame.At = now
+		n.c.sent = append(n.c.sent, p.frame)
+		if !p.sent && p.frame.Topic == harness.TopicAlert {
+			n.c.alertSent(p.frame.Text)
+		}
+		p.sent = true
+	}
+}
+
+// hear takes a frame from the network.
+func (n *network) hear(now signal.Time, f harness.Frame) {
+	switch f.Kind {
+	case harness.Connected:
+		n.link, n.retry = up, firstRetry
+		for i := range n.queue {
+			n.queue[i].due = now
+		}
+	case harness.Refused, harness.Lost:
+		n.lose(now)
+	case harness.Acknowledged:
+		n.queue = slices.DeleteFunc(n.queue, func(p publish) bool { return p.frame.Number == f.Number })
+	}
+}
+
+// lose waits for the next attempt, and keeps of the queue what may be kept without a connection.
+func (n *network) lose(now signal.Time) {
+	n.link, n.next = down, now+n.retry
+	n.retry = min(2*n.retry, longestRetry)
+	n.queue = slices.DeleteFunc(n.queue, func(p publish) bool { return p.frame.Topic == harness.TopicReport })
+	n.shorten(n.room())
+}
+
+// publish puts a message into the queue. Without a connection only alerts are kept, the latest of them.
+func (n *network) publish(topic, text string) {
+	room := n.room()
+	if room == 0 || n.link != up && topic == harness.TopicReport {
+		return
+	}
+	n.c.stirred = true
+	n.shorten(room - 1)
+	n.c.flash.published++
+	n.queue = append(n.queue, publish{due: n.c.now, frame: harness.Frame{Kind: harness.Publish, Topic: topic, Text: text,
+		Number: n.c.flash.published}})
+}
+
+// waits says whether an alert is in the queue and has not arrived.
+func (n *network) waits(alert string) bool {
+	return slices.ContainsFunc(n.queue, func(p publish) bool { return p.frame.Topic == harness.TopicAlert && p.frame.Text == alert })
+}
+
+// room is how many messages may be in the queue.
+func (n *network) room() int {
+	switch {
+	case n.link == up:
+		return n.kept + unanswered
+	case n.c.without[harness.OfflineMemory]:
+		return 0
+	}
+	return n.kept
+}
+
+// shorten drops the oldest messages beyond a number.
+func (n *network) shorten(to int) {
+	if extra := len(n.queue) - to; extra > 0 {
+		n.queue = slices.Delete(n.queue, 0, extra)
+	}
+}

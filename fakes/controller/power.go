@@ -1,0 +1,100 @@
+package controller
+
+import (
+	"math"
+
+	"ullage/harness"
+	"ullage/harness/signal"
+)
+
+// phase is what the supply lets the controller do.
+type phase uint8
+
+const (
+	off phase = iota
+	booting
+	running
+)
+
+// supplyStage is the power terminal as the brown-out detector sees it: the open-circuit volts of its pin, and nothing
+// when the lead is off.
+var supplyStage = harness.Input{PullUp: math.Inf(1), Leak: math.Inf(1)}
+
+// power watches the supply: below the brown-out level the controller is off at once, above it boots.
+type power struct {
+	c           *Controller
+	terminal    int
+	resetsBelow float64 // V
+	boots       signal.Time
+
+	phase   phase
+	ready   signal.Time // booting: when the control loop begins
+	changes signal.Time // when a sloping supply crosses the level
+}
+
+func (p *power) running() bool { return p.phase == running }
+
+func (p *power) good(at signal.Time) bool {
+	return supplyStage.Volts(p.c.pins[p.terminal], at) >= p.resetsBelow
+}
+
+// plan finds when the supply as it is goes across the brown-out level.
+func (p *power) plan(now signal.Time) {
+	good := p.good(now)
+	p.changes = crossing(p.c.pins[p.terminal], now, func(t signal.Time) bool { return p.good(t) != good })
+}
+
+func (p *power) wake() signal.Time {
+	if p.phase == booting {
+		return min(p.ready, p.changes)
+	}
+	return p.changes
+}
+
+func (p *power) step(now signal.Time) {
+	if now < p.wake() && !p.c.stirred && !p.c.reset {
+		return
+	}
+	good := p.good(now)
+	if now >= p.changes {
+		p.plan(now)
+	}
+	switch {
+	case !good && p.phase != off:
+		p.enter(now, off)
+	case good && (p.phase == off || p.c.reset):
+		p.enter(now, booting)
+	case p.phase == booting && now >= p.ready:
+		p.enter(now, running)
+	}
+	p.c.reset = false
+}
+
+// enter changes the phase. Whatever the rules wanted is forgotten when the loop stops.
+func (p *power) enter(now signal.Time, next phase) {
+	c := p.c
+	p.phase = next
+	c.stirred = true
+	c.putState(c.signals.powered, next != off)
+	switch next {
+	case booting:
+		p.ready = now + p.boots
+		fallthrough
+	case off:
+		for _, k := range c.calls {
+			k.set(false)
+		}
+		if c.fill != nil {
+			c.put(c.signals.filling, 0)
+		}
+	case running:
+		c.flash.boots++
+		for i, r := range c.rules {
+			r.reset(now)
+			c.wakes[i] = r.wake()
+		}
+		if c.flash.boots > 1 {
+			c.alert(harness.AlertRestarted)
+		}
+	}
+}

@@ -1,0 +1,86 @@
+package controller
+
+import (
+	"ullage/harness"
+	"ullage/harness/signal"
+	"ullage/harness/sitefile"
+)
+
+// remoteZone is a zone that is started and stopped by command. How long it may run is decided here and needs no
+// network: not longer than the run limit from its first start, whatever is asked for and however often.
+type remoteZone struct {
+	c     *Controller
+	call  *call
+	zone  string
+	limit signal.Time
+
+	began signal.Time // while call is on
+	until signal.Time // end that was asked for
+}
+
+func (w *wiring) remote(s sitefile.Remote) {
+	limit := w.positive("remote", "longest-run", s.LongestRun)
+	for _, zone := range s.Zones {
+		z := &remoteZone{c: w.c, call: w.call("remote", zone.Zone, zone.With), zone: zone.Zone, limit: limit}
+		w.c.remote = append(w.c.remote, z)
+		w.c.rules = append(w.c.rules, z)
+	}
+}
+
+// obey carries out a command. One for a zone that may not be started from afar is ignored.
+func (c *Controller) obey(f harness.Frame) {
+	if c.fill != nil && f.Topic == harness.TopicStart && f.Text == c.fill.valve {
+		c.fill.unlock()
+	}
+	for _, z := range c.remote {
+		if z.zone != f.Text {
+			continue
+		}
+		switch f.Topic {
+		case harness.TopicStart:
+			z.start(c.now, f.Value)
+		case harness.TopicStop:
+			z.call.set(false)
+		}
+	}
+}
+
+// start begins or renews a run of so many seconds; without a positive number it is to run until it is stopped.
+func (z *remoteZone) start(now signal.Time, seconds float64) {
+	if !z.call.on {
+		z.began = now
+	}
+	z.until = signal.Never
+	if asked := signal.FromSeconds(seconds); seconds > 0 && asked < signal.Never-now {
+		z.until = now + asked
+	}
+	z.call.set(true)
+}
+
+// limitAt is the moment at which the run limit ends the run.
+func (z *remoteZone) limitAt() signal.Time {
+	if z.c.without[harness.RunLimit] {
+		return signal.Never
+	}
+	return z.began + z.limit
+}
+
+func (z *remoteZone) reset(signal.Time) {}
+
+func (z *remoteZone) wake() signal.Time {
+	if !z.call.on {
+		return signal.Never
+	}
+	return min(z.until, z.limitAt())
+}
+
+func (z *remoteZone) step(now signal.Time) {
+	switch {
+	case !z.call.on:
+	case z.call.failed, now >= z.until:
+		z.call.set(false)
+	case now >= z.limitAt():
+		z.call.set(false)
+		z.c.alert(harness.AlertRunLimit)
+	}
+}

@@ -1,0 +1,165 @@
+package site
+
+import (
+	"math"
+
+	"ullage/fakes/water"
+	"ullage/harness/quantity"
+	"ullage/harness/signal"
+)
+
+const (
+	leastFlow     = 2e-5  // m³/s, to which a flow is taken to reach at least
+	leastPressure = 3e5   // Pa, likewise
+	stray         = 1e-13 // m³/s, a flow that is only what the solver's rounding leaves
+)
+
+// flow declares a flow that is read after every solve.
+func (s *Site) flow(device, name string, read func() float64) *curve {
+	c := newCurve(s.record, device, name, quantity.Flow)
+	c.reach, c.tolerance = leastFlow, flowTolerance
+	c.read = func() float64 {
+		if q := read(); math.Abs(q) > stray {
+			return q
+		}
+		return 0
+	}
+	s.curves = append(s.curves, &c)
+	if name == "flow" {
+		s.flows[device] = &c
+	}
+	return &c
+}
+
+// pressure declares the pressure at the outlet of a part.
+func (s *Site) pressure(device string, node water.Node) {
+	c := newCurve(s.record, device, "pressure", quantity.Pressure)
+	c.read, c.reach = func() float64 { return s.solver.Pressure(node) }, leastPressure
+	c.tolerance = pressureTolerance
+	s.curves = append(s.curves, &c)
+}
+
+// volume declares the running total of a flow.
+func (s *Site) volume(device, name string, flow *curve, lost bool) *total {
+	t := &total{flow: flow, lost: lost, curve: newCurve(s.record, device, name, quantity.Volume)}
+	t.curve.to(0, 0)
+	s.totals = append(s.totals, t)
+	return t
+}
+
+func (s *Site) held(device, name string) signal.ID {
+	return s.record.Declare(signal.Signal{Device: device, Quantity: name, Dim: quantity.State, Shape: signal.Held})
+}
+
+func (s *Site) put(at signal.Time, id signal.ID, value float64) {
+	s.record.Put(signal.Change{At: at, ID: id, Value: value})
+}
+
+// state is what a held signal of on and off is recorded as.
+func state(on bool) float64 {
+	if on {
+		return 1
+	}
+	return 0
+}
+
+// share is how far a moment is into the present step, 0 to 1.
+func (s *Site) share(at signal.Time) float64 {
+	if at >= s.t1 {
+		return 1
+	}
+	return (at - s.t0).Seconds() / s.dt
+}
+
+// cut ends the present step at a moment: what it has done until then is recorded and becomes the state.
+func (s *Site) cut(at signal.Time) {
+	if at == s.t0 {
+		return
+	}
+	share := s.share(at)
+	for _, t := range s.tanks {
+		t.volume = t.volumeAt(share, s.dt)
+		t.level.to(at, t.volume/t.area)
+		t.start += float64((t.end - t.start) * share)
+		t.end = t.start
+	}
+	for _, b := range s.beds {
+		if !b.steady {
+			b.cut(s, at)
+		}
+	}
+	s.recordLost(at)
+	for _, x := range s.totals {
+		x.sum = x.at(share, s.dt)
+		x.curve.to(at, x.sum)
+	}
+	for _, c := range s.curves {
+		value := c.at(share)
+		c.to(at, value)
+		c.start, c.end = value, value
+	}
+	for _, d := range s.drives {
+		if d.moving() {
+			d.curve.to(at, d.at(at))
+			s.jump = d.rest(at) || s.jump
+			s.put(at, d.openID, state(d.open()))
+		}
+	}
+	s.t0, s.t1, s.dt = at, at, 0
+}
+
+// recordLost writes what has been lost until now: over tanks, off beds and below their roots.
+func (s *Site) recordLost(at signal.Time) {
+	lost, share := 0.0, s.share(at)
+	for _, x := range s.totals {
+		if x.lost {
+			lost += x.at(share, s.dt)
+		}
+	}
+	for _, b := range s.beds {
+		lost += b.Drained + b.RunOff
+	}
+	s.lost.to(at, lost)
+}
+
+// anchor marks the beginning of every line that does not run level in the step.
+func (s *Site) anchor() {
+	for _, c := range s.curves {
+		if c.start != c.end {
+			c.anchor()
+		}
+	}
+	for _, t := range s.tanks {
+		if t.start != 0 || t.end != 0 {
+			t.level.anchor()
+		}
+	}
+	for _, x := range s.totals {
+		if x.flow.start != 0 || x.flow.end != 0 {
+			x.curve.anchor()
+		}
+	}
+	for _, d := range s.drives {
+		if d.moving() {
+			d.curve.anchor()
+		}
+	}
+	if s.losing() {
+		s.lost.anchor()
+	}
+}
+
+// losing tells whether water is being lost in the present step.
+func (s *Site) losing() bool {
+	for _, x := range s.totals {
+		if x.lost && (x.flow.start != 0 || x.flow.end != 0) {
+			return true
+		}
+	}
+	for _, b := range s.beds {
+		if b.losing {
+			return true
+		}
+	}
+	return false
+}
