@@ -41,6 +41,7 @@ Feature: Dry-out
       Then the soil of "bed" stays above 20 % water
       And the soil of "bed" reaches 26 % water within 2 h
 
+    @protection-flow-alarms
     Scenario: The supply is off for twenty minutes when a fill begins
       Given the site "tern-lane"
       And the level in "header-tank" is 240 mm

@@ -31,7 +31,7 @@ Feature: Silent failure
       Then the zone "sprays" runs at most 8 times
       And the alert "still dry" arrives within 3 h
 
-    @protection-lock-out
+    @protection-lock-out @protection-flow-alarms
     Scenario: The supply is off all night
       Given the site "tern-lane"
       And the level in "header-tank" is 240 mm
