@@ -1,0 +1,130 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// ullage runs the program in a folder and returns its status and what it printed.
+func ullage(t *testing.T, dir string, args ...string) (status int, out, errOut string) {
+	t.Chdir(dir)
+	var o, e bytes.Buffer
+	status = execute(context.Background(), args, &o, &e)
+	return status, o.String(), e.String()
+}
+
+// TestReadmeExample: the example of the README prints what the README says.
+func TestReadmeExample(t *testing.T) {
+	text, err := os.ReadFile("../../README.md")
+	require.NoError(t, err)
+	blocks := regexp.MustCompile("(?s)```([a-z]*)\n(.*?)```").FindAllStringSubmatch(string(text), -1)
+	var feature, output string
+	for _, b := range blocks {
+		if b[1] == "gherkin" {
+			feature = b[2]
+		} else {
+			output = b[2]
+		}
+	}
+	dir := t.TempDir()
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "night.feature"), []byte(feature), 0o666))
+	status, out, errOut := ullage(t, dir, "run", "night.feature")
+	assert.Equal(t, exitHeld, status, errOut)
+	assert.Equal(t, strings.TrimSpace(output), strings.TrimSpace(out), "the README shows something else than the program prints")
+}
+
+// broken is a scenario of which one outcome fails, one is not exercised, and one holds.
+const broken = `Feature: f
+  Scenario: A long draw
+    Given the site "tern-lane"
+    When 200 L are drawn from "header-tank" within 10 min
+    And 1 hour passes
+    Then the level in "header-tank" stays above 400 mm
+    And the level in "header-tank" stays below 800 mm
+`
+
+func TestStatus(t *testing.T) {
+	tests := []struct {
+		name    string
+		feature string
+		args    []string
+		status  int
+		says    string
+	}{
+		{"failed", broken, []string{"run", "a.feature"}, exitFailed, "again: ullage run a.feature:2 --seed 1"},
+		{"held", strings.Replace(broken, "above 400 mm", "above 100 mm", 1), []string{"run", "a.feature"}, exitHeld, "1 scenario: 1 held"},
+		{"not exercised", "Feature: f\n  Scenario: s\n    Given the site \"tern-lane\"\n    And it is Monday 02:00\n    When the contact \"tank-spill\" bounces for 1 s with 4 edges at each change\n    And 1 min passes\n    Then the valve \"top-up\" never opens\n", []string{"run", "a.feature"}, exitFailed, "1 not exercised"},
+		{"undefined phrase", strings.Replace(broken, "stays above", "remains over", 1), []string{"run", "a.feature"}, exitBroken, "could not be made"},
+		{"unknown tag", broken, []string{"run", "--tags", "@nothing", "a.feature"}, exitBroken, "no scenario has the tag @nothing"},
+		{"tags in words", broken, []string{"run", "--tags", "not @a", "a.feature"}, exitBroken, "the words not, and, or are not understood"},
+		{"no such file", broken, []string{"run", "b.feature"}, exitBroken, "b.feature"},
+		{"no such line", broken, []string{"run", "a.feature:99"}, exitBroken, "again"},
+		{"unknown controller", broken, []string{"run", "--controller", "real", "a.feature"}, exitBroken, "expected simulated, or exec:"},
+		{"program is not there", broken, []string{"run", "--controller", "exec:./nothing", "a.feature"}, exitBroken, "./nothing"},
+		{"unknown verb", broken, []string{"rum"}, exitBroken, "unknown command"},
+		{"check", broken, []string{"check", "a.feature"}, exitHeld, "nothing wrong"},
+		{"check of a mistake", strings.Replace(broken, "header-tank", "haeder-tank", 1), []string{"check", "a.feature"}, exitBroken, "header-tank"},
+		{"compare with nothing", broken, []string{"compare", "x", "y"}, exitBroken, "x"},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			if test.name == "no such line" { // the last scenario before the line stands for it
+				test.status, test.says = exitFailed, "again: ullage run a.feature:2"
+			}
+			dir := t.TempDir()
+			require.NoError(t, os.WriteFile(filepath.Join(dir, "a.feature"), []byte(test.feature), 0o666))
+			status, out, errOut := ullage(t, dir, test.args...)
+			assert.Equal(t, test.status, status, "%s\n%s", out, errOut)
+			assert.Contains(t, out+errOut, test.says)
+		})
+	}
+}
+
+// TestShippedReplay: a replay line names a shipped scenario where there is no such file.
+func TestShippedReplay(t *testing.T) {
+	dir := t.TempDir()
+	status, out, errOut := ullage(t, dir, "run", "features/flood.feature:29", "--seed", "1")
+	assert.Equal(t, exitHeld, status, errOut)
+	assert.Contains(t, out, "1 scenario: 1 held")
+}
+
+func TestForeignFolderIsKept(t *testing.T) {
+	dir := t.TempDir()
+	require.NoError(t, os.MkdirAll(filepath.Join(dir, "photos"), 0o777))
+	require.NoError(t, os.WriteFile(filepath.Join(dir, "photos", "cat.png"), nil, 0o666))
+	status, _, errOut := ullage(t, dir, "run", "--evidence", "photos", "--name", "jams")
+	assert.Equal(t, exitBroken, status)
+	assert.Contains(t, errOut, "photos")
+	assert.FileExists(t, filepath.Join(dir, "photos", "cat.png"), "a folder that is not ours was emptied")
+}
+
+func TestCompare(t *testing.T) {
+	dir := t.TempDir()
+	worse := strings.Replace(broken, "200 L", "220 L", 1)
+	for name, feature := range map[string]string{"before": strings.Replace(broken, "400 mm", "100 mm", 1), "after": strings.Replace(worse, "400 mm", "100 mm", 1)} {
+		require.NoError(t, os.WriteFile(filepath.Join(dir, "a.feature"), []byte(feature), 0o666))
+		status, out, errOut := ullage(t, dir, "run", "a.feature", "--evidence", filepath.Join(dir, name))
+		require.Equal(t, exitHeld, status, "%s %s", out, errOut)
+	}
+	status, out, errOut := ullage(t, dir, "compare", filepath.Join(dir, "before"), filepath.Join(dir, "after"))
+	assert.Equal(t, exitFailed, status, errOut)
+	assert.Contains(t, out, "Less to spare")
+	status, _, _ = ullage(t, dir, "compare", filepath.Join(dir, "before"), filepath.Join(dir, "before"))
+	assert.Equal(t, exitHeld, status, "a run compared with itself got worse")
+}
+
+func TestSchemaAndPhrases(t *testing.T) {
+	_, schema, _ := ullage(t, t.TempDir(), "schema")
+	assert.True(t, json.Valid([]byte(schema)))
+	_, phrases, _ := ullage(t, t.TempDir(), "phrases")
+	assert.Contains(t, phrases, "Then no water goes over the rim of")
+}
