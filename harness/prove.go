@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"ullage/harness/outcome"
+	"ullage/harness/quantity"
 	"ullage/harness/signal"
 )
 
@@ -142,8 +143,21 @@ func signalsDiffer(a, b *Run, names []string) bool {
 	return false
 }
 
-// columnsDiffer compares two records from the beginning of the observation on. Held signals and events differ when a
-// change differs; linear ones when they are apart by more than a millionth of what they reach.
+// sameMoment is the span within which two runs' changes count as one: a simulated site that had to begin a step elsewhere
+// may reach a level so much sooner or later.
+const sameMoment = 100 * signal.Millisecond
+
+// same is the share of what a linear signal reaches by which it may differ between two runs of the same course: flows and
+// pressures are kept straighter than they are while a valve strokes, levels, volumes and moisture are exact.
+func same(dim quantity.Dimension) float64 {
+	if dim == quantity.Flow || dim == quantity.Pressure {
+		return 1e-2
+	}
+	return 1e-4
+}
+
+// columnsDiffer compares two records from the beginning of the observation on. Held signals and events differ when there
+// is another change, or one at another moment; linear ones when they are further apart than the same course can be.
 func columnsDiffer(a, b *Run, x, y signal.ID) bool {
 	p, q := a.Trace.Column(x), b.Trace.Column(y)
 	if a.Trace.Signals()[x].Shape != signal.Linear {
@@ -155,7 +169,7 @@ func columnsDiffer(a, b *Run, x, y signal.ID) bool {
 			return true
 		}
 		for i := range p.At {
-			if p.At[i] != q.At[i] || p.Value[i] != q.Value[i] {
+			if apart := p.At[i] - q.At[i]; apart > sameMoment || apart < -sameMoment || p.Value[i] != q.Value[i] {
 				return true
 			}
 		}
@@ -167,7 +181,7 @@ func columnsDiffer(a, b *Run, x, y signal.ID) bool {
 	}
 	for _, column := range []signal.Column{after(p, a.Begins), after(q, a.Begins)} {
 		for _, at := range column.At {
-			if d := a.Trace.At(x, at) - b.Trace.At(y, at); !(math.Abs(d) <= 1e-6*reach) { // also when only one was recorded
+			if d := a.Trace.At(x, at) - b.Trace.At(y, at); !(math.Abs(d) <= same(a.Trace.Signals()[x].Dim)*reach) { // also when only one was recorded
 				return true
 			}
 		}

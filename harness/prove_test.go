@@ -42,6 +42,7 @@ func TestVerdictsOfARun(t *testing.T) {
 			When: end(9 * s), Turns: []fault.Turn{turn(1, 0, signal.Never)}}}, outcome.Eventually(condition("lamp.lit", outcome.On)), outcome.NotExercised},
 		{"it shows at what is looked at", []harness.Act{{Mark: "late", When: end(9 * s), Turns: []fault.Turn{turn(1, 0, signal.Never)}}},
 			outcome.Eventually(condition("button.knob", outcome.On)), outcome.Held},
+		{"it shows at a terminal, and not at what is looked at", broken, outcome.Eventually(condition("button.pressed", outcome.On)), outcome.Held},
 		{"nobody records it", broken, outcome.Never(condition("tank.spill", outcome.On)), outcome.NotRecorded},
 		{"no fault: the twin is the stand with its outputs cut", nil, outcome.Eventually(condition("lamp.lit", outcome.On)), outcome.Held},
 		{"no fault, and the controller changes nothing that is looked at", nil, outcome.Eventually(condition("button.pressed", outcome.On)), outcome.NotExercised},

@@ -9,11 +9,11 @@
 // come with the next call: at one moment the site is always ahead of its controller.
 //
 // Power off, a brown-out and a reset make every output an open circuit and forget all but what is kept in flash. While
-// it boots the outputs stay so. A real input stage is on every terminal, so that a broken lead or a probe without a
-// plug is read as such a board reads it.
+// it boots the outputs stay so. Every terminal has the input stage of the board, so that a broken lead or a probe that is
+// unplugged is read as such a board reads it.
 //
-// Not modelled: contact bounce below the sampling of real firmware (every edge is seen unless Polling is chosen), drift
-// of the clock (it keeps time through a power cut, as one with a battery does), wear of the flash, inrush of the coils.
+// Not modelled: the time that firmware needs to notice an edge (none is missed unless Polling is chosen), drift of the
+// clock (it keeps time through a power cut, as one with a battery does), what the controller itself draws from its supply.
 package controller
 
 import (
@@ -98,17 +98,17 @@ func (c *Controller) Open(record signal.Recorder, panel *fault.Panel, _ harness.
 	}
 	c.record = record
 	for i := range c.outputs {
-		c.outputs[i].signal = c.declare(c.outputs[i].device, "command", quantity.State)
+		c.outputs[i].signal = c.declare(c.outputs[i].device, "command")
 	}
 	for _, in := range c.contacts {
 		if in.kind == harness.ContactTerminal {
-			in.signal = c.declare("controller", in.device+" operated", quantity.State)
+			in.signal = c.declare("controller", in.device+" operated")
 		}
 	}
-	c.signals.powered = c.declare("controller", "powered", quantity.State)
+	c.signals.powered = c.declare("controller", "powered")
 	if c.fill != nil {
-		c.signals.filling = c.declare("controller", "filling", quantity.State)
-		c.signals.lockedOut = c.declare("controller", "locked out", quantity.State)
+		c.signals.filling = c.declare("controller", "filling")
+		c.signals.lockedOut = c.declare("controller", "locked out")
 	}
 	if c.moisture != nil {
 		c.signals.moisture = record.Declare(signal.Signal{Device: "controller", Quantity: "moisture", Dim: quantity.Fraction})
@@ -121,9 +121,9 @@ func (c *Controller) Open(record signal.Recorder, panel *fault.Panel, _ harness.
 	return nil
 }
 
-// declare adds a held signal that begins at 0.
-func (c *Controller) declare(device, what string, dim quantity.Dimension) signal.ID {
-	id := c.record.Declare(signal.Signal{Device: device, Quantity: what, Dim: dim})
+// declare adds a state that begins at 0.
+func (c *Controller) declare(device, what string) signal.ID {
+	id := c.record.Declare(signal.Signal{Device: device, Quantity: what, Dim: quantity.State})
 	c.put(id, 0)
 	return id
 }
@@ -277,8 +277,9 @@ func New(spec sitefile.Controller, terminals []harness.Terminal, options ...Opti
 	for _, option := range options {
 		w.refuse(option(w.c))
 	}
-	w.board(spec, terminals)
-	w.settings(spec.Settings)
+	if w.board(spec, terminals) {
+		w.settings(spec.Settings)
+	}
 	w.c.wakes = make([]signal.Time, len(w.c.rules))
 	if err := errors.Join(w.errs...); err != nil {
 		return nil, err

@@ -13,6 +13,7 @@ import (
 	"ullage/harness/quantity"
 	"ullage/harness/signal"
 	"ullage/harness/sitefile"
+	"ullage/harness/standtest"
 )
 
 func TestNewRefuses(t *testing.T) {
@@ -62,6 +63,16 @@ func TestNewRefusesAllAtOnce(t *testing.T) {
 	require.ErrorContains(t, err, `"y"`)
 }
 
+func TestConformance(t *testing.T) {
+	spec, terminals := standtest.Wiring()
+	for name, options := range map[string][]Option{"by events": nil, "polling": {Polling(50 * signal.Millisecond)}} {
+		t.Run(name, func(t *testing.T) {
+			err := standtest.Controller(func() (harness.Controller, error) { return New(spec, terminals, options...) })
+			require.NoError(t, err)
+		})
+	}
+}
+
 // The controllers of the shipped sites can be built as they are.
 func TestShippedSites(t *testing.T) {
 	files, err := filepath.Glob("../../features/sites/*.yaml")
@@ -75,6 +86,13 @@ func TestShippedSites(t *testing.T) {
 		_, err = New(site.Controller, harness.Terminals(site))
 		assert.NoError(t, err, file)
 	}
+}
+
+func TestNewRefusesTwins(t *testing.T) {
+	spec, terminals := ternLane()
+	terminals[1].Name = "master"
+	_, err := New(spec, terminals)
+	require.ErrorContains(t, err, `"master" is on two terminals`)
 }
 
 func TestAdvanceRefuses(t *testing.T) {

@@ -131,7 +131,7 @@ func (n *network) publish(topic, text string) {
 
 // waits says whether an alert is in the queue and has not arrived.
 func (n *network) waits(alert string) bool {
-	return slices.ContainsFunc(n.queue, func(p publish) bool { return p.frame.Topic == harness.TopicAlert && p.frame.Text == alert })
+	return slices.ContainsFunc(n.queue, func(p publish) bool { return p.frame.Text == alert })
 }
 
 // room is how many messages may be in the queue.

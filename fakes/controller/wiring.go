@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"ullage/harness"
 	"ullage/harness/quantity"
@@ -28,13 +29,13 @@ func (w *wiring) refusef(format string, a ...any) {
 	w.refuse(fmt.Errorf("controller: "+format, a...))
 }
 
-// board sets up the terminals and their input stages.
-func (w *wiring) board(spec sitefile.Controller, terminals []harness.Terminal) {
+// board sets up the terminals and their input stages, and says whether there are terminals to work with.
+func (w *wiring) board(spec sitefile.Controller, terminals []harness.Terminal) bool {
 	c := w.c
 	if n := len(terminals); n != len(spec.Terminals)+1 || terminals[n-1].Kind != harness.PowerTerminal {
 		w.refusef("%d terminals given, want the %d of the site file and the power terminal after them",
 			len(terminals), len(spec.Terminals))
-		return
+		return false
 	}
 	b := spec.Board
 	if !(b.Rail.SI > 0 && b.Bits > 0 && b.Bits < 31 && b.Low.SI <= b.High.SI) {
@@ -44,13 +45,15 @@ func (w *wiring) board(spec sitefile.Controller, terminals []harness.Terminal) {
 	c.digital = harness.InputOf(b, harness.ContactTerminal)
 	c.analogue = harness.InputOf(b, harness.AnalogueTerminal)
 	for i, t := range terminals {
+		if slices.ContainsFunc(terminals[:i], func(other harness.Terminal) bool { return other.Name == t.Name }) {
+			w.refusef("%q is on two terminals", t.Name)
+		}
 		c.pins = append(c.pins, harness.Open(0, i))
 		switch t.Kind {
 		case harness.OutputTerminal:
 			c.outputs = append(c.outputs, output{terminal: i, device: t.Name})
 		case harness.ContactTerminal, harness.PulseTerminal:
-			in := &contact{c: c, terminal: i, device: t.Name, normal: t.Normal, kind: t.Kind,
-				crosses: signal.Never}
+			in := &contact{c: c, terminal: i, device: t.Name, normal: t.Normal, kind: t.Kind, crosses: signal.Never}
 			c.contacts = append(c.contacts, in)
 			c.rules = append(c.rules, in)
 		case harness.AnalogueTerminal:
@@ -59,6 +62,7 @@ func (w *wiring) board(spec sitefile.Controller, terminals []harness.Terminal) {
 	}
 	c.power = power{c: c, terminal: len(terminals) - 1, resetsBelow: spec.ResetsBelow.SI, boots: span(spec.Boots),
 		changes: signal.Never}
+	return true
 }
 
 // settings sets up the rules in the order of cause.

@@ -95,7 +95,15 @@ func (d *drive) kv(t signal.Time) float64 {
 		}
 		disc = math.Max(disc, math.Min(lifted/stroke, 1))
 	}
-	return d.spec.Capacity.SI * d.capacity(disc)
+	return d.spec.Capacity.SI * passable(d.capacity(disc))
+}
+
+// passable is the share of an opening that is open; less than a part in 1e12 is shut, as no network can be solved with it.
+func passable(share float64) float64 {
+	if share < 1e-12 {
+		return 0
+	}
+	return share
 }
 
 // lifted is the time of its stroke that a moving disc is ahead of its seat at least, s. Discs that lift together open in
@@ -109,7 +117,7 @@ func (s *Site) openValves(panel *fault.Panel) {
 			coilID: s.held(spec.Name, "coil"), openID: s.held(spec.Name, "open"),
 			curve: newCurve(s.record, spec.Name, "disc", quantity.Fraction)}
 		s.drives = append(s.drives, d)
-		s.flow(spec.Name, "flow", func() float64 { return s.solver.Flow(d.link) })
+		s.flow(spec.Name, "flow", func() float64 { return clean(s.solver.Flow(d.link)) })
 		s.pressure(spec.Name, s.plan.nodes[spec.From])
 		s.put(0, d.coilID, 0)
 		s.put(0, d.openID, 0)

@@ -9,7 +9,7 @@ import (
 func (s *Site) openSupplies(panel *fault.Panel) {
 	for _, spec := range s.spec.Supplies {
 		number := s.plan.supplies[spec.Name]
-		s.flow(spec.Name, "flow", func() float64 { return s.solver.Inflow(number) })
+		s.flow(spec.Name, "flow", func() float64 { return clean(s.solver.Inflow(number)) })
 		s.pressure(spec.Name, s.plan.nodes[spec.Name])
 		factor := new(float64)
 		s.offer(panel, fault.Knob{Device: spec.Name, Kind: "supply", Name: "pressure factor", Max: 1.5, Rest: 1, Join: fault.Multiply}, factor, func() {
@@ -41,7 +41,7 @@ func (s *Site) openOutlets() {
 			for _, o := range outlets {
 				sum += s.solver.Outflow(o)
 			}
-			return sum
+			return clean(sum)
 		})
 		s.pressure(name, node)
 	}

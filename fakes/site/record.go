@@ -14,16 +14,18 @@ const (
 	stray         = 1e-13 // m³/s, a flow that is only what the solver's rounding leaves
 )
 
+// clean is a flow of the network without what only rounding leaves.
+func clean(flow float64) float64 {
+	if math.Abs(flow) > stray {
+		return flow
+	}
+	return 0
+}
+
 // flow declares a flow that is read after every solve.
 func (s *Site) flow(device, name string, read func() float64) *curve {
 	c := newCurve(s.record, device, name, quantity.Flow)
-	c.reach, c.tolerance = leastFlow, flowTolerance
-	c.read = func() float64 {
-		if q := read(); math.Abs(q) > stray {
-			return q
-		}
-		return 0
-	}
+	c.reach, c.tolerance, c.read = leastFlow, flowTolerance, read
 	s.curves = append(s.curves, &c)
 	if name == "flow" {
 		s.flows[device] = &c

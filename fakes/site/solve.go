@@ -19,7 +19,7 @@ func (s *Site) settle(at signal.Time) error {
 		c.to(at, c.start)
 	}
 	for _, t := range s.tanks {
-		t.start = t.net(s.solver.NetInflow(t.node))
+		t.start = t.net(s.inflow(t))
 		t.end = t.start
 		t.level.to(at, t.volume/t.area)
 	}
@@ -45,7 +45,7 @@ func (s *Site) take(half, before float64) error {
 		c.end = c.read()
 	}
 	for _, t := range s.tanks {
-		t.end = t.net(s.solver.NetInflow(t.node))
+		t.end = t.net(s.inflow(t))
 	}
 	return nil
 }
@@ -71,3 +71,6 @@ func (s *Site) solve(at signal.Time) error {
 	}
 	return nil
 }
+
+// inflow is what the network brings to a tank, less what it takes.
+func (s *Site) inflow(t *tank) float64 { return clean(s.solver.NetInflow(t.node)) }

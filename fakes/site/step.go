@@ -151,7 +151,7 @@ func (s *Site) try() (miss float64, err error) {
 		}
 	}
 	for _, t := range s.tanks {
-		off := math.Abs(t.net(s.solver.NetInflow(t.node)) - (t.start+t.end)/2)
+		off := math.Abs(t.net(s.inflow(t)) - (t.start+t.end)/2)
 		miss = math.Max(miss, off*s.dt*2/3/t.area/levelTolerance)
 	}
 	return miss, nil

@@ -255,7 +255,7 @@ func TestRandomActsBalance(t *testing.T) {
 				if k.Dim == quantity.Flow {
 					top = 2e-3
 				}
-				v := rapid.Float64Range(k.Min, top).Draw(rt, "value")
+				v := rapid.OneOf(rapid.Float64Range(k.Min, top), rapid.SampledFrom([]float64{k.Min, k.Rest, top, max(k.Min, 1e-9), max(k.Min, 1e-200)})).Draw(rt, "value")
 				r.open(k.Device, k.Name, v)
 				windows = append(windows, opened{k, v})
 			case 2:

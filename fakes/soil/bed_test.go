@@ -86,6 +86,20 @@ func TestRestsOnALimit(t *testing.T) {
 	}
 }
 
+// The limit below which plants hold back is where rounding could send the water content to and fro for ever.
+func TestRestsWherePlantsBeginToHoldBack(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		b := loam(0)
+		b.Depletion = rapid.Float64Range(0.1, 0.9).Draw(t, "p")
+		b.Wilting = rapid.Float64Range(0, 0.2).Draw(t, "wilting point")
+		b.Evaporates = rapid.Float64Range(1e-9, 6e-7).Draw(t, "evapotranspiration")
+		b.Water = b.Wilting*b.Depth + (1-b.Depletion)*(b.Capacity*b.Depth-b.Wilting*b.Depth)
+		before := b.Water
+		b.Advance(day, b.Evaporates*b.Area)
+		assert.InDelta(t, before, b.Water, 1e-12, "as much falls as is taken up, and the bed dries or gets wet")
+	})
+}
+
 // bed draws a bed in any state and how it is watered.
 func bed(t *rapid.T) (b soil.Bed, flow, seconds float64) {
 	b = loam(0)

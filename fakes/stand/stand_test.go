@@ -60,6 +60,32 @@ func TestTernLaneFollowsItsProgramme(t *testing.T) {
 	assert.InDelta(t, -32e-3, used, 1e-3, "the tank has given %g m³ to the drip lines", -used)
 }
 
+// The record of what a probe puts on its terminal reaches to the end of the run, though nothing happens there.
+func TestTerminalsAreRecordedToTheEnd(t *testing.T) {
+	script := day("tern-lane")
+	script.End.Plus = 2*signal.Hour + 25*signal.Minute
+	r := run(t, script)
+	terminal, _ := r.Trace.Find("bed-probe.terminal")
+	moisture, _ := r.Trace.Find("bed.moisture")
+	for _, at := range []signal.Time{signal.Hour / 2, 2 * signal.Hour, r.End} {
+		open := 2.30 - (r.Trace.At(moisture, at)-0.05)/0.40*1.20 // V, by the probe's two points; 1 kohm into 1 Mohm takes a part in 1001
+		assert.InDelta(t, open*1000/1001, r.Trace.At(terminal, at), 1e-6, "the voltage at the probe's terminal at %v", at)
+	}
+}
+
+// A sump of 0.06 m² with a quick valve must not take more steps than a nursery does.
+func TestStiffSitesTakeFewSteps(t *testing.T) {
+	for _, site := range []string{"tern-lane", "rooftop-planters", "fish-house-sump"} {
+		script := day(site)
+		tank := read(t, site).Tanks[0].Name
+		script.Acts = []harness.Act{{Mark: "used", Turns: []fault.Turn{{Device: tank, Knob: "draw", Value: 0.5e-3 / 60, Until: signal.Never}}}}
+		r := run(t, script)
+		id, _ := r.Trace.Find(tank + ".level")
+		assert.Less(t, len(r.Trace.Column(id).At), 8000, "the day of %s takes too many steps", site)
+		t.Log(site, len(r.Trace.Column(id).At))
+	}
+}
+
 // Everything that is recorded, as text to the last bit.
 func bytesOf(r *harness.Run) string {
 	text := fmt.Sprintln(r.Begins, r.End, r.Acts, r.Balance)

@@ -1,6 +1,8 @@
 package water_test
 
 import (
+	"math/rand/v2"
+	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -11,7 +13,8 @@ import (
 // BenchmarkSolve measures steady solves of the reference networks with 10,
 // 200 and 2,000 pipes to the accuracy of the reference set. A cold solve
 // begins with default flows. A warm one begins with the last solution after a
-// valve in one of the branches moved.
+// valve in one of the branches moved, to and fro between two positions: time
+// and steps are the means of both.
 func BenchmarkSolve(b *testing.B) {
 	for _, name := range []string{
 		"n13_terraces_10pipes_hw", "n13_terraces_10pipes_dw", "n16_branched_200_hw", "n16_branched_200_dw",
@@ -40,6 +43,37 @@ func BenchmarkSolve(b *testing.B) {
 				solves++
 			}
 			b.ReportMetric(float64(steps)/float64(solves), "steps")
+		})
+	}
+}
+
+// BenchmarkGrowth measures how the time of a cold solve grows with the number
+// of pipes of a tree, in which each pipe leads on from one of the ten before it
+// and every third ends in a nozzle.
+func BenchmarkGrowth(b *testing.B) {
+	for _, pipes := range []int{20, 63, 200, 632, 2000} {
+		b.Run(strconv.Itoa(pipes), func(b *testing.B) {
+			random := rand.New(rand.NewPCG(1, uint64(pipes)))
+			var n water.Network
+			nodes := []water.Node{n.Reservoir("source", 40)}
+			for i := range pipes {
+				next := n.Junction("junction", 0, 0)
+				from := nodes[max(0, len(nodes)-1-random.IntN(10))]
+				n.Pipe("pipe", from, next, water.Pipe{Length: 5, Bore: 0.05, HazenWilliams: 150})
+				if i%3 == 2 {
+					n.Emitter("nozzle", next, water.Emitter{Coefficient: 1e-6, Exponent: 0.5})
+				}
+				nodes = append(nodes, next)
+			}
+			solver, err := n.Compile()
+			require.NoError(b, err)
+			b.ReportAllocs()
+			for b.Loop() {
+				solver.Reset()
+				require.NoError(b, solver.Solve())
+			}
+			b.ReportMetric(float64(solver.Iterations()), "steps")
+			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(pipes), "ns/pipe")
 		})
 	}
 }

@@ -128,7 +128,7 @@ func (s *Solver) addLink(spec *linkSpec, powers sharedPowers) {
 }
 
 // The velocity, in m/s, that a cold solve begins with in pipes.
-const startVelocity = 0.5
+const startVelocity = 0.2
 
 func (s *Solver) addPipe(p *part, pipe Pipe, powers sharedPowers) {
 	count := float64(max(pipe.Count, 1))
@@ -143,6 +143,8 @@ func (s *Solver) addPipe(p *part, pipe Pipe, powers sharedPowers) {
 	} else {
 		p.kind, p.law = darcyWeisbach, frictionLaw
 		p.friction = newFriction(pipe, s.constants)
+		p.friction.at(p.start)
+		p.friction.first = p.friction.last
 	}
 	p.fitKnee()
 }

@@ -21,10 +21,18 @@ type friction struct {
 	factor   float64 // loss = factor f flow |flow|
 	reynolds float64 // Reynolds number of unit flow
 	rough    float64 // relative roughness over 3.7
-	haaland  float64 // rough^1.11, for the first guess
 	// value and slope by the Reynolds number of turbulent friction at
 	// turbulentReynolds.
 	value, slope float64
+	last, first  known
+}
+
+// known is a solution of the law of Colebrook and White, from which others
+// start.
+type known struct {
+	reynolds float64
+	x        float64 // 1/sqrt f
+	slope    float64 // of x by the logarithm of the Reynolds number
 }
 
 // The power of the Reynolds number in the law of Swamee and Jain.
@@ -39,8 +47,12 @@ func newFriction(pipe Pipe, constants Constants) *friction {
 		reynolds: 4 / (math.Pi * pipe.Bore * constants.Viscosity * count),
 		rough:    pipe.Roughness / pipe.Bore / 3.7,
 	}
-	f.haaland = numeric.Pow(f.rough, 1.11)
+	x := -1.8 * numeric.Log10(numeric.Pow(f.rough, 1.11)+6.9/turbulentReynolds) // Haaland (1983), within 2 %
+	f.last = known{turbulentReynolds, x, 1}
+	f.solve(turbulentReynolds)
 	f.value, f.slope = f.turbulent(turbulentReynolds)
+	f.slope /= turbulentReynolds
+	f.first = f.last
 	return f
 }
 
@@ -60,46 +72,69 @@ func (f *friction) at(flow float64) (ratio, slope float64) {
 	}
 	scale := float64(f.factor * flow)
 	ratio = float64(scale * value)
-	return ratio, float64(2*ratio) + float64(float64(scale*change)*reynolds)
+	return ratio, float64(2*ratio) + float64(scale*change)
 }
 
-// turbulent returns the friction factor and its derivative by the Reynolds
-// number.
+// turbulent returns the friction factor and its derivative by the logarithm of
+// the Reynolds number.
 func (f *friction) turbulent(reynolds float64) (value, change float64) {
 	if f.law == SwameeJain {
 		term := 5.74 / swameeJainPower.Of(reynolds)
 		argument := f.rough + term
 		log := numeric.Log10(argument)
 		value = 0.25 / float64(log*log)
-		return value, float64(value*float64(term*(1.8/math.Ln10))) / float64(reynolds*float64(argument*log))
+		return value, float64(value*float64(term*(1.8/math.Ln10))) / float64(argument*log)
 	}
 	return f.colebrookWhite(reynolds)
 }
 
-// colebrookWhite solves x + 2 log10(rough + b x) = 0 for x = 1/sqrt f, where
-// b = 2.51/Re, by Halley's third-order steps from the explicit formula of
-// Haaland (1983), which is within 2 %: the first step leaves 1e-6, the second
-// nothing but rounding.
+// nearby is how far, in logarithms of the Reynolds number, the tangent at a
+// known solution of the law of Colebrook and White serves instead of another:
+// it bends by less than 0.2, so that the tangent is off by less than 1e-12.
+const nearby = 3e-6
+
+// colebrookWhite solves the law for x = 1/sqrt f, beginning with the tangent at
+// the last solution, which Newton's method for the network brings ever closer.
 func (f *friction) colebrookWhite(reynolds float64) (value, change float64) {
-	const c = 2 / math.Ln10
-	b := 2.51 / reynolds
-	x := float64(-0.9 * c * numeric.Log(f.haaland+6.9/reynolds))
-	var steep float64
-	for range 2 {
-		argument := f.rough + float64(b*x)
-		steep = b / argument
-		miss := x + float64(c*numeric.Log(argument))
-		slope := 1 + float64(c*steep)
-		bend := float64(-c * float64(steep*steep))
-		x -= float64(2*float64(miss*slope)) / (float64(2*float64(slope*slope)) - float64(miss*bend))
+	// Twice the difference over the sum is the logarithm of the ratio to third
+	// order.
+	away := 2 * (reynolds - f.last.reynolds) / (reynolds + f.last.reynolds)
+	x := f.last.x + float64(f.last.slope*away)
+	if math.Abs(away) > nearby {
+		x = f.solve(reynolds)
 	}
-	steep = b / (f.rough + float64(b*x))
-	value = 1 / float64(x*x)
-	// From the derivative of the equation: dx/dRe = c steep x / (Re (1 + c steep)).
-	return value, float64(-2*float64(value*float64(c*steep))) / float64(reynolds*(1+float64(c*steep)))
+	inverse := 1 / x
+	value = float64(inverse * inverse)
+	return value, -2 * float64(value*float64(f.last.slope*inverse))
 }
 
-// between returns the cubic (Hermite) and its derivative.
+// solve finds x + 2 log10(rough + b x) = 0 with b = 2.51/Re by third-order
+// steps (Chebyshev's), one logarithm each. A step leaves less than a thousandth
+// of its cube, so that nothing but 1e-12 is left after a short one.
+func (f *friction) solve(reynolds float64) float64 {
+	const c = 2 / math.Ln10
+	const short = 1e-3
+	away := 2 * (reynolds - f.last.reynolds) / (reynolds + f.last.reynolds)
+	x := f.last.x + float64(f.last.slope*away)
+	b := 2.51 / reynolds
+	for range 6 {
+		argument := f.rough + float64(b*x)
+		steep := float64(c*b) / argument
+		flat := 1 / (1 + steep)
+		step := float64((x + float64(c*numeric.Log(argument))) * flat)
+		// The law bends by -c (b/argument)^2 = -steep^2/c.
+		step += float64(float64(float64(float64(steep*steep)*(-0.5/c))*flat) * float64(step*step))
+		x -= step
+		f.last = known{reynolds, x, float64(float64(steep*x) * flat)}
+		if math.Abs(step) < short {
+			break
+		}
+	}
+	return x
+}
+
+// between returns the cubic (Hermite) and its derivative by the logarithm of
+// the Reynolds number.
 func (f *friction) between(reynolds float64) (value, change float64) {
 	const width = turbulentReynolds - laminarReynolds
 	const v0 = 64.0 / laminarReynolds
@@ -109,6 +144,6 @@ func (f *friction) between(reynolds float64) (value, change float64) {
 	c2 := float64(3*(v1-v0)) - 2*d0 - d1
 	c3 := float64(2*(v0-v1)) + d0 + d1
 	value = v0 + float64(t*(d0+float64(t*(c2+float64(c3*t)))))
-	change = (d0 + float64(t*(float64(2*c2)+float64(3*float64(c3*t))))) / width
+	change = float64((d0 + float64(t*(float64(2*c2)+float64(3*float64(c3*t))))) * (reynolds / width))
 	return value, change
 }

@@ -49,19 +49,20 @@ const (
 // part is a link, outlet or supply of a compiled network: one element between
 // two heads.
 type part struct {
+	// What every step reads comes first and together.
 	from, to int32 // rows of its ends
 	slot     int32 // where the factor keeps the entry of its two rows
 	law      law
 	kind     kind
 	state    State
-	// doubt counts the steps in a row after which the state of a link or supply
-	// looked wrong; of an outlet, how often it closed in the present solve.
-	doubt uint8
+	// dead says that no supply reaches it; it has no flow then.
+	dead bool
 	// steep says that the loss grows so fast with the flow that a step too far
 	// would take many to come back; such a flow is put right by the heads.
 	steep bool
-	// dead says that no supply reaches it; it has no flow then.
-	dead bool
+	// doubt counts the steps in a row after which the state of a link or supply
+	// looked wrong; of an outlet, how often it closed in the present solve.
+	doubt uint8
 	// forward and backward are the directions that it lets water run;
 	// mayForward and mayBackward take a dry tank at an end into account.
 	forward, backward       bool
@@ -72,15 +73,17 @@ type part struct {
 	conductance float64 // 1 / slope of the loss at flow
 	predicted   float64 // flow that the last linearisation expects, heads unchanged
 
-	square, factor, scale float64
-	lift                  float64 // head gained at no flow
-	setting               float64 // of a regulator: head it holds behind it
-	power                 *numeric.Power
-	friction              *friction
 	kneeFlow, kneeSlope   float64
 	kneeConductance       float64
-	start                 float64 // flow that a cold solve begins with
-	size                  *size
+	square, factor, scale float64
+	lift                  float64 // head gained at no flow
+	power                 *numeric.Power
+	friction              *friction
+
+	before  float64 // flow before a careful step
+	setting float64 // of a regulator: head it holds behind it
+	start   float64 // flow that a cold solve begins with
+	size    *size
 }
 
 // size holds what a part's setters need besides.

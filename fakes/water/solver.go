@@ -23,12 +23,13 @@ const (
 // String returns the state in words.
 func (s State) String() string { return [...]string{"open", "active", "closed", "shut"}[s] }
 
-// Steps of Newton's method: a sound network needs about 8. After dampAfter
-// three of four steps are halved, which ends the swinging of parts between two
-// states; the fourth is whole and may settle.
+// Steps of Newton's method: a sound network needs about 8. After boldSteps, in
+// which parts switch as soon as their state looks wrong, steps are taken with a
+// line search and parts switch one at a time, each time that the flow has
+// settled.
 const (
-	dampAfter = 25
-	mostSteps = 100
+	boldSteps = 30
+	mostSteps = 500
 )
 
 // Solver computes the flows of one network. Settings change it; Solve brings
@@ -65,9 +66,9 @@ type Solver struct {
 	pins        []int32 // free rows whose head is given
 
 	changed    bool // states changed, so that a survey is due
+	unbalanced bool // flows may not balance at the nodes
 	iterations int
-	greatest   float64 // flow of the last step
-	unsettled  int32   // a part that missed its tolerance last, or -1
+	unsettled  int32 // a part that missed its tolerance last, or -1
 }
 
 // tankState is a tank and what its level is to do.
@@ -140,6 +141,9 @@ func (s *Solver) Reset() {
 		if p.dead {
 			p.flow = 0
 		}
+		if p.friction != nil {
+			p.friction.last = p.friction.first
+		}
 		p.evaluate()
 	}
 	for row := range s.free {
@@ -147,7 +151,6 @@ func (s *Solver) Reset() {
 			s.head[row] = s.elevation[row]
 		}
 	}
-	s.greatest = 0
 }
 
 func (s *Solver) iterate() bool {
@@ -155,12 +158,8 @@ func (s *Solver) iterate() bool {
 	for _, i := range s.watch {
 		s.parts[i].doubt = 0
 	}
-	for s.iterations = 1; s.iterations <= mostSteps; s.iterations++ {
-		if s.changed {
-			s.survey()
-		}
-		s.assemble()
-		s.factor.solve(s.excess)
+	for s.iterations = 1; s.iterations <= boldSteps; s.iterations++ {
+		s.linearise()
 		if s.closeSucking() {
 			continue
 		}
@@ -170,7 +169,26 @@ func (s *Solver) iterate() bool {
 			return true
 		}
 	}
+	s.unbalanced = true
+	for ; s.iterations <= mostSteps; s.iterations++ {
+		s.linearise()
+		if s.advanceCarefully() {
+			if !s.switchOne() && !s.changed {
+				return true
+			}
+			s.unbalanced = true
+		}
+	}
 	return false
+}
+
+// linearise finds the changes of head of the next step.
+func (s *Solver) linearise() {
+	if s.changed {
+		s.survey()
+	}
+	s.assemble()
+	s.factor.solve(s.excess)
 }
 
 // unsettledParts names the parts that keep a solve from settling.
@@ -179,9 +197,8 @@ func (s *Solver) unsettledParts() []string {
 	for i := range s.parts {
 		before[i] = s.parts[i].state
 	}
-	s.survey()
-	s.assemble()
-	s.factor.solve(s.excess)
+	s.changed = true
+	s.linearise()
 	s.review(s.advance())
 	var names []string
 	for i := range s.parts {

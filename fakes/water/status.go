@@ -4,7 +4,7 @@ import "math"
 
 // Margins that keep a part from switching on rounding alone.
 const (
-	reopenHead  = 1e-9  // m
+	reopenHead  = 1e-10 // m
 	reverseFlow = 1e-11 // m3/s
 )
 
@@ -37,6 +37,40 @@ func (s *Solver) review(settled bool) bool {
 		}
 	}
 	return switched
+}
+
+// switchOne lets the first part whose state does not suit the settled flow
+// switch, outlets before links and supplies, and says whether there was one.
+// Taking the first of a fixed order ends for a monotone network, whatever the
+// states were (K. G. Murty, 1974, on complementarity); links and supplies come
+// last because outlets that suck in would turn them round.
+func (s *Solver) switchOne() bool {
+	for _, i := range s.watch[s.firstOutlet:] {
+		p := &s.parts[i]
+		before := p.state
+		switch {
+		case p.state == Closed:
+			s.reopen(p)
+		case p.state == Open && !p.dead && p.flow < -reverseFlow:
+			p.state, p.flow = Closed, 0
+		}
+		if p.state != before {
+			s.unsettled = i
+			return true
+		}
+	}
+	for _, i := range s.watch[:s.firstOutlet] {
+		p := &s.parts[i]
+		if p.state == Shut {
+			continue
+		}
+		if next := s.nextState(p); next != p.state {
+			s.enter(p, next)
+			s.unsettled = i
+			return true
+		}
+	}
+	return false
 }
 
 // nextState returns the state that suits the flow and heads of a link or

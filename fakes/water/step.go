@@ -11,6 +11,8 @@ const (
 	flowTolerance = 1e-13 // m3/s
 	passTolerance = 2e-12 // m3/s, of flows passed on beside the matrix
 	rounding      = 4e-14 // of the heads' size: what arithmetic leaves
+
+	contentTolerance = 1e-13 // m4/s, of the slope of the content: below is rounding
 )
 
 // assemble sets up the equations for the changes of head: at every free row
@@ -58,44 +60,124 @@ func (s *Solver) assemble() {
 	}
 }
 
-// advance takes the step and says whether every part now meets its law.
+// advance takes the whole step and says whether every part now meets its law.
+// A steep outlet whose flow went far too high is put where its head says.
 func (s *Solver) advance() bool {
-	damping := 1.0
-	if s.iterations > dampAfter && s.iterations%4 != 0 {
-		damping = 0.5
-	}
-	excess, head := s.excess, s.head
-	for row := range s.free {
-		excess[row] = float64(excess[row] * damping)
-		head[row] += excess[row]
-	}
-	for row := s.free; row < len(excess); row++ {
-		excess[row] = 0
-	}
-	allowed := float64(s.greatest*flowShare) + flowTolerance
-	greatest, settled := 0.0, true
+	change, head := s.excess, s.head
+	s.moveHeads(1)
+	var miss tally
 	for i := range s.parts {
 		p := &s.parts[i]
 		if p.dead || p.state != Open {
 			continue
 		}
-		p.flow = p.predicted + float64(p.conductance*(excess[p.from]-excess[p.to]))
+		p.flow = p.predicted + float64(p.conductance*(change[p.from]-change[p.to]))
 		p.evaluate()
-		greatest = math.Max(greatest, math.Abs(p.flow))
 		from, to := head[p.from], head[p.to]
 		if p.steep && !p.backward && p.loss > 4*math.Abs(from-to)+1e-3 {
 			p.flow = p.flowAt(math.Abs(from-to) + 1e-3)
 			p.evaluate()
 		}
-		miss := math.Abs(p.loss - (from - to))
-		if !(miss <= headTolerance+flowShare*math.Abs(p.loss)) ||
-			float64(miss*p.conductance) > allowed && miss > rounding*(math.Abs(from)+math.Abs(to)+1) {
-			settled = false
-			s.unsettled = int32(i)
+		miss.add(p, int32(i), from, to)
+	}
+	settled := s.judge(&miss)
+	return s.passOn() && settled
+}
+
+// advanceCarefully is advance with a line search. Flows that balance at every
+// node stay balanced over any share of a step, and the flow that is sought is
+// the least of a convex function of such flows, the content (M. A. Collins and
+// others, 1978), whose slope along the step is the sum of the changes of flow
+// times the heads that the laws miss. So each step goes down to where that
+// slope has not turned up again by half. The first step after parts switched
+// is whole, which balances the flows.
+func (s *Solver) advanceCarefully() bool {
+	const tries = 40
+	change, head := s.excess, s.head
+	for row := s.free; row < len(change); row++ {
+		change[row] = 0
+	}
+	down := 0.0
+	for i := range s.parts {
+		p := &s.parts[i]
+		p.before = p.flow
+		if !p.dead && p.state == Open {
+			p.predicted += float64(p.conductance * (change[p.from] - change[p.to]))
+			down += float64((p.predicted-p.before)*(p.predicted-p.before)) / p.conductance
 		}
 	}
-	s.greatest = greatest
-	return s.passOn() && settled && damping == 1
+	share, taken := 1.0, 0.0
+	for range tries {
+		s.moveHeads(share - taken)
+		taken = share
+		up := 0.0
+		for i := range s.parts {
+			p := &s.parts[i]
+			if p.dead || p.state != Open {
+				continue
+			}
+			whole := p.predicted - p.before
+			p.flow = p.before + float64(share*whole)
+			p.evaluate()
+			up += float64(whole * (p.loss - (head[p.from] - head[p.to])))
+		}
+		if s.unbalanced || up <= 0.5*down+contentTolerance {
+			break
+		}
+		share *= math.Min(math.Max(down/(down+up), 0.1), 0.7)
+	}
+	s.unbalanced = false
+	var miss tally
+	for i := range s.parts {
+		if p := &s.parts[i]; !p.dead && p.state == Open {
+			miss.add(p, int32(i), head[p.from], head[p.to])
+		}
+	}
+	settled := s.judge(&miss)
+	return s.passOn() && settled
+}
+
+// moveHeads adds a share of the step to the heads.
+func (s *Solver) moveHeads(share float64) {
+	change := s.excess[:s.free]
+	for row, rise := range change {
+		s.head[row] += float64(share * rise)
+	}
+	clear(s.excess[s.free:])
+}
+
+// tally is how well parts meet their laws.
+type tally struct {
+	greatest float64 // flow
+	missing  float64 // greatest flow that would make up what a loss misses
+	worst    int32   // the part that misses it
+	headMiss bool    // whether a loss is off by too much
+	headPart int32
+}
+
+// add counts one part with its heads.
+func (t *tally) add(p *part, i int32, from, to float64) {
+	t.greatest = math.Max(t.greatest, math.Abs(p.flow))
+	miss := math.Abs(p.loss - (from - to))
+	if !(miss <= headTolerance+float64(flowShare*math.Abs(p.loss))) {
+		t.headMiss, t.headPart = true, i
+	}
+	if flow := float64(miss * p.conductance); flow > t.missing && miss > rounding*(math.Abs(from)+math.Abs(to)+1) {
+		t.missing, t.worst = flow, i
+	}
+}
+
+// judge says whether all parts meet their laws, and notes one that does not.
+func (s *Solver) judge(t *tally) bool {
+	switch {
+	case t.headMiss:
+		s.unsettled = t.headPart
+	case t.missing > float64(t.greatest*flowShare)+flowTolerance:
+		s.unsettled = t.worst
+	default:
+		return true
+	}
+	return false
 }
 
 // passOn updates the flows that act beside the matrix, through active

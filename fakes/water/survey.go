@@ -26,11 +26,12 @@ func (s *Solver) survey() {
 		case p.dead:
 			if p.state == Open || p.state == Active {
 				p.flow = 0
+				p.evaluate()
 			}
 		case !s.pinned[p.from] && !s.pinned[p.to]:
 			p.slot = s.real[i]
 		}
-		if wasDead && !p.dead && p.state <= Active {
+		if wasDead && !p.dead && p.state <= Active && p.kind >= emitting {
 			p.flow = p.start
 			p.evaluate()
 		}

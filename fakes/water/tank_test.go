@@ -1,6 +1,7 @@
 package water_test
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -37,6 +38,36 @@ func TestTankDrainsAsTorricelliSays(t *testing.T) {
 	assert.Less(t, worst[600], 2e-3)
 	assert.Less(t, worst[60], 3e-5)
 	assert.Less(t, worst[5], 5e-6) // the orifice coefficient has eight digits
+}
+
+// Rows TD of the handbook: the time that a tank takes to drain by Torricelli,
+// and its level on the way. Steps of 30 s by the trapezoidal rule.
+func TestHandbookTankDrain(t *testing.T) {
+	book, k := handbook(t), water.Standard()
+	const start, step = 1.2, 30.0
+	area, hole := math.Pi/4, 0.62*math.Pi/4*0.01*0.01*math.Sqrt(2*k.Gravity)
+	assert.InEpsilon(t, number(t, book["TD1"][5]), 2*area*math.Sqrt(start)/hole, 1e-6, "TD1: the hole that this test uses")
+	var n water.Network
+	tank := n.Tank("tank", 0, water.Upright(area))
+	n.Emitter("hole", tank, water.Emitter{Coefficient: hole, Exponent: 0.5})
+	s := compiled(t, &n)
+	s.Hold(tank, start)
+	solve(t, s)
+	volume, inflow, checked := s.Volume(tank), s.NetInflow(tank), 0
+	for at := step; at <= 8100; at += step {
+		s.Fill(tank, volume, inflow, step/2)
+		solve(t, s)
+		volume, inflow = s.Volume(tank), s.NetInflow(tank)
+		if row := book[fmt.Sprintf("TD_%.0f", at)]; row != nil {
+			assert.InDelta(t, number(t, row[5]), s.Height(tank), 5e-6, row[0])
+			checked++
+		}
+		if at < 7950 {
+			assert.Positive(t, volume, "after %v s, before TD1", at)
+		}
+	}
+	assert.Equal(t, 5, checked)
+	assert.InDelta(t, 0, s.Height(tank), 2e-5, "after TD1 the tank is empty")
 }
 
 // Euler's backward rule is the same call with no inflow before and the whole
