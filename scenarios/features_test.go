@@ -59,7 +59,7 @@ func describe(r *harness.Result, i int) string {
 		share = quantity.Format(s, quantity.Fraction)
 	}
 	return fmt.Sprintf("%-40.40s | %-60.60s | %v, %s to spare (%s) at %v %s", r.Script.Name, r.Script.Outcomes[i].Text, v.State,
-		quantity.Format(v.Margin, v.Dim), share, v.At, v.Why)
+		quantity.Format(v.Margin, v.Dim), share, milliseconds(v.At), v.Why)
 }
 
 // With any one protection taken out, a scenario about it must fail by its margin, and good days must stay good.
