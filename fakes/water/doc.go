@@ -17,6 +17,12 @@
 // implicitly: within a step the level that comes out is the level that the
 // flows were computed with, which is stable for any step.
 //
+// The first steps are bold: whole, and parts switch as soon as their state looks
+// wrong. A flow that has not settled then is sought with care: with a line
+// search on the content, a convex function that the flow minimises, and one
+// part switching at a time. Water at rest between non-return valves may stand
+// at any head between those beyond them.
+//
 // What cannot settle is an error that names the parts; what no supply reaches
 // is reported as isolated, with no flow.
 //

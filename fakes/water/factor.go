@@ -192,27 +192,48 @@ func (f *factor) eliminatePanel(first, width int, x []float64, runs []run) []run
 func (f *factor) subtractPanel(to []float64, first, end, row, i int, x []float64) {
 	diag, right := f.diag[i], x[i]
 	k := first
+	for ; k+3 < end; k += 4 {
+		one, r1 := f.below(k, first, row, len(to))
+		two, r2 := f.below(k+1, first, row, len(to))
+		three, r3 := f.below(k+2, first, row, len(to))
+		four, r4 := f.below(k+3, first, row, len(to))
+		v1, v2 := float64(r1*f.diag[k]), float64(r2*f.diag[k+1])
+		v3, v4 := float64(r3*f.diag[k+2]), float64(r4*f.diag[k+3])
+		diag -= (float64(r1*v1) + float64(r2*v2)) + (float64(r3*v3) + float64(r4*v4))
+		right -= (float64(r1*x[k]) + float64(r2*x[k+1])) + (float64(r3*x[k+2]) + float64(r4*x[k+3]))
+		two, three, four = two[:len(one)], three[:len(one)], four[:len(one)]
+		to := to[:len(one)]
+		for b, value := range one {
+			to[b] -= (float64(v1*value) + float64(v2*two[b])) + (float64(v3*three[b]) + float64(v4*four[b]))
+		}
+	}
 	for ; k+1 < end; k += 2 {
-		one := f.low[int(f.start[k])+row-(k-first)-1 : f.start[k+1]]
-		two := f.low[int(f.start[k+1])+row-(k-first)-2 : f.start[k+2]]
-		r1, r2 := one[0], two[0]
+		one, r1 := f.below(k, first, row, len(to))
+		two, r2 := f.below(k+1, first, row, len(to))
 		v1, v2 := float64(r1*f.diag[k]), float64(r2*f.diag[k+1])
 		diag -= float64(r1*v1) + float64(r2*v2)
 		right -= float64(r1*x[k]) + float64(r2*x[k+1])
-		one, two = one[1:1+len(to)], two[1:1+len(to)]
-		for b := range to {
-			to[b] -= float64(v1*one[b]) + float64(v2*two[b])
+		two = two[:len(one)]
+		to := to[:len(one)]
+		for b, value := range one {
+			to[b] -= float64(v1*value) + float64(v2*two[b])
 		}
 	}
 	if k < end {
-		one := f.low[int(f.start[k])+row-(k-first)-1 : f.start[k+1]]
-		r1 := one[0]
+		one, r1 := f.below(k, first, row, len(to))
 		v1 := float64(r1 * f.diag[k])
 		diag -= float64(r1 * v1)
 		right -= float64(r1 * x[k])
-		subtract(to, one[1:], v1)
+		subtract(to, one, v1)
 	}
 	f.diag[i], x[i] = diag, right
+}
+
+// below returns the entry of a panel's column k in one of the panel's rows, and
+// the length entries that follow it.
+func (f *factor) below(k, first, row, length int) (rest []float64, entry float64) {
+	at := int(f.start[k]) + row - (k - first) - 1
+	return f.low[at+1 : at+1+length], f.low[at]
 }
 
 // subtract takes ratio times from off to.

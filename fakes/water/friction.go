@@ -48,8 +48,7 @@ func newFriction(pipe Pipe, constants Constants) *friction {
 		rough:    pipe.Roughness / pipe.Bore / 3.7,
 	}
 	x := -1.8 * numeric.Log10(numeric.Pow(f.rough, 1.11)+6.9/turbulentReynolds) // Haaland (1983), within 2 %
-	f.last = known{turbulentReynolds, x, 1}
-	f.solve(turbulentReynolds)
+	f.solve(turbulentReynolds, x)
 	f.value, f.slope = f.turbulent(turbulentReynolds)
 	f.slope /= turbulentReynolds
 	f.first = f.last
@@ -101,7 +100,7 @@ func (f *friction) colebrookWhite(reynolds float64) (value, change float64) {
 	away := 2 * (reynolds - f.last.reynolds) / (reynolds + f.last.reynolds)
 	x := f.last.x + float64(f.last.slope*away)
 	if math.Abs(away) > nearby {
-		x = f.solve(reynolds)
+		x = f.solve(reynolds, x)
 	}
 	inverse := 1 / x
 	value = float64(inverse * inverse)
@@ -110,20 +109,18 @@ func (f *friction) colebrookWhite(reynolds float64) (value, change float64) {
 
 // solve finds x + 2 log10(rough + b x) = 0 with b = 2.51/Re by third-order
 // steps (Chebyshev's), one logarithm each. A step leaves less than a thousandth
-// of its cube, so that nothing but 1e-12 is left after a short one.
-func (f *friction) solve(reynolds float64) float64 {
+// of its cube, so that a short one leaves 1e-10 at most, and the last ones of a
+// solve, which hardly move, nothing but rounding.
+func (f *friction) solve(reynolds, x float64) float64 {
 	const c = 2 / math.Ln10
-	const short = 1e-3
-	away := 2 * (reynolds - f.last.reynolds) / (reynolds + f.last.reynolds)
-	x := f.last.x + float64(f.last.slope*away)
-	b := 2.51 / reynolds
+	const short = 4e-3
+	inverse, wall := 1/reynolds, float64(f.rough*reynolds)
 	for range 6 {
-		argument := f.rough + float64(b*x)
-		steep := float64(c*b) / argument
-		flat := 1 / (1 + steep)
-		step := float64((x + float64(c*numeric.Log(argument))) * flat)
-		// The law bends by -c (b/argument)^2 = -steep^2/c.
-		step += float64(float64(float64(float64(steep*steep)*(-0.5/c))*flat) * float64(step*step))
+		sum := wall + float64(2.51*x)
+		steep := c * 2.51 / sum               // slope of the logarithm's term
+		flat := sum / (sum + float64(c*2.51)) // 1 / (1 + steep)
+		step := float64((x + float64(c*numeric.Log(float64(sum*inverse)))) * flat)
+		step += float64(float64(float64(float64(steep*steep)*(-0.5/c))*flat) * float64(step*step)) // it bends by -steep^2/c
 		x -= step
 		f.last = known{reynolds, x, float64(float64(steep*x) * flat)}
 		if math.Abs(step) < short {

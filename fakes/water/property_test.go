@@ -45,9 +45,9 @@ func drawNetwork(t *rapid.T) drawn {
 		if i > 0 {
 			d.links = append(d.links, drawLink(t, rapid.IntRange(0, i-1).Draw(t, "parent"), i))
 		}
-		if rapid.Bool().Draw(t, "outlet") {
+		for range rapid.IntRange(0, 3).Draw(t, "outlets") {
 			d.outlets = append(d.outlets, drawnOutlet{i, rapid.Float64Range(1e-7, 3e-5).Draw(t, "k"),
-				rapid.SampledFrom([]float64{0.05, 0.3, 0.5, 0.7, 1, 1.5}).Draw(t, "x")})
+				rapid.SampledFrom([]float64{0.05, 0.1, 0.3, 0.5, 0.7, 1, 1.5}).Draw(t, "x")})
 		}
 	}
 	if n > 2 {

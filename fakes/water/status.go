@@ -5,7 +5,7 @@ import "math"
 // Margins that keep a part from switching on rounding alone.
 const (
 	reopenHead  = 1e-10 // m
-	reverseFlow = 1e-11 // m3/s
+	reverseFlow = 1e-12 // m3/s
 )
 
 // review lets parts open and close by themselves after a step and says whether

@@ -157,7 +157,7 @@ type tally struct {
 
 // add counts one part with its heads.
 func (t *tally) add(p *part, i int32, from, to float64) {
-	t.greatest = math.Max(t.greatest, math.Abs(p.flow))
+	t.greatest = max(t.greatest, math.Abs(p.flow))
 	miss := math.Abs(p.loss - (from - to))
 	if !(miss <= headTolerance+float64(flowShare*math.Abs(p.loss))) {
 		t.headMiss, t.headPart = true, i

@@ -59,17 +59,17 @@ func (j *settles) step(since, at signal.Time, r []reading) {
 		v.moved = v.moved || since < at && !along && deadline >= since
 		switch {
 		case v.late && r[1].turns > 0:
-			j.note(answer{v.asked, at, true})
+			j.worst.worsen(answer{v.asked, at, true})
 			continue
 		case v.late || deadline > at:
 			v.moved = v.moved || !here
 		case holds && v.moved:
-			j.note(answer{v.asked, j.stretch, true})
+			j.worst.worsen(answer{v.asked, j.stretch, true})
 			continue
 		case holds:
 			continue
 		case here && r[1].turns > 0: // missed, and made up for at this moment
-			j.note(answer{v.asked, at, true})
+			j.worst.worsen(answer{v.asked, at, true})
 			continue
 		default:
 			v.late, v.moved = true, true
@@ -85,12 +85,6 @@ func (j *settles) step(since, at signal.Time, r []reading) {
 	}
 }
 
-func (j *settles) note(a answer) {
-	if !j.worst.found || a.delay() > j.worst.delay() {
-		j.worst = a
-	}
-}
-
 func (j *settles) verdict(start, end signal.Time) Verdict {
 	v := Verdict{Dim: durations, Allowance: j.limit.Seconds(), At: end, Signal: j.target.Signal}
 	if !j.occurred {
@@ -102,7 +96,7 @@ func (j *settles) verdict(start, end signal.Time) Verdict {
 	for _, open := range j.visits {
 		if open.late {
 			never = true
-			j.note(answer{open.asked, end, true})
+			j.worst.worsen(answer{open.asked, end, true})
 		} else {
 			waiting = true
 		}

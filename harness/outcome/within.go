@@ -73,6 +73,13 @@ type answer struct {
 
 func (a answer) delay() signal.Time { return a.came - a.asked }
 
+// worsen makes b the answer if it took longer.
+func (a *answer) worsen(b answer) {
+	if !a.found || b.delay() > a.delay() {
+		*a = b
+	}
+}
+
 func (j *within) step(since, at signal.Time, r []reading) {
 	if r[0].turns > 0 {
 		j.occurred = true
@@ -83,13 +90,7 @@ func (j *within) step(since, at signal.Time, r []reading) {
 	}
 	if j.waiting && (r[1].turns > 0 || j.how != turns && r[1].here()) {
 		j.waiting = false
-		j.note(answer{j.asked, at, true})
-	}
-}
-
-func (j *within) note(a answer) {
-	if !j.worst.found || a.delay() > j.worst.delay() {
-		j.worst = a
+		j.worst.worsen(answer{j.asked, at, true})
 	}
 }
 
@@ -101,7 +102,7 @@ func (j *within) verdict(start, end signal.Time) Verdict {
 		return v
 	}
 	if j.waiting {
-		j.note(answer{j.asked, end, true})
+		j.worst.worsen(answer{j.asked, end, true})
 	}
 	if !j.worst.found {
 		v.State = NotExercised
