@@ -11,6 +11,7 @@ Feature: Alarm flood
       And 8 hours pass
       Then at most 7 alerts "probe fault" arrive
       And at most 7 alerts arrive
+      And the alert "probe fault" arrives within 10 s
 
     Scenario: The access point comes and goes while a probe is unplugged
       Given the site "tern-lane"
@@ -18,6 +19,7 @@ Feature: Alarm flood
       When the access point comes and goes, 60 s away and 60 s back, for 1 h
       And 90 min pass
       Then at most 3 alerts "probe fault" arrive
+      And at least 3 reports arrive
 
     @protection-alert-spacing
     Scenario: Three brown-outs in a row
@@ -29,6 +31,7 @@ Feature: Alarm flood
       And the supply voltage falls to 60 % for 2 s
       And 30 min pass
       Then at most 2 alerts "restarted" arrive
+      And at least 1 report arrives
 
   Rule: What is in order makes no alert
 
@@ -46,3 +49,4 @@ Feature: Alarm flood
       When the supply "mains" falls to 40 % of its pressure for 4 h
       And 6 hours pass
       Then no alert "no flow" arrives
+      And the zone "sprays" runs at least 2 times

@@ -98,7 +98,7 @@ func (d *director) due(i int) (at signal.Time, givesUp bool) {
 		return from, false
 	case w.seen != signal.Never:
 		return w.seen + a.After, false
-	case a.Within > 0:
+	case a.Within > 0 && d.script.Until == 0:
 		return from + a.Within + 1, true // what happens at the end of the wait still counts
 	}
 	return signal.Never, false
@@ -197,6 +197,9 @@ func (d *director) turn(now signal.Time) error {
 
 // end is the moment up to which the run must go, known once every act has begun.
 func (d *director) end() (signal.Time, bool) {
+	if d.script.Until > 0 {
+		return d.script.Until, true
+	}
 	for _, began := range d.began {
 		if began == signal.Never {
 			return signal.Never, false

@@ -39,6 +39,9 @@ const (
 	TopicStop   = "stop"
 )
 
+// LongestStart is the longest run time that a start from afar asks for.
+const LongestStart = signal.Day
+
 // The alerts that outcomes can name. A profile of another controller maps its own messages to these.
 const (
 	AlertFillTooLong     = "fill too long"     // a fill was ended by the longest run

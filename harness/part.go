@@ -72,3 +72,9 @@ const (
 
 // Abilities is a set of abilities.
 type Abilities map[Ability]bool
+
+// AllAbilities lists every ability, in the order of the constants.
+func AllAbilities() []Ability {
+	return []Ability{FillRule, LongestRun, LockOut, CutOff, Interlock, MoistureRule, Programme, CycleLimit, RemoteStart,
+		RunLimit, FlowAlarms, Alerts, AlertSpacing, Reports, SafeBoot, ProbeChecks, OfflineMemory, ContactFilters}
+}

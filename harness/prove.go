@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"ullage/harness/outcome"
@@ -37,9 +38,11 @@ func (r *Result) Worst() outcome.State {
 	return outcome.Held
 }
 
-// Prove runs a script and its twin and judges every outcome. A held outcome for which the twin shows the same at every
-// terminal and at every signal it looks at was not exercised. When everything held, the script is run once more at each
-// corner of the site's tolerances. Errors end up in the Result: a scenario always has one.
+// Prove runs a script and its twins and judges every outcome. For each fault and each stimulus there is a twin without it;
+// a script with neither has one whose controller is muted. A held outcome for which a twin shows the same at every
+// terminal, in what the network tells the controller, and at every signal that it looks at was not exercised: what was
+// left out there did not matter. What held is then tried once more at each corner of the site's tolerances. Errors end
+// up in the Result: a scenario always has one.
 func Prove(ctx context.Context, build Builder, script *Script) *Result {
 	result := &Result{Script: script}
 	run, err := runOnce(ctx, build, script)
@@ -48,27 +51,67 @@ func Prove(ctx context.Context, build Builder, script *Script) *Result {
 		return result.broken(err)
 	}
 	result.Verdicts = run.Verdicts
-	twin, err := runOnce(ctx, build, script.Twin(run.End))
-	if err != nil {
-		return result.broken(fmt.Errorf("the run without its faults and stimuli: %w", err))
-	}
-	terminals := terminalsDiffer(run, twin)
-	for i := range result.Verdicts {
-		v := &result.Verdicts[i]
-		if v.State != outcome.Held || terminals || signalsDiffer(run, twin, script.Outcomes[i].Property.Signals()) {
-			continue
+	for _, t := range twins(script, run.End) {
+		twin, err := runOnce(ctx, build, t.script)
+		if err != nil {
+			return result.broken(fmt.Errorf("the run without %s: %w", t.without, err))
 		}
-		v.State = outcome.NotExercised
-		v.Why = "without " + what(script) + " the run shows the same at every terminal and at every signal this looks at"
+		result.compare(twin, t.without)
 	}
 	result.corners(ctx, build)
 	return result
 }
 
+// twin is a script in which something was left out.
+type twin struct {
+	script  *Script
+	without string // what was left out, in words
+}
+
+func twins(script *Script, end signal.Time) []twin {
+	var list []twin
+	for i, a := range script.Acts {
+		if len(a.Turns) > 0 {
+			list = append(list, twin{script.Without(i, end), fmt.Sprintf("%q", a.Text)})
+		}
+	}
+	if list == nil {
+		list = append(list, twin{script.Muted(end), "what the controller did"})
+	}
+	return list
+}
+
+// compare says of every outcome that held whether the twin shows the same.
+func (r *Result) compare(twin *Run, without string) {
+	if met(r.Run, twin) {
+		return
+	}
+	for i := range r.Verdicts {
+		v := &r.Verdicts[i]
+		if v.State == outcome.Held && !signalsDiffer(r.Run, twin, r.Script.Outcomes[i].Property.Signals()) {
+			v.State = outcome.NotExercised
+			v.Why = "nothing would have been otherwise without " + without +
+				": every terminal, the network and every signal that this looks at show the same"
+		}
+	}
+}
+
+// met tells whether the controller met anything else in one run than in another, or did anything else.
+func met(a, b *Run) bool {
+	names := []string{networkSignal.Name()}
+	for _, s := range a.Trace.Signals() {
+		if s.Quantity == TerminalQuantity {
+			names = append(names, s.Name())
+		}
+	}
+	return signalsDiffer(a, b, names)
+}
+
 // corners runs a scenario that held again at the corners of its site's tolerances. An outcome that is lost at one of them
 // is thin: it held by less than what the site may differ from its drawing.
 func (r *Result) corners(ctx context.Context, build Builder) {
-	if r.Worst() != outcome.Held {
+	held := func(v outcome.Verdict) bool { return v.State == outcome.Held }
+	if !slices.ContainsFunc(r.Verdicts, held) {
 		return
 	}
 	for _, corner := range r.Script.Corners {
@@ -76,7 +119,7 @@ func (r *Result) corners(ctx context.Context, build Builder) {
 		for i := range r.Verdicts {
 			v := &r.Verdicts[i]
 			switch {
-			case v.Thin != "":
+			case v.Thin != "" || !held(*v):
 			case err != nil:
 				v.Thin = fmt.Sprintf("with %s the run could not be made: %v", corner.Text, err)
 			case run.Verdicts[i].State == outcome.Failed:
@@ -84,15 +127,6 @@ func (r *Result) corners(ctx context.Context, build Builder) {
 			}
 		}
 	}
-}
-
-func what(script *Script) string {
-	for _, a := range script.Acts {
-		if len(a.Turns) > 0 {
-			return "the faults and stimuli"
-		}
-	}
-	return "the controller's outputs"
 }
 
 func runOnce(ctx context.Context, build Builder, script *Script) (*Run, error) {
@@ -116,16 +150,6 @@ func (r *Result) broken(err error) *Result {
 		r.Verdicts = append(r.Verdicts, outcome.Verdict{State: state, Why: err.Error()})
 	}
 	return r
-}
-
-func terminalsDiffer(a, b *Run) bool {
-	var names []string
-	for _, s := range a.Trace.Signals() {
-		if s.Quantity == TerminalQuantity {
-			names = append(names, s.Name())
-		}
-	}
-	return signalsDiffer(a, b, names)
 }
 
 // signalsDiffer tells whether one of the signals differs between two runs while outcomes were observed.

@@ -1,6 +1,8 @@
 package harness
 
 import (
+	"slices"
+
 	"ullage/harness/fault"
 	"ullage/harness/outcome"
 	"ullage/harness/signal"
@@ -22,6 +24,7 @@ type Script struct {
 	Acts     []Act              // in the order in which they were written
 	Begins   Moment             // end of the Givens: outcomes are observed from here on
 	End      Moment             // the run goes on at least until here
+	Until    signal.Time        // other than 0: the run ends here, whatever has begun until then
 	Outcomes []outcome.Outcome
 	Needs    []Ability         // what the controller must be able to do
 	Corners  []sitefile.Corner // of the site's tolerances, at which held outcomes are tried again
@@ -56,17 +59,24 @@ func (s *Script) At(corner sitefile.Corner) *Script {
 	return &at
 }
 
-// Twin is the script without what its acts do, run to the given end. A script whose acts do nothing has the muted
-// controller as its twin.
-func (s *Script) Twin(end signal.Time) *Script {
-	twin := *s
-	twin.Acts, twin.Outcomes = nil, nil
-	twin.Begins, twin.End = Moment{}, Moment{Plus: end}
+// Without is the script in which one act does nothing; it still puts its mark, and what waits for events that do not come
+// without it does not begin. The run goes on to the given end.
+func (s *Script) Without(act int, end signal.Time) *Script {
+	twin := s.twin(end)
+	twin.Acts = slices.Clone(s.Acts)
+	twin.Acts[act].Turns = nil
+	return twin
+}
+
+// Muted is the script in which the controller's outputs reach nothing, run to the given end.
+func (s *Script) Muted(end signal.Time) *Script {
+	twin := s.twin(end)
 	twin.Mute = true
-	for _, a := range s.Acts {
-		if len(a.Turns) > 0 {
-			twin.Mute = false
-		}
-	}
+	return twin
+}
+
+func (s *Script) twin(end signal.Time) *Script {
+	twin := *s
+	twin.Outcomes, twin.Corners, twin.Until = nil, nil, end
 	return &twin
 }

@@ -75,8 +75,10 @@ func (s *Stand) Run(ctx context.Context, script *Script) (run *Run, err error) {
 	if err != nil {
 		return nil, err
 	}
-	err = errors.Join(l.run(ctx), s.Site.Close()) // which records where everything stands at the end
-	l.terminals.finish(l.now)
+	if err = l.run(ctx); err == nil {
+		err = s.Site.Close() // which records where everything stands at the end
+		l.terminals.finish(l.now)
+	}
 	trace.Close(l.now)
 	run = &Run{Trace: trace, Begins: l.director.begins, End: l.now, Acts: l.director.began}
 	for i := range script.Outcomes {
@@ -168,6 +170,7 @@ func (l *loop) run(ctx context.Context) error {
 			return fmt.Errorf("network at %v: %w", l.now, err)
 		}
 		l.terminals.record(in)
+		l.terminals.receive(l.now, got)
 		end, known := l.director.end()
 		if known && l.now >= end && len(out)+len(sent)+len(in)+len(got) == 0 && turn > 0 {
 			return nil
@@ -178,6 +181,7 @@ func (l *loop) run(ctx context.Context) error {
 		}
 		reached, o, f, err := l.Controller.Advance(to, in, got)
 		if err != nil {
+			l.now = max(l.now, reached) // what it has recorded on the way stays
 			return fmt.Errorf("controller at %v: %w", reached, err)
 		}
 		if reached < l.now || reached > to {

@@ -39,14 +39,19 @@ type terminalRecord struct {
 	stand *Stand
 	trace *signal.Trace
 	ids   []signal.ID
-	last  []Pin
+
+	received signal.ID
+	last     []Pin
 }
+
+// networkSignal is what the network tells the controller: an event for each frame, with its kind.
+var networkSignal = signal.Signal{Device: "controller", Quantity: "received", Shape: signal.Event}
 
 // TerminalQuantity is the quantity of the signals that the stand records at the terminals.
 const TerminalQuantity = "terminal"
 
 func newTerminalRecord(s *Stand, trace *signal.Trace) *terminalRecord {
-	r := &terminalRecord{stand: s, trace: trace, last: make([]Pin, len(s.Terminals))}
+	r := &terminalRecord{stand: s, trace: trace, last: make([]Pin, len(s.Terminals)), received: trace.Declare(networkSignal)}
 	for i, t := range s.Terminals {
 		shape := signal.Held
 		if t.Kind == AnalogueTerminal {
@@ -59,6 +64,13 @@ func newTerminalRecord(s *Stand, trace *signal.Trace) *terminalRecord {
 		}
 	}
 	return r
+}
+
+// receive writes down the frames that reach the controller.
+func (r *terminalRecord) receive(at signal.Time, frames []Frame) {
+	for _, f := range frames {
+		r.trace.Put(signal.Change{At: at, ID: r.received, Value: float64(f.Kind)})
+	}
 }
 
 // finish writes the last point of every voltage that is rising or falling.

@@ -12,6 +12,7 @@ import (
 	"ullage/harness/quantity"
 	"ullage/harness/signal"
 	"ullage/harness/sitefile"
+	"ullage/harness/spelling"
 )
 
 // args is what stands at the placeholders of a phrase, in order.
@@ -155,7 +156,7 @@ func (c *compiler) name(text, what string, names []string) {
 	} else {
 		expected += " (" + strings.Join(names, ", ") + ")"
 	}
-	if near := sitefile.Nearest(text, names); near != "" {
+	if near := spelling.Nearest(text, names); near != "" {
 		expected += fmt.Sprintf("; did you mean %q?", near)
 	}
 	c.problem(strconv.Quote(text), expected)

@@ -7,11 +7,8 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// Check reads the sites and features of a library without running anything, and returns everything that is wrong with
-// them: mistakes in site files, steps that no phrase matches, devices that do not exist, quantities out of range,
-// outcomes over no time. An error is about the selection: its tags, or that it chooses nothing.
-func Check(l *Library, selection Selection) (Problems, error) {
-	var problems Problems
+// SiteProblems is everything that is wrong with the site files of a library.
+func SiteProblems(l *Library) (problems Problems) {
 	for _, name := range l.Sites() {
 		_, err := l.Site(name)
 		var mistakes *sitefile.Mistakes
@@ -24,10 +21,19 @@ func Check(l *Library, selection Selection) (Problems, error) {
 			problems = append(problems, Problem{File: l.sites[name].name, Expected: err.Error()})
 		}
 	}
+	return problems
+}
+
+// Check reads the sites and features of a library without running anything, and returns everything that is wrong with
+// them: mistakes in site files, steps that no phrase matches, devices that do not exist, quantities out of range,
+// outcomes over no time. An error is about the selection: its tags, or that it chooses nothing.
+func Check(l *Library, selection Selection) (Problems, error) {
+	problems := SiteProblems(l)
 	all, syntax := l.Scenarios()
 	problems = append(problems, syntax...)
 	chosen, err := selection.choose(all)
-	if err != nil && (len(syntax) == 0 || len(all) > 0) {
+	sitesOnly := len(l.features) == 0 && l.given > 0 && selection.Tags == "" && len(selection.Names)+len(selection.Spots) == 0
+	if err != nil && !sitesOnly && (len(syntax) == 0 || len(all) > 0) {
 		return problems, err
 	}
 	for _, sc := range chosen {
@@ -46,10 +52,10 @@ func Check(l *Library, selection Selection) (Problems, error) {
 
 // siteProblem is a mistake of a site file among the problems.
 func siteProblem(m sitefile.Mistake) Problem {
-	p := Problem{File: m.File, Line: m.Line, Column: m.Column, Read: m.Read, Expected: m.Expected}
+	p := Problem{File: m.File, Line: m.Line, Column: m.Column, Read: m.Read, Expected: m.Expected, Excerpt: m.Excerpt}
 	switch {
 	case m.Why != "" && m.Expected != "":
-		p.Expected += ": " + m.Why
+		p.Read += ": " + m.Why
 	case m.Why != "":
 		p.Read, p.Expected = "", "read "+m.Read+": "+m.Why
 	}

@@ -81,12 +81,12 @@ func (c *compiler) take(step Step) {
 	case step.Kind == 0:
 		c.problem(quote(step.Text), "a step that begins with Given, When, Then, And or But")
 		return
-	case step.Argument:
-		c.fail("no phrase takes a table or a text below it")
-		return
 	case step.Kind < c.stage:
 		c.fail("a %v after a %v; expected the Givens first, then what happens, then what must hold", step.Kind, c.stage)
 		return
+	}
+	if step.Argument {
+		c.fail("no phrase takes a table or a text below it")
 	}
 	if c.stage == Given && step.Kind > Given {
 		c.script.Begins = c.cursor
@@ -131,7 +131,7 @@ func (c *compiler) match(step Step) *Phrase {
 	case other != nil:
 		c.fail("%s is for %v, not for %v", quote(step.Text), other.Kind, step.Kind)
 	default:
-		c.problem(quote(step.Text), "one of the phrases for "+step.Kind.String()+"; the nearest is: "+c.nearestPhrase(step))
+		c.problem(quote(step.Text), "one of the phrases for "+step.Kind.String()+"; the nearest is: "+c.nearestPhrase(step)+slip(step.Text))
 	}
 	return nil
 }

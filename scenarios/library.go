@@ -1,6 +1,7 @@
 package scenarios
 
 import (
+	"bytes"
 	"fmt"
 	"io/fs"
 	"maps"
@@ -14,12 +15,14 @@ import (
 	"sync"
 
 	"ullage/harness/sitefile"
+	"ullage/harness/spelling"
 )
 
 // Library is the feature and site files of a run. It is not changed once it is filled, and then safe for concurrent use.
 type Library struct {
 	features []file
 	sites    map[string]*siteFile // by the name that scenarios give them
+	given    int                  // site files taken, those of the library that this one falls back on left out
 }
 
 type file struct {
@@ -49,8 +52,8 @@ type Spot struct {
 const shippedFolder = "features"
 
 // Load takes the feature files, folders and site files that the paths name, and the sites of shipped for scenarios that
-// name one which is not among them. A path may end in the line of one scenario, as in flood.feature:42. Beside a feature
-// file, a folder "sites" is looked into. Without paths it takes all that is shipped; a path that is not there but is that
+// name one which is not among them. A path may end in the line of one scenario, as in flood.feature:42. Site files beside a
+// feature file, or in a folder "sites" there, are taken too. Without paths it takes all that is shipped; a path that is not there but is that
 // of a shipped feature, as a replay names it, means the shipped one.
 func Load(shipped fs.FS, paths []string) (*Library, []Spot, error) {
 	base := &Library{sites: map[string]*siteFile{}}
@@ -62,6 +65,7 @@ func Load(shipped fs.FS, paths []string) (*Library, []Spot, error) {
 	var spots []Spot
 	for _, p := range paths {
 		p, line := cutLine(p)
+		p = filepath.Clean(p) // so that one file has one name
 		info, err := os.Stat(p)
 		switch {
 		case err != nil && base.feature(p) != nil:
@@ -109,43 +113,56 @@ func cutLine(p string) (string, int) {
 	return p, 0
 }
 
-// add takes the feature files below a folder, and the site files of folders named "sites".
+// siteKey is the first key of every site file.
+var siteKey = regexp.MustCompile(`(?m)^site:`)
+
+// isSite tells whether a YAML file is a site file: it stands in a folder "sites", or says so itself.
+func isSite(name string, text []byte) bool {
+	return path.Ext(name) == ".yaml" && (path.Base(path.Dir(name)) == "sites" || siteKey.Match(text))
+}
+
+// add takes the feature files and the site files below a folder.
 func (l *Library) add(fsys fs.FS, root string, shown func(string) string) error {
 	return fs.WalkDir(fsys, root, func(name string, entry fs.DirEntry, err error) error {
 		if err != nil || entry.IsDir() {
 			return err
 		}
-		feature, site := path.Ext(name) == ".feature", path.Ext(name) == ".yaml" && path.Base(path.Dir(name)) == "sites"
-		if !feature && !site {
+		if ext := path.Ext(name); ext != ".feature" && ext != ".yaml" {
 			return nil
 		}
 		text, err := fs.ReadFile(fsys, name)
-		if err != nil {
+		switch {
+		case err != nil:
 			return err
-		}
-		if site {
-			l.takeSite(shown(name), text)
-		} else {
+		case path.Ext(name) == ".feature":
 			l.takeFeature(shown(name), text)
+		case isSite(name, text):
+			l.takeSite(shown(name), text)
 		}
 		return nil
 	})
 }
 
-// addFeature takes a feature file, and the sites beside it.
+// addFeature takes a feature file, and the sites beside it, in its folder and in a folder "sites" there.
 func (l *Library) addFeature(name string) error {
 	text, err := os.ReadFile(name)
 	if err != nil {
 		return err
 	}
 	l.takeFeature(filepath.ToSlash(name), text)
-	sites, err := filepath.Glob(filepath.Join(filepath.Dir(name), "sites", "*.yaml"))
-	if err != nil {
-		return err
-	}
-	for _, site := range sites {
-		if err := l.addSite(site); err != nil {
+	for _, folder := range []string{".", "sites"} {
+		found, err := filepath.Glob(filepath.Join(filepath.Dir(name), folder, "*.yaml"))
+		if err != nil {
 			return err
+		}
+		for _, f := range found {
+			text, err := os.ReadFile(f)
+			if err != nil {
+				return err
+			}
+			if isSite(filepath.ToSlash(f), text) {
+				l.takeSite(filepath.ToSlash(f), text)
+			}
 		}
 	}
 	return nil
@@ -159,14 +176,17 @@ func (l *Library) addSite(name string) error {
 	return err
 }
 
-// takeFeature keeps a feature file once, however often it is named.
+// takeFeature keeps a feature file once, however often it is named, without the byte order mark that some editors begin
+// a file with.
 func (l *Library) takeFeature(name string, text []byte) {
+	text = bytes.TrimPrefix(text, []byte("\ufeff"))
 	if !slices.ContainsFunc(l.features, func(f file) bool { return f.name == name }) {
 		l.features = append(l.features, file{name, text})
 	}
 }
 
 func (l *Library) takeSite(name string, text []byte) {
+	l.given++
 	l.sites[strings.TrimSuffix(path.Base(name), ".yaml")] = &siteFile{file{name, text}, sync.OnceValues(func() (*sitefile.Site, error) {
 		return sitefile.Read(name, text)
 	})}
@@ -182,7 +202,7 @@ func (l *Library) Site(name string) (*sitefile.Site, error) {
 	if !ok {
 		known := l.Sites()
 		hint := ""
-		if near := sitefile.Nearest(name, known); near != "" {
+		if near := spelling.Nearest(name, known); near != "" {
 			hint = fmt.Sprintf("; did you mean %q?", near)
 		}
 		return nil, fmt.Errorf("there is no site %q; expected one of: %s%s", name, strings.Join(known, ", "), hint)

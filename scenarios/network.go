@@ -1,8 +1,11 @@
 package scenarios
 
 import (
+	"strconv"
+
 	"ullage/harness"
 	"ullage/harness/outcome"
+	"ullage/harness/quantity"
 	"ullage/harness/signal"
 )
 
@@ -29,6 +32,9 @@ var networkPhrases = []Phrase{
 		Example: `"sprays" is started from afar for 10 min`,
 		compile: func(c *compiler, a args) {
 			c.need(harness.RemoteStart)
+			if longest := harness.LongestStart.Seconds(); a.si(1) > longest {
+				c.problem(strconv.Quote(a.text(1)), "a run time of at most "+quantity.Format(longest, quantity.Duration))
+			}
 			c.happen(harness.Act{Mark: "start " + a.text(0), Target: a.text(0),
 				Turns: turn("cloud", "start "+a.text(0), a.si(1), signal.Second)}, a)
 		},
@@ -78,6 +84,7 @@ var alertOutcomes = []Phrase{
 		Example: `at least 20 reports arrive`,
 		compile: func(c *compiler, a args) {
 			c.need(harness.Reports)
+			c.couldFail(a.si(0) > 0, "none would be enough")
 			c.hold(outcome.AtLeastTimes(int(a.si(0)), turnsOn("cloud.report")))
 		},
 	},
@@ -103,10 +110,10 @@ var alertOutcomes = []Phrase{
 	},
 	{
 		Kind: Then, Pattern: `the controller is connected {within}`,
-		Meaning: "Its session with the cloud is open by then. To spare: how much later it could have come.",
+		Meaning: "Its session with the cloud opens, anew where it was open, and is open at the deadline. To spare: how much later it could have come.",
 		Example: `the controller is connected within 6 min of the access point answering again`,
 		compile: func(c *compiler, a args) {
-			c.meet(a, follows(outcome.Condition{Signal: "wifi.session", Is: outcome.On}))
+			c.meet(a, settles(outcome.Condition{Signal: "wifi.session", Is: outcome.On}))
 		},
 	},
 }

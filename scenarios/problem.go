@@ -13,11 +13,12 @@ type Problem struct {
 	Column   int // 0 when it is about the whole line
 	Read     string
 	Expected string // what was expected instead, or what is wrong
+	Excerpt  string // the line with a caret below the place; "" without
 	Scenario string // "" outside of a scenario
 }
 
 // Error is one line: flood.feature:42: read "tank-hgih"; expected a contact of the site (tank-low, tank-high); did you
-// mean "tank-high"?
+// mean "tank-high"? The excerpt, if there is one, stands below it.
 func (p Problem) Error() string {
 	var b strings.Builder
 	b.WriteString(p.File)
@@ -32,13 +33,16 @@ func (p Problem) Error() string {
 		fmt.Fprintf(&b, "read %s; expected ", p.Read)
 	}
 	b.WriteString(p.Expected)
+	if p.Excerpt != "" {
+		b.WriteString("\n" + p.Excerpt)
+	}
 	return b.String()
 }
 
 // Problems is everything that is wrong, in the order of the files.
 type Problems []Problem
 
-// Error is one line a problem.
+// Error lists every problem.
 func (p Problems) Error() string {
 	lines := make([]string, len(p))
 	for i := range p {

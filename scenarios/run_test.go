@@ -223,7 +223,8 @@ func TestCheck(t *testing.T) {
 	problems, err = scenarios.Check(l, scenarios.Selection{})
 	require.NoError(t, err)
 	text := problems.Error()
-	assert.Contains(t, text, `sites/bad.yaml:3:`)
+	assert.Contains(t, text, "sites/bad.yaml:3:20: read \"2 bar\": bar measures a pressure; expected a length, e.g. 560 mm, 28 m or 3/4 in\n"+
+		"  3 |   - {name: t, rim: 2 bar}\n    |                    ^\n", "the mistake is not shown with its place")
 	assert.Contains(t, text, `b.feature:5:5: expected: `)
 	assert.Contains(t, text, `a.feature:3: there is no site "tern-lane"`)
 
@@ -328,4 +329,75 @@ func TestAMarginWithinTheTolerancesIsThin(t *testing.T) {
 		assert.Contains(t, first.Thin, "tank-high operates 730 mm", "8 mm hold only while the contact hangs where it is drawn")
 		assert.Empty(t, second.Thin, "80 mm are more than the tolerances can lose")
 	}
+}
+
+// The cloud does not see that the power went, only that somebody connects again.
+func TestConnectedAfterAPowerCut(t *testing.T) {
+	l := library(t, `Feature: f
+  Scenario: A short power cut
+    Given the site "tern-lane"
+    When the power is lost for 3 s
+    And 10 min pass
+    Then the controller is connected within 30 s of the power returning
+    And the controller is connected within 6 s
+`)
+	results, err := scenarios.Run(t.Context(), scenarios.Options{Library: l, Build: stand.Builder(l.Site, stand.Simulated())})
+	require.NoError(t, err)
+	v := results[0].Verdicts
+	assert.Equal(t, outcome.Held, v[0].State, v[0].Why)
+	assert.InDelta(t, 26.5, v[0].Margin, 1e-6, "1.5 s to boot and 2 s to join")
+	assert.Equal(t, outcome.Failed, v[1].State, "3 s without power, 1.5 s to boot and 2 s to join are more than 6 s")
+	assert.InDelta(t, -0.5, v[1].Margin, 1e-6)
+}
+
+// Some editors begin a file with a byte order mark and end lines as Windows does.
+func TestByteOrderMarkAndWindowsLines(t *testing.T) {
+	l := library(t, "\ufeff"+strings.ReplaceAll(twoThens, "\n", "\r\n"))
+	problems, err := scenarios.Check(l, scenarios.Selection{})
+	require.NoError(t, err)
+	assert.Empty(t, problems)
+	results, err := scenarios.Run(t.Context(), scenarios.Options{Library: l, Build: stand.Builder(l.Site, stand.Simulated())})
+	require.NoError(t, err)
+	assert.Len(t, results, 1)
+}
+
+// Each fault and each stimulus has to matter: a valve that sticks and is never opened proves nothing, whatever else happens.
+func TestAFaultThatNeverActsIsNotExercised(t *testing.T) {
+	l := library(t, `Feature: f
+  Scenario: Nothing opens the valve that sticks
+    Given the site "tern-lane"
+    And the valve "top-up" sticks open
+    When 10 L are drawn from "header-tank" within 10 min
+    And 1 hour passes
+    Then no water goes over the rim of "header-tank"
+`)
+	results, err := scenarios.Run(t.Context(), scenarios.Options{Library: l, Build: stand.Builder(l.Site, stand.Simulated())})
+	require.NoError(t, err)
+	assert.Equal(t, outcome.NotExercised, results[0].Verdicts[0].State, "a valve that never moved is said to have been tried")
+	assert.Contains(t, results[0].Verdicts[0].Why, `the valve \"top-up\" sticks open`, "the reader is not told what did not matter")
+}
+
+// A lost network reaches the controller even when nothing at a terminal changes: going on all the same is what is proved.
+func TestLosingTheNetworkIsAFaultThatReachesTheController(t *testing.T) {
+	l := library(t, `Feature: f
+  Scenario: A fill goes on
+    Given the site "tern-lane"
+    And the level in "header-tank" is 240 mm
+    When the access point stops answering for 2 hours
+    And 1 hour passes
+    Then the level in "header-tank" stays above 200 mm
+`)
+	results, err := scenarios.Run(t.Context(), scenarios.Options{Library: l, Build: stand.Builder(l.Site, stand.Simulated())})
+	require.NoError(t, err)
+	assert.Equal(t, outcome.Held, results[0].Verdicts[0].State, results[0].Verdicts[0].Why)
+}
+
+// However a file is named on the command line, it is one file.
+func TestOneFileHasOneName(t *testing.T) {
+	t.Chdir(t.TempDir())
+	require.NoError(t, os.WriteFile("a.feature", []byte(twoThens), 0o666))
+	l, spots, err := scenarios.Load(features.Files, []string{"./a.feature:2", "a.feature"})
+	require.NoError(t, err)
+	assert.Equal(t, []scenarios.Spot{{File: "a.feature", Line: 2}}, spots)
+	assert.Equal(t, 1, l.Selected(scenarios.Selection{}))
 }

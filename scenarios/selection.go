@@ -6,7 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"ullage/harness/sitefile"
+	"ullage/harness/spelling"
 )
 
 // Selection chooses among scenarios. What is left empty does not restrict.
@@ -52,7 +52,7 @@ func (l *Library) Selected(s Selection) int {
 // reason says why nothing is selected of n scenarios.
 func (s Selection) reason(n int) string {
 	if n == 0 {
-		return "there are no scenarios"
+		return "there are no scenarios; name a feature file, or a folder that has some"
 	}
 	var asked []string
 	if s.Tags != "" {
@@ -153,7 +153,7 @@ func (e tagExpr) known(all []Scenario) error {
 				continue
 			}
 			hint := ""
-			if near := sitefile.Nearest(w.tag, tags); near != "" {
+			if near := spelling.Nearest(w.tag, tags); near != "" {
 				hint = "; did you mean " + near + "?"
 			}
 			return fmt.Errorf("no scenario has the tag %s%s", w.tag, hint)

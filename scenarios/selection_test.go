@@ -59,5 +59,5 @@ func TestSelection(t *testing.T) {
 		})
 	}
 	_, err := Selection{}.choose(nil)
-	assert.EqualError(t, err, "nothing is selected: there are no scenarios")
+	assert.EqualError(t, err, "nothing is selected: there are no scenarios; name a feature file, or a folder that has some")
 }

@@ -49,7 +49,9 @@ func (c *compiler) open(name string) {
 	var mistakes *sitefile.Mistakes
 	switch {
 	case errors.As(err, &mistakes):
-		c.fail("the file of the site %q has %d mistakes, the first: %v", name, len(*mistakes), (*mistakes)[0])
+		first := siteProblem((*mistakes)[0])
+		first.Excerpt = ""
+		c.fail("mistakes in the file of the site %q: %d, the first: %v", name, len(*mistakes), first)
 		return
 	case err != nil:
 		c.fail("%v", err)
@@ -68,7 +70,7 @@ var settings = []struct{ name, value, path, example string }{
 	{"the number of failed fills before the lock-out", "count", "fill/attempts", "2"},
 	{"the debounce of the contacts", "duration", "fill/debounce", "1 s"},
 	{"the debounce of the interlock", "duration", "interlock/debounce", "2 s"},
-	{"the shortest time between two starts under the interlock", "duration", "interlock/restart-in", "1 min"},
+	{"the time that the interlock keeps a stopped pump off", "duration", "interlock/restart-in", "1 min"},
 	{"the cycle of the moisture rule", "duration", "moisture/cycle", "6 min"},
 	{"the soak of the moisture rule", "duration", "moisture/soak", "20 min"},
 	{"the number of cycles before the moisture rule gives up", "count", "moisture/attempts", "6"},

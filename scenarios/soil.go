@@ -1,6 +1,12 @@
 package scenarios
 
-import "ullage/harness/outcome"
+import (
+	"slices"
+
+	"ullage/harness/outcome"
+	"ullage/harness/quantity"
+	"ullage/harness/sitefile"
+)
 
 // soilPhrases are what befalls moisture probes, and what becomes of beds.
 var soilPhrases = []Phrase{
@@ -24,6 +30,7 @@ var soilPhrases = []Phrase{
 		Example: `the soil of "bed" stays above 15 % water`,
 		compile: func(c *compiler, a args) {
 			c.needBed(a.text(0))
+			c.couldFail(a.si(1) > 0, "a soil never holds less than nothing")
 			c.hold(always(a, "moisture", outcome.AtLeast))
 		},
 	},
@@ -31,7 +38,12 @@ var soilPhrases = []Phrase{
 		Kind: Then, Pattern: `the soil of {bed} stays below {share} water`,
 		Meaning: "The water content of the root zone, by volume. To spare: how far below it stayed at its highest.",
 		Example: `the soil of "bed" stays below 40 % water`,
-		compile: func(c *compiler, a args) { c.hold(always(a, "moisture", outcome.AtMost)) },
+		compile: func(c *compiler, a args) {
+			if b := c.bed(a.text(0)); b != nil {
+				c.couldFail(a.si(1) < b.Saturation.SI, "the soil is saturated at "+quantity.Format(b.Saturation.SI, quantity.Fraction))
+			}
+			c.hold(always(a, "moisture", outcome.AtMost))
+		},
 	},
 	{
 		Kind: Then, Pattern: `the soil of {bed} reaches {share} water {within}`,
@@ -48,4 +60,15 @@ var soilPhrases = []Phrase{
 		Example: `at most 10 L drain from "bed"`,
 		compile: func(c *compiler, a args) { c.hold(outcome.RiseAtMost(a.text(1)+".lost", a.si(0))) },
 	},
+}
+
+// bed finds a bed of the site; nil when it has none of that name, which has been said already.
+func (c *compiler) bed(name string) *sitefile.Bed {
+	if c.site == nil {
+		return nil
+	}
+	if i := slices.IndexFunc(c.site.Beds, func(b sitefile.Bed) bool { return b.Name == name }); i >= 0 {
+		return &c.site.Beds[i]
+	}
+	return nil
 }

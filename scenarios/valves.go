@@ -85,6 +85,7 @@ var valveOutcomes = []Phrase{
 		Example: `the zone "sprays" runs at least 2 times`,
 		compile: func(c *compiler, a args) {
 			c.needZone(a.text(0))
+			c.couldFail(a.si(1) > 0, "never would be enough")
 			c.hold(outcome.AtLeastTimes(int(a.si(1)), turnsOn(runSignal(c.site, a.text(0)))))
 		},
 	},

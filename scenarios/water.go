@@ -76,13 +76,21 @@ var levelOutcomes = []Phrase{
 		Kind: Then, Pattern: `the level in {tank} stays below {length}`,
 		Meaning: "To spare: how far below it stayed at its highest.",
 		Example: `the level in "header-tank" stays below 800 mm`,
-		compile: func(c *compiler, a args) { c.hold(always(a, "level", outcome.AtMost)) },
+		compile: func(c *compiler, a args) {
+			if t := c.tank(a.text(0)); t != nil {
+				c.couldFail(a.si(1) <= t.Rim.SI, "the rim is at "+quantity.Format(t.Rim.SI, quantity.Length)+", and more water runs over it")
+			}
+			c.hold(always(a, "level", outcome.AtMost))
+		},
 	},
 	{
 		Kind: Then, Pattern: `the level in {tank} stays above {length}`,
 		Meaning: "To spare: how far above it stayed at its lowest.",
 		Example: `the level in "header-tank" stays above 100 mm`,
-		compile: func(c *compiler, a args) { c.hold(always(a, "level", outcome.AtLeast)) },
+		compile: func(c *compiler, a args) {
+			c.couldFail(a.si(1) > 0, "a level is never below the floor")
+			c.hold(always(a, "level", outcome.AtLeast))
+		},
 	},
 	{
 		Kind: Then, Pattern: `the level in {tank} rises to {length} {within}`,
@@ -139,13 +147,16 @@ var levelOutcomes = []Phrase{
 var flowOutcomes = []Phrase{
 	{
 		Kind: Then, Pattern: `the pressure at {place} stays above {pressure}`,
-		Meaning: "To spare: how far above it stayed at its lowest.",
+		Meaning: "At the outlet of the part, of a valve at its inlet. To spare: how far above it stayed at its lowest.",
 		Example: `the pressure at "mains" stays above 1 bar`,
-		compile: func(c *compiler, a args) { c.hold(always(a, "pressure", outcome.AtLeast)) },
+		compile: func(c *compiler, a args) {
+			c.couldFail(a.si(1) > 0, "where no water stands the pressure is 0 bar")
+			c.hold(always(a, "pressure", outcome.AtLeast))
+		},
 	},
 	{
 		Kind: Then, Pattern: `the pressure at {place} stays below {pressure}`,
-		Meaning: "To spare: how far below it stayed at its highest.",
+		Meaning: "At the outlet of the part, of a valve at its inlet. To spare: how far below it stayed at its highest.",
 		Example: `the pressure at "drip header" stays below 1.5 bar`,
 		compile: func(c *compiler, a args) { c.hold(always(a, "pressure", outcome.AtMost)) },
 	},
@@ -168,7 +179,10 @@ var flowOutcomes = []Phrase{
 		Kind: Then, Pattern: `at least {volume} runs/run through {meter}`,
 		Meaning: "What passes the meter. To spare: how much less it could have been.",
 		Example: `at least 100 L run through "meter"`,
-		compile: func(c *compiler, a args) { c.hold(outcome.RiseAtLeast(a.text(1)+".volume", a.si(0))) },
+		compile: func(c *compiler, a args) {
+			c.couldFail(a.si(0) > 0, "no meter runs backwards")
+			c.hold(outcome.RiseAtLeast(a.text(1)+".volume", a.si(0)))
+		},
 	},
 }
 

@@ -32,7 +32,7 @@ func checkCommand() *cobra.Command {
 			if len(problems) > 0 {
 				return &exitError{exitBroken, fmt.Sprintf("%d to mend", len(problems))}
 			}
-			fmt.Fprintf(c.OutOrStdout(), "%d scenarios on %d sites: nothing wrong\n", library.Selected(selection), len(library.Sites()))
+			fmt.Fprintf(c.OutOrStdout(), "nothing is wrong; scenarios: %d, sites: %d\n", library.Selected(selection), len(library.Sites()))
 			return nil
 		},
 	}

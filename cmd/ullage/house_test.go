@@ -19,9 +19,10 @@ const root = "../.."
 // mayImport is the order of the house: a package may import those listed for the longest prefix that fits it, and the
 // standard library and other modules besides. "x/..." stands for x and all below it.
 var mayImport = map[string][]string{
-	"harness/quantity":  {},
+	"harness/spelling":  {},
+	"harness/quantity":  {"harness/spelling"},
 	"harness/signal":    {"harness/quantity"},
-	"harness/sitefile":  {"harness/quantity", "harness/signal"},
+	"harness/sitefile":  {"harness/spelling", "harness/quantity", "harness/signal"},
 	"harness/fault":     {"harness/quantity", "harness/signal"},
 	"harness/outcome":   {"harness/quantity", "harness/signal"},
 	"harness":           {"harness/quantity", "harness/signal", "harness/sitefile", "harness/fault", "harness/outcome"},

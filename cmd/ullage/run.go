@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"fmt"
 	"io"
 	"path/filepath"
 	"runtime"
@@ -68,6 +69,9 @@ func (o *runOptions) run(ctx context.Context, paths []string, out, errOut io.Wri
 		return err
 	}
 	o.selection.Spots = spots
+	if problems := scenarios.SiteProblems(library); len(problems) > 0 { // a scenario on such a site tells of the first only
+		fmt.Fprintln(errOut, problems.Error())
+	}
 	maker, err := controllerMaker(o.controller)
 	if err != nil {
 		return err
@@ -75,6 +79,11 @@ func (o *runOptions) run(ctx context.Context, paths []string, out, errOut io.Wri
 	meta := evidence.Meta{Controller: o.controller, Seed: o.seed}
 	if o.controller != "simulated" {
 		meta.Options = []string{"--controller", o.controller}
+	}
+	for _, p := range paths { // a replay names its scenario, and finds no site file but those beside it
+		if filepath.Ext(p) == ".yaml" {
+			meta.Options = append(meta.Options, p)
+		}
 	}
 	writer, err := evidence.Open(o.evidence, meta)
 	if err != nil {

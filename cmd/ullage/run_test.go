@@ -71,7 +71,7 @@ func TestStatus(t *testing.T) {
 		{"unknown controller", broken, []string{"run", "--controller", "real", "a.feature"}, exitBroken, "expected simulated, or exec:"},
 		{"program is not there", broken, []string{"run", "--controller", "exec:./nothing", "a.feature"}, exitBroken, "./nothing"},
 		{"unknown verb", broken, []string{"rum"}, exitBroken, "unknown command"},
-		{"check", broken, []string{"check", "a.feature"}, exitHeld, "nothing wrong"},
+		{"check", broken, []string{"check", "a.feature"}, exitHeld, "nothing is wrong"},
 		{"check of a mistake", strings.Replace(broken, "header-tank", "haeder-tank", 1), []string{"check", "a.feature"}, exitBroken, "header-tank"},
 		{"compare with nothing", broken, []string{"compare", "x", "y"}, exitBroken, "x"},
 	}
@@ -87,6 +87,31 @@ func TestStatus(t *testing.T) {
 			assert.Contains(t, out+errOut, test.says)
 		})
 	}
+}
+
+// TestBadSite: a site file alone can be checked, and both verbs show all its mistakes with their lines.
+func TestBadSite(t *testing.T) {
+	dir := t.TempDir()
+	good, err := os.ReadFile("../../features/sites/tern-lane.yaml")
+	require.NoError(t, err)
+	bad := strings.Replace(strings.Replace(string(good), "rim: 880 mm", "rim: 780 mm", 1), "bore: 20.4 mm", "bore: 20.4 bar", 1)
+	for name, text := range map[string]string{"good.yaml": string(good), "bad.yaml": bad, "a.feature": strings.Replace(broken, "tern-lane", "bad", 1)} {
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666))
+	}
+	status, out, errOut := ullage(t, dir, "check", "good.yaml")
+	assert.Equal(t, exitHeld, status, errOut)
+	assert.Contains(t, out, "nothing is wrong")
+	for _, verb := range []string{"check", "run"} {
+		status, out, errOut = ullage(t, dir, verb, "a.feature", "bad.yaml")
+		assert.Equal(t, exitBroken, status)
+		for _, says := range []string{`read "20.4 bar": bar measures a pressure; expected a length`, `bore: 20.4 bar`, "^", `read "800 mm"; expected a crest below the rim (780 mm)`, "standpipe: {crest: 800 mm"} {
+			assert.Contains(t, out+errOut, says, "%s does not show a mistake of the site file", verb)
+		}
+	}
+	require.NoError(t, os.Mkdir("empty", 0o777))
+	status, _, errOut = ullage(t, dir, "check", "empty")
+	assert.Equal(t, exitBroken, status, "an empty folder has nothing wrong")
+	assert.Contains(t, errOut, "no scenarios")
 }
 
 // TestShippedReplay: a replay line names a shipped scenario where there is no such file.

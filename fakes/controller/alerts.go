@@ -12,22 +12,23 @@ import (
 type alerts struct {
 	names       []string
 	signals     []signal.ID
-	repeatAfter signal.Time // shortest time between two alerts of one kind; 0: none
+	repeatAfter signal.Time   // shortest time between two alerts of one kind; 0: none
+	raised      []signal.Time // by alert: not raised again before; forgotten at boot, as are alerts that were not sent
 }
 
 func newAlerts(c *Controller, s sitefile.Alerts) alerts {
 	names := harness.AlertNames()
 	c.flash.quiet = make([]signal.Time, len(names))
-	return alerts{names: names, signals: make([]signal.ID, len(names)), repeatAfter: span(s.RepeatAfter)}
+	return alerts{names: names, signals: make([]signal.ID, len(names)), raised: make([]signal.Time, len(names)), repeatAfter: span(s.RepeatAfter)}
 }
 
 // alert publishes an alert unless one of its kind went out a short time ago or has yet to arrive.
 func (c *Controller) alert(name string) {
 	i := slices.Index(c.alerts.names, name)
-	if (c.now < c.flash.quiet[i] || c.network.waits(name)) && !c.without[harness.AlertSpacing] {
+	if (c.now < max(c.flash.quiet[i], c.alerts.raised[i]) || c.network.waits(name)) && !c.without[harness.AlertSpacing] {
 		return
 	}
-	c.flash.quiet[i] = c.now + c.alerts.repeatAfter
+	c.alerts.raised[i] = c.now + c.alerts.repeatAfter
 	c.network.publish(harness.TopicAlert, name)
 }
 

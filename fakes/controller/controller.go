@@ -252,10 +252,7 @@ func (c *Controller) hear(got []harness.Frame) {
 // Can says that the simulated controller is able to do everything that settings can ask for.
 func (c *Controller) Can() harness.Abilities {
 	can := harness.Abilities{}
-	for _, a := range []harness.Ability{harness.FillRule, harness.LongestRun, harness.LockOut, harness.CutOff,
-		harness.Interlock, harness.MoistureRule, harness.CycleLimit, harness.Programme, harness.RemoteStart,
-		harness.RunLimit, harness.FlowAlarms, harness.Alerts, harness.AlertSpacing, harness.Reports, harness.SafeBoot,
-		harness.ProbeChecks, harness.OfflineMemory, harness.ContactFilters} {
+	for _, a := range harness.AllAbilities() {
 		can[a] = true
 	}
 	return can

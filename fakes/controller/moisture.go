@@ -58,8 +58,11 @@ func (w *wiring) moisture(s sitefile.Moisture) {
 func (m *moisture) reset(now signal.Time) {
 	m.counts, m.nextRead = -1, now
 	m.stage, m.until = waiting, 0
-	if now < m.c.flash.restUntil {
+	switch {
+	case now < m.c.flash.restUntil:
 		m.stage, m.until = resting, m.c.flash.restUntil
+	case m.c.flash.cycles > 0: // a row goes on where it was broken off, or restarts would give cycles without soak and limit
+		m.stage, m.until = soaking, now+m.soak
 	}
 }
 

@@ -89,6 +89,7 @@ func (p *power) enter(now signal.Time, next phase) {
 		}
 	case running:
 		c.flash.boots++
+		clear(c.alerts.raised)
 		for i, r := range c.rules {
 			r.reset(now)
 			c.wakes[i] = r.wake()

@@ -120,6 +120,20 @@ func TestProveAFault(t *testing.T) {
 	}
 }
 
+// A run that breaks off between two steps of the site ends with its error, and keeps what it has recorded.
+func TestARunThatBreaksOff(t *testing.T) {
+	script := day("tern-lane")
+	script.Acts = []harness.Act{{Mark: "too much", When: harness.Moment{Plus: signal.Minute},
+		Turns: []fault.Turn{{Device: "mains", Knob: "pressure factor", Value: 7, Until: signal.Second}}}}
+	s, err := builder(t)(script)
+	require.NoError(t, err)
+	r, err := s.Run(context.Background(), script)
+	require.ErrorContains(t, err, "pressure factor")
+	assert.Equal(t, signal.Minute, r.End)
+	id, _ := r.Trace.Find("wifi.session")
+	assert.NotEmpty(t, r.Trace.Column(id).At, "what was recorded until then must be kept")
+}
+
 func TestStandsThatCannotBeBuilt(t *testing.T) {
 	for _, setting := range []sitefile.Setting{
 		{Path: "tanks/no-such-tank/starts", Text: "1 m"},

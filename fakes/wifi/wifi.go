@@ -3,6 +3,8 @@
 package wifi
 
 import (
+	"slices"
+
 	"ullage/harness"
 	"ullage/harness/fault"
 	"ullage/harness/quantity"
@@ -24,6 +26,7 @@ type WiFi struct {
 	now       signal.Time
 	up        bool // the access point answers
 	session   bool
+	lapses    signal.Time     // when a session without an access point ends; Never while there is none
 	pending   []harness.Frame // to the controller, in order of time
 	arriving  []harness.Frame // to the cloud
 	record    signal.Recorder
@@ -46,6 +49,7 @@ func New(spec sitefile.WiFi, zones []string) *WiFi {
 		roundTrip: signal.FromSeconds(spec.RoundTrip.Or(0.08).SI),
 		zones:     zones,
 		up:        true,
+		lapses:    signal.Never,
 	}
 }
 
@@ -67,7 +71,7 @@ func (w *WiFi) Open(record signal.Recorder, panel *fault.Panel, _ harness.Draw) 
 	panel.Offer(fault.Knob{Device: Device, Kind: "wifi", Name: "signal", Dim: quantity.State, Max: 1, Rest: 1,
 		Join: fault.Smallest, Set: w.setSignal})
 	for _, zone := range w.zones {
-		panel.Offer(fault.Knob{Device: Cloud, Kind: "cloud", Name: "start " + zone, Dim: quantity.Duration, Max: 86400,
+		panel.Offer(fault.Knob{Device: Cloud, Kind: "cloud", Name: "start " + zone, Dim: quantity.Duration, Max: harness.LongestStart.Seconds(),
 			Join: fault.Largest, Set: w.command(zone)})
 	}
 	return nil
@@ -80,13 +84,20 @@ func (w *WiFi) setSignal(at signal.Time, value float64) error {
 	}
 	w.up = up
 	w.record.Put(signal.Change{At: at, ID: w.upID, Value: state(up)})
-	if !up && w.session {
-		w.setSession(at, false)
+	w.lapses = signal.Never
+	if !up && w.session { // what is on its way is lost; the session outlives a gap that nobody has noticed
 		w.arriving = w.arriving[:0]
 		w.pending = w.pending[:0]
-		w.send(harness.Frame{At: at + w.lossSeen, Kind: harness.Lost})
+		w.lapses = at + w.lossSeen
 	}
 	return nil
+}
+
+// lapse ends a session whose access point has been away for so long that the controller notices.
+func (w *WiFi) lapse(at signal.Time) {
+	w.lapses = signal.Never
+	w.setSession(at, false)
+	w.send(harness.Frame{At: at, Kind: harness.Lost})
 }
 
 func (w *WiFi) setSession(at signal.Time, on bool) {
@@ -109,7 +120,7 @@ func (w *WiFi) command(zone string) func(signal.Time, float64) error {
 	return func(at signal.Time, seconds float64) error {
 		up := seconds > before
 		before = seconds
-		if up && w.session {
+		if up && w.session && w.up {
 			w.send(harness.Frame{At: at + w.roundTrip/2, Kind: harness.Command, Topic: harness.TopicStart, Text: zone, Value: seconds})
 		}
 		return nil
@@ -132,9 +143,9 @@ func insert(queue []harness.Frame, f harness.Frame) []harness.Frame {
 
 // Next is when a frame arrives, at the controller or at the cloud.
 func (w *WiFi) Next() signal.Time {
-	next := signal.Never
+	next := w.lapses
 	if len(w.pending) > 0 {
-		next = w.pending[0].At
+		next = min(next, w.pending[0].At)
 	}
 	if len(w.arriving) > 0 {
 		next = min(next, w.arriving[0].At)
@@ -147,14 +158,15 @@ func (w *WiFi) Advance(to signal.Time, sent []harness.Frame) ([]harness.Frame, e
 	w.now = to
 	for _, f := range sent {
 		switch {
-		case f.Kind == harness.Connect && w.up:
-			w.send(harness.Frame{At: to + w.joins, Kind: harness.Connected})
 		case f.Kind == harness.Connect:
-			w.send(harness.Frame{At: to + w.joins, Kind: harness.Refused})
-		case f.Kind == harness.Publish && w.session:
+			w.connect(to)
+		case f.Kind == harness.Publish && w.session && w.up:
 			f.At = to + w.roundTrip/2
 			w.arriving = insert(w.arriving, f)
 		}
+	}
+	if w.lapses <= to {
+		w.lapse(w.lapses)
 	}
 	for len(w.arriving) > 0 && w.arriving[0].At <= to {
 		w.arrive(w.arriving[0])
@@ -174,6 +186,23 @@ func (w *WiFi) Advance(to signal.Time, sent []harness.Frame) ([]harness.Frame, e
 		w.got = append(w.got, f)
 	}
 	return w.got, nil
+}
+
+// connect begins a session. One that was open ends, and what was on its way in it is not delivered: whoever connects has
+// forgotten it, as after a restart, of which the network sees nothing else.
+func (w *WiFi) connect(at signal.Time) {
+	w.pending = slices.DeleteFunc(w.pending, func(f harness.Frame) bool {
+		return f.Kind != harness.Connected && f.Kind != harness.Refused
+	})
+	if w.session {
+		w.setSession(at, false)
+		w.lapses = signal.Never
+	}
+	answer := harness.Frame{At: at + w.joins, Kind: harness.Connected}
+	if !w.up {
+		answer.Kind = harness.Refused
+	}
+	w.send(answer)
 }
 
 // arrive is a publish at the cloud: it is recorded and acknowledged.

@@ -158,3 +158,41 @@ func TestKnobsSayWhatTheyTake(t *testing.T) {
 		assert.NoError(t, k.Set(0, k.Rest), "a knob at rest does nothing")
 	}
 }
+
+// A controller that has restarted connects again: the session of before ends there, with what was on its way in it.
+func TestConnectingAgainBeginsANewSession(t *testing.T) {
+	r := newRig(t)
+	r.run(s, connect)
+	r.run(10*s, alert)
+	r.got = nil
+	r.run(10*s+50*ms, connect)
+	r.run(20 * s)
+	assert.Equal(t, []harness.Frame{{At: 12*s + 50*ms, Kind: harness.Connected}}, r.got, "the acknowledgement belonged to the session of before")
+	assert.Equal(t, []signal.Time{10*s + 40*ms}, r.events("cloud.alert spill"), "what had arrived has arrived")
+	assert.Equal(t, []float64{0, 1, 0, 1}, r.values("wifi.session"))
+	assert.Equal(t, []signal.Time{0, 3 * s, 10*s + 50*ms, 12*s + 50*ms}, r.events("wifi.session"))
+}
+
+// A gap that is over before anybody notices loses what was on its way and nothing else.
+func TestAShortGapDoesNotEndTheSession(t *testing.T) {
+	for _, test := range []struct {
+		gap  signal.Time
+		lost bool
+	}{{1 * s, false}, {5999 * ms, false}, {8 * s, true}} {
+		r := newRig(t)
+		r.run(0, connect)
+		r.run(10*s, alert)
+		r.knob(wifi.Device, "signal", 0, 10*s+test.gap)
+		r.run(30 * s)
+		assert.Empty(t, r.events("cloud.alert "+harness.AlertSpill), "an alert that was on its way when the access point went arrived all the same")
+		kinds := []harness.FrameKind{harness.Connected}
+		if test.lost {
+			kinds = append(kinds, harness.Lost)
+		}
+		var got []harness.FrameKind
+		for _, f := range r.got {
+			got = append(got, f.Kind)
+		}
+		assert.Equal(t, kinds, got, "a gap of %v", test.gap)
+	}
+}

@@ -9,9 +9,13 @@ import (
 	"strings"
 )
 
+// unchanged is the share of a margin up to which a difference is that of rounding, and of a step begun elsewhere, and not of
+// a controller.
+const unchanged = 1e-6
+
 // Compare prints two runs' margins side by side, what got worse first, and says whether anything did: a state nearer to
 // could not be made, a smaller margin, an outcome that is no longer there. Outcomes are matched by feature, rule,
-// scenario and text, not by line, so that a feature file may have grown. A margin counts as changed from a part in 1e9
+// scenario and text, not by line, so that a feature file may have grown. A margin counts as changed from a part in a million
 // on. The width is that of Table.
 func Compare(w io.Writer, old, new *Summary, width int, colour bool) (worse bool, err error) {
 	t := &comparison{sheet: newSheet(width, colour)}
@@ -88,7 +92,7 @@ func (p pair) change() float64 {
 		return 0
 	case math.IsInf(a, 0) || math.IsInf(b, 0):
 		return cmpSign(b, a) * math.Inf(1)
-	case math.Abs(a-b) <= 1e-9*math.Max(math.Abs(a), math.Abs(b)):
+	case math.Abs(a-b) <= unchanged*math.Max(math.Abs(a), math.Abs(b)):
 		return 0
 	case p.old.Share != nil && p.new.Share != nil && *p.new.Share != *p.old.Share:
 		if d := *p.new.Share - *p.old.Share; cmpSign(b, a) == cmpSign(d, 0) {

@@ -202,16 +202,13 @@ func (t *table) again() {
 		}
 		t.line("")
 		t.line(t.state(r.State, r.State.sign()+" "+r.State.String()) + "  " + clean(r.Name))
-		said := ""
-		for _, o := range r.Outcomes {
-			if o.State.State == outcome.Held || o.Why == said {
-				continue
-			}
-			t.note("    ", o.Text+": "+o.Why)
-			said = o.Why
-		}
-		if r.Error != "" && r.Error != said {
+		if r.Error != "" { // it is about the scenario and not about one of its outcomes
 			t.note("    ", r.Error)
+		}
+		for _, o := range r.Outcomes {
+			if o.State.State != outcome.Held && o.Why != r.Error {
+				t.note("    ", o.Text+": "+o.Why)
+			}
 		}
 		t.line("    again: " + clean(r.Replay))
 	}

@@ -76,6 +76,9 @@ func Open(dir string, meta Meta) (*Writer, error) {
 
 // claim makes sure that a folder is there and may be written into.
 func claim(dir string) error {
+	if dir == "" {
+		return errors.New("the evidence folder has no name")
+	}
 	entries, err := os.ReadDir(dir)
 	if errors.Is(err, os.ErrNotExist) {
 		return os.MkdirAll(dir, 0o777)

@@ -22,12 +22,6 @@ type greeting struct {
 	Error string   `json:"error"`
 }
 
-// knownAbilities lists every ability that a program may claim.
-var knownAbilities = []harness.Ability{harness.FillRule, harness.LongestRun, harness.LockOut, harness.CutOff,
-	harness.Interlock, harness.MoistureRule, harness.CycleLimit, harness.Programme, harness.RemoteStart, harness.RunLimit,
-	harness.FlowAlarms, harness.Alerts, harness.AlertSpacing, harness.Reports, harness.SafeBoot, harness.ProbeChecks,
-	harness.OfflineMemory, harness.ContactFilters}
-
 func parseGreeting(line []byte) (*greeting, error) {
 	var g greeting
 	if err := unmarshal(line, &g); err != nil {
@@ -42,8 +36,8 @@ func parseGreeting(line []byte) (*greeting, error) {
 		return nil, fmt.Errorf(`its greeting asks for a "band" of %d counts; expected 1 or more`, g.Band)
 	}
 	for _, name := range g.Can {
-		if !slices.Contains(knownAbilities, harness.Ability(name)) {
-			return nil, fmt.Errorf("it claims an ability %q; the abilities are %s", name, quoted(knownAbilities))
+		if !slices.Contains(harness.AllAbilities(), harness.Ability(name)) {
+			return nil, fmt.Errorf("it claims an ability %q; the abilities are %s", name, quoted(harness.AllAbilities()))
 		}
 	}
 	return &g, nil

@@ -109,7 +109,7 @@ func TestDocumentedWords(t *testing.T) {
 	for _, name := range harness.AlertNames() {
 		assert.Contains(t, text, `"`+name+`"`)
 	}
-	for _, name := range knownAbilities {
+	for _, name := range harness.AllAbilities() {
 		assert.Contains(t, text, `"`+string(name)+`"`)
 	}
 }

@@ -265,7 +265,7 @@ func (o oracle) settles(event Condition, limit signal.Time, c Condition) expecte
 			for came > t && o.here(c, came-1) {
 				came--
 			}
-			if came == t {
+			if came == t && o.turns(c, t) == 0 {
 				continue
 			}
 		} else {

@@ -12,8 +12,9 @@ import (
 // the time until the stretch began that was on at the deadline, the smallest over all occurrences; a missed deadline is
 // watched on as with Within. The allowance is the span.
 //
-// Other than with Within, a condition that holds from the event to the deadline says nothing, since nothing had to be
-// done: such an occurrence does not count, and when none counts the outcome is not exercised.
+// Other than with Within, a condition that held when the event came and does so up to the deadline says nothing, since
+// nothing had to be done: such an occurrence does not count, and when none counts the outcome is not exercised. One that
+// turns true at the very moment of the event took no time.
 func SettlesWithin(event Event, limit signal.Time, c Condition) Property {
 	return &property{conditions: []Condition{event.Condition, c}, edges: true, horizon: limit,
 		begin: func(s []subject) (judge, error) {
@@ -79,8 +80,12 @@ func (j *settles) step(since, at signal.Time, r []reading) {
 	j.visits = kept
 	if r[0].turns > 0 {
 		j.occurred = true
-		if j.limit > 0 || !here {
-			j.visits = append(j.visits, visit{asked: at, moved: !here, late: j.limit == 0})
+		turned := here && r[1].turns > 0
+		switch {
+		case j.limit > 0 || !here:
+			j.visits = append(j.visits, visit{asked: at, moved: !here || turned, late: j.limit == 0})
+		case turned:
+			j.worst.worsen(answer{at, at, true})
 		}
 	}
 }

@@ -41,13 +41,13 @@ func parse(text string, dim Dimension) (Value, error) {
 		return Value{}, err
 	}
 	left, right, toleranced := strings.Cut(text, "±")
-	terms, err := split(strings.TrimSpace(left), dim)
+	terms, err := split(strings.Trim(left, " "), dim)
 	if err != nil {
 		return Value{}, err
 	}
 	var tolerance []term
 	if toleranced {
-		if tolerance, err = split(strings.TrimSpace(right), dim); err != nil {
+		if tolerance, err = split(strings.Trim(right, " "), dim); err != nil {
 			return Value{}, fmt.Errorf("tolerance: %w", err)
 		}
 		if relative := isShare(tolerance[0]) && dim != Fraction; terms[0].unit == "" && len(terms) == 1 && !relative {
@@ -94,7 +94,7 @@ func band(tolerance, value []term, si float64, dim Dimension) (float64, error) {
 			return 0, fmt.Errorf("tolerance: %w", err)
 		}
 	}
-	if width < 0 {
+	if math.Signbit(width) {
 		return 0, fmt.Errorf("a tolerance is the same on both sides: write it without a minus")
 	}
 	return width, finite(width)
@@ -190,7 +190,7 @@ func split(text string, dim Dimension) ([]term, error) {
 		if atNumber.MatchString(rest) {
 			return nil, fmt.Errorf("two numbers without a unit between them; expected %s, thousands without a mark", expected(dim))
 		}
-		terms = append(terms, term{n, strings.TrimSpace(rest[:end])})
+		terms = append(terms, term{n, strings.Trim(rest[:end], " ")})
 		rest = strings.TrimLeft(rest[end:], " ")
 	}
 	return terms, nil
@@ -235,11 +235,18 @@ func number(text string) (n float64, length int, err error) {
 
 // plain brings the many ways to type a sign down to one: spaces, minus, powers, micro, ohm, degree, quotes, fractions, ±.
 func plain(text string) string {
-	return strings.Join(strings.Fields(oneSpelling.Replace(text)), " ")
+	text = afterDigit.ReplaceAllString(text, "$1 $2") // 1½ is 1 1/2, and -½ is -1/2
+	words := strings.FieldsFunc(oneSpelling.Replace(text), func(r rune) bool { return strings.ContainsRune(" \t\n\f\r"+narrowBlanks, r) })
+	return strings.Join(words, " ")
 }
+
+// narrowBlanks are those that text processors set between a number and its unit: no-break, thin, narrow no-break.
+const narrowBlanks = "\u00a0\u2009\u202f"
+
+var afterDigit = regexp.MustCompile(`(\d)([½¼¾⅛⅜⅝⅞])`)
 
 var oneSpelling = strings.NewReplacer(
 	"−", "-", "–", "-", "²", "2", "³", "3", "^2", "2", "^3", "3", "μ", "µ", "\u2126", "Ω", "º", "°", "℃", "°C", "℉", "°F",
-	"″", `"`, "”", `"`, "′", "'", "’", "'", "½", " 1/2", "¼", " 1/4", "¾", " 3/4", "⅛", " 1/8", "⅜", " 3/8", "⅝", " 5/8", "⅞", " 7/8",
+	"″", `"`, "”", `"`, "′", "'", "’", "'", "½", "1/2 ", "¼", "1/4 ", "¾", "3/4 ", "⅛", "1/8 ", "⅜", "3/8 ", "⅝", "5/8 ", "⅞", "7/8 ",
 	"+/-", "±", "+-", "±", "⁄", "/",
 )

@@ -3,6 +3,7 @@ package quantity
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -296,10 +297,15 @@ func TestUnitsAreUnambiguous(t *testing.T) {
 }
 
 func FuzzParse(f *testing.F) {
-	for _, text := range []string{"2.4 bar", "560 mm ± 10 mm", "560 ± 10 mm", "1 1/2 in", "2 h 30 min", "68 °F ± 9 °F", "±", "1/0", "-", "", "1e999 m", "5 ± 2 %"} {
+	for _, text := range []string{"2.4 bar", "560 mm ± 10 mm", "560 ± 10 mm", "1 1/2 in", "2 h 30 min", "68 °F ± 9 °F", "±", "1/0", "-", "", "1e999 m", "5 ± 2 %", "-½ in", "2.4\u00a0bar",
+		"3\u2009m ± +1\u202fcm", "½007 m", "0 m ± -0 m", "1 1/2 gal", "1e−3 m³/h"} {
 		for d := None; int(d) < len(abouts); d++ {
 			f.Add(text, uint8(d))
 		}
+	}
+	patterns := map[Dimension]*regexp.Regexp{}
+	for d := None; int(d) < len(abouts); d++ {
+		patterns[d] = regexp.MustCompile(Pattern(d))
 	}
 	f.Fuzz(func(t *testing.T, text string, d uint8) {
 		dim := Dimension(d)
@@ -309,6 +315,9 @@ func FuzzParse(f *testing.F) {
 		}
 		if finite(v.Low()) != nil || finite(v.High()) != nil || v.Tolerance < 0 {
 			t.Fatalf("%q was read as %v", text, v)
+		}
+		if pattern := patterns[dim]; pattern != nil && !pattern.MatchString(text) {
+			t.Fatalf("%q is read as a %s, and its pattern does not match it", text, Name(dim))
 		}
 		again, err := Parse(Write(v, dim), dim)
 		if err != nil {

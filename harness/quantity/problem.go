@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"ullage/harness/spelling"
 )
 
 // quoted shows what was read, cut to what fits a line.
@@ -73,52 +75,24 @@ func typed(u unit) string {
 	return strings.NewReplacer("Ω", "ohm", "µ", "u").Replace(plain(u.symbol))
 }
 
-// nearest is the symbol of the unit whose spelling is closest, if one is close enough to be a slip of the hand.
-func nearest(spelling string, d Dimension) string {
-	best, distance := "", 3 // edits allowed, and one
-	switch letters := len([]rune(spelling)); {
-	case letters > 24:
-		return ""
-	case letters <= 2:
-		distance = 1
-	case letters <= 4:
-		distance = 2
-	}
+// nearest is the symbol of the unit whose spelling is closest, if one is close enough to be a slip of the hand. Two letters
+// are too few for one: only their capitals may be wrong.
+func nearest(written string, d Dimension) string {
+	var list []string
+	symbol := map[string]string{}
 	for _, u := range units {
 		if u.dim != d {
 			continue
 		}
-		for _, s := range u.texts() {
-			n := edits([]rune(strings.ToLower(spelling)), []rune(strings.ToLower(s)))
-			if n < distance {
-				best, distance = typed(u), n
+		for _, text := range u.texts() {
+			list, symbol[text] = append(list, text), typed(u)
+			if strings.EqualFold(text, written) {
+				return typed(u)
 			}
 		}
 	}
-	return best
-}
-
-// edits counts the letters to add, drop or change, or neighbours to swap, to turn a into b (optimal string alignment).
-func edits(a, b []rune) int {
-	rows := make([][]int, len(a)+1)
-	for i := range rows {
-		rows[i] = make([]int, len(b)+1)
-		rows[i][0] = i
+	if len([]rune(written)) <= 2 {
+		return ""
 	}
-	for j := range rows[0] {
-		rows[0][j] = j
-	}
-	for i := 1; i <= len(a); i++ {
-		for j := 1; j <= len(b); j++ {
-			change := 1
-			if a[i-1] == b[j-1] {
-				change = 0
-			}
-			rows[i][j] = min(rows[i-1][j]+1, rows[i][j-1]+1, rows[i-1][j-1]+change)
-			if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
-				rows[i][j] = min(rows[i][j], rows[i-2][j-2]+1)
-			}
-		}
-	}
-	return rows[len(a)][len(b)]
+	return symbol[spelling.Nearest(written, list)]
 }

@@ -8,15 +8,15 @@ import (
 // Pattern is a regular expression, in the syntax that JSON Schema (ECMA-262) and Go share, for the texts that Parse reads
 // as the dimension. It knows the units and the shape of numbers; Parse remains the judge of order, size and sense.
 func Pattern(d Dimension) string {
-	const decimals = `(\d+\.?\d*|\.\d+)([eE][-+]?\d+)?`
-	const fractions = `(\d+[ -])?\d+[/⁄]\d+`
-	const glyphs = `(\d+ ?)?[½¼¾⅛⅜⅝⅞]`
+	const decimals = `(\d+\.?\d*|\.\d+)([eE][-+−–]?\d+)?`
+	const fractions = `(\d+(\s+|-))?\d+[/⁄]0*[1-9]\d*`
+	const glyphs = `(\d+\s*)?[½¼¾⅛⅜⅝⅞]`
 	number := `(` + fractions + `|` + glyphs + `|` + decimals + `)`
 	if Unit(d) == "" && d != Fraction {
 		if d == None {
-			return `^\s*[-+−–]?` + number + `\s*((±|\+/?-)\s*` + number + `\s*%?\s*)?$`
+			return spaced(`^\s*[-+−–]?` + number + `\s*((±|\+/?-)\s*\+?` + number + `\s*%?\s*)?$`)
 		}
-		return `^\s*[-+−–]?` + number + `\s*$`
+		return spaced(`^\s*[-+−–]?` + number + `\s*$`)
 	}
 	var spellings []string
 	for _, u := range units {
@@ -32,13 +32,16 @@ func Pattern(d Dimension) string {
 	if d == Duration || d == Length {
 		term += `(\s*` + term + `)*`
 	}
-	tolerance := `\s*(±|\+/?-)\s*`
+	tolerance := `\s*(±|\+/?-)\s*\+?`
 	share := number + `\s*(%|percent)`
 	if d == Temperature {
 		share = term
 	}
-	return `^\s*[-+−–]?(` + term + `(` + tolerance + `(` + term + `|` + share + `))?|` + number + tolerance + term + `)\s*$`
+	return spaced(`^\s*[-+−–]?(` + term + `(` + tolerance + `(` + term + `|` + share + `))?|` + number + tolerance + term + `)\s*$`)
 }
+
+// spaced opens a pattern to all the blanks that plain takes.
+func spaced(pattern string) string { return strings.ReplaceAll(pattern, `\s`, `[\s`+narrowBlanks+`]`) }
 
 // anyGlyph opens the spellings of a unit to the variants that plain takes.
 var anyGlyph = strings.NewReplacer(

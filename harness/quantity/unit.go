@@ -224,18 +224,18 @@ func TradeUnit(d Dimension) (symbol string, factor, offset float64) {
 }
 
 // spelled finds a unit by its dimension and each of its spellings.
-var spelled = func() map[spelling]unit {
-	index := make(map[spelling]unit)
+var spelled = func() map[written]unit {
+	index := make(map[written]unit)
 	for _, u := range units {
-		index[spelling{u.dim, u.symbol}] = u
+		index[written{u.dim, u.symbol}] = u
 		for _, text := range u.texts() {
-			index[spelling{u.dim, text}] = u
+			index[written{u.dim, text}] = u
 		}
 	}
 	return index
 }()
 
-type spelling struct {
+type written struct {
 	dim  Dimension
 	text string
 }
@@ -245,6 +245,6 @@ func (u unit) texts() []string { return append([]string{plain(u.symbol)}, u.spel
 
 // lookup finds the unit of the dimension that is spelled so.
 func lookup(text string, d Dimension) (unit, bool) {
-	u, ok := spelled[spelling{d, text}]
+	u, ok := spelled[written{d, text}]
 	return u, ok
 }

@@ -15,6 +15,7 @@ type Trace struct {
 	sinks   []Sink
 	now     Time
 	end     Time
+	closed  bool
 }
 
 // Column is the record of one signal: At and Value have equal length, At never decreases.
@@ -57,8 +58,11 @@ func (t *Trace) Declare(s Signal) ID {
 
 // Put records a change. A held signal that keeps its value, and a linear one that is put twice at one moment with the
 // same value, store nothing and reach no sink. Time that runs backwards, and a value that is not a number, are mistakes
-// of the program and panic.
+// of the program and panic. After Close nothing is stored.
 func (t *Trace) Put(c Change) {
+	if t.closed {
+		return
+	}
 	if c.At < t.now {
 		panic(fmt.Sprintf("signal: %s at %v, but the trace is at %v", t.signals[c.ID].Name(), c.At, t.now))
 	}
@@ -85,7 +89,7 @@ func (t *Trace) Put(c Change) {
 
 // Close ends the trace at end and tells the sinks.
 func (t *Trace) Close(end Time) {
-	t.end = end
+	t.end, t.closed = end, true
 	for _, s := range t.sinks {
 		s.Close(end)
 	}

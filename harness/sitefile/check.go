@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	q "ullage/harness/quantity"
+	"ullage/harness/spelling"
 )
 
 // checker finds what is wrong with the sense of a site: between values, and between parts. A value that was left out or
@@ -50,7 +51,7 @@ func (c *checker) limits(v reflect.Value, f field) {
 	p := v.Addr().Interface()
 	if f.choices != nil && c.known(p) && !contains(f.choices, v.String()) {
 		expected := oneOf(f.choices)
-		if near := Nearest(v.String(), f.choices); near != "" {
+		if near := spelling.Nearest(v.String(), f.choices); near != "" {
 			expected += "; the nearest is " + near
 		}
 		c.wrong(p, "", "%s", expected)
@@ -162,7 +163,7 @@ func (c *checker) choice(kinds []string, written string, passes func(*part) bool
 	if names == nil {
 		return text + " (there is none)"
 	}
-	near := Nearest(written, names)
+	near := spelling.Nearest(written, names)
 	if len(names) > most {
 		names = append(names[:most], "…")
 	}

@@ -147,7 +147,7 @@ func (c *checker) fill(f *Fill) {
 	if low != nil && high != nil {
 		if c.known(&low.In, &high.In) && low.In != high.In {
 			c.wrong(&f.High, fmt.Sprintf("it is in %q", high.In), "a contact in the tank of %q, %q", low.Name, low.In)
-		} else if low.Operates.SI >= high.Operates.SI {
+		} else if low.Operates.High() >= high.Operates.Low() {
 			c.wrong(&f.High, fmt.Sprintf("it operates at %s", &high.Operates), "a contact that operates above %q (%s)", low.Name, &low.Operates)
 		}
 	}

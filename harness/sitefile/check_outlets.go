@@ -70,8 +70,13 @@ func (c *checker) airGap(o *Outlet, tank *Tank) {
 	if !c.known(&tank.Rim) || source(c.named[o.Name]) == nil {
 		return
 	}
-	if needed := tank.Floor.SI + tank.Rim.SI + o.AirGap.SI; o.Height.SI < needed-rounding {
-		why := fmt.Sprintf("the outlet is %s above the datum, floor, rim and air gap of the tank make %s", format(o.Height.SI, q.Length), format(needed, q.Length))
+	height := c.named[o.Name]
+	for !height.height.IsSet() && height.inlet != nil {
+		height = height.inlet
+	}
+	needed := tank.Floor.High() + tank.Rim.High() + o.AirGap.High()
+	if height.height.Low() < needed-rounding {
+		why := fmt.Sprintf("the outlet is %s above the datum, floor, rim and air gap of the tank make %s", format(height.height.Low(), q.Length), format(needed, q.Length))
 		at := amount(&o.Height)
 		if !c.known(at) {
 			at = &o.AirGap

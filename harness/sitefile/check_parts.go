@@ -98,7 +98,7 @@ func (c *checker) tanks() {
 		for _, across := range []*q.LengthValue{&t.Length, &t.Width, &t.Diameter} {
 			c.less(&t.Standpipe.Bore, across, "a bore that fits into the tank")
 		}
-		if c.known(&t.Starts, &t.Rim) && t.Starts.SI > t.Rim.SI {
+		if c.known(&t.Starts, &t.Rim) && t.Starts.High() > t.Rim.Low() {
 			c.wrong(&t.Starts, "", "a level at or below the rim (%s)", &t.Rim)
 		}
 	}
@@ -137,7 +137,7 @@ func (c *checker) soil() {
 		b := &c.site.Beds[i]
 		c.less(&b.WiltingPoint, &b.FieldCapacity, "a wilting point below field capacity")
 		c.less(&b.FieldCapacity, &b.Saturation, "a field capacity below saturation")
-		if c.known(&b.Starts, &b.Saturation) && b.Starts.SI > b.Saturation.SI {
+		if c.known(&b.Starts, &b.Saturation) && b.Starts.High() > b.Saturation.Low() {
 			c.wrong(&b.Starts, "", "a water content at or below saturation (%s)", &b.Saturation)
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"ullage/harness/signal"
+	"ullage/harness/spelling"
 )
 
 var clockTime = regexp.MustCompile(`^([01]\d|2[0-3]):([0-5]\d)$`)
@@ -33,7 +34,7 @@ func Weekday(text string) (time.Weekday, error) {
 		}
 	}
 	expected := "a day of the week, as Monday"
-	if near := Nearest(text, weekdays); near != "" {
+	if near := spelling.Nearest(text, weekdays); near != "" {
 		expected += "; the nearest is " + near
 	}
 	return 0, errors.New(expected)

@@ -11,6 +11,8 @@ import (
 
 	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/token"
+
+	"ullage/harness/spelling"
 )
 
 // spot is where a value stands in the file, and how it is written.
@@ -30,18 +32,14 @@ type reader struct {
 }
 
 func newReader(file string, text []byte) *reader {
-	lines := strings.Split(string(text), "\n")
-	for i := range lines {
-		lines[i] = strings.TrimSuffix(lines[i], "\r")
-	}
-	return &reader{file: file, lines: lines, spots: map[any]spot{}, broken: map[any]bool{}}
+	return &reader{file: file, lines: strings.Split(string(text), "\n"), spots: map[any]spot{}, broken: map[any]bool{}}
 }
 
 // mistake notes a mistake at a place. A place just past the end of its line, where a value is missing, stays in the line.
 func (r *reader) mistake(s spot, m Mistake) {
 	if s.line > 0 {
 		s.line = min(s.line, len(r.lines))
-		s.column = min(max(s.column, 1), len([]rune(r.lines[s.line-1]))+1)
+		s.column = r.found(s)
 	}
 	m.File, m.Line, m.Column = r.file, s.line, s.column
 	m.Excerpt = excerpt(r.lines, s.line, s.column)
@@ -49,6 +47,23 @@ func (r *reader) mistake(s spot, m Mistake) {
 		m.Read = s.read
 	}
 	r.mistakes = append(r.mistakes, m)
+}
+
+// found is the column of a spot, within its line. The YAML library puts a number with blanks behind it too far to the right
+// by their count; then what was read stands a little before.
+func (r *reader) found(s spot) int {
+	line := []rune(r.lines[s.line-1])
+	column := min(max(s.column, 1), len(line)+1)
+	read, err := strconv.Unquote(s.read)
+	there := string(line[column-1:])
+	if err != nil || strings.HasPrefix(there, read) || strings.HasPrefix(strings.TrimLeft(there, "\"'"), read) {
+		return column
+	}
+	end := min(column-1+len([]rune(read)), len(line))
+	if i := strings.LastIndex(string(line[:end]), read); i >= 0 {
+		return len([]rune(string(line[:end])[:i])) + 1
+	}
+	return column
 }
 
 // sorted puts the mistakes in the order of their places.
@@ -219,7 +234,7 @@ func (r *reader) decodeStruct(mapping *ast.MappingNode, v reflect.Value, path st
 		f, ok := known[key]
 		if _, plain := entry.Key.(*ast.StringNode); !ok || !plain {
 			expected := "one of the keys " + strings.Join(keysOf(v.Type()), ", ")
-			near := Nearest(key, keysOf(v.Type()))
+			near := spelling.Nearest(key, keysOf(v.Type()))
 			if near != "" {
 				expected += "; the nearest is " + near
 			}

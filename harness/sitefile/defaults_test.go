@@ -40,26 +40,6 @@ func TestDevices(t *testing.T) {
 		{"cistern-low", "contact"}, {"planter-probe", "probe"}}, devices)
 }
 
-func TestNearest(t *testing.T) {
-	names := []string{"tank-low", "tank-high", "tank-spill", "header-tank", "pump"}
-	for written, want := range map[string]string{
-		"tank-hihg": "tank-high", "Tank-Low": "tank-low", "tanklow": "tank-low", "pmup": "pump", "header tank": "header-tank",
-		"boiler": "", "": "", "tank": "", "p": "",
-	} {
-		assert.Equal(t, want, Nearest(written, names), written)
-	}
-}
-
-// Distances of the optimal string alignment, counted by hand.
-func TestEdits(t *testing.T) {
-	for _, c := range []struct {
-		a, b string
-		want int
-	}{{"", "", 0}, {"", "abc", 3}, {"abc", "", 3}, {"kitten", "sitting", 3}, {"ab", "ba", 1}, {"ca", "abc", 3}, {"static", "statik", 1}} {
-		assert.Equal(t, c.want, edits([]rune(c.a), []rune(c.b)), "%s to %s", c.a, c.b)
-	}
-}
-
 func TestClock(t *testing.T) {
 	day, at, err := Clock("Friday 23:59")
 	assert.NoError(t, err)

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"reflect"
+	"regexp"
 	"strings"
 	"unicode/utf8"
 
@@ -22,7 +23,7 @@ const deepest = 100
 // Read reads a site file. The name is used in messages only. Reading is strict, and every mistake of the file is
 // reported in one go: the error is a *Mistakes. What the file may leave out is filled in (see FillDefaults).
 func Read(name string, text []byte) (*Site, error) {
-	text = bytes.TrimPrefix(text, []byte("\ufeff"))
+	text = lineEnds.ReplaceAll(bytes.TrimPrefix(text, []byte("\ufeff")), []byte("\n"))
 	r := newReader(name, text)
 	site := new(Site)
 	if root := r.parse(text); root != nil {
@@ -34,6 +35,9 @@ func Read(name string, text []byte) (*Site, error) {
 	}
 	return site, nil
 }
+
+// lineEnds are the line ends of other systems, which the YAML library counts in a way of its own.
+var lineEnds = regexp.MustCompile(`\r\n?`)
 
 // Check finds what is wrong with a site that was changed after it was read, and fills in what follows from the change. The
 // error is a *Mistakes whose entries have a path and no line.

@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -52,13 +53,24 @@ func TestBadFiles(t *testing.T) {
 func placed(t require.TestingT, text []byte, err error) {
 	var mistakes *Mistakes
 	require.True(t, errors.As(err, &mistakes), "not a list of mistakes: %v", err)
-	lines := strings.Split(string(text), "\n")
+	lines := strings.Split(string(lineEnds.ReplaceAll(text, []byte("\n"))), "\n")
 	for _, m := range *mistakes {
 		if !assert.True(t, m.Line >= 1 && m.Line <= len(lines), "a line that the file does not have: %v", m) {
 			continue
 		}
 		line := []rune(lines[m.Line-1])
-		assert.True(t, m.Column >= 1 && m.Column <= len(line)+1, "a column that the line does not have: %v", m)
+		if !assert.True(t, m.Column >= 1 && m.Column <= len(line)+1, "a column that the line does not have: %v", m) {
+			continue
+		}
+		there := strings.Trim(string(line[m.Column-1:]), " \t")
+		read, unquoteErr := strconv.Unquote(m.Read)
+		if unquoteErr != nil || strings.ContainsAny(read, "…\n\\") || strings.HasPrefix(there, read) ||
+			strings.Contains(there, "\t") { // which the YAML library drops
+
+			continue
+		}
+		inQuotes, overLines := strings.HasPrefix(strings.Trim(there, "\"'"), read), strings.HasPrefix(read, there)
+		assert.True(t, inQuotes || overLines, "%q does not stand there, but %q: %v", read, there, m)
 	}
 }
 

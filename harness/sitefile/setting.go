@@ -6,6 +6,8 @@ import (
 	"reflect"
 	"strconv"
 	"strings"
+
+	"ullage/harness/spelling"
 )
 
 // Setting changes one value of a site: Path walks the keys of the site file and the names in its lists,
@@ -21,7 +23,7 @@ func (s Setting) Apply(site *Site) error {
 		next, inner, found, valid := child(v, key)
 		if !found {
 			near := ""
-			if n := Nearest(key, valid); n != "" {
+			if n := spelling.Nearest(key, valid); n != "" {
 				near = fmt.Sprintf("; the nearest is %q", n)
 			}
 			return fmt.Errorf("the site %q has no %q in %q%s", site.Name, key, s.Path, near)

@@ -1,10 +1,16 @@
 package sitefile
 
 import (
+	"math"
+	"reflect"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	q "ullage/harness/quantity"
 )
 
 func TestTolerances(t *testing.T) {
@@ -35,6 +41,34 @@ func TestCornerMovesInheritedHeights(t *testing.T) {
 	require.Equal(t, "pipes/riser/height", site.Tolerances()[0].Path)
 	assert.InDelta(t, 2.64, AtCorner(site, 1).Outlets[1].Height.SI, 1e-12)
 	assert.InDelta(t, 2.60, site.Outlets[1].Height.SI, 1e-12)
+}
+
+// Whatever tolerances a site has: when it makes sense as a whole, it makes sense at each of its corners, so that a run there
+// can be made.
+func TestCornersOfASensibleSiteAreSensible(t *testing.T) {
+	sites := []*Site{mustRead(t, "small.yaml"), mustRead(t, "tern-lane.yaml"), mustRead(t, "rooftop-planters.yaml"), mustRead(t, "fish-house-sump.yaml")}
+	sensible := 0
+	rapid.Check(t, func(t *rapid.T) {
+		site := rapid.SampledFrom(sites).Draw(t, "site").Copy()
+		var given []*q.Value
+		walk(reflect.ValueOf(site).Elem(), field{}, "", func(v reflect.Value, _ field, path string) {
+			if a, ok := v.Addr().Interface().(amount); ok && a.IsSet() && !strings.HasPrefix(path, "controller/settings") {
+				given = append(given, v.FieldByName("Value").Addr().Interface().(*q.Value))
+			}
+		})
+		for range rapid.IntRange(1, 3).Draw(t, "tolerances") {
+			v := rapid.SampledFrom(given).Draw(t, "value")
+			v.Tolerance = math.Abs(v.SI) * rapid.SampledFrom([]float64{1e-3, 0.02, 0.2}).Draw(t, "share")
+		}
+		if site.Check() != nil {
+			return
+		}
+		sensible++
+		for _, corner := range site.Corners() {
+			require.NoError(t, AtCorner(site, corner.Signs...).Check(), corner.Text)
+		}
+	})
+	assert.Greater(t, sensible, 20, "no site was looked at in its corners")
 }
 
 func TestCopySharesNothing(t *testing.T) {

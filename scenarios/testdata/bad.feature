@@ -94,3 +94,34 @@ Feature: What is wrong
     And the site "rooftop-planters"
     When 1 hour passes
     Then no alert arrives
+
+  Scenario: A text, a table, and too long a run
+    Given the site "tern-lane"
+      """
+      nobody reads this
+      """
+    When "sprays" is started from afar for 3 days
+    And 1 hour passes
+    Then no alert arrives
+      | nor | this |
+
+  Scenario: Outcomes that could not fail
+    Given the site "tern-lane"
+    When 10 L are drawn from "header-tank" within 10 min
+    And 1 hour passes
+    Then the level in "header-tank" stays below 5 m
+    And the level in "header-tank" stays above 0 mm
+    And the pressure at "mains" stays above 0 bar
+    And at least 0 L run through "meter"
+    And at least 0 reports arrive
+    And the zone "sprays" runs at least 0 times
+    And the soil of "bed" stays below 100 % water
+    And the soil of "bed" stays above 0 % water
+
+  Scenario: Slips that are hard to see
+    Given the site “tern-lane”
+    And the level in  "header-tank" is 250 mm
+    And the level in 'header-tank' is 250 mm
+    When 1,5 hours pass
+    And The power is lost for 3 s.
+    Then no alert arrives

@@ -1,0 +1,82 @@
+package scenarios_test
+
+import (
+	"runtime"
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"ullage/fakes/stand"
+	"ullage/harness"
+	"ullage/harness/fault"
+	"ullage/harness/outcome"
+	"ullage/harness/signal"
+	"ullage/harness/sitefile"
+	"ullage/scenarios"
+)
+
+// switcher is a controller that claims to be able to do everything and does nothing but switch its outputs on, or leave them
+// off, when it boots.
+type switcher struct {
+	terminals []harness.Terminal
+	on        bool
+	switched  bool
+	now       signal.Time
+}
+
+func (u *switcher) Open(record signal.Recorder, panel *fault.Panel, _ harness.Draw) error {
+	panel.Offer(fault.Knob{Device: "controller", Kind: "controller", Name: "reset", Max: 1, Join: fault.Largest,
+		Set: func(signal.Time, float64) error { return nil }})
+	for _, name := range harness.AlertNames() {
+		record.Declare(harness.AlertSignal("controller", name))
+	}
+	return nil
+}
+
+func (u *switcher) Next() signal.Time { return signal.Never }
+func (u *switcher) Close() error      { return nil }
+
+func (u *switcher) Advance(to signal.Time, _ []harness.Pin, _ []harness.Frame) (signal.Time, []harness.Pin, []harness.Frame, error) {
+	if !u.on || u.switched || to == 0 {
+		u.now = to
+		return to, nil, nil, nil
+	}
+	u.switched = true
+	var out []harness.Pin
+	for i, t := range u.terminals {
+		if t.Kind == harness.OutputTerminal {
+			out = append(out, harness.Pin{At: u.now, Terminal: i, Volts: 12, Ohms: 1})
+		}
+	}
+	return u.now, out, nil, nil
+}
+
+func (u *switcher) Can() harness.Abilities {
+	can := harness.Abilities{}
+	for _, a := range harness.AllAbilities() {
+		can[a] = true
+	}
+	return can
+}
+
+// A suite that a dead controller passes proves nothing, nor does one that a controller passes whose outputs are on for
+// ever. Scenarios about what the site alone carries away are tagged @site-alone.
+func TestUnfitControllersHoldNothing(t *testing.T) {
+	for name, on := range map[string]bool{"dead": false, "always on": true} {
+		t.Run(name, func(t *testing.T) {
+			l := shipped(t)
+			results, err := scenarios.Run(t.Context(), scenarios.Options{Library: l, Seed: 1, Nominal: true, Concurrency: runtime.GOMAXPROCS(0),
+				Build: stand.Builder(l.Site, func(_ *sitefile.Site, terminals []harness.Terminal) (harness.Controller, error) {
+					return &switcher{terminals: terminals, on: on}, nil
+				})})
+			require.NoError(t, err)
+			for _, r := range results {
+				if !slices.Contains(r.Script.Tags, "@site-alone") {
+					assert.NotEqual(t, outcome.Held, r.Worst(), "%s:%d holds with a controller that is %s: %s", r.Script.File, r.Script.Line, name, r.Script.Name)
+				}
+			}
+		})
+	}
+}
