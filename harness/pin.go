@@ -69,6 +69,15 @@ func (in Input) Volts(p Pin, at signal.Time) float64 {
 	if p.Ohms == 0 {
 		return p.VoltsAt(at)
 	}
+	if in.PullUp == inf { // a divider: the converter's input, read every second
+		switch {
+		case p.Ohms == inf:
+			return 0
+		case in.Leak == inf:
+			return p.VoltsAt(at)
+		}
+		return p.VoltsAt(at) * (in.Leak / (in.Leak + p.Ohms))
+	}
 	source, pullUp := conductance(p.Ohms), conductance(in.PullUp)
 	all := source + pullUp + conductance(in.Leak)
 	if all == 0 {
@@ -99,7 +108,7 @@ func (in Input) IsHigh(p Pin, at signal.Time, was bool) bool {
 // Counts is the reading of the converter, 0 to 2^Bits - 1.
 func (in Input) Counts(p Pin, at signal.Time) int {
 	full := float64(int(1)<<in.Bits - 1)
-	return int(math.Max(0, math.Min(full, math.Floor(in.Volts(p, at)/in.Rail*full+0.5))))
+	return int(max(0, min(full, float64(in.Volts(p, at)/in.Rail*full)+0.5)))
 }
 
 var inf = math.Inf(1)

@@ -3,6 +3,7 @@ package sitefile
 import (
 	"errors"
 	"flag"
+	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -252,4 +253,19 @@ func FuzzRead(f *testing.F) {
 			t.Fatalf("a site that was read without a mistake has one when it is checked again: %v", err)
 		}
 	})
+}
+
+// A value is found where it stands, whatever the line ends are and whatever is behind it.
+func TestPlaces(t *testing.T) {
+	const text = "site: x\ntanks:\n  - name: \"größter\"\n    rim: 880   \n    length: 1.5  # m\n    width: { 漢: 2 m }\n"
+	for _, end := range []string{"\n", "\r\n", "\r"} {
+		_, err := Read("places.yaml", []byte(strings.ReplaceAll(text, "\n", end)))
+		var mistakes *Mistakes
+		require.True(t, errors.As(err, &mistakes))
+		var places []string
+		for _, m := range *mistakes {
+			places = append(places, fmt.Sprintf("%d:%d %s", m.Line, m.Column, m.Read))
+		}
+		assert.Equal(t, []string{`1:1 nothing for "controller"`, `3:5 nothing for "starts"`, `4:10 "880"`, `5:13 "1.5"`, "6:12 a set of keys"}, places, "with %q", end)
+	}
 }
