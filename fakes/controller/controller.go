@@ -57,6 +57,7 @@ type Controller struct {
 	alerts   alerts
 	network  network
 	flash    flash
+	samples  int // readings of the probe
 
 	out  []harness.Pin
 	sent []harness.Frame
@@ -257,6 +258,9 @@ func (c *Controller) Can() harness.Abilities {
 	}
 	return can
 }
+
+// Samples is how often the controller has read its probe.
+func (c *Controller) Samples() int { return c.samples }
 
 // Close makes every output an open circuit and ends the controller.
 func (c *Controller) Close() error {

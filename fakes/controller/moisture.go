@@ -113,6 +113,7 @@ func (m *moisture) step(now signal.Time) {
 // read samples the probe. A fault is said again at every reading; the spacing of alerts makes one of many.
 func (m *moisture) read(now signal.Time) {
 	m.nextRead = now + m.reads
+	m.c.samples++
 	counts := m.c.analogue.Counts(m.c.pins[m.terminal], now)
 	if counts != m.counts {
 		m.counts = counts

@@ -7,6 +7,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"ullage/fakes/controller"
 	"ullage/fakes/stand"
 	"ullage/harness"
 	"ullage/harness/fault"
@@ -59,7 +60,12 @@ func edges(run *harness.Run, name string) int {
 // BenchmarkDay is one day of Tern Lane with everything recorded; evidence is not written.
 func BenchmarkDay(b *testing.B) {
 	s := read(b, "tern-lane")
-	build := stand.Builder(func(string) (*sitefile.Site, error) { return s, nil }, stand.Simulated())
+	var device *controller.Controller
+	build := stand.Builder(func(string) (*sitefile.Site, error) { return s, nil },
+		func(s *sitefile.Site, terminals []harness.Terminal) (_ harness.Controller, err error) {
+			device, err = controller.New(s.Controller, terminals)
+			return device, err
+		})
 	b.ReportAllocs()
 	for b.Loop() {
 		script := busyDay()
@@ -71,6 +77,7 @@ func BenchmarkDay(b *testing.B) {
 		require.GreaterOrEqual(b, rising(run, "sprays.command"), 24, "moisture cycles")
 		require.GreaterOrEqual(b, edges(run, "tank-low.closed")+edges(run, "tank-high.closed"), 200, "bounce edges")
 		require.GreaterOrEqual(b, recorded(run), 30, "signals recorded")
+		require.GreaterOrEqual(b, device.Samples(), 86390, "readings of the probe, one a second")
 	}
 }
 
