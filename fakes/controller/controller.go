@@ -54,6 +54,7 @@ type Controller struct {
 	fill     *fill
 	remote   []*remoteZone
 	moisture *moisture
+	flow     *flow
 	alerts   alerts
 	network  network
 	flash    flash

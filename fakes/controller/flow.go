@@ -33,6 +33,7 @@ func (w *wiring) flowAlarms(s sitefile.FlowAlarms) {
 		w.refusef("%s: pulses is %d, want 1 at least", name, s.Pulses)
 	}
 	f.stray = make([]signal.Time, max(1, s.Pulses))
+	w.c.flow = f
 	w.c.rules = append(w.c.rules, f)
 }
 

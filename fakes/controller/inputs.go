@@ -72,8 +72,12 @@ func (in *contact) reset(now signal.Time) {
 func (in *contact) step(now signal.Time) {
 	if high := in.c.digital.IsHigh(in.c.pins[in.terminal], now, in.high); high != in.high {
 		in.high, in.raw = high, !in.raw
-		in.c.stirred = true
 		in.plan(now)
+		if in.kind == harness.PulseTerminal { // only the flow alarms count pulses
+			in.c.rouse(in.c.flow)
+		} else {
+			in.c.stirred = true
+		}
 		if in.raw {
 			in.closures++
 		}
@@ -135,12 +139,22 @@ func (c *Controller) read(in []harness.Pin) error {
 		for _, in := range c.contacts {
 			if in.terminal == pin.Terminal {
 				in.plan(c.now)
+				c.rouse(in)
 			}
 		}
 		if pin.Terminal == c.power.terminal {
 			c.power.plan(c.now)
+			c.stirred = true
 		}
-		c.stirred = true
 	}
 	return nil
+}
+
+// rouse has one rule look at the present moment, without the others. A probe rouses nobody: it is read when its time comes.
+func (c *Controller) rouse(r rule) {
+	for i := range c.rules {
+		if c.rules[i] == r {
+			c.wakes[i] = min(c.wakes[i], c.now)
+		}
+	}
 }
