@@ -57,7 +57,7 @@ func (j *always) verdict(start, end signal.Time) Verdict {
 	v.Margin, v.At, v.Allowance = j.least.value, j.least.at, math.Abs(j.Limit)
 	if v.Margin < 0 {
 		v.State = Failed
-		v.Why = fmt.Sprintf("%s was %s at %v, want always %s", j.Signal, j.format(j.value(v.Margin)), v.At, j.is())
+		v.Why = say("%s was %s at %v, want always %s", j.Signal, j.format(j.value(v.Margin)), v.At, j.is())
 	}
 	return v
 }
@@ -117,7 +117,7 @@ func (j *rising) verdict(start, end signal.Time) Verdict {
 	v := Verdict{Dim: j.dim, Signal: j.Signal, Margin: j.least.value, At: j.least.at, Allowance: math.Abs(j.Limit)}
 	if v.Margin < 0 {
 		v.State = Failed
-		v.Why = fmt.Sprintf("%s had risen by %s at %v, want %s since %v", j.Signal, j.difference(j.value(v.Margin)), v.At, j.bound(), start)
+		v.Why = say("%s had risen by %s at %v, want %s since %v", j.Signal, j.difference(j.value(v.Margin)), v.At, j.bound(), start)
 	}
 	return v
 }

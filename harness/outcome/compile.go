@@ -79,7 +79,7 @@ func (j *satisfaction) verdict(start, end signal.Time) Verdict {
 	switch {
 	case j.bounds[0].beyond(end):
 		v.State, v.Margin, v.At = NotExercised, 0, end
-		v.Why = fmt.Sprintf("the run ended at %v, before an interval of the formula on %s began", end, j.of.Signal)
+		v.Why = say("the run ended at %v, before an interval of the formula on %s began", end, j.of.Signal)
 	case least >= 0:
 		v.Margin = least
 	case most < 0:
@@ -87,7 +87,7 @@ func (j *satisfaction) verdict(start, end signal.Time) Verdict {
 		v.Why = fmt.Sprintf("the formula on %s had a margin of %s, want at least nought", j.of.Signal, j.of.difference(most))
 	default:
 		v.State, v.At = NotExercised, end
-		v.Why = fmt.Sprintf("the run ended at %v before the formula on %s was decided: its margin lies from %s to %s",
+		v.Why = say("the run ended at %v before the formula on %s was decided: its margin lies from %s to %s",
 			end, j.of.Signal, j.of.difference(least), j.of.difference(most))
 	}
 	return v

@@ -3,6 +3,7 @@ package outcome
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"ullage/harness/quantity"
 	"ullage/harness/signal"
@@ -108,7 +109,10 @@ func (s subject) isNot() string {
 
 // turning names the event at which the condition turns true: "tank.level reaching at least 600 mm".
 func (s subject) turning() string {
+	mark, ofScript := strings.CutPrefix(s.Signal, scriptDevice+".")
 	switch {
+	case ofScript:
+		return mark
 	case s.shape == signal.Event && !s.numeric():
 		return s.Signal
 	case s.shape == signal.Event:

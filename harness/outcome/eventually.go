@@ -1,7 +1,6 @@
 package outcome
 
 import (
-	"fmt"
 	"math"
 
 	"ullage/harness/quantity"
@@ -39,13 +38,13 @@ func (j *eventually) verdict(start, end signal.Time) Verdict {
 	v := Verdict{Dim: j.dim, Signal: j.Signal, Allowance: math.Abs(j.Limit)}
 	if !j.least.found { // a signal of events without any
 		v.State, v.Margin, v.At = Failed, math.Inf(-1), end
-		v.Why = fmt.Sprintf("%s did not occur from %v to %v, want %s", j.Signal, start, end, j.is())
+		v.Why = say("%s did not occur from %v to %v, want %s", j.Signal, start, end, j.is())
 		return v
 	}
 	v.Margin, v.At = -j.least.value, j.least.at
 	if v.Margin < 0 {
 		v.State = Failed
-		v.Why = fmt.Sprintf("%s came no nearer than %s, at %v, want %s by %v", j.Signal, j.format(j.value(v.Margin)), v.At, j.is(), end)
+		v.Why = say("%s came no nearer than %s, at %v, want %s by %v", j.Signal, j.format(j.value(v.Margin)), v.At, j.is(), end)
 	}
 	return v
 }
@@ -67,7 +66,7 @@ func (j *first) verdict(start, end signal.Time) Verdict {
 	v := Verdict{Dim: durations, Signal: j.Signal, Allowance: (end - start).Seconds()}
 	if !j.held {
 		v.State, v.At = Failed, end
-		v.Why = fmt.Sprintf("%s was still %s at the end, %v, want %s", j.Signal, j.isNot(), end, j.is())
+		v.Why = say("%s was still %s at the end, %v, want %s", j.Signal, j.isNot(), end, j.is())
 		return v
 	}
 	v.Margin, v.At = (end - j.at).Seconds(), j.at

@@ -48,7 +48,7 @@ func (j *gap) verdict(start, end signal.Time) Verdict {
 	v := Verdict{Dim: durations, Margin: (j.atMost - j.longest).Seconds(), Allowance: j.atMost.Seconds(), At: j.at, Signal: j.Signal}
 	if v.Margin < 0 {
 		v.State = Failed
-		v.Why = fmt.Sprintf("%s did not occur for %s, until %v, want it at least every %s", j.turning(), span(j.longest), j.at, span(j.atMost))
+		v.Why = say("%s did not occur for %s, until %v, want it at least every %s", j.turning(), span(j.longest), j.at, span(j.atMost))
 	}
 	return v
 }

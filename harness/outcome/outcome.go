@@ -33,7 +33,10 @@ type Condition struct {
 type Event struct{ Condition }
 
 // Mark is the event that the script puts when it has done something: "script.<name>".
-func Mark(name string) Event { return Event{Condition{Signal: "script." + name, Is: On}} }
+func Mark(name string) Event { return Event{Condition{Signal: scriptDevice + "." + name, Is: On}} }
+
+// scriptDevice is the device of the marks that the script puts.
+const scriptDevice = "script"
 
 // Begins is the mark at which the Givens of a scenario are done and its observation starts.
 const Begins = "begins"

@@ -94,7 +94,7 @@ func (j *settles) verdict(start, end signal.Time) Verdict {
 	v := Verdict{Dim: durations, Allowance: j.limit.Seconds(), At: end, Signal: j.target.Signal}
 	if !j.occurred {
 		v.State, v.Signal = NotExercised, j.event.Signal
-		v.Why = fmt.Sprintf("%s did not occur from %v to %v", j.event.turning(), start, end)
+		v.Why = say("%s did not occur from %v to %v", j.event.turning(), start, end)
 		return v
 	}
 	waiting, never := false, false
@@ -109,8 +109,8 @@ func (j *settles) verdict(start, end signal.Time) Verdict {
 	if j.worst.found {
 		v.Margin, v.At = (j.limit - j.worst.delay()).Seconds(), j.worst.came
 	}
-	asked := fmt.Sprintf("want %s within %s after %s at %v", j.target.is(), span(j.limit), j.event.turning(), j.worst.asked)
-	after := fmt.Sprintf("%s after the deadline %v", span(j.worst.delay()-j.limit), j.worst.asked+j.limit)
+	asked := say("want %s within %s after %s at %v", j.target.is(), span(j.limit), j.event.turning(), j.worst.asked)
+	after := say("%s after the deadline %v", span(j.worst.delay()-j.limit), j.worst.asked+j.limit)
 	switch {
 	case never:
 		v.State = Failed
@@ -120,7 +120,7 @@ func (j *settles) verdict(start, end signal.Time) Verdict {
 		v.Why = fmt.Sprintf("%s was still %s until %s, %s", j.target.Signal, j.target.isNot(), after, asked)
 	case waiting:
 		v.State = NotExercised
-		v.Why = fmt.Sprintf("the run ended at %v, before the deadline for %s %s had passed", end, j.target.Signal, j.target.is())
+		v.Why = say("the run ended at %v, before the deadline for %s %s had passed", end, j.target.Signal, j.target.is())
 	case !j.worst.found:
 		v.State = NotExercised
 		v.Why = fmt.Sprintf("%s was %s all along from %s to the deadline: nothing had to be done", j.target.Signal, j.target.is(), j.event.turning())

@@ -83,7 +83,7 @@ func (j *never) verdict(start, end signal.Time) Verdict {
 		return Verdict{Dim: durations, Margin: math.Inf(1), At: end, Signal: j.Signal}
 	}
 	return Verdict{State: Failed, Dim: durations, Margin: (-j.longest).Seconds(), Allowance: (end - start).Seconds(),
-		At: j.at, Signal: j.Signal, Why: fmt.Sprintf("%s was %s from %v on, for %s at the longest, want never %s",
+		At: j.at, Signal: j.Signal, Why: say("%s was %s from %v on, for %s at the longest, want never %s",
 			j.Signal, j.is(), j.first, span(j.longest), j.is())}
 }
 
@@ -100,7 +100,7 @@ func (j *longest) verdict(start, end signal.Time) Verdict {
 	}
 	if v.Margin < 0 {
 		v.State = Failed
-		v.Why = fmt.Sprintf("%s was %s for %s at a stretch, until %v, want %s at the longest",
+		v.Why = say("%s was %s for %s at a stretch, until %v, want %s at the longest",
 			j.Signal, j.is(), span(j.longest), j.at, span(j.atMost))
 	}
 	return v
@@ -116,7 +116,7 @@ func (j *total) verdict(start, end signal.Time) Verdict {
 	v := Verdict{Dim: durations, Margin: (j.atMost - j.total).Seconds(), Allowance: j.atMost.Seconds(), At: end, Signal: j.Signal}
 	if v.Margin < 0 {
 		v.State = Failed
-		v.Why = fmt.Sprintf("%s was %s for %s in all from %v to %v, want at most %s",
+		v.Why = say("%s was %s for %s in all from %v to %v, want at most %s",
 			j.Signal, j.is(), span(j.stretches.total), start, end, span(j.atMost))
 	}
 	return v

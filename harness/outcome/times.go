@@ -49,7 +49,7 @@ func (j *count) verdict(start, end signal.Time) Verdict {
 	if v.Margin < 0 {
 		v.State = Failed
 		bound := [...]string{AtLeast: "at least", AtMost: "at most"}[j.want.Is]
-		v.Why = fmt.Sprintf("%s occurred %s from %v to %v, want %s %d", j.turning(), often(j.n), start, end, bound, int(j.want.Limit))
+		v.Why = say("%s occurred %s from %v to %v, want %s %d", j.turning(), often(j.n), start, end, bound, int(j.want.Limit))
 	}
 	return v
 }

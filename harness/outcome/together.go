@@ -69,7 +69,7 @@ func (j *together) verdict(start, end signal.Time) Verdict {
 	}
 	if j.both.held {
 		v.State, v.Margin, v.At = Failed, (-j.both.longest).Seconds(), j.both.at
-		v.Why = fmt.Sprintf("%s was %s while %s was %s from %v on, for %s at the longest, want never both",
+		v.Why = say("%s was %s while %s was %s from %v on, for %s at the longest, want never both",
 			j.of[0].Signal, j.of[0].is(), j.of[1].Signal, j.of[1].is(), j.both.first, span(j.both.longest))
 	}
 	return v

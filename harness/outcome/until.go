@@ -48,7 +48,7 @@ func (j *until) verdict(start, end signal.Time) Verdict {
 	v := Verdict{Dim: s.dim, Margin: j.best.value, At: j.best.at, Signal: s.Signal, Allowance: math.Abs(s.Limit)}
 	if v.Margin < 0 {
 		v.State = Failed
-		v.Why = fmt.Sprintf("%s was %s at %v, want %s %s until %s %s", s.Signal, s.format(s.value(v.Margin)), v.At,
+		v.Why = say("%s was %s at %v, want %s %s until %s %s", s.Signal, s.format(s.value(v.Margin)), v.At,
 			j.of[0].Signal, j.of[0].is(), j.of[1].Signal, j.of[1].is())
 	}
 	return v
@@ -86,11 +86,11 @@ func (j *relay) verdict(start, end signal.Time) Verdict {
 	switch {
 	case ended < came && j.came:
 		v.State = Failed
-		v.Why = fmt.Sprintf("%s was %s from %v on, %s before %s was %s at %v, want %s until then",
+		v.Why = say("%s was %s from %v on, %s before %s was %s at %v, want %s until then",
 			j.a.Signal, j.a.isNot(), ended, span(came-ended), j.b.Signal, j.b.is(), came, j.a.is())
 	case !j.came:
 		v.State, v.Signal = Failed, j.b.Signal
-		v.Why = fmt.Sprintf("%s was still %s at the end, %v, want %s after %s was %s until then",
+		v.Why = say("%s was still %s at the end, %v, want %s after %s was %s until then",
 			j.b.Signal, j.b.isNot(), end, j.b.is(), j.a.Signal, j.a.is())
 	}
 	return v

@@ -72,25 +72,25 @@ func TestVerdicts(t *testing.T) {
 		{TotalAtMost(pump, 400*s), Failed, -50, -0.125, "pump.command",
 			"pump.command was on for 7 min 30 s in all from 00:00:00 to 00:10:00, want at most 6 min 40 s"},
 		{Within(stop, 5*s, notDisc), Failed, -1.2, -0.24, "sprays.disc",
-			"sprays.disc was still on until 1.2 s after the deadline 00:05:05, want off within 5 s after script.stop at 00:05:00"},
+			"sprays.disc was still on until 1.2 s after the deadline 00:05:05, want off within 5 s after stop at 00:05:00"},
 		{Within(stop, 7*s, notDisc), Held, 0.8, 0.8 / 7, "sprays.disc", ""},
 		{Within(stop, 100*s, Condition{"house.temperature", AtLeast, 30}), Failed, -200, -2, "house.temperature",
-			"house.temperature was still below 30 °C when the run ended, 3 min 20 s after the deadline 00:06:40, want at least 30 °C within 1 min 40 s after script.stop at 00:05:00"},
+			"house.temperature was still below 30 °C when the run ended, 3 min 20 s after the deadline 00:06:40, want at least 30 °C within 1 min 40 s after stop at 00:05:00"},
 		{Within(stop, 400*s, Condition{"house.temperature", AtLeast, 30}), NotExercised, 100, 0.25, "house.temperature",
 			"the run ended at 00:10:00, before the deadline 00:11:40 for house.temperature at least 30 °C had passed"},
 		{Within(Event{Condition{"house.temperature", AtLeast, 30}}, 5*s, notDisc), NotExercised, 0, 0, "house.temperature",
 			"house.temperature reaching at least 30 °C did not occur from 00:00:00 to 00:10:00"},
 		{EventWithin(Event{high}, 30*s, alert), Failed, 30 - (450 - 400*0.2/0.212), (30 - (450 - 400*0.2/0.212)) / 30, "cloud.alert",
-			"cloud.alert came 42.64 s after the deadline 00:06:47.358490567, want it within 30 s after header-tank.level reaching at least 600 mm at 00:06:17.358490567"},
+			"cloud.alert came 42.64 s after the deadline 00:06:47.358491, want it within 30 s after header-tank.level reaching at least 600 mm at 00:06:17.358491"},
 		{EventWithin(stop, 30*s, Mark("begins")), Failed, -270, -9, "script.begins",
-			"script.begins had not come when the run ended, 4 min 30 s after the deadline 00:05:30, want it within 30 s after script.stop at 00:05:00"},
+			"begins had not come when the run ended, 4 min 30 s after the deadline 00:05:30, want it within 30 s after stop at 00:05:00"},
 		{Eventually(Condition{"house.temperature", AtLeast, 30}), Failed, -6, -0.2, "house.temperature",
 			"house.temperature came no nearer than 24 °C, at 00:08:20, want at least 30 °C by 00:10:00"},
 		{Eventually(Condition{"pump.command", On, 0}), Held, 500, 500.0 / 600, "pump.command", ""},
 		{Eventually(Condition{"script.stop", AtLeast, 4}), Failed, -4, -1, "script.stop",
 			"script.stop came no nearer than 0, at 00:05:00, want at least 4 by 00:10:00"},
 		{Until(Condition{"pump.command", Off, 0}, high), Failed, 100 - 400*0.2/0.212, (100 - 400*0.2/0.212) / 600, "pump.command",
-			"pump.command was on from 00:01:40 on, 4 min 37.4 s before header-tank.level was at least 600 mm at 00:06:17.358490567, want off until then"},
+			"pump.command was on from 00:01:40 on, 4 min 37.4 s before header-tank.level was at least 600 mm at 00:06:17.358491, want off until then"},
 		{Until(low, Condition{"header-tank.level", AtLeast, 0.7}), Failed, -0.088, -0.088 / 0.7, "header-tank.level",
 			"header-tank.level was 612 mm at 00:06:40, want header-tank.level at most 600 mm until header-tank.level at least 700 mm"},
 		{AtMostTimes(1, Event{pump}), Failed, -1, -1, "pump.command",
@@ -118,7 +118,7 @@ func TestVerdicts(t *testing.T) {
 	require.NoError(t, err)
 	m.Close(5 * s)
 	assert.Equal(t, NotExercised, m.Verdict().State)
-	assert.Equal(t, "the run ended at 00:00:05 without script.stop, from which on this is observed", m.Verdict().Why)
+	assert.Equal(t, "the run ended at 00:00:05 without stop, from which on this is observed", m.Verdict().Why)
 }
 
 // TestMistakes names what a property cannot look at.

@@ -98,7 +98,7 @@ func (j *within) verdict(start, end signal.Time) Verdict {
 	v := Verdict{Dim: durations, Allowance: j.limit.Seconds(), At: end, Signal: j.target.Signal}
 	if !j.occurred {
 		v.State, v.Signal = NotExercised, j.event.Signal
-		v.Why = fmt.Sprintf("%s did not occur from %v to %v", j.event.turning(), start, end)
+		v.Why = say("%s did not occur from %v to %v", j.event.turning(), start, end)
 		return v
 	}
 	if j.waiting {
@@ -112,8 +112,8 @@ func (j *within) verdict(start, end signal.Time) Verdict {
 	overdue := j.waiting && end-j.asked >= j.limit
 	v.Margin, v.At = (j.limit - j.worst.delay()).Seconds(), j.worst.came
 	deadline := j.worst.asked + j.limit
-	after := fmt.Sprintf("%s after the deadline %v", span(j.worst.delay()-j.limit), deadline)
-	asked := fmt.Sprintf("within %s after %s at %v", span(j.limit), j.event.turning(), j.worst.asked)
+	after := say("%s after the deadline %v", span(j.worst.delay()-j.limit), deadline)
+	asked := say("within %s after %s at %v", span(j.limit), j.event.turning(), j.worst.asked)
 	never := overdue && j.worst.asked == j.asked
 	switch {
 	case never && j.how == turns:
@@ -131,7 +131,7 @@ func (j *within) verdict(start, end signal.Time) Verdict {
 		v.Why = fmt.Sprintf("%s was still %s until %s, want %s %s", j.target.Signal, j.target.isNot(), after, j.target.is(), asked)
 	case j.waiting:
 		v.State = NotExercised
-		v.Why = fmt.Sprintf("the run ended at %v, before the deadline %v for %s had passed", end, j.asked+j.limit, j.wanted())
+		v.Why = say("the run ended at %v, before the deadline %v for %s had passed", end, j.asked+j.limit, j.wanted())
 	}
 	return v
 }

@@ -32,7 +32,7 @@ func TestTimePrints(t *testing.T) {
 // FromSeconds must round up to the nanosecond: the moment is never before the one meant, and less than a nanosecond after.
 func TestFromSecondsRoundsUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		s := rapid.Float64Range(-9.2e9, 9.19e9).Draw(t, "seconds")
+		s := rapid.Float64Range(-9.19e9, 9.19e9).Draw(t, "seconds")
 		got := signal.FromSeconds(s)
 		product := s * 1e9 // what a double makes of it
 		want, _ := new(big.Float).SetFloat64(product).Int64()
