@@ -82,7 +82,7 @@ func (r regime) limit(w float64) (level, after float64) {
 	case r.rate == 0:
 		return level, (level - w) / r.change
 	}
-	return level, numeric.Log(r.change/there) / r.rate
+	return level, (level - w) / there * logShare(r.rate*(level-w)/there)
 }
 
 // Advance lets seconds pass while flow m³/s of water falls on the bed.
@@ -109,7 +109,26 @@ func (b *Bed) after(seconds float64, r regime) float64 {
 	case r.rate == 0:
 		return b.Water + float64(r.change*seconds)
 	}
-	return b.Water + float64(r.change*((1-numeric.Exp(-r.rate*seconds))/r.rate))
+	return b.Water + float64(r.change*seconds*expShare(r.rate*seconds))
+}
+
+// few is the size below which a power series gives what the closed form would lose to rounding.
+const few = 1e-3
+
+// expShare is (1 - e^-x) / x, the share of a change that is left over when its rate falls off.
+func expShare(x float64) float64 {
+	if x < few {
+		return 1 - x/2 + float64(x*x)/6 - float64(x*x*x)/24 + float64(x*x*x*x)/120
+	}
+	return (1 - numeric.Exp(-x)) / x
+}
+
+// logShare is ln(1 + u) / u.
+func logShare(u float64) float64 {
+	if math.Abs(u) < few {
+		return 1 - u/2 + float64(u*u)/3 - float64(u*u*u)/4 + float64(u*u*u*u)/5 - float64(u*u*u*u*u)/6
+	}
+	return numeric.Log(1+u) / u
 }
 
 // pass takes the bed to a water content within one regime; what it gains and loses is booked so that the balance closes.

@@ -125,7 +125,7 @@ func TestBalanceClosesAndStepsDoNotMatter(t *testing.T) {
 		gain := whole.Applied - whole.Evaporated - whole.Drained - whole.RunOff
 		assert.InDelta(t, (whole.Water-before)*whole.Area, gain, 1e-12*(1+whole.Applied), "water has appeared or vanished")
 		for name, v := range map[string]float64{"evaporated": whole.Evaporated, "drained": whole.Drained, "run off": whole.RunOff} {
-			assert.GreaterOrEqual(t, v, -1e-15, "the volume %s is negative", name)
+			assert.GreaterOrEqual(t, v, -1e-14, "the volume %s is negative by more than rounding", name)
 		}
 		assert.LessOrEqual(t, whole.Water, saturation+1e-15, "the bed holds more than its pores")
 	})
