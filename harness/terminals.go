@@ -45,7 +45,10 @@ type terminalRecord struct {
 }
 
 // networkSignal is what the network tells the controller: an event for each frame, with its kind.
-var networkSignal = signal.Signal{Device: "controller", Quantity: "received", Shape: signal.Event}
+var networkSignal = signal.Signal{Device: "controller", Quantity: ReceivedQuantity, Shape: signal.Event}
+
+// ReceivedQuantity is the quantity of the events that the stand records where the network reaches the controller.
+const ReceivedQuantity = "received"
 
 // TerminalQuantity is the quantity of the signals that the stand records at the terminals.
 const TerminalQuantity = "terminal"

@@ -117,8 +117,9 @@ func (s *Site) openValves(panel *fault.Panel) {
 			coilID: s.held(spec.Name, "coil"), openID: s.held(spec.Name, "open"),
 			curve: newCurve(s.record, spec.Name, "disc", quantity.Fraction)}
 		s.drives = append(s.drives, d)
-		s.flow(spec.Name, "flow", func() float64 { return clean(s.solver.Flow(d.link)) })
-		s.pressure(spec.Name, s.plan.nodes[spec.From])
+		flow := s.through(d.link)
+		s.flow(spec.Name, "flow", flow)
+		s.pressure(spec.Name, s.plan.nodes[spec.From], flow)
 		s.put(0, d.coilID, 0)
 		s.put(0, d.openID, 0)
 		d.curve.to(0, 0)

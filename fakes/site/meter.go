@@ -20,7 +20,7 @@ func (s *Site) openMeters() {
 	for _, spec := range s.spec.Meters {
 		link := s.plan.links[spec.Name]
 		m := &meter{spec: spec, terminal: s.terminal(spec.Name), closedID: s.held(spec.Name, "closed")}
-		m.total = s.volume(spec.Name, "volume", s.flow(spec.Name, "flow", func() float64 { return clean(s.solver.Flow(link)) }), false)
+		m.total = s.volume(spec.Name, "volume", s.flow(spec.Name, "flow", s.through(link)), false)
 		s.meters = append(s.meters, m)
 		s.put(0, m.closedID, 0)
 	}

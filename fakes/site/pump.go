@@ -28,8 +28,9 @@ func (s *Site) openPumps() {
 			contactor: electric.Coil{PullIn: spec.PullIn.SI, DropOut: spec.DropOut.SI, Ohms: spec.Coil.SI},
 			coilID:    s.held(spec.Name, "coil"), runningID: s.held(spec.Name, "running"), dryID: s.held(spec.Name, "dry")}
 		s.pumps = append(s.pumps, p)
-		s.flow(spec.Name, "flow", func() float64 { return clean(s.solver.Flow(p.link)) })
-		s.pressure(spec.Name, s.plan.nodes[spec.Name])
+		flow := s.through(p.link)
+		s.flow(spec.Name, "flow", flow)
+		s.pressure(spec.Name, s.plan.nodes[spec.Name], flow)
 		s.onOutput(spec.Name, func(_ signal.Time, pin harness.Pin) { s.jump = p.contactor.Drive(pin) || s.jump })
 	}
 }

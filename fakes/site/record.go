@@ -33,10 +33,34 @@ func (s *Site) flow(device, name string, read func() float64) *curve {
 	return &c
 }
 
-// pressure declares the pressure at the outlet of a part.
-func (s *Site) pressure(device string, node water.Node) {
+// through reads the flow through a link.
+func (s *Site) through(link water.Link) func() float64 {
+	return func() float64 { return clean(s.solver.Flow(link)) }
+}
+
+// from reads the flow that leaves by outlets.
+func (s *Site) from(outlets ...water.Outlet) func() float64 {
+	return func() float64 {
+		sum := 0.0
+		for _, o := range outlets {
+			sum += s.solver.Outflow(o)
+		}
+		return clean(sum)
+	}
+}
+
+// pressure declares the pressure at a node of a part through which a flow passes. Where none does, nothing holds the water
+// up against the air that comes in by the outlets: the pressure is then never below that of the air.
+func (s *Site) pressure(device string, node water.Node, passes func() float64) {
 	c := newCurve(s.record, device, "pressure", quantity.Pressure)
-	c.read, c.reach = func() float64 { return s.solver.Pressure(node) }, leastPressure
+	c.reach = leastPressure
+	c.read = func() float64 {
+		p := s.solver.Pressure(node)
+		if p < 0 && passes() == 0 {
+			return 0
+		}
+		return p
+	}
 	c.tolerance = pressureTolerance
 	s.curves = append(s.curves, &c)
 }

@@ -42,7 +42,7 @@ func (s *Site) openTanks(panel *fault.Panel) {
 			level: newCurve(s.record, spec.Name, "level", quantity.Length), levels: []float64{0, covers, spec.Rim.SI}}
 		s.tanks = append(s.tanks, t)
 		rim := s.plan.rims[spec.Name]
-		s.volume(spec.Name, "spilled", s.flow(spec.Name, "spill", func() float64 { return clean(s.solver.Outflow(rim)) }), true)
+		s.volume(spec.Name, "spilled", s.flow(spec.Name, "spill", s.from(rim)), true)
 		s.flow(spec.Name, "draw", func() float64 { return t.taken(s.inflow(t)) })
 		s.flow(spec.Name, "rain", func() float64 { return t.inflow })
 		jumps := func() { s.jump = true }
@@ -50,7 +50,7 @@ func (s *Site) openTanks(panel *fault.Panel) {
 		s.offer(panel, fault.Knob{Device: spec.Name, Kind: "tank", Name: "inflow", Dim: quantity.Flow, Max: 0.1, Join: fault.Add}, &t.inflow, jumps)
 		if pipe, ok := s.plan.pipes[spec.Name]; ok {
 			t.levels = append(t.levels, spec.Standpipe.Crest.SI)
-			s.volume(spec.Name, "overflowed", s.flow(spec.Name, "overflow", func() float64 { return clean(s.solver.Outflow(pipe)) }), true)
+			s.volume(spec.Name, "overflowed", s.flow(spec.Name, "overflow", s.from(pipe)), true)
 			s.offer(panel, fault.Knob{Device: spec.Name, Kind: "tank", Name: "standpipe", Dim: quantity.Fraction, Max: 1, Rest: 1, Join: fault.Multiply},
 				&t.standpipe, func() {
 					s.solver.SetOpen(pipe, passable(t.standpipe))

@@ -111,7 +111,7 @@ func (s *scene) rater(result *harness.Result) func(signal.ID, signal.Signal) int
 			return tightestInterest
 		case observed[sig.Name()]:
 			return observedInterest + rating
-		case sig.Quantity == harness.TerminalQuantity || sig.Quantity == "coil":
+		case sig.Quantity == harness.TerminalQuantity || sig.Quantity == "coil" || sig.Quantity == harness.ReceivedQuantity:
 			return 0
 		case targets[sig.Device]:
 			return targetInterest + rating

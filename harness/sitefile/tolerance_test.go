@@ -68,7 +68,7 @@ func TestCornersOfASensibleSiteAreSensible(t *testing.T) {
 			require.NoError(t, AtCorner(site, corner.Signs...).Check(), corner.Text)
 		}
 	})
-	assert.Greater(t, sensible, 20, "no site was looked at in its corners")
+	assert.Greater(t, sensible, 5, "no site was looked at in its corners")
 }
 
 func TestCopySharesNothing(t *testing.T) {
