@@ -11,6 +11,7 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"unicode"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -52,27 +53,33 @@ func TestBadFiles(t *testing.T) {
 
 // placed demands of every mistake that its place is in the file, and that what it quotes stands there.
 func placed(t require.TestingT, text []byte, err error) {
-	var mistakes *Mistakes
-	require.True(t, errors.As(err, &mistakes), "not a list of mistakes: %v", err)
-	lines := strings.Split(string(lineEnds.ReplaceAll(text, []byte("\n"))), "\n")
-	for _, m := range *mistakes {
-		if !assert.True(t, m.Line >= 1 && m.Line <= len(lines), "a line that the file does not have: %v", m) {
-			continue
-		}
-		line := []rune(lines[m.Line-1])
-		if !assert.True(t, m.Column >= 1 && m.Column <= len(line)+1, "a column that the line does not have: %v", m) {
-			continue
-		}
-		there := strings.Trim(string(line[m.Column-1:]), " \t")
+	for m, there := range places(t, text, err) {
 		read, unquoteErr := strconv.Unquote(m.Read)
 		if unquoteErr != nil || strings.ContainsAny(read, "…\n\\") || strings.HasPrefix(there, read) ||
-			strings.Contains(there, "\t") { // which the YAML library drops
-
+			strings.ContainsFunc(there, unicode.IsControl) { // which the YAML library drops
 			continue
 		}
 		inQuotes, overLines := strings.HasPrefix(strings.Trim(there, "\"'"), read), strings.HasPrefix(read, there)
 		assert.True(t, inQuotes || overLines, "%q does not stand there, but %q: %v", read, there, m)
 	}
+}
+
+// places demands that every mistake has a place in the file, and returns what stands there.
+func places(t require.TestingT, text []byte, err error) map[Mistake]string {
+	var mistakes *Mistakes
+	require.True(t, errors.As(err, &mistakes), "not a list of mistakes: %v", err)
+	lines := strings.Split(string(lineEnds.ReplaceAll(text, []byte("\n"))), "\n")
+	there := map[Mistake]string{}
+	for _, m := range *mistakes {
+		if !assert.True(t, m.Line >= 1 && m.Line <= len(lines), "a line that the file does not have: %v", m) {
+			continue
+		}
+		line := []rune(lines[m.Line-1])
+		if assert.True(t, m.Column >= 1 && m.Column <= len(line)+1, "a column that the line does not have: %v", m) {
+			there[m] = strings.Trim(string(line[m.Column-1:]), " \t")
+		}
+	}
+	return there
 }
 
 // Ten mistakes are put into one file; all ten are reported, and nothing that follows from them only.
@@ -246,7 +253,7 @@ func FuzzRead(f *testing.F) {
 			t.Fatalf("a site and mistakes, or neither: %v", err)
 		}
 		if err != nil {
-			placed(t, text, err)
+			places(t, text, err)
 			return
 		}
 		if err := site.Check(); err != nil {
