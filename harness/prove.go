@@ -107,8 +107,8 @@ func met(a, b *Run) bool {
 	return signalsDiffer(a, b, names)
 }
 
-// corners runs a scenario that held again at the corners of its site's tolerances. An outcome that is lost at one of them
-// is thin: it held by less than what the site may differ from its drawing.
+// corners tries what held again at the corners of the site's tolerances. An outcome that is lost at one of them is thin:
+// it held by less than what the site may differ from its drawing.
 func (r *Result) corners(ctx context.Context, build Builder) {
 	held := func(v outcome.Verdict) bool { return v.State == outcome.Held }
 	if !slices.ContainsFunc(r.Verdicts, held) {

@@ -7,10 +7,15 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// SiteProblems is everything that is wrong with the site files of a library.
+// SiteProblems is everything that is wrong with the site files of a library. Those that merely stand beside a feature file
+// are left out until a scenario has named them: ask after the scenarios have been read.
 func SiteProblems(l *Library) (problems Problems) {
 	for _, name := range l.Sites() {
-		_, err := l.Site(name)
+		f := l.sites[name]
+		if f.beside && !f.asked.Load() {
+			continue
+		}
+		_, err := f.read()
 		var mistakes *sitefile.Mistakes
 		switch {
 		case errors.As(err, &mistakes):
@@ -18,7 +23,7 @@ func SiteProblems(l *Library) (problems Problems) {
 				problems = append(problems, siteProblem(m))
 			}
 		case err != nil:
-			problems = append(problems, Problem{File: l.sites[name].name, Expected: err.Error()})
+			problems = append(problems, Problem{File: f.name, Expected: err.Error()})
 		}
 	}
 	return problems
@@ -28,17 +33,22 @@ func SiteProblems(l *Library) (problems Problems) {
 // them: mistakes in site files, steps that no phrase matches, devices that do not exist, quantities out of range,
 // outcomes over no time. An error is about the selection: its tags, or that it chooses nothing.
 func Check(l *Library, selection Selection) (Problems, error) {
-	problems := SiteProblems(l)
 	all, syntax := l.Scenarios()
-	problems = append(problems, syntax...)
 	chosen, err := selection.choose(all)
+	steps := stepProblems(l, chosen)
+	problems := append(append(SiteProblems(l), syntax...), steps...)
 	sitesOnly := len(l.features) == 0 && l.given > 0 && selection.Tags == "" && len(selection.Names)+len(selection.Spots) == 0
 	if err != nil && !sitesOnly && (len(syntax) == 0 || len(all) > 0) {
 		return problems, err
 	}
+	return problems, nil
+}
+
+// stepProblems is everything that is wrong with the steps of scenarios.
+func stepProblems(l *Library, chosen []Scenario) (problems Problems) {
 	for _, sc := range chosen {
 		if len(sc.Steps) == 0 {
-			continue // among the problems already
+			continue // the reader has said so
 		}
 		_, found := Compile(sc, l.Site, 0)
 		for _, p := range found {
@@ -47,7 +57,7 @@ func Check(l *Library, selection Selection) (Problems, error) {
 			}
 		}
 	}
-	return problems, nil
+	return problems
 }
 
 // siteProblem is a mistake of a site file among the problems.

@@ -13,6 +13,7 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"sync/atomic"
 
 	"ullage/harness/sitefile"
 	"ullage/harness/spelling"
@@ -33,7 +34,9 @@ type file struct {
 // siteFile is a site file, read when it is first asked for.
 type siteFile struct {
 	file
-	read func() (*sitefile.Site, error)
+	read   func() (*sitefile.Site, error)
+	beside bool        // found beside a feature file, and of interest to those scenarios only that name it
+	asked  atomic.Bool // a scenario has named it
 }
 
 // Open takes every feature file of a file system, and the site files of its folder "sites".
@@ -160,8 +163,8 @@ func (l *Library) addFeature(name string) error {
 			if err != nil {
 				return err
 			}
-			if isSite(filepath.ToSlash(f), text) {
-				l.takeSite(filepath.ToSlash(f), text)
+			if isSite(filepath.ToSlash(f), text) && !l.hasSiteFile(f) {
+				l.takeSite(filepath.ToSlash(f), text).beside = true
 			}
 		}
 	}
@@ -185,11 +188,19 @@ func (l *Library) takeFeature(name string, text []byte) {
 	}
 }
 
-func (l *Library) takeSite(name string, text []byte) {
+func (l *Library) takeSite(name string, text []byte) *siteFile {
 	l.given++
-	l.sites[strings.TrimSuffix(path.Base(name), ".yaml")] = &siteFile{file{name, text}, sync.OnceValues(func() (*sitefile.Site, error) {
+	f := &siteFile{file: file{name, text}, read: sync.OnceValues(func() (*sitefile.Site, error) {
 		return sitefile.Read(name, text)
 	})}
+	l.sites[strings.TrimSuffix(path.Base(name), ".yaml")] = f
+	return f
+}
+
+// hasSiteFile tells whether a site file has been taken already, under the name that it has on the command line.
+func (l *Library) hasSiteFile(name string) bool {
+	f, ok := l.sites[strings.TrimSuffix(filepath.Base(name), ".yaml")]
+	return ok && f.name == filepath.ToSlash(name)
 }
 
 // Sites lists the names of the sites.
@@ -207,6 +218,7 @@ func (l *Library) Site(name string) (*sitefile.Site, error) {
 		}
 		return nil, fmt.Errorf("there is no site %q; expected one of: %s%s", name, strings.Join(known, ", "), hint)
 	}
+	f.asked.Store(true)
 	return f.read()
 }
 

@@ -69,9 +69,6 @@ func (o *runOptions) run(ctx context.Context, paths []string, out, errOut io.Wri
 		return err
 	}
 	o.selection.Spots = spots
-	if problems := scenarios.SiteProblems(library); len(problems) > 0 { // a scenario on such a site tells of the first only
-		fmt.Fprintln(errOut, problems.Error())
-	}
 	maker, err := controllerMaker(o.controller)
 	if err != nil {
 		return err
@@ -102,6 +99,9 @@ func (o *runOptions) run(ctx context.Context, paths []string, out, errOut io.Wri
 		},
 	})
 	_ = bar.Finish()
+	if problems := scenarios.SiteProblems(library); len(problems) > 0 { // a scenario on such a site tells of the first only
+		fmt.Fprintln(errOut, problems.Error())
+	}
 	if err == nil {
 		err = writing
 	}

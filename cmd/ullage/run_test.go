@@ -108,6 +108,13 @@ func TestBadSite(t *testing.T) {
 			assert.Contains(t, out+errOut, says, "%s does not show a mistake of the site file", verb)
 		}
 	}
+	require.NoError(t, os.WriteFile("b.feature", []byte(strings.Replace(broken, "tern-lane", "good", 1)), 0o666))
+	for _, verb := range []string{"check", "run"} {
+		_, out, errOut = ullage(t, dir, verb, "b.feature")
+		assert.NotContains(t, out+errOut, "bad.yaml", "%s complains of a site file that no scenario names", verb)
+		_, out, errOut = ullage(t, dir, verb, "a.feature")
+		assert.Contains(t, out+errOut, "standpipe: {crest: 800 mm", "%s tells only of the first mistake in a site beside its feature", verb)
+	}
 	require.NoError(t, os.Mkdir("empty", 0o777))
 	status, _, errOut = ullage(t, dir, "check", "empty")
 	assert.Equal(t, exitBroken, status, "an empty folder has nothing wrong")

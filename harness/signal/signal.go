@@ -6,7 +6,6 @@ package signal
 
 import (
 	"fmt"
-	"time"
 
 	"ullage/harness/quantity"
 )
@@ -45,9 +44,6 @@ func FromSeconds(s float64) Time {
 	}
 	return t
 }
-
-// FromDuration converts a duration of the standard library.
-func FromDuration(d time.Duration) Time { return Time(d) }
 
 // String prints the moment as [days+]hh:mm:ss with as many decimals as it needs.
 func (t Time) String() string {
