@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 
+	"ullage/fakes/pipework"
 	"ullage/harness/signal"
 	"ullage/harness/sitefile"
 )
@@ -22,7 +23,7 @@ func Balance(spec *sitefile.Site, trace *signal.Trace) (float64, error) {
 		b.in(b.integral(x.Name + ".flow"))
 	}
 	for _, x := range spec.Tanks {
-		area, _ := tankPlan(x)
+		area, _ := pipework.TankPlan(x)
 		b.in(b.integral(x.Name + ".rain"))
 		b.in(-b.integral(x.Name + ".draw"))
 		b.in(-b.integral(x.Name + ".spill"))

@@ -3,7 +3,7 @@ package site
 import (
 	"math"
 
-	"ullage/fakes/numeric"
+	"ullage/harness/numeric"
 	"ullage/harness/sitefile"
 )
 

@@ -112,14 +112,14 @@ const lifted = 1e-5
 
 func (s *Site) openValves(panel *fault.Panel) {
 	for _, spec := range s.spec.Valves {
-		d := &drive{spec: spec, link: s.plan.links[spec.Name], capacity: characteristic(spec.Characteristic), arrives: signal.Never,
+		d := &drive{spec: spec, link: s.plan.Links[spec.Name], capacity: characteristic(spec.Characteristic), arrives: signal.Never,
 			coil:   electric.Coil{PullIn: spec.PullIn.SI, DropOut: spec.DropOut.SI, Ohms: spec.Coil.SI},
 			coilID: s.held(spec.Name, "coil"), openID: s.held(spec.Name, "open"),
 			curve: newCurve(s.record, spec.Name, "disc", quantity.Fraction)}
 		s.drives = append(s.drives, d)
 		flow := s.through(d.link)
 		s.flow(spec.Name, "flow", flow)
-		s.pressure(spec.Name, s.plan.nodes[spec.From], flow)
+		s.pressure(spec.Name, s.plan.Nodes[spec.From], flow)
 		s.put(0, d.coilID, 0)
 		s.put(0, d.openID, 0)
 		d.curve.to(0, 0)

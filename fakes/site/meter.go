@@ -18,7 +18,7 @@ type meter struct {
 
 func (s *Site) openMeters() {
 	for _, spec := range s.spec.Meters {
-		link := s.plan.links[spec.Name]
+		link := s.plan.Links[spec.Name]
 		m := &meter{spec: spec, terminal: s.terminal(spec.Name), closedID: s.held(spec.Name, "closed")}
 		m.total = s.volume(spec.Name, "volume", s.flow(spec.Name, "flow", s.through(link)), false)
 		s.meters = append(s.meters, m)

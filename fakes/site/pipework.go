@@ -1,6 +1,7 @@
 package site
 
 import (
+	"ullage/fakes/pipework"
 	"ullage/fakes/water"
 	"ullage/harness/fault"
 )
@@ -8,13 +9,13 @@ import (
 // openSupplies declares the mains and offers their pressure.
 func (s *Site) openSupplies(panel *fault.Panel) {
 	for _, spec := range s.spec.Supplies {
-		number := s.plan.supplies[spec.Name]
+		number := s.plan.Supplies[spec.Name]
 		flow := func() float64 { return clean(s.solver.Inflow(number)) }
 		s.flow(spec.Name, "flow", flow)
-		s.pressure(spec.Name, s.plan.nodes[spec.Name], flow)
+		s.pressure(spec.Name, s.plan.Nodes[spec.Name], flow)
 		factor := new(float64)
 		s.offer(panel, fault.Knob{Device: spec.Name, Kind: "supply", Name: "pressure factor", Max: 1.5, Rest: 1, Join: fault.Multiply}, factor, func() {
-			s.solver.SetStatic(number, head(spec.Static.SI)*(*factor)+spec.Height.SI)
+			s.solver.SetStatic(number, pipework.Head(spec.Static.SI)*(*factor)+spec.Height.SI)
 			s.jump = true
 		})
 	}
@@ -23,7 +24,7 @@ func (s *Site) openSupplies(panel *fault.Panel) {
 // openPipes declares the pressure behind everything that loses some.
 func (s *Site) openPipes() {
 	behind := func(name string) {
-		s.pressure(name, s.plan.nodes[name], s.through(s.plan.links[name]))
+		s.pressure(name, s.plan.Nodes[name], s.through(s.plan.Links[name]))
 	}
 	for _, x := range s.spec.Pipes {
 		behind(x.Name)
@@ -39,14 +40,14 @@ func (s *Site) openPipes() {
 // openOutlets declares what leaves the pipes, and the pressure it leaves with.
 func (s *Site) openOutlets() {
 	declare := func(name string, node water.Node) {
-		flow := s.from(s.plan.outlets[name]...)
+		flow := s.from(s.plan.Outlets[name]...)
 		s.flow(name, "flow", flow)
 		s.pressure(name, node, flow)
 	}
 	for _, x := range s.spec.Outlets {
-		declare(x.Name, s.plan.nodes[x.From])
+		declare(x.Name, s.plan.Nodes[x.From])
 	}
 	for _, x := range s.spec.Laterals {
-		declare(x.Name, s.plan.nodes[x.Name])
+		declare(x.Name, s.plan.Nodes[x.Name])
 	}
 }

@@ -2,6 +2,7 @@ package site
 
 import (
 	"ullage/fakes/electric"
+	"ullage/fakes/pipework"
 	"ullage/fakes/water"
 	"ullage/harness"
 	"ullage/harness/signal"
@@ -24,13 +25,13 @@ const primes = 0.010
 
 func (s *Site) openPumps() {
 	for _, spec := range s.spec.Pumps {
-		p := &pump{spec: spec, link: s.plan.links[spec.Name], suction: s.plan.suction[spec.Name],
+		p := &pump{spec: spec, link: s.plan.Links[spec.Name], suction: s.plan.Suctions[spec.Name],
 			contactor: electric.Coil{PullIn: spec.PullIn.SI, DropOut: spec.DropOut.SI, Ohms: spec.Coil.SI},
 			coilID:    s.held(spec.Name, "coil"), runningID: s.held(spec.Name, "running"), dryID: s.held(spec.Name, "dry")}
 		s.pumps = append(s.pumps, p)
 		flow := s.through(p.link)
 		s.flow(spec.Name, "flow", flow)
-		s.pressure(spec.Name, s.plan.nodes[spec.Name], flow)
+		s.pressure(spec.Name, s.plan.Nodes[spec.Name], flow)
 		s.onOutput(spec.Name, func(_ signal.Time, pin harness.Pin) { s.jump = p.contactor.Drive(pin) || s.jump })
 	}
 }
@@ -54,7 +55,7 @@ func (p *pump) look() (changed bool) {
 // run sets the pump as its contactor and the water before it want. A pump that draws air passes none, and neither does
 // its suction when it stands.
 func (p *pump) run(s *Site, at signal.Time) {
-	speed, suction := 0.0, float64(suctionKv)
+	speed, suction := 0.0, float64(pipework.SuctionKv)
 	if p.contactor.Energised {
 		speed = 1
 	}

@@ -15,6 +15,7 @@ import (
 	"errors"
 	"fmt"
 
+	"ullage/fakes/pipework"
 	"ullage/fakes/water"
 	"ullage/harness"
 	"ullage/harness/fault"
@@ -26,7 +27,7 @@ import (
 type Site struct {
 	spec      *sitefile.Site
 	terminals []harness.Terminal
-	plan      *plan
+	plan      *pipework.Plan
 	solver    *water.Solver
 	record    signal.Recorder
 
@@ -68,11 +69,11 @@ var (
 
 // New builds the site of a site file. The file's defaults must have been filled in.
 func New(spec *sitefile.Site) (*Site, error) {
-	p, err := newPlan(spec)
+	p, err := pipework.New(spec)
 	if err != nil {
 		return nil, err
 	}
-	solver, err := p.network.Compile()
+	solver, err := p.Network.Compile()
 	if err != nil {
 		return nil, fmt.Errorf("site %q: %w", spec.Name, err)
 	}

@@ -6,6 +6,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
+	"ullage/fakes/pipework"
 	"ullage/fakes/water"
 	"ullage/harness/sitefile"
 )
@@ -17,16 +18,16 @@ func BenchmarkTernLane(b *testing.B) {
 	require.NoError(b, err)
 	spec, err := sitefile.Read("tern-lane.yaml", text)
 	require.NoError(b, err)
-	p, err := newPlan(spec)
+	p, err := pipework.New(spec)
 	require.NoError(b, err)
-	solver, err := p.network.Compile()
+	solver, err := p.Network.Compile()
 	require.NoError(b, err)
 	for _, v := range spec.Valves {
-		solver.SetKv(p.links[v.Name], v.Capacity.SI)
+		solver.SetKv(p.Links[v.Name], v.Capacity.SI)
 	}
-	solver.Hold(p.nodes["header-tank"], 0.6)
+	solver.Hold(p.Nodes["header-tank"], 0.6)
 	require.NoError(b, solver.Solve())
-	require.Greater(b, solver.Outflow(p.outlets["nozzles"][0]), 0.0, "nothing runs")
+	require.Greater(b, solver.Outflow(p.Outlets["nozzles"][0]), 0.0, "nothing runs")
 	solve := func(b *testing.B, before func(*water.Solver, int)) {
 		b.ReportAllocs()
 		for i := 0; b.Loop(); i++ {
@@ -37,7 +38,7 @@ func BenchmarkTernLane(b *testing.B) {
 		}
 	}
 	b.Run("cold", func(b *testing.B) { solve(b, func(s *water.Solver, _ int) { s.Reset() }) })
-	sprays, full := p.links["sprays"], 3.0
+	sprays, full := p.Links["sprays"], 3.0
 	b.Run("warm", func(b *testing.B) {
 		solve(b, func(s *water.Solver, i int) { s.SetKv(sprays, full/float64(1+i%2)) })
 	})

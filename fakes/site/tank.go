@@ -3,6 +3,7 @@ package site
 import (
 	"math"
 
+	"ullage/fakes/pipework"
 	"ullage/fakes/water"
 	"ullage/harness/fault"
 	"ullage/harness/quantity"
@@ -37,18 +38,18 @@ const (
 
 func (s *Site) openTanks(panel *fault.Panel) {
 	for _, spec := range s.spec.Tanks {
-		area, _ := tankPlan(spec)
-		t := &tank{spec: spec, node: s.plan.nodes[spec.Name], area: area, volume: spec.Starts.SI * area,
+		area, _ := pipework.TankPlan(spec)
+		t := &tank{spec: spec, node: s.plan.Nodes[spec.Name], area: area, volume: spec.Starts.SI * area,
 			level: newCurve(s.record, spec.Name, "level", quantity.Length), levels: []float64{0, covers, spec.Rim.SI}}
 		s.tanks = append(s.tanks, t)
-		rim := s.plan.rims[spec.Name]
+		rim := s.plan.Rims[spec.Name]
 		s.volume(spec.Name, "spilled", s.flow(spec.Name, "spill", s.from(rim)), true)
 		s.flow(spec.Name, "draw", func() float64 { return t.taken(s.inflow(t)) })
 		s.flow(spec.Name, "rain", func() float64 { return t.inflow })
 		jumps := func() { s.jump = true }
 		s.offer(panel, fault.Knob{Device: spec.Name, Kind: "tank", Name: "draw", Dim: quantity.Flow, Max: 0.1, Join: fault.Add}, &t.draw, jumps)
 		s.offer(panel, fault.Knob{Device: spec.Name, Kind: "tank", Name: "inflow", Dim: quantity.Flow, Max: 0.1, Join: fault.Add}, &t.inflow, jumps)
-		if pipe, ok := s.plan.pipes[spec.Name]; ok {
+		if pipe, ok := s.plan.Standpipes[spec.Name]; ok {
 			t.levels = append(t.levels, spec.Standpipe.Crest.SI)
 			s.volume(spec.Name, "overflowed", s.flow(spec.Name, "overflow", s.from(pipe)), true)
 			s.offer(panel, fault.Knob{Device: spec.Name, Kind: "tank", Name: "standpipe", Dim: quantity.Fraction, Max: 1, Rest: 1, Join: fault.Multiply},
@@ -58,7 +59,7 @@ func (s *Site) openTanks(panel *fault.Panel) {
 				})
 		}
 		for _, p := range s.pumps {
-			if s.plan.source(p.spec.From) == spec.Name {
+			if s.plan.Source(p.spec.From) == spec.Name {
 				p.from = t
 				t.levels = append(t.levels, p.spec.DryBelow.SI, p.spec.DryBelow.SI+primes)
 			}

@@ -10,7 +10,7 @@ package soil
 import (
 	"math"
 
-	"ullage/fakes/numeric"
+	"ullage/harness/numeric"
 )
 
 // Bed is the state of a bed. It is used from one goroutine.

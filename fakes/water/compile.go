@@ -3,7 +3,7 @@ package water
 import (
 	"math"
 
-	"ullage/fakes/numeric"
+	"ullage/harness/numeric"
 )
 
 // Compile checks the description and prepares a solver for it. The error joins

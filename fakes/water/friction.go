@@ -3,7 +3,7 @@ package water
 import (
 	"math"
 
-	"ullage/fakes/numeric"
+	"ullage/harness/numeric"
 )
 
 // Flow is laminar up to the first Reynolds number and turbulent from the

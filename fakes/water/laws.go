@@ -3,7 +3,7 @@ package water
 import (
 	"math"
 
-	"ullage/fakes/numeric"
+	"ullage/harness/numeric"
 )
 
 // kind is what a part is.

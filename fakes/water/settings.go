@@ -3,7 +3,7 @@ package water
 import (
 	"math"
 
-	"ullage/fakes/numeric"
+	"ullage/harness/numeric"
 )
 
 // The setters change what the next Solve computes. They do not allocate. A

@@ -2,7 +2,7 @@ package sitefile
 
 import (
 	"bytes"
-	_ "embed"
+	"embed"
 	"encoding/json"
 	"fmt"
 	"go/ast"
@@ -15,13 +15,10 @@ import (
 	q "ullage/harness/quantity"
 )
 
-// The comments of these two files are the descriptions of the schema, also in a binary that was copied elsewhere.
-var (
-	//go:embed site.go
-	siteSource string
-	//go:embed controller.go
-	controllerSource string
-)
+// The comments of these files are the descriptions of the schema, also in a binary that was copied elsewhere.
+//
+//go:embed site.go pipework.go valve.go pump.go tank.go outlet.go soil.go wires.go controller.go
+var sources embed.FS
 
 // Schema is the JSON Schema (draft 2020-12) of the site file, the same bytes each time. It knows keys, types, units and
 // choices; Read remains the judge of sense.
@@ -184,13 +181,21 @@ func (s *schema) typed(t reflect.Type) object {
 }
 
 // comments are those of the sources, read once.
-var comments = sync.OnceValues(func() (map[string]string, error) { return readComments(siteSource, controllerSource) })
+var comments = sync.OnceValues(func() (map[string]string, error) { return readComments(sources) })
 
 // readComments finds the comment of each type, and that beside each of its fields.
-func readComments(sources ...string) (map[string]string, error) {
+func readComments(sources embed.FS) (map[string]string, error) {
 	comments := map[string]string{}
-	for _, source := range sources {
-		file, err := parser.ParseFile(token.NewFileSet(), "", source, parser.ParseComments)
+	files, err := sources.ReadDir(".")
+	if err != nil {
+		return nil, err
+	}
+	for _, entry := range files {
+		source, err := sources.ReadFile(entry.Name())
+		if err != nil {
+			return nil, err
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), entry.Name(), source, parser.ParseComments)
 		if err != nil {
 			return nil, err
 		}

@@ -1,0 +1,213 @@
+// Package pipework draws the water of a site file as a network that can be solved.
+package pipework
+
+import (
+	"fmt"
+	"math"
+
+	"ullage/fakes/water"
+	"ullage/harness/numeric"
+	"ullage/harness/sitefile"
+)
+
+// PerMetre is the pressure of a metre of water in Pa, with the constants that the network is solved with.
+var PerMetre = water.Standard().Density * water.Standard().Gravity
+
+// Plan is a site's water as a network, with the numbers by which its parts are asked for.
+type Plan struct {
+	Network    water.Network
+	Nodes      map[string]water.Node // outlet of each part
+	Heights    map[string]float64    // of that outlet, m above the site's datum
+	Links      map[string]water.Link
+	Supplies   map[string]water.Supply
+	Outlets    map[string][]water.Outlet // of outlets and laterals, opening by opening along a line
+	Standpipes map[string]water.Outlet   // by tank
+	Rims       map[string]water.Outlet
+	Suctions   map[string]water.Link // between a pump and what it draws from
+	Feeds      map[string]string     // of each part, what feeds it
+}
+
+// New draws the network. Parts are added as soon as what feeds them is there, so that the order in the file does not
+// matter.
+func New(s *sitefile.Site) (*Plan, error) {
+	p := &Plan{Nodes: map[string]water.Node{}, Heights: map[string]float64{}, Links: map[string]water.Link{},
+		Supplies: map[string]water.Supply{}, Outlets: map[string][]water.Outlet{}, Standpipes: map[string]water.Outlet{},
+		Rims: map[string]water.Outlet{}, Suctions: map[string]water.Link{}, Feeds: map[string]string{}}
+	for _, x := range s.Supplies {
+		node := p.node(x.Name, x.Height.SI)
+		p.Supplies[x.Name] = p.Network.Supply(x.Name, node, water.Inflow{
+			Static: Head(x.Static.SI) + x.Height.SI, Residual: Head(x.Residual.SI) + x.Height.SI, Flow: x.At.SI})
+	}
+	for _, x := range s.Tanks {
+		p.tank(x)
+	}
+	parts := links(s)
+	for len(parts) > 0 {
+		var waiting []part
+		for _, x := range parts {
+			from, ok := p.Nodes[x.place.From]
+			if !ok {
+				waiting = append(waiting, x)
+				continue
+			}
+			p.Feeds[x.name] = x.place.From
+			p.Links[x.name] = x.add(p, from, p.node(x.name, x.place.Height.SI))
+		}
+		if len(waiting) == len(parts) {
+			return nil, fmt.Errorf("site %q: %q is fed by %q, which no water reaches", s.Name, waiting[0].name, waiting[0].place.From)
+		}
+		parts = waiting
+	}
+	for _, x := range s.Pipes {
+		if x.Joins != "" {
+			p.Network.Valve(x.Name+" joint", p.Nodes[x.Name], p.Nodes[x.Joins], 1e4)
+		}
+	}
+	for _, x := range s.Outlets {
+		p.outlet(x)
+	}
+	for _, x := range s.Laterals {
+		p.lateral(x)
+	}
+	return p, nil
+}
+
+// Source is the supply or tank that the water of a part comes from.
+func (p *Plan) Source(name string) string {
+	for from, ok := p.Feeds[name]; ok; from, ok = p.Feeds[name] {
+		name = from
+	}
+	return name
+}
+
+func (p *Plan) node(name string, height float64) water.Node {
+	n := p.Network.Junction(name, height, 0)
+	p.Nodes[name], p.Heights[name] = n, height
+	return n
+}
+
+// part is anything with one inlet and one outlet.
+type part struct {
+	name  string
+	place sitefile.Place
+	add   func(p *Plan, from, to water.Node) water.Link
+}
+
+// links lists the parts that have an inlet and an outlet, in the order of the site file's sections.
+func links(s *sitefile.Site) []part {
+	var list []part
+	resistance := func(name string, place sitefile.Place, kv float64) {
+		list = append(list, part{name, place, func(p *Plan, from, to water.Node) water.Link {
+			return p.Network.Valve(name, from, to, kv)
+		}})
+	}
+	oneWay := func(name string, place sitefile.Place, kv float64) {
+		list = append(list, part{name, place, func(p *Plan, from, to water.Node) water.Link {
+			return p.Network.NonReturn(name, from, to, kv)
+		}})
+	}
+	for _, x := range s.Meters {
+		resistance(x.Name, x.Place, x.Capacity.SI)
+	}
+	for _, x := range s.BackflowPreventers {
+		oneWay(x.Name, x.Place, x.Capacity.SI)
+	}
+	for _, x := range s.Pipes {
+		list = append(list, part{x.Name, x.Place, func(p *Plan, from, to water.Node) water.Link {
+			return p.Network.Pipe(x.Name, from, to, water.Pipe{Length: x.Length.SI, Bore: x.Bore.SI, Minor: x.Fittings,
+				HazenWilliams: x.HazenWilliams, Roughness: x.Roughness.SI})
+		}})
+	}
+	for _, x := range s.Valves {
+		resistance(x.Name, x.Place, 0)
+	}
+	for _, x := range s.NonReturnValves {
+		oneWay(x.Name, x.Place, x.Capacity.SI)
+	}
+	for _, x := range s.Filters {
+		resistance(x.Name, x.Place, x.Capacity.SI)
+	}
+	for _, x := range s.Regulators {
+		list = append(list, part{x.Name, x.Place, func(p *Plan, from, to water.Node) water.Link {
+			return p.Network.Regulator(x.Name, from, to, Head(x.Sets.SI), x.Capacity.SI)
+		}})
+	}
+	for _, x := range s.Pumps {
+		list = append(list, part{x.Name, x.Place, func(p *Plan, from, to water.Node) water.Link {
+			suction := p.Network.Junction(x.Name+" suction", p.Heights[x.From], 0)
+			p.Suctions[x.Name] = p.Network.Valve(x.Name+" suction", from, suction, SuctionKv)
+			return p.Network.Pump(x.Name, suction, to, pumpOf(x))
+		}})
+	}
+	return list
+}
+
+// SuctionKv is the flow coefficient between a pump and its tank: a short wide pipe, m³/h (common practice, no source).
+const SuctionKv = 20
+
+// pumpOf describes a pump. Standing, its body passes water as a resistance that loses 1 bar at half of its last flow
+// (common practice, no source).
+func pumpOf(x sitefile.Pump) water.Pump {
+	var points []water.Point
+	for _, c := range x.Curve {
+		points = append(points, water.Point{Flow: c.Flow.SI, Head: c.Head.SI})
+	}
+	last := x.Curve[len(x.Curve)-1]
+	pump := water.Pump{Points: points, IdleKv: last.Flow.SI * 3600 / 2}
+	if len(points) == 2 { // shut-off head and one point: a square through both
+		pump.Points, pump.Shutoff, pump.B = nil, points[0].Head, 2
+		pump.A = (points[0].Head - points[1].Head) / (points[1].Flow * points[1].Flow)
+	}
+	return pump
+}
+
+func (p *Plan) tank(x sitefile.Tank) {
+	area, edge := TankPlan(x)
+	node := p.Network.Tank(x.Name, x.Floor.SI, water.Upright(area))
+	p.Nodes[x.Name], p.Heights[x.Name] = node, x.Floor.SI
+	if x.Standpipe.Bore.SI > 0 {
+		p.Standpipes[x.Name] = p.Network.Standpipe(x.Name+" standpipe", node, water.Standpipe{Crest: x.Standpipe.Crest.SI, Bore: x.Standpipe.Bore.SI})
+	}
+	p.Rims[x.Name] = p.Network.Rim(x.Name+" rim", node, water.Rim{Crest: x.Rim.SI, Length: edge})
+}
+
+// TankPlan is the area of a tank in m² and the length of its edge in m.
+func TankPlan(x sitefile.Tank) (area, edge float64) {
+	if d := x.Diameter.SI; d > 0 {
+		return math.Pi / 4 * d * d, math.Pi * d
+	}
+	return x.Length.SI * x.Width.SI, 2 * (x.Length.SI + x.Width.SI)
+}
+
+// outlet adds openings. An open end loses one velocity head, the usual exit loss: flow = area √(2 g h).
+func (p *Plan) outlet(x sitefile.Outlet) {
+	e := water.Emitter{Exponent: x.Exponent, Count: x.Count, Height: x.Height.SI - p.Heights[x.From], Into: p.Nodes[x.Into]}
+	if x.Bore.SI > 0 {
+		e.Exponent = 0.5
+		e.Coefficient = math.Pi / 4 * x.Bore.SI * x.Bore.SI * math.Sqrt(2*water.Standard().Gravity)
+	} else {
+		e.Coefficient = x.Flow.SI / numeric.Pow(Head(x.At.SI), x.Exponent)
+	}
+	p.Outlets[x.Name] = []water.Outlet{p.Network.Emitter(x.Name, p.Nodes[x.From], e)}
+}
+
+// lateral adds one drip line, node by node; equal lines side by side are one line with parts counted as many times, which
+// by symmetry gives the same flows.
+func (p *Plan) lateral(x sitefile.Lateral) {
+	node := p.Nodes[x.From]
+	coefficient := x.Flow.SI / numeric.Pow(Head(x.At.SI), x.Exponent)
+	for i := range x.Emitters {
+		name := fmt.Sprintf("%s emitter %d", x.Name, i+1)
+		next := p.Network.Junction(name, x.Height.SI, 0)
+		p.Network.Pipe(name, node, next, water.Pipe{Length: x.Spacing.SI, Bore: x.Bore.SI, Count: x.Lines, Roughness: sitefile.DefaultRoughness})
+		p.Outlets[x.Name] = append(p.Outlets[x.Name], p.Network.Emitter(name, next, water.Emitter{
+			Coefficient: coefficient, Exponent: x.Exponent, Count: x.Lines}))
+		node = next
+		if i == 0 {
+			p.Nodes[x.Name], p.Heights[x.Name] = next, x.Height.SI
+		}
+	}
+}
+
+// Head is a pressure in Pa as metres of water.
+func Head(pascal float64) float64 { return pascal / PerMetre }

@@ -1,0 +1,33 @@
+package sitefile
+
+import q "ullage/harness/quantity"
+
+// Outlet is a number of equal openings at one place: nozzles, emitters, an open pipe end. Their flow is given at a
+// pressure and follows pressure^Exponent; or Bore gives an open end. Water goes onto a bed, into a tank through an air
+// gap, or away.
+type Outlet struct {
+	Name     string `yaml:"name"` // name of the outlet
+	Place    `yaml:",inline"`
+	Count    int             `yaml:"count,omitempty" range:"1 to 100000"`             // number of openings; default 1
+	Flow     q.FlowValue     `yaml:"flow,omitempty" range:"0.001 L/h to 10000 L/min"` // of one opening, at the pressure "at"
+	At       q.PressureValue `yaml:"at,omitempty" range:"0.01 bar to 25 bar"`         // pressure at which the flow is given
+	Exponent float64         `yaml:"exponent,omitempty" range:"0.01 to 1"`            // flow follows pressure to this power; default 0.5
+	Bore     q.LengthValue   `yaml:"bore,omitempty" range:"0.1 mm to 2 m"`            // inner diameter of an open pipe end, in the place of flow and at
+	Onto     string          `yaml:"onto,omitempty"`                                  // a bed
+	Into     string          `yaml:"into,omitempty"`                                  // a tank
+	AirGap   q.LengthValue   `yaml:"air-gap,omitempty" range:"1 mm to 5 m"`           // height over the tank's rim; required with into
+}
+
+// Lateral is a number of equal drip lines side by side, each with emitters at equal spacing.
+type Lateral struct {
+	Name     string `yaml:"name"` // name of the drip lines
+	Place    `yaml:",inline"`
+	Lines    int             `yaml:"lines" range:"1 to 10000"`             // lines side by side
+	Emitters int             `yaml:"emitters" range:"1 to 10000"`          // emitters on each line
+	Spacing  q.LengthValue   `yaml:"spacing" range:"10 mm to 100 m"`       // from emitter to emitter
+	Bore     q.LengthValue   `yaml:"bore" range:"2 mm to 1 m"`             // inner diameter of a line
+	Flow     q.FlowValue     `yaml:"flow" range:"0.001 L/h to 1000 L/min"` // of one emitter, at the pressure "at"
+	At       q.PressureValue `yaml:"at" range:"0.01 bar to 25 bar"`        // pressure at which the flow is given
+	Exponent float64         `yaml:"exponent,omitempty" range:"0.01 to 1"` // flow follows pressure to this power; default 0.5
+	Onto     string          `yaml:"onto,omitempty"`                       // a bed
+}

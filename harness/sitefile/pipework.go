@@ -1,0 +1,65 @@
+package sitefile
+
+import q "ullage/harness/quantity"
+
+// Supply is a mains connection, by the two readings that anyone can take: pressure with nothing running, and pressure
+// while a known flow is drawn. Between and beyond, pressure falls with flow^(1/0.54).
+type Supply struct {
+	Name     string          `yaml:"name"`                                     // name of the supply
+	Height   q.LengthValue   `yaml:"height,omitempty" range:"-100 m to 500 m"` // above the site's datum; default 0 m
+	Static   q.PressureValue `yaml:"static" range:"0.1 bar to 25 bar"`         // pressure with no flow
+	Residual q.PressureValue `yaml:"residual" range:"0 bar to 25 bar"`         // pressure while the flow "at" is drawn
+	At       q.FlowValue     `yaml:"at" range:"0.1 L/min to 10000 L/min"`      // flow drawn for the residual reading
+}
+
+// Meter is a pulse flow meter: a contact that closes once for each PerPulse of water, for half of that volume.
+type Meter struct {
+	Name     string `yaml:"name"` // name of the meter
+	Place    `yaml:",inline"`
+	Capacity q.CapacityValue `yaml:"capacity" range:"0.01 m3/h to 1000 m3/h"` // flow capacity Kv
+	PerPulse q.VolumeValue   `yaml:"per-pulse" range:"0.1 mL to 1 m3"`        // water from one pulse to the next
+}
+
+// BackflowPreventer keeps water from returning to the supply. A type that does not protect against the category that the
+// site's use asks for is refused.
+type BackflowPreventer struct {
+	Name     string `yaml:"name"` // name of the backflow preventer
+	Place    `yaml:",inline"`
+	Type     string          `yaml:"type" enum:"EA,EB,EC,CA,GA,BA,DC"`        // family and type of EN 1717
+	Category int             `yaml:"category" range:"1 to 5"`                 // fluid category of EN 1717 that the site's use asks for
+	Capacity q.CapacityValue `yaml:"capacity" range:"0.01 m3/h to 1000 m3/h"` // flow capacity Kv
+}
+
+// Pipe is a length of pipe. Friction is Darcy-Weisbach with Roughness unless HazenWilliams gives a C.
+type Pipe struct {
+	Name          string `yaml:"name"` // name of the pipe
+	Place         `yaml:",inline"`
+	Joins         string        `yaml:"joins,omitempty"`                            // closes a loop: ends at the outlet of this part
+	Length        q.LengthValue `yaml:"length" range:"1 mm to 10 km"`               // along the pipe
+	Bore          q.LengthValue `yaml:"bore" range:"2 mm to 2 m"`                   // inner diameter
+	Roughness     q.LengthValue `yaml:"roughness,omitempty" range:"0 mm to 5 mm"`   // of the wall; default 0.007 mm, smooth plastic
+	HazenWilliams float64       `yaml:"hazen-williams,omitempty" range:"20 to 160"` // coefficient C, in the place of a roughness
+	Fittings      float64       `yaml:"fittings,omitempty" range:"0 to 1000"`       // sum of minor loss coefficients K
+}
+
+// NonReturnValve lets water pass one way.
+type NonReturnValve struct {
+	Name     string `yaml:"name"` // name of the non-return valve
+	Place    `yaml:",inline"`
+	Capacity q.CapacityValue `yaml:"capacity" range:"0.01 m3/h to 1000 m3/h"` // flow capacity Kv, fully open
+}
+
+// Filter is a filter with its clean capacity.
+type Filter struct {
+	Name     string `yaml:"name"` // name of the filter
+	Place    `yaml:",inline"`
+	Capacity q.CapacityValue `yaml:"capacity" range:"0.01 m3/h to 1000 m3/h"` // flow capacity Kv, clean
+}
+
+// Regulator holds the pressure behind it at Sets as long as there is more before it.
+type Regulator struct {
+	Name     string `yaml:"name"` // name of the regulator
+	Place    `yaml:",inline"`
+	Sets     q.PressureValue `yaml:"sets" range:"0.05 bar to 25 bar"`         // pressure behind it
+	Capacity q.CapacityValue `yaml:"capacity" range:"0.01 m3/h to 1000 m3/h"` // flow capacity Kv, fully open
+}

@@ -1,0 +1,27 @@
+package sitefile
+
+import q "ullage/harness/quantity"
+
+// Valve is an electrically driven valve, spring-return and normally closed.
+type Valve struct {
+	Name           string `yaml:"name"` // name of the valve
+	Place          `yaml:",inline"`
+	Capacity       q.CapacityValue   `yaml:"capacity" range:"0.01 m3/h to 1000 m3/h"`                                         // flow capacity Kv, fully open
+	Opens          q.DurationValue   `yaml:"opens" range:"1 ms to 10 min"`                                                    // stroke time
+	Closes         q.DurationValue   `yaml:"closes" range:"1 ms to 10 min"`                                                   // stroke time
+	Characteristic Characteristic    `yaml:"characteristic,omitempty" enum:"linear,quick-opening,equal-percentage,diaphragm"` // share of the capacity at a share of the stroke; default linear
+	PullIn         q.VoltageValue    `yaml:"pull-in" range:"0.1 V to 60 V"`                                                   // the coil lifts at this voltage and above
+	DropOut        q.VoltageValue    `yaml:"drop-out" range:"0 V to 60 V"`                                                    // the coil lets go below this voltage
+	Coil           q.ResistanceValue `yaml:"coil" range:"0.1 ohm to 1 Mohm"`                                                  // resistance of the coil
+}
+
+// Characteristic relates the share of the stroke to the share of the capacity.
+type Characteristic string
+
+// The characteristics.
+const (
+	LinearCharacteristic Characteristic = "linear"           // capacity in proportion to stroke
+	QuickOpening         Characteristic = "quick-opening"    // most of the capacity in the first part of the stroke
+	EqualPercentage      Characteristic = "equal-percentage" // equal steps of stroke, equal ratios of capacity
+	Diaphragm            Characteristic = "diaphragm"        // nearly full at 40 % of the stroke, throttles at its end
+)
