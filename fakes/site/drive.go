@@ -3,9 +3,7 @@ package site
 import (
 	"math"
 
-	"ullage/fakes/electric"
 	"ullage/fakes/water"
-	"ullage/harness"
 	"ullage/harness/fault"
 	"ullage/harness/quantity"
 	"ullage/harness/signal"
@@ -14,10 +12,10 @@ import (
 
 // drive is a spring-return valve: its coil lifts the disc, its spring shuts it, each in its stroke time.
 type drive struct {
+	actuator
 	spec     sitefile.Valve
 	link     water.Link
 	capacity func(stroke float64) float64 // share of the full Kv
-	coil     electric.Coil
 
 	heldOpen float64 // knob: the disc cannot come below this once it has been lifted that far
 	heldShut float64 // knob: the disc cannot rise above this
@@ -28,8 +26,8 @@ type drive struct {
 	arrives signal.Time // at the target; Never when it stands
 	set     float64     // m³/h, Kv that the solver has
 
-	coilID, openID signal.ID
-	curve          curve // of the disc
+	openID signal.ID
+	curve  curve // of the disc
 }
 
 // at is the position of the disc at a moment of the present movement.
@@ -51,8 +49,8 @@ func (d *drive) at(t signal.Time) float64 {
 func (d *drive) aim(t signal.Time) bool {
 	disc := d.at(t)
 	target := 0.0
-	if d.coil.Energised {
-		target = math.Max(math.Min(1, d.heldShut), math.Min(disc, 1))
+	if wanted := d.wants(disc); wanted > 0 {
+		target = math.Max(math.Min(wanted, d.heldShut), math.Min(disc, wanted))
 	}
 	if disc >= d.heldOpen {
 		target = math.Max(target, d.heldOpen)
@@ -112,26 +110,19 @@ const lifted = 1e-5
 
 func (s *Site) openValves(panel *fault.Panel) {
 	for _, spec := range s.spec.Valves {
-		d := &drive{spec: spec, link: s.plan.Links[spec.Name], capacity: characteristic(spec.Characteristic), arrives: signal.Never,
-			coil:   electric.Coil{PullIn: spec.PullIn.SI, DropOut: spec.DropOut.SI, Ohms: spec.Coil.SI},
-			coilID: s.held(spec.Name, "coil"), openID: s.held(spec.Name, "open"),
-			curve: newCurve(s.record, spec.Name, "disc", quantity.Fraction)}
+		d := &drive{spec: spec, link: s.plan.Links[spec.Name], capacity: characteristic(spec.Characteristic), arrives: signal.Never}
+		s.hangCoil(d)
+		d.openID = s.held(spec.Name, "open")
+		d.curve = newCurve(s.record, spec.Name, "disc", quantity.Fraction)
 		s.drives = append(s.drives, d)
 		flow := s.through(d.link)
 		s.flow(spec.Name, "flow", flow)
 		s.pressure(spec.Name, s.plan.Nodes[spec.From], flow)
-		s.put(0, d.coilID, 0)
 		s.put(0, d.openID, 0)
 		d.curve.to(0, 0)
 		aim := func() { s.aim(d, s.now) }
 		s.offer(panel, fault.Knob{Device: spec.Name, Kind: "valve", Name: "held open", Dim: quantity.Fraction, Max: 1, Join: fault.Largest}, &d.heldOpen, aim)
 		s.offer(panel, fault.Knob{Device: spec.Name, Kind: "valve", Name: "held shut", Dim: quantity.Fraction, Max: 1, Rest: 1, Join: fault.Smallest}, &d.heldShut, aim)
-		s.onOutput(spec.Name, func(at signal.Time, pin harness.Pin) {
-			if d.coil.Drive(pin) {
-				s.put(at, d.coilID, state(d.coil.Energised))
-				s.aim(d, at)
-			}
-		})
 	}
 }
 
