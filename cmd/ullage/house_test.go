@@ -5,6 +5,7 @@ import (
 	"go/parser"
 	"go/token"
 	"io/fs"
+	"os"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -12,6 +13,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"ullage/fakes/accuracy"
 )
 
 const root = "../.."
@@ -183,4 +186,42 @@ func eachFile(t *testing.T, do func(path string, file *ast.File)) {
 		return nil
 	})
 	require.NoError(t, err)
+}
+
+// TestAccuracyTableIsOwned: every row of the table of DEVELOPERS.md belongs to a test that measures it, so that a row
+// whose test has gone does not stay behind.
+func TestAccuracyTableIsOwned(t *testing.T) {
+	owned := map[string]bool{}
+	eachFile(t, func(path string, file *ast.File) {
+		if !strings.HasSuffix(path, "_test.go") {
+			return
+		}
+		ast.Inspect(file, func(n ast.Node) bool {
+			if pair, ok := n.(*ast.KeyValueExpr); ok {
+				if key, ok := pair.Key.(*ast.Ident); ok && key.Name == "Computation" {
+					if value, ok := pair.Value.(*ast.BasicLit); ok {
+						name, _ := strconv.Unquote(value.Value)
+						require.False(t, owned[name], "%s: two tests measure %q", path, name)
+						owned[name] = true
+					}
+				}
+			}
+			return true
+		})
+	})
+	text, err := os.ReadFile(filepath.Join(root, "DEVELOPERS.md"))
+	require.NoError(t, err)
+	_, table, found := strings.Cut(string(text), accuracy.Heading)
+	require.True(t, found, "DEVELOPERS.md has no table of what was checked against the outside")
+	rows := strings.Split(strings.TrimLeft(table, "\n"), "\n")
+	require.True(t, strings.HasPrefix(rows[0], "| ---"), "the table of DEVELOPERS.md has no line under its heading")
+	for _, row := range rows[1:] {
+		if !strings.HasPrefix(row, "| ") {
+			break
+		}
+		name, _, _ := strings.Cut(strings.TrimPrefix(row, "| "), " |")
+		require.True(t, owned[name], "DEVELOPERS.md has a row %q that no test measures", name)
+		delete(owned, name)
+	}
+	require.Empty(t, owned, "these have no row in DEVELOPERS.md, or not in its table")
 }
