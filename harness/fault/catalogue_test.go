@@ -32,7 +32,7 @@ func TestEveryEntryIsComplete(t *testing.T) {
 			seen[e.ID] = true
 			assert.Regexp(t, regexp.MustCompile(`^[a-z]+\.[a-z-]+$`), e.ID)
 			for what, text := range map[string]string{"name": e.Name, "mechanism": e.Mechanism, "kind": e.Kind,
-				"local effect": e.LocalEffect, "end effect": e.EndEffect, "example": e.Example} {
+				"local effect": e.LocalEffect, "end effect": e.EndEffect, "check": e.Check, "example": e.Example} {
 				assert.NotEmpty(t, text, "the entry has no %s", what)
 			}
 			assert.Contains(t, knobs, e.Kind, "no device of this kind offers knobs")

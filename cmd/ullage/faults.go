@@ -1,0 +1,89 @@
+package main
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"ullage/harness/fault"
+	"ullage/harness/spelling"
+)
+
+func faultsCommand() *cobra.Command {
+	var by, complaint string
+	var asJSON bool
+	c := &cobra.Command{
+		Use:   "faults [ID]",
+		Short: "Print the catalogue of faults, one fault whole, or what a complaint may come from",
+		Long: "Print the catalogue of faults, by what they befall or by the hazard that they lead to; one fault whole with the\n" +
+			"source of its figures; or, for what a customer has seen, the causes with the check that tells them apart.",
+		Args: cobra.MaximumNArgs(1),
+		RunE: func(c *cobra.Command, args []string) error {
+			text, entries, err := faults(args, by, complaint)
+			if err != nil {
+				return err
+			}
+			if asJSON {
+				encoder := json.NewEncoder(c.OutOrStdout())
+				encoder.SetIndent("", "  ")
+				encoder.SetEscapeHTML(false)
+				return encoder.Encode(entries)
+			}
+			_, err = io.WriteString(c.OutOrStdout(), text)
+			return err
+		},
+	}
+	c.Flags().StringVar(&by, "by", "target", "order of the list: target or hazard")
+	c.Flags().StringVar(&complaint, "symptom", "", "what was seen, in a customer's words")
+	c.Flags().BoolVar(&asJSON, "json", false, "print the entries as JSON, figures in SI units")
+	return c
+}
+
+// faults is what was asked for, as text and as entries.
+func faults(args []string, by, complaint string) (string, []fault.Entry, error) {
+	switch {
+	case len(args) == 1 && complaint != "":
+		return "", nil, errors.New("give an ID or --symptom, not both")
+	case len(args) == 1:
+		e, ok := fault.Find(args[0])
+		if !ok {
+			return "", nil, unknownFault(args[0])
+		}
+		return e.Describe(), []fault.Entry{e}, nil
+	case complaint != "":
+		return causes(complaint)
+	case by == "target":
+		return fault.ByTarget(), fault.Catalogue(), nil
+	case by == "hazard":
+		return fault.ByHazard(), fault.Catalogue(), nil
+	}
+	return "", nil, fmt.Errorf("--by %q: expected target or hazard", by)
+}
+
+func causes(complaint string) (string, []fault.Entry, error) {
+	found := fault.Causes(complaint)
+	if len(found) == 0 {
+		return "", nil, fmt.Errorf("no fault of the catalogue has a symptom like %q; say what was seen in other words, or look "+
+			"through ullage faults --by hazard", complaint)
+	}
+	var entries []fault.Entry
+	for _, c := range found {
+		entries = append(entries, c.Entry)
+	}
+	return fault.Listed(found), entries, nil
+}
+
+func unknownFault(id string) error {
+	var ids []string
+	for _, e := range fault.Catalogue() {
+		ids = append(ids, e.ID)
+	}
+	if near := spelling.Nearest(strings.ToLower(id), ids); near != "" {
+		return fmt.Errorf("there is no fault %q in the catalogue; the nearest is %q", id, near)
+	}
+	return fmt.Errorf("there is no fault %q in the catalogue; ullage faults lists them", id)
+}

@@ -1,0 +1,57 @@
+package fault
+
+import (
+	"encoding/json"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// A complaint leads to the fault that a person who knows the trade would look at first, or at least among the first three.
+func TestCausesOfComplaints(t *testing.T) {
+	for complaint, cause := range map[string]string{
+		"tank overflowed overnight":                         "valve.stuck-open",
+		"the cistern spilled over":                          "valve.stuck-open",
+		"Our plants are dry but it says it watered":         "valve.stuck-closed",
+		"I get the same alarm again and again":              "wifi.flapping",
+		"the pump was running with the barrel empty":        "contact.jammed-released",
+		"valve CHATTERS":                                    "contact.bounce",
+		"says 100 % wet although the soil is dusty":         "probe.unplugged",
+		"it restarts when the pump comes on":                "power.brown-out",
+		"only works when the weather is dry":                "contact.corroded",
+		"water came over the edge although overflow fitted": "overflow.blocked",
+	} {
+		causes := Causes(complaint)
+		require.NotEmpty(t, causes, complaint)
+		var first []string
+		for _, c := range causes[:min(3, len(causes))] {
+			first = append(first, c.ID)
+		}
+		assert.Contains(t, first, cause, "%q should lead to %s among the first three", complaint, cause)
+	}
+	assert.Empty(t, Causes("xyzzy"), "nothing in the catalogue is like that")
+	assert.Empty(t, Causes("it was the"), "words that tell nothing")
+}
+
+func TestListingsNameEveryFault(t *testing.T) {
+	for _, e := range Catalogue() {
+		assert.Contains(t, ByTarget(), e.ID)
+		assert.GreaterOrEqual(t, strings.Count(ByHazard(), "  "+e.ID+" "), len(e.Hazards), "%s must stand under each of its hazards", e.ID)
+		text := e.Describe()
+		for _, part := range append([]string{e.Mechanism, e.Check, e.Example}, e.Symptoms...) {
+			assert.Contains(t, text, part)
+		}
+		for _, p := range e.Parameters {
+			assert.Contains(t, text, p.Source, "a figure without its source")
+		}
+	}
+}
+
+func TestParametersAreWrittenWithTheirUnit(t *testing.T) {
+	e, _ := Find("contact.bounce")
+	out, err := json.Marshal(e)
+	require.NoError(t, err)
+	assert.Contains(t, string(out), `{"name":"bounce time","unit":"s","default":0.0062,`)
+}
