@@ -45,14 +45,14 @@ func (r *Result) Worst() outcome.State {
 // up in the Result: a scenario always has one.
 func Prove(ctx context.Context, build Builder, script *Script) *Result {
 	result := &Result{Script: script}
-	run, err := runOnce(ctx, build, script)
+	run, err := RunOnce(ctx, build, script)
 	result.Run = run
 	if err != nil {
 		return result.broken(err)
 	}
 	result.Verdicts = run.Verdicts
 	for _, t := range twins(script, run.End) {
-		twin, err := runOnce(ctx, build, t.script)
+		twin, err := RunOnce(ctx, build, t.script)
 		if err != nil {
 			return result.broken(fmt.Errorf("the run without %s: %w", t.without, err))
 		}
@@ -115,7 +115,7 @@ func (r *Result) corners(ctx context.Context, build Builder) {
 		return
 	}
 	for _, corner := range r.Script.Corners {
-		run, err := runOnce(ctx, build, r.Script.At(corner))
+		run, err := RunOnce(ctx, build, r.Script.At(corner))
 		for i := range r.Verdicts {
 			v := &r.Verdicts[i]
 			switch {
@@ -129,7 +129,8 @@ func (r *Result) corners(ctx context.Context, build Builder) {
 	}
 }
 
-func runOnce(ctx context.Context, build Builder, script *Script) (*Run, error) {
+// RunOnce runs a script without its twins and without the corners of tolerances.
+func RunOnce(ctx context.Context, build Builder, script *Script) (*Run, error) {
 	stand, err := build(script)
 	if err != nil {
 		return nil, err

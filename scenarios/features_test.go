@@ -65,12 +65,12 @@ func describe(r *harness.Result, i int) string {
 // With any one protection taken out, a scenario about it must fail by its margin, and good days must stay good.
 func TestProtections(t *testing.T) {
 	for _, p := range controller.Protections() {
-		t.Run(string(p.Ability), func(t *testing.T) {
+		t.Run(string(p.Takes), func(t *testing.T) {
 			t.Parallel()
-			tag := scenarios.ProtectionTag(p.Ability)
+			tag := scenarios.ProtectionTag(p.Takes)
 			require.NotEmpty(t, tag, "no tag names this protection")
 			failed := 0
-			for _, r := range run(t, scenarios.Selection{Tags: tag}, controller.Without(p.Ability)) {
+			for _, r := range run(t, scenarios.Selection{Tags: tag}, controller.Without(p.Takes)) {
 				for i, v := range r.Verdicts {
 					t.Log(describe(r, i))
 					if v.State == outcome.Failed && v.Margin < 0 {
@@ -79,8 +79,8 @@ func TestProtections(t *testing.T) {
 				}
 			}
 			assert.NotZero(t, failed, "with firmware in which %s, every scenario tagged %s still holds", p.Mistake, tag)
-			for _, r := range run(t, scenarios.Selection{Tags: "@good-day"}, controller.Without(p.Ability)) {
-				assert.Equal(t, outcome.Held, r.Worst(), "without %s a good day is spoilt: %s\n%s", p.Ability, r.Script.Name, whys(r))
+			for _, r := range run(t, scenarios.Selection{Tags: "@good-day"}, controller.Without(p.Takes)) {
+				assert.Equal(t, outcome.Held, r.Worst(), "without %s a good day is spoilt: %s\n%s", p.Takes, r.Script.Name, whys(r))
 			}
 		})
 	}

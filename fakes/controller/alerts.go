@@ -25,10 +25,15 @@ func newAlerts(c *Controller, s sitefile.Alerts) alerts {
 // alert publishes an alert unless one of its kind went out a short time ago or has yet to arrive.
 func (c *Controller) alert(name string) {
 	i := slices.Index(c.alerts.names, name)
-	if (c.now < max(c.flash.quiet[i], c.alerts.raised[i]) || c.network.waits(name)) && !c.without[harness.AlertSpacing] {
+	if c.has(spacingShared) {
+		i = 0
+	}
+	if (c.now < max(c.flash.quiet[i], c.alerts.raised[i]) || c.network.waits(name)) && !c.has(noAlertSpacing) {
 		return
 	}
-	c.alerts.raised[i] = c.now + c.alerts.repeatAfter
+	if c.alerts.raised[i] = c.now + c.alerts.repeatAfter; c.has(alertOnce) {
+		c.alerts.raised[i] = signal.Never
+	}
 	c.network.publish(harness.TopicAlert, name)
 }
 

@@ -29,8 +29,9 @@ import (
 
 // Controller is a simulated controller. It belongs to one run and is not safe for concurrent use.
 type Controller struct {
-	without map[harness.Ability]bool // protections taken out
-	poll    signal.Time              // shortest time between two looks at the terminals; 0: none
+	seeded  [mistakes]bool // defects that it was built with
+	poll    signal.Time    // shortest time between two looks at the terminals; 0: none
+	blocked signal.Time    // the loop waits in one place until then; only defects block it
 	clock   clock
 
 	now      signal.Time
@@ -230,11 +231,15 @@ func (c *Controller) settle() error {
 
 // tick is the first moment, not before t, at which the rules look at the terminals.
 func (c *Controller) tick(t signal.Time) signal.Time {
+	t = max(t, c.blocked)
 	if c.poll == 0 || t == signal.Never {
 		return t
 	}
 	return (t + c.poll - 1) / c.poll * c.poll
 }
+
+// nextMinute is when a loop that looks once a minute looks next.
+func (c *Controller) nextMinute() signal.Time { return (c.now/signal.Minute + 1) * signal.Minute }
 
 // hear takes frames to whom they are for. A controller without power, or one that boots, hears nothing.
 func (c *Controller) hear(got []harness.Frame) {
@@ -275,7 +280,7 @@ func (c *Controller) Close() error {
 // New builds the controller of a site file. terminals are its terminals in the order of the file, the power terminal
 // after them. The error names every setting that cannot be carried out.
 func New(spec sitefile.Controller, terminals []harness.Terminal, options ...Option) (*Controller, error) {
-	w := wiring{c: &Controller{without: map[harness.Ability]bool{}}}
+	w := wiring{c: &Controller{}}
 	for _, option := range options {
 		w.refuse(option(w.c))
 	}

@@ -200,10 +200,10 @@ func TestProtections(t *testing.T) {
 	spec, terminals := ternLane()
 	can := harness.Abilities{}
 	for _, p := range Protections() {
-		c, err := New(spec, terminals, Without(p.Ability))
+		c, err := New(spec, terminals, Without(p.Takes))
 		require.NoError(t, err)
 		can = c.Can()
-		assert.True(t, can[p.Ability], "the controller claims the ability %q, taken out or not", p.Ability)
+		assert.True(t, can[p.Takes], "the controller claims the ability %q, taken out or not", p.Takes)
 		assert.NotEmpty(t, p.Mistake)
 	}
 	assert.Len(t, can, 18)

@@ -1,6 +1,8 @@
 package controller
 
 import (
+	"slices"
+
 	"ullage/harness"
 	"ullage/harness/signal"
 	"ullage/harness/sitefile"
@@ -12,29 +14,66 @@ type cutOff struct {
 	contact *contact
 	filter  filter
 	ban     *ban
+
+	operated bool // at the last step
 }
 
 func (w *wiring) cutOff(s sitefile.CutOff) {
 	c := w.c
 	r := &cutOff{c: c, contact: w.contact("cut-off", s.Contact, harness.ContactTerminal), ban: w.ban("cut-off", s.Shuts)}
 	r.filter.off = w.debounce
+	if c.has(cutOffSlow) {
+		r.filter.on = 30 * signal.Second
+	}
+	if c.has(cutOffOneOutput) {
+		r.ban.outputs = r.ban.outputs[:min(1, len(r.ban.outputs))]
+	}
 	c.rules = append(c.rules, r)
 }
 
 func (r *cutOff) reset(signal.Time) {
 	r.filter.clear()
+	r.operated = false
 	r.ban.set(false)
 }
 
-func (r *cutOff) wake() signal.Time { return r.filter.wake() }
+func (r *cutOff) wake() signal.Time {
+	if r.c.has(cutOffPolled) && r.contact.raw != r.filter.state {
+		return r.c.nextMinute()
+	}
+	return r.filter.wake()
+}
 
 func (r *cutOff) step(now signal.Time) {
-	if r.c.without[harness.CutOff] {
+	if r.skips(now) {
 		return
 	}
 	r.filter.step(now, r.contact.raw)
-	if r.filter.state && !r.ban.on {
+	began := r.filter.state && !r.operated
+	r.operated = r.filter.state
+	if began && !r.c.has(cutOffSilent) {
 		r.c.alert(harness.AlertSpill)
 	}
+	if r.c.has(cutOffPulse) {
+		r.pulse(began)
+		return
+	}
 	r.ban.set(r.filter.state)
+}
+
+// skips says whether a defect keeps the cut-off from being looked at.
+func (r *cutOff) skips(now signal.Time) bool {
+	open := func(i int) bool { return r.c.outputs[i].on }
+	return r.c.has(noCutOff) || r.c.has(cutOffAtStart) && slices.ContainsFunc(r.ban.outputs, open) ||
+		r.c.has(cutOffPolled) && now%signal.Minute != 0
+}
+
+// pulse ends the runs under way, as a defect does that shuts once.
+func (r *cutOff) pulse(began bool) {
+	for _, k := range r.c.calls {
+		if began && k.on && slices.ContainsFunc(k.outputs, func(i int) bool { return slices.Contains(r.ban.outputs, i) }) {
+			k.failed = true
+			r.c.stirred = true
+		}
+	}
 }

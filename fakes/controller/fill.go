@@ -19,6 +19,7 @@ type fill struct {
 
 	began  signal.Time // while call is on
 	paused signal.Time // no start before
+	lowWas bool        // the low contact at the last step
 }
 
 func (w *wiring) fill(s sitefile.Fill) {
@@ -32,10 +33,23 @@ func (w *wiring) fill(s sitefile.Fill) {
 	c.rules = append(c.rules, f)
 }
 
-func (f *fill) reset(signal.Time) { f.paused = 0 }
+func (f *fill) reset(now signal.Time) {
+	f.paused = 0
+	if f.c.has(lockOutForgotten) {
+		f.unlock()
+	}
+	if f.c.has(attemptsForgotten) {
+		f.c.flash.attempts = 0
+	}
+	if f.c.has(fillsAtBoot) {
+		f.begin(now)
+	}
+}
 
 // limited says whether a fill has a longest run.
-func (f *fill) limited() bool { return f.longestRun > 0 && !f.c.without[harness.LongestRun] }
+func (f *fill) limited() bool {
+	return f.longestRun > 0 && !f.c.has(noLongestRun) && (!f.c.has(longestRunInCloud) || f.c.network.link == up)
+}
 
 func (f *fill) wake() signal.Time {
 	switch {
@@ -58,13 +72,22 @@ func (f *fill) full() bool {
 	return !f.low.filter.state
 }
 
+// begin opens the valve.
+func (f *fill) begin(now signal.Time) {
+	f.began = now
+	f.call.set(true)
+	f.c.today(now).fills++
+}
+
 func (f *fill) step(now signal.Time) {
+	if f.lowWas != f.low.filter.state && f.c.has(longestRunRenewed) {
+		f.began = now
+	}
+	f.lowWas = f.low.filter.state
 	switch {
 	case !f.call.on:
 		if f.calledFor() && !f.c.flash.lockedOut && now >= f.paused {
-			f.began = now
-			f.call.set(true)
-			f.c.today(now).fills++
+			f.begin(now)
 		}
 	case f.full():
 		f.call.set(false)
@@ -82,9 +105,11 @@ func (f *fill) step(now signal.Time) {
 // fail ends a fill that did not fill the tank.
 func (f *fill) fail(now signal.Time) {
 	f.call.set(false)
-	f.paused = now + f.pause
+	if f.paused = now + f.pause; f.c.has(noPause) {
+		f.paused = now
+	}
 	f.c.flash.attempts++
-	if f.attempts > 0 && f.c.flash.attempts >= f.attempts && !f.c.without[harness.LockOut] {
+	if f.attempts > 0 && f.c.flash.attempts >= f.attempts && !f.c.has(noLockOut) {
 		f.c.flash.lockedOut = true
 		f.c.alert(harness.AlertFillLockedOut)
 	}

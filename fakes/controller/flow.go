@@ -49,7 +49,7 @@ func (f *flow) wake() signal.Time {
 }
 
 func (f *flow) step(now signal.Time) {
-	if f.c.without[harness.FlowAlarms] {
+	if f.c.has(noFlowAlarms) {
 		return
 	}
 	pulsed := f.meter.closures != f.seen
@@ -58,8 +58,14 @@ func (f *flow) step(now signal.Time) {
 	switch {
 	case calling && (!f.calling || pulsed):
 		f.last, f.strays = now, 0
+		if pulsed && f.c.has(noFlowFirstOnly) {
+			f.last = signal.Never - f.noFlowAfter
+		}
 	case !calling && f.calling:
-		f.settled = now + f.settles
+		if f.settled = now + f.settles; f.c.has(leakSettlesLong) {
+			f.settled = now + signal.Hour
+		}
+	case f.c.has(leakNeedsNetwork) && f.c.network.link != up:
 	case !calling && pulsed && now >= f.settled:
 		f.strayed(now)
 	}
@@ -67,7 +73,9 @@ func (f *flow) step(now signal.Time) {
 	if calling && now >= f.last+f.noFlowAfter {
 		f.last = now
 		f.c.alert(harness.AlertNoFlow)
-		f.endCalls()
+		if !f.c.has(noFlowGoesOn) {
+			f.endCalls()
+		}
 	}
 }
 

@@ -87,9 +87,12 @@ func (in *contact) step(now signal.Time) {
 	if in.kind == harness.PulseTerminal {
 		return
 	}
-	was := in.filter.state
+	was, pending := in.filter.state, in.filter.pending
 	if in.filter.step(now, in.raw); in.filter.state != was {
 		in.c.stirred = true
+	}
+	if in.c.has(debounceBlocks) && in.filter.pending && !pending {
+		in.c.blocked = in.filter.wake()
 	}
 	in.c.putState(in.signal, in.filter.state)
 }

@@ -25,6 +25,7 @@ func (w *wiring) interlock(s sitefile.Interlock) {
 	c := w.c
 	r := &interlock{c: c, contact: w.contact("interlock", s.BlockedBy, harness.ContactTerminal), restartIn: span(s.RestartIn),
 		ban: w.ban("interlock", []string{s.Pump}), pump: c.output(s.Pump)}
+	r.ban.passed = c.has(interlockNotRemote)
 	r.stops.on = w.filtered(span(s.Debounce))
 	r.keeps.off = w.debounce
 	c.rules = append(c.rules, r)
@@ -38,6 +39,9 @@ func (r *interlock) reset(signal.Time) {
 }
 
 func (r *interlock) wake() signal.Time {
+	if r.c.has(interlockPolled) {
+		return r.c.nextMinute()
+	}
 	next := min(r.stops.wake(), r.keeps.wake())
 	if r.ban.on && !r.keeps.state {
 		next = min(next, r.restart)
@@ -46,21 +50,23 @@ func (r *interlock) wake() signal.Time {
 }
 
 func (r *interlock) step(now signal.Time) {
-	if r.c.without[harness.Interlock] {
+	if r.c.has(noInterlock) || r.c.has(interlockPolled) && now%signal.Minute != 0 && r.c.outputs[r.pump].on {
 		return
 	}
 	r.stops.step(now, r.contact.raw)
 	r.keeps.step(now, r.contact.raw)
 	if r.c.outputs[r.pump].on {
-		if r.stops.state {
-			r.restart = now + r.restartIn
+		if r.stops.state && !r.c.has(interlockAtStart) {
+			if r.restart = now + r.restartIn; r.c.has(interlockNoWait) {
+				r.restart = now
+			}
 			r.ban.set(true)
 		}
 	} else {
 		r.ban.set(r.keeps.state || now < r.restart)
 	}
 	prevented := r.ban.on && r.c.wanted(r.pump)
-	if prevented && !r.prevented {
+	if prevented && !r.prevented && !r.c.has(interlockSilent) {
 		r.c.alert(harness.AlertDryRun)
 	}
 	r.prevented = prevented

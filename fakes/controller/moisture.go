@@ -58,6 +58,12 @@ func (w *wiring) moisture(s sitefile.Moisture) {
 func (m *moisture) reset(now signal.Time) {
 	m.counts, m.nextRead = -1, now
 	m.stage, m.until = waiting, 0
+	if m.c.has(cyclesForgotten) {
+		m.c.flash.cycles = 0
+	}
+	if m.c.has(restForgotten) {
+		m.c.flash.restUntil = 0
+	}
 	switch {
 	case now < m.c.flash.restUntil:
 		m.stage, m.until = resting, m.c.flash.restUntil
@@ -119,7 +125,11 @@ func (m *moisture) read(now signal.Time) {
 		m.counts = counts
 		reading := (float64(counts) - m.dry) / (m.wet - m.dry)
 		m.c.put(m.c.signals.moisture, reading)
-		m.faulty = (reading < -m.plausible || reading > 1+m.plausible) && !m.c.without[harness.ProbeChecks]
+		m.faulty = (reading < -m.plausible || reading > 1+m.plausible) && !m.c.has(probeTrusted)
+		if m.faulty && m.c.has(probeKeepsLast) {
+			m.faulty = false
+			return
+		}
 		m.reading = max(0, min(1, reading))
 	}
 	if m.faulty {
@@ -137,7 +147,7 @@ func (m *moisture) water(now signal.Time) {
 
 // exhausted says whether the permitted cycles are used up.
 func (m *moisture) exhausted() bool {
-	return m.attempts > 0 && m.c.flash.cycles >= m.attempts && !m.c.without[harness.CycleLimit]
+	return m.attempts > 0 && m.c.flash.cycles >= m.attempts && !m.c.has(noCycleLimit)
 }
 
 // done ends a row of cycles, reached or given up.

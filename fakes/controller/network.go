@@ -71,6 +71,9 @@ func (n *network) step(now signal.Time) {
 	case n.link == down:
 		n.link, n.next = joining, now+answerWithin
 		n.c.sent = append(n.c.sent, harness.Frame{At: now, Kind: harness.Connect})
+		if n.c.has(reconnectBlocks) {
+			n.c.blocked = n.next
+		}
 	case n.link == joining:
 		n.lose(now)
 	}
@@ -86,15 +89,24 @@ func (n *network) send(now signal.Time) {
 		p.due = now + ackWithin
 		p.frame.At = now
 		n.c.sent = append(n.c.sent, p.frame)
+		if n.c.has(publishBlocks) {
+			n.c.blocked = p.due
+		}
 		if !p.sent && p.frame.Topic == harness.TopicAlert {
 			n.c.alertSent(p.frame.Text)
 		}
 		p.sent = true
 	}
+	if n.c.has(alertNotRepeated) {
+		n.queue = slices.DeleteFunc(n.queue, func(p publish) bool { return p.sent })
+	}
 }
 
 // hear takes a frame from the network.
 func (n *network) hear(now signal.Time, f harness.Frame) {
+	if n.c.has(reconnectBlocks) || n.c.has(publishBlocks) {
+		n.c.blocked = 0
+	}
 	switch f.Kind {
 	case harness.Connected:
 		n.link, n.retry = up, firstRetry
@@ -104,6 +116,9 @@ func (n *network) hear(now signal.Time, f harness.Frame) {
 	case harness.Refused, harness.Lost:
 		n.lose(now)
 	case harness.Acknowledged:
+		if n.c.has(acknowledgementIgnored) {
+			return
+		}
 		n.queue = slices.DeleteFunc(n.queue, func(p publish) bool { return p.frame.Number == f.Number })
 	}
 }
@@ -120,6 +135,9 @@ func (n *network) lose(now signal.Time) {
 func (n *network) publish(topic, text string) {
 	room := n.room()
 	if room == 0 || n.link != up && topic == harness.TopicReport {
+		return
+	}
+	if n.c.has(oldestKept) && len(n.queue) >= room {
 		return
 	}
 	n.c.stirred = true
@@ -139,7 +157,7 @@ func (n *network) room() int {
 	switch {
 	case n.link == up:
 		return n.kept + unanswered
-	case n.c.without[harness.OfflineMemory]:
+	case n.c.has(noOfflineMemory):
 		return 0
 	}
 	return n.kept

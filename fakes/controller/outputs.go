@@ -40,6 +40,7 @@ type ban struct {
 	c       *Controller
 	outputs []int
 	on      bool
+	passed  bool // by a defect: a start from afar goes past it
 }
 
 func (b *ban) set(on bool) {
@@ -59,8 +60,15 @@ func (c *Controller) wanted(i int) bool {
 	return slices.ContainsFunc(c.calls, func(k *call) bool { return k.on && slices.Contains(k.outputs, i) })
 }
 
+// wantedFromAfar says whether a remote run calls for an output.
+func (c *Controller) wantedFromAfar(i int) bool {
+	return slices.ContainsFunc(c.remote, func(z *remoteZone) bool { return z.call.on && slices.Contains(z.call.outputs, i) })
+}
+
 func (c *Controller) banned(i int) bool {
-	return slices.ContainsFunc(c.bans, func(b *ban) bool { return b.on && slices.Contains(b.outputs, i) })
+	return slices.ContainsFunc(c.bans, func(b *ban) bool {
+		return b.on && slices.Contains(b.outputs, i) && !(b.passed && c.wantedFromAfar(i))
+	})
 }
 
 // allowed decides one output: on while any rule wants it and none forbids it, and off without a running control loop.
@@ -68,8 +76,10 @@ func (c *Controller) allowed(i int) bool {
 	switch c.power.phase {
 	case off:
 		return false
+	case hung:
+		return c.outputs[i].on
 	case booting:
-		return c.without[harness.SafeBoot]
+		return c.has(unsafeBoot) || c.has(outputsHeld) && c.outputs[i].on
 	}
 	return c.wanted(i) && !c.banned(i)
 }

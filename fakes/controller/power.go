@@ -14,6 +14,7 @@ const (
 	off phase = iota
 	booting
 	running
+	hung // by a defect: the loop stands still
 )
 
 // supplyStage is the power terminal as the brown-out detector sees it: the open-circuit volts of its pin, and nothing
@@ -34,8 +35,16 @@ type power struct {
 
 func (p *power) running() bool { return p.phase == running }
 
+// level is the supply below which something happens. A loop that hangs does so until next to nothing is left.
+func (p *power) level() float64 {
+	if p.phase == hung {
+		return p.resetsBelow / 4
+	}
+	return p.resetsBelow
+}
+
 func (p *power) good(at signal.Time) bool {
-	return supplyStage.Volts(p.c.pins[p.terminal], at) >= p.resetsBelow
+	return supplyStage.Volts(p.c.pins[p.terminal], at) >= p.level()
 }
 
 // plan finds when the supply as it is goes across the brown-out level.
@@ -60,6 +69,8 @@ func (p *power) step(now signal.Time) {
 		p.plan(now)
 	}
 	switch {
+	case !good && p.phase == running && p.hangs(now):
+		p.enter(now, hung)
 	case !good && p.phase != off:
 		p.enter(now, off)
 	case good && (p.phase == off || p.c.reset):
@@ -70,11 +81,18 @@ func (p *power) step(now signal.Time) {
 	p.c.reset = false
 }
 
+// hangs says whether a defect makes the loop stand still on what the supply has left.
+func (p *power) hangs(now signal.Time) bool {
+	return p.c.has(noBrownOut) && supplyStage.Volts(p.c.pins[p.terminal], now) >= p.resetsBelow/4
+}
+
 // enter changes the phase. Whatever the rules wanted is forgotten when the loop stops.
 func (p *power) enter(now signal.Time, next phase) {
 	c := p.c
 	p.phase = next
 	c.stirred = true
+	c.blocked = 0
+	p.plan(c.now)
 	c.putState(c.signals.powered, next != off)
 	switch next {
 	case booting:
@@ -90,6 +108,9 @@ func (p *power) enter(now signal.Time, next phase) {
 	case running:
 		c.flash.boots++
 		clear(c.alerts.raised)
+		if c.has(spacingForgotten) {
+			clear(c.flash.quiet)
+		}
 		for i, r := range c.rules {
 			r.reset(now)
 			c.wakes[i] = r.wake()

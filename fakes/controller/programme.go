@@ -17,6 +17,7 @@ type programme struct {
 
 	next  signal.Time // start
 	until signal.Time // while call is on
+	begun bool        // the loop has run before
 }
 
 func (w *wiring) programme(s sitefile.Programme) {
@@ -50,7 +51,12 @@ func (w *wiring) days(rule string, names []string) []time.Weekday {
 	return list
 }
 
-func (p *programme) reset(now signal.Time) { p.next = p.c.clock.next(now, p.starts) }
+func (p *programme) reset(now signal.Time) {
+	if p.begun && p.c.has(startsMadeUp) {
+		return
+	}
+	p.next, p.begun = p.c.clock.next(now, p.starts), true
+}
 
 func (p *programme) wake() signal.Time {
 	if p.call.on {
@@ -65,7 +71,7 @@ func (p *programme) step(now signal.Time) {
 		p.next = p.c.clock.next(now+1, p.starts)
 		p.until = now + p.run
 		p.call.set(true)
-	case p.call.on && (p.call.failed || now >= p.until):
+	case p.call.on && (p.call.failed && !p.c.has(programmeGoesOn) || now >= p.until):
 		p.call.set(false)
 	}
 }

@@ -16,6 +16,8 @@ type remoteZone struct {
 
 	began signal.Time // while call is on
 	until signal.Time // end that was asked for
+
+	running bool // at the last step
 }
 
 func (w *wiring) remote(s sitefile.Remote) {
@@ -47,7 +49,7 @@ func (c *Controller) obey(f harness.Frame) {
 
 // start begins or renews a run of so many seconds; without a positive number it is to run until it is stopped.
 func (z *remoteZone) start(now signal.Time, seconds float64) {
-	if !z.call.on {
+	if !z.call.on || z.c.has(runLimitRenewed) {
 		z.began = now
 	}
 	z.until = signal.Never
@@ -59,25 +61,38 @@ func (z *remoteZone) start(now signal.Time, seconds float64) {
 
 // limitAt is the moment at which the run limit ends the run.
 func (z *remoteZone) limitAt() signal.Time {
-	if z.c.without[harness.RunLimit] {
+	if z.c.has(noRunLimit) || z.c.has(stopNeedsNetwork) && z.c.network.link != up {
 		return signal.Never
 	}
 	return z.began + z.limit
 }
 
-func (z *remoteZone) reset(signal.Time) {}
+func (z *remoteZone) reset(now signal.Time) {
+	if z.running && z.c.has(remoteResumes) {
+		z.start(now, 0)
+	}
+}
 
 func (z *remoteZone) wake() signal.Time {
 	if !z.call.on {
 		return signal.Never
 	}
-	return min(z.until, z.limitAt())
+	return min(z.asked(), z.limitAt())
+}
+
+// asked is the moment at which the run ends that was asked for.
+func (z *remoteZone) asked() signal.Time {
+	if z.c.has(stopNeedsNetwork) && z.c.network.link != up {
+		return signal.Never
+	}
+	return z.until
 }
 
 func (z *remoteZone) step(now signal.Time) {
+	defer func() { z.running = z.call.on }()
 	switch {
 	case !z.call.on:
-	case z.call.failed, now >= z.until:
+	case z.call.failed, now >= z.asked():
 		z.call.set(false)
 	case now >= z.limitAt():
 		z.call.set(false)

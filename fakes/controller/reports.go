@@ -23,7 +23,7 @@ func (r *reports) step(now signal.Time) {
 		return
 	}
 	r.next += (now-r.next)/r.every*r.every + r.every
-	if r.c.network.link == up && !r.c.without[harness.Reports] {
+	if r.c.network.link == up && !r.c.has(noReports) {
 		r.c.network.publish(harness.TopicReport, r.c.report(now))
 	}
 }

@@ -77,6 +77,9 @@ func (w *wiring) settings(s sitefile.Settings) {
 	}
 	for _, in := range c.contacts {
 		in.filter.on, in.filter.off = w.debounce, w.debounce
+		if c.has(debounceOneWay) {
+			in.filter.off = 0
+		}
 	}
 	c.alerts = newAlerts(c, s.Alerts)
 	if s.Alerts.Kept < 0 {
@@ -159,7 +162,7 @@ func (w *wiring) probe(rule, name string) int {
 
 // filtered is how long a change of a contact must last; not at all when debouncing is taken out.
 func (w *wiring) filtered(t signal.Time) signal.Time {
-	if w.c.without[harness.ContactFilters] {
+	if w.c.has(noDebounce) {
 		return 0
 	}
 	return t

@@ -1,0 +1,68 @@
+package controller
+
+import (
+	"ullage/harness"
+	"ullage/harness/signal"
+	"ullage/harness/sitefile"
+)
+
+// Variant is a controller that is as sound as the usual one and does things otherwise. A suite that complains about one
+// asks for a habit, not for safety.
+type Variant struct {
+	ID      string
+	What    string
+	Options []Option
+	Adjust  func(*sitefile.Settings) // of a copy of the settings, before the controller is built; nil changes nothing
+}
+
+// Variants lists the sound variants.
+func Variants() []Variant {
+	debounce := func(d float64) func(*sitefile.Settings) {
+		return func(s *sitefile.Settings) {
+			if s.Fill != nil {
+				s.Fill.Debounce.SI = d
+			}
+		}
+	}
+	fill := func(change func(*sitefile.Fill)) func(*sitefile.Settings) {
+		return func(s *sitefile.Settings) {
+			if s.Fill != nil {
+				change(s.Fill)
+			}
+		}
+	}
+	return []Variant{
+		{"usual", "the controller as it is", nil, nil},
+		{"debounce-50-ms", "a contact counts after 50 ms", nil, debounce(0.05)},
+		{"debounce-200-ms", "a contact counts after 200 ms", nil, debounce(0.2)},
+		{"debounce-2-s", "a contact counts after 2 s", nil, debounce(2)},
+		{"debounce-5-s", "a contact counts after 5 s", nil, debounce(5)},
+		{"polls-10-ms", "looks at its terminals every 10 ms", []Option{Polling(10 * signal.Millisecond)}, nil},
+		{"polls-100-ms", "looks at its terminals every 100 ms", []Option{Polling(100 * signal.Millisecond)}, nil},
+		{"polls-500-ms", "looks at its terminals every half second", []Option{Polling(500 * signal.Millisecond)}, nil},
+		{"one-attempt-less", "locks filling out one failed attempt sooner", nil, fill(func(f *sitefile.Fill) { f.Attempts = max(1, f.Attempts-1) })},
+		{"longer-pause", "waits twice as long between failed fills", nil, fill(func(f *sitefile.Fill) { f.Pause.SI *= 2 })},
+		{"shorter-fill", "ends a fill after nine tenths of its longest run", nil, fill(func(f *sitefile.Fill) { f.LongestRun.SI *= 0.9 })},
+		{"kept-8", "keeps no more than 8 alerts without a connection", nil, func(s *sitefile.Settings) { s.Alerts.Kept = min(s.Alerts.Kept, 8) }},
+		{"rarer-alerts", "waits twice as long before it repeats an alert", nil, func(s *sitefile.Settings) { s.Alerts.RepeatAfter.SI *= 2 }},
+		{"reads-5-s", "reads its probe every five seconds", nil, func(s *sitefile.Settings) {
+			if s.Moisture != nil {
+				s.Moisture.Reads.SI = max(5, s.Moisture.Reads.SI)
+			}
+		}},
+		{"reports-5-min", "reports every five minutes", nil, func(s *sitefile.Settings) {
+			if s.ReportEvery.SI > 0 {
+				s.ReportEvery.SI = 300
+			}
+		}},
+	}
+}
+
+// New builds the variant for a site; see New of this package.
+func (v Variant) New(site *sitefile.Site, terminals []harness.Terminal) (*Controller, error) {
+	spec := site.Copy().Controller
+	if v.Adjust != nil {
+		v.Adjust(&spec.Settings)
+	}
+	return New(spec, terminals, v.Options...)
+}
