@@ -22,7 +22,6 @@ type mistake uint8
 // The mistakes, by the rule that makes them.
 const (
 	noDebounce mistake = iota
-	debounceOneWay
 	debounceBlocks
 
 	noCutOff
@@ -83,15 +82,12 @@ const (
 	noBrownOut
 
 	startsMadeUp
-	programmeGoesOn
 
 	mistakes // how many there are
 )
 
 var defects = [mistakes]Defect{
-	noDebounce: {"no-debounce", "the state of a contact is used as the pin is read, without a debounce", hazards(fault.Flood, fault.Surge, fault.AlarmFlood), harness.ContactFilters},
-	debounceOneWay: {"debounce-one-way", "a contact that operates is debounced, one that releases is believed at once",
-		hazards(fault.Flood, fault.Surge), ""},
+	noDebounce:     {"no-debounce", "the state of a contact is used as the pin is read, without a debounce", hazards(fault.Flood, fault.DryOut, fault.AlarmFlood), harness.ContactFilters},
 	debounceBlocks: {"debounce-blocks", "the debounce waits in a loop, and nothing else is looked at until it is over", hazards(fault.Flood, fault.DryRunning), ""},
 
 	noCutOff:      {"no-cut-off", "the cut-off contact is set up but never looked at", hazards(fault.Flood), harness.CutOff},
@@ -110,7 +106,7 @@ var defects = [mistakes]Defect{
 	noLockOut:         {"no-lock-out", "failed fills are not counted: it tries for ever", hazards(fault.WaterWasted, fault.SilentFailure), harness.LockOut},
 	lockOutForgotten:  {"lock-out-forgotten", "a restart lifts the lock-out", hazards(fault.WaterWasted), ""},
 	attemptsForgotten: {"attempts-forgotten", "failed fills are counted in memory that a restart clears", hazards(fault.WaterWasted), ""},
-	noPause:           {"no-pause", "a failed fill is tried again at once", hazards(fault.WaterWasted), ""},
+	noPause:           {"no-pause", "a failed fill is tried again at once, until it is locked out", hazards(fault.DryOut), ""},
 	fillsAtBoot:       {"fills-at-boot", "contacts are read before their pull-ups have settled, and a fill begins at each start", hazards(fault.WaterWasted, fault.Flood), ""},
 
 	noInterlock:        {"no-interlock", "the pump follows its programme and nobody asks the low-water contact", hazards(fault.DryRunning), harness.Interlock},
@@ -135,7 +131,7 @@ var defects = [mistakes]Defect{
 	restForgotten:   {"rest-forgotten", "a restart ends the rest after watering was given up", hazards(fault.WaterWasted), ""},
 
 	noFlowAlarms:     {"no-flow-alarms", "pulses are counted for the display only", hazards(fault.WaterWasted, fault.SilentFailure), harness.FlowAlarms},
-	noFlowGoesOn:     {"no-flow-goes-on", "a call without flow is reported and goes on", hazards(fault.WaterWasted), ""},
+	noFlowGoesOn:     {"no-flow-goes-on", "a call without flow is reported and goes on, until a fill counts as failed", hazards(fault.DryOut), ""},
 	noFlowFirstOnly:  {"no-flow-first-only", "once a pulse has come the flow is not watched any more", hazards(fault.SilentFailure), ""},
 	leakSettlesLong:  {"leak-settles-long", "flow without a call is not looked at for an hour after each call", hazards(fault.WaterWasted, fault.SilentFailure), ""},
 	leakNeedsNetwork: {"leak-needs-network", "flow without a call is counted only while there is a connection", hazards(fault.SilentFailure), ""},
@@ -156,8 +152,7 @@ var defects = [mistakes]Defect{
 	outputsHeld: {"outputs-held", "the outputs keep their state through a restart until the rules have run", hazards(fault.Flood, fault.WaterWasted), ""},
 	noBrownOut:  {"no-brown-out", "without a brown-out detector the loop hangs on a weak supply, with the outputs as they are", hazards(fault.Flood, fault.DryRunning), ""},
 
-	startsMadeUp:    {"starts-made-up", "a start that was missed without power is made up for when power returns", hazards(fault.WaterWasted), ""},
-	programmeGoesOn: {"programme-goes-on", "a programme ignores that no water flows", hazards(fault.DryRunning, fault.WaterWasted), ""},
+	startsMadeUp: {"starts-made-up", "a start that was missed without power is made up for when power returns", hazards(fault.WaterWasted), ""},
 }
 
 func hazards(list ...fault.Hazard) []fault.Hazard { return list }

@@ -61,8 +61,8 @@ func (m *moisture) reset(now signal.Time) {
 	if m.c.has(cyclesForgotten) {
 		m.c.flash.cycles = 0
 	}
-	if m.c.has(restForgotten) {
-		m.c.flash.restUntil = 0
+	if m.c.has(restForgotten) && now < m.c.flash.restUntil {
+		m.c.flash.restUntil, m.c.flash.cycles = 0, 0
 	}
 	switch {
 	case now < m.c.flash.restUntil:

@@ -126,6 +126,9 @@ func (n *network) hear(now signal.Time, f harness.Frame) {
 // lose waits for the next attempt, and keeps of the queue what may be kept without a connection.
 func (n *network) lose(now signal.Time) {
 	n.link, n.next = down, now+n.retry
+	if n.c.has(reconnectBlocks) {
+		n.c.blocked = n.next
+	}
 	n.retry = min(2*n.retry, longestRetry)
 	n.queue = slices.DeleteFunc(n.queue, func(p publish) bool { return p.frame.Topic == harness.TopicReport })
 	n.shorten(n.room())

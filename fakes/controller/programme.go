@@ -71,7 +71,7 @@ func (p *programme) step(now signal.Time) {
 		p.next = p.c.clock.next(now+1, p.starts)
 		p.until = now + p.run
 		p.call.set(true)
-	case p.call.on && (p.call.failed && !p.c.has(programmeGoesOn) || now >= p.until):
+	case p.call.on && (p.call.failed || now >= p.until):
 		p.call.set(false)
 	}
 }

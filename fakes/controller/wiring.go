@@ -77,9 +77,6 @@ func (w *wiring) settings(s sitefile.Settings) {
 	}
 	for _, in := range c.contacts {
 		in.filter.on, in.filter.off = w.debounce, w.debounce
-		if c.has(debounceOneWay) {
-			in.filter.off = 0
-		}
 	}
 	c.alerts = newAlerts(c, s.Alerts)
 	if s.Alerts.Kept < 0 {
