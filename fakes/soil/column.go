@@ -1,7 +1,5 @@
 package soil
 
-import "math"
-
 // Base says how water leaves a column at its lower end.
 type Base uint8
 
@@ -137,14 +135,14 @@ func (c *Column) Settle(mean, depth float64) {
 func (c *Column) Mean(depth float64) float64 {
 	sum, left := 0.0, depth
 	for _, w := range c.water {
-		part := math.Min(left, c.cell)
+		part := min(left, c.cell)
 		if part <= 0 {
 			break
 		}
 		sum += float64(w * part)
 		left -= part
 	}
-	return sum / (depth - math.Max(0, left))
+	return sum / (depth - max(0, left))
 }
 
 // At is the water content by volume at a depth in m, straight between the middles of the cells.
@@ -154,7 +152,7 @@ func (c *Column) At(depth float64) float64 { return c.between(c.water, depth) }
 func (c *Column) HeadAt(depth float64) float64 { return c.between(c.at.head, depth) }
 
 func (c *Column) between(values []float64, depth float64) float64 {
-	place := math.Max(0, math.Min(depth/c.cell-0.5, float64(len(values)-1)))
+	place := max(0, min(depth/c.cell-0.5, float64(len(values)-1)))
 	i := min(int(place), len(values)-2)
 	return values[i] + float64((values[i+1]-values[i])*(place-float64(i)))
 }

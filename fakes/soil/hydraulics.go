@@ -19,7 +19,7 @@ type VanGenuchten struct {
 
 // share is Se^(1/m), the effective saturation to the power 1/m.
 func (v VanGenuchten) share(suction float64) float64 {
-	return 1 / (1 + numeric.Pow(math.Max(0, suction)/v.AirEntry, v.N))
+	return 1 / (1 + numeric.Pow(max(0, suction)/v.AirEntry, v.N))
 }
 
 // WaterContent is that at a suction in metres, by volume.
@@ -107,7 +107,7 @@ func (s *Soil) segment(suction float64) *segment {
 }
 
 // steepness is the slope of the conductivity by pressure head, 1/s.
-func (s *Soil) steepness(head float64) float64 { return s.segment(math.Max(0, -head)).falls }
+func (s *Soil) steepness(head float64) float64 { return s.segment(max(0, -head)).falls }
 
 // at finds water content, its slope by pressure head and conductivity at a pressure head in m, negative for a suction.
 func (s *Soil) at(head float64) (water, capacity, conductivity float64) {

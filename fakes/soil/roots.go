@@ -1,7 +1,5 @@
 package soil
 
-import "math"
-
 // How dry soil holds plants back: between these two suctions the uptake falls in a straight line to nothing (Feddes,
 // Kowalik and Zaradny 1978; the figures are those commonly used for grass, from memory).
 const (
@@ -14,7 +12,7 @@ func stress(head float64) float64 {
 	if head > -stressBegins {
 		return 1
 	}
-	return math.Max(0, (uptakeEnds+head)/(uptakeEnds-stressBegins))
+	return max(0, (uptakeEnds+head)/(uptakeEnds-stressBegins))
 }
 
 // rootShare is the share of the transpiration that comes from above a depth, as a share of the root depth: four tenths
@@ -22,7 +20,7 @@ func stress(head float64) float64 {
 func rootShare(depth float64) float64 {
 	share := 0.0
 	for quarter, part := range [...]float64{0.4, 0.3, 0.2, 0.1} {
-		share += part * math.Max(0, math.Min(1, float64(4*depth)-float64(quarter)))
+		share += part * max(0, min(1, float64(4*depth)-float64(quarter)))
 	}
 	return share
 }

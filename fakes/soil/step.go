@@ -30,7 +30,7 @@ func (c *Column) Advance(seconds float64, d Demand) {
 // Step takes one step of at most so many seconds and says how long it was: as long as its error allows.
 func (c *Column) Step(most float64, d Demand) (took float64) {
 	c.expect(d)
-	dt := math.Min(most, math.Min(longest, c.next))
+	dt := min(most, min(longest, c.next))
 	if dt < most && most < 2*dt {
 		dt = most / 2 // two equal ones instead of a long and a short one
 	}
@@ -38,19 +38,19 @@ func (c *Column) Step(most float64, d Demand) (took float64) {
 		iterations := c.solve(dt, d)
 		miss := c.error(dt) / c.Tolerance
 		if iterations > mostIterations {
-			miss = math.Max(miss, 16)
+			miss = max(miss, 16)
 		}
-		growth := math.Max(0.2, 0.9/math.Sqrt(math.Max(miss, 0.05)))
+		growth := max(0.2, 0.9/math.Sqrt(max(miss, 0.05)))
 		if miss <= 1 || dt <= shortest {
 			if dt < most || growth < 1 {
-				c.next = math.Max(shortest, dt*growth)
+				c.next = max(shortest, dt*growth)
 			} else { // cut short from outside
-				c.next = math.Max(c.next, dt*growth)
+				c.next = max(c.next, dt*growth)
 			}
 			c.accept(dt, d)
 			return dt
 		}
-		dt = math.Max(shortest, dt*math.Min(0.7, growth))
+		dt = max(shortest, dt*min(0.7, growth))
 	}
 }
 
@@ -60,11 +60,11 @@ func (c *Column) expect(d Demand) {
 	if asked := d.Application - d.Evaporation; asked != c.asked {
 		c.asked = asked
 		through := (c.Soil.conductivity + c.at.conductivity[0]) / 2
-		enters := math.Min(asked, through*(1-2*c.at.head[0]/c.cell))
+		enters := min(asked, through*(1-2*c.at.head[0]/c.cell))
 		jump := math.Abs(enters-c.enter) / c.cell
 		c.rate[0] += (enters - c.enter) / c.cell
 		c.enter = enters
-		c.next = math.Min(c.next, math.Max(1, 2*c.Tolerance/jump)) // what is new does not last
+		c.next = min(c.next, max(1, 2*c.Tolerance/jump)) // what is new does not last
 	}
 }
 
@@ -113,7 +113,7 @@ func (c *Column) surface(dt float64, d Demand) (flux, falls float64) {
 		_, _, outside := c.Soil.at(-airDry)
 		if flux, falls = under(-airDry, outside); supply < flux { // the surface is as dry as the air
 			// so steep is the conductivity here that its change must be foreseen (Newton)
-			return flux, falls + c.Soil.steepness(head)*math.Max(0, (head+airDry)/c.cell-0.5)
+			return flux, falls + c.Soil.steepness(head)*max(0, (head+airDry)/c.cell-0.5)
 		}
 	}
 	return supply, 0
@@ -159,7 +159,7 @@ func (c *Column) eliminate(dt, transpiration, gives, takes float64) {
 		if share := c.roots[i]; share > 0 {
 			w.uptake[i] = transpiration * float64(share*stress(w.head[i]))
 		}
-		diagonal := float64(math.Max(w.capacity[i], leastCapacity)*size) + above + below
+		diagonal := float64(max(w.capacity[i], leastCapacity)*size) + above + below
 		if i == 0 {
 			diagonal += gives
 		}
@@ -216,7 +216,7 @@ func (c *Column) error(dt float64) float64 {
 	for i := range c.water {
 		rate := (w.flux[i] - w.flux[i+1] - w.uptake[i]) / c.cell
 		w.change[i] = rate
-		worst = math.Max(worst, math.Abs(rate-c.rate[i]))
+		worst = max(worst, math.Abs(rate-c.rate[i]))
 	}
 	return worst * dt / 2
 }
@@ -246,6 +246,6 @@ func (c *Column) accept(dt float64, d Demand) {
 		dried, stays = dried+stays, 0
 	}
 	c.Evaporated += dried
-	c.Pond = math.Min(stays, c.Ponds)
+	c.Pond = min(stays, c.Ponds)
 	c.RunOff += stays - c.Pond
 }
