@@ -40,7 +40,8 @@ var soilPhrases = []Phrase{
 		Example: `the soil of "bed" stays below 40 % water`,
 		compile: func(c *compiler, a args) {
 			if b := c.bed(a.text(0)); b != nil {
-				c.couldFail(a.si(1) < b.Saturation.SI, "the soil is saturated at "+quantity.Format(b.Saturation.SI, quantity.Fraction))
+				full := b.Ground().Saturation.SI
+				c.couldFail(a.si(1) < full, "the soil is saturated at "+quantity.Format(full, quantity.Fraction))
 			}
 			c.hold(always(a, "moisture", outcome.AtMost))
 		},

@@ -35,6 +35,7 @@ var mayImport = map[string][]string{
 	"harness/evidence":  {"harness", "harness/quantity", "harness/signal", "harness/sitefile", "harness/fault", "harness/outcome"},
 	"fakes/water":       {"harness/numeric"},
 	"fakes/soil":        {"harness/numeric"},
+	"fakes/weather":     {"harness/numeric"},
 	"fakes/surge":       {"harness/numeric"},
 	"fakes/accuracy":    {},
 	"fakes/contact":     {"harness/numeric", "harness/signal"},

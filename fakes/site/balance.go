@@ -13,8 +13,8 @@ import (
 // ErrNothingMoved says that no water moved in a run, so that there is nothing to balance.
 var ErrNothingMoved = errors.New("no water moved")
 
-// Balance weighs the water of a recorded run: what the levels, by the geometry of the tanks, and the moisture, by the
-// depth of the beds, say has been stored, against the integrals of the flows that crossed the boundary. It returns the
+// Balance weighs the water of a recorded run: what the levels, by the geometry of the tanks, and the water held by
+// the beds say has been stored, against the integrals of the flows that crossed the boundary. It returns the
 // difference as a share of everything that moved, and ErrNothingMoved when nothing did, or less than the rounding of what
 // is stored could hide. It looks at the trace alone.
 func Balance(spec *sitefile.Site, trace *signal.Trace) (float64, error) {
@@ -44,7 +44,8 @@ func Balance(spec *sitefile.Site, trace *signal.Trace) (float64, error) {
 		away(x.Name, x.Onto, "")
 	}
 	for _, x := range spec.Beds {
-		b.store(x.Name+".moisture", x.Depth.SI*x.Area.SI)
+		b.in(b.integral(x.Name + ".rain"))
+		b.store(x.Name+".water", 1)
 		b.in(-b.change(x.Name + ".evaporated"))
 		b.in(-b.change(x.Name + ".lost"))
 	}

@@ -11,7 +11,7 @@ import (
 // probe is a soil-moisture probe at its terminal.
 type probe struct {
 	spec     sitefile.Probe
-	bed      *bed
+	place    *place
 	terminal int
 	lead     float64 // knob: Ω added in the lead
 	told     harness.Pin
@@ -22,12 +22,7 @@ const openCircuit = 1e9
 
 func (s *Site) openProbes(panel *fault.Panel) {
 	for _, spec := range s.spec.Probes {
-		p := &probe{spec: spec, terminal: s.terminal(spec.Name)}
-		for _, b := range s.beds {
-			if b.spec.Name == spec.In {
-				p.bed = b
-			}
-		}
+		p := &probe{spec: spec, place: s.placeOf(spec.Name), terminal: s.terminal(spec.Name)}
 		s.probes = append(s.probes, p)
 		s.offer(panel, fault.Knob{Device: spec.Name, Kind: "probe", Name: "lead", Dim: quantity.Resistance, Max: 1e12, Join: fault.Add},
 			&p.lead, func() { s.tellProbe(s.now, p) })
@@ -39,9 +34,8 @@ func (p *probe) pin(at signal.Time) harness.Pin {
 	if p.lead > openCircuit {
 		return harness.Open(at, p.terminal)
 	}
-	slope := p.bed.slope()
+	moisture, slope := p.place.at(at)
 	perMoisture := (p.spec.Wet.Volts.SI - p.spec.Dry.Volts.SI) / (p.spec.Wet.Moisture.SI - p.spec.Dry.Moisture.SI)
-	moisture := p.bed.Moisture() + float64(slope*(at-p.bed.since).Seconds())
 	return harness.Pin{At: at, Terminal: p.terminal, Ohms: p.spec.Source.SI + p.lead,
 		Volts: p.spec.Dry.Volts.SI + float64((moisture-p.spec.Dry.Moisture.SI)*perMoisture),
 		Slope: slope * perMoisture}
@@ -62,7 +56,7 @@ func (s *Site) tellProbe(at signal.Time, p *probe) {
 // tellProbes tells the terminals of the probes in a bed that a new straight line has begun.
 func (s *Site) tellProbes(at signal.Time, b *bed) {
 	for _, p := range s.probes {
-		if p.bed == b {
+		if p.place.bed == b {
 			s.tellProbe(at, p)
 		}
 	}

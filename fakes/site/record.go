@@ -110,9 +110,7 @@ func (s *Site) cut(at signal.Time) {
 		t.end = t.start
 	}
 	for _, b := range s.beds {
-		if !b.steady {
-			b.cut(s, at)
-		}
+		b.count(s, at)
 	}
 	s.recordLost(at)
 	for _, x := range s.totals {
@@ -143,7 +141,7 @@ func (s *Site) recordLost(at signal.Time) {
 		}
 	}
 	for _, b := range s.beds {
-		lost += b.Drained + b.RunOff
+		lost += (b.now.Drained + b.now.RunOff) * b.spec.Area.SI
 	}
 	s.lost.to(at, lost)
 }

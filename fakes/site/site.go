@@ -93,7 +93,7 @@ func (s *Site) Open(record signal.Recorder, panel *fault.Panel, draw harness.Dra
 	s.openPumps()
 	s.openOutlets()
 	s.openTanks(panel)
-	s.openBeds()
+	s.openBeds(panel)
 	s.openContacts(panel, draw)
 	s.openProbes(panel)
 	s.openPower(panel)

@@ -66,7 +66,7 @@ func TestTerminalsAreRecordedToTheEnd(t *testing.T) {
 	script.End.Plus = 2*signal.Hour + 25*signal.Minute
 	r := run(t, script)
 	terminal, _ := r.Trace.Find("bed-probe.terminal")
-	moisture, _ := r.Trace.Find("bed.moisture")
+	moisture, _ := r.Trace.Find("bed-probe.moisture")
 	for _, at := range []signal.Time{signal.Hour / 2, 2 * signal.Hour, r.End} {
 		open := 2.30 - (r.Trace.At(moisture, at)-0.05)/0.40*1.20 // V, by the probe's two points; 1 kohm into 1 Mohm takes a part in 1001
 		assert.InDelta(t, open*1000/1001, r.Trace.At(terminal, at), 1e-6, "the voltage at the probe's terminal at %v", at)

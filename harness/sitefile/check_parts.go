@@ -131,20 +131,3 @@ func (c *checker) shape(t *Tank) {
 		c.missing(t, "length", "length and width of a box, or the diameter of a cylinder")
 	}
 }
-
-func (c *checker) soil() {
-	for i := range c.site.Beds {
-		b := &c.site.Beds[i]
-		c.less(&b.WiltingPoint, &b.FieldCapacity, "a wilting point below field capacity")
-		c.less(&b.FieldCapacity, &b.Saturation, "a field capacity below saturation")
-		if c.known(&b.Starts, &b.Saturation) && b.Starts.High() > b.Saturation.Low() {
-			c.wrong(&b.Starts, "", "a water content at or below saturation (%s)", &b.Saturation)
-		}
-	}
-	for i := range c.site.Probes {
-		p := &c.site.Probes[i]
-		c.reference(&p.In, "bed")
-		c.less(&p.Dry.Moisture, &p.Wet.Moisture, "less moisture than at the wet end")
-		c.less(&p.Wet.Volts, &p.Dry.Volts, "a voltage below that of the dry end")
-	}
-}

@@ -10,6 +10,10 @@ const (
 	DefaultJoins     = 2.0            // s, to join the access point and open a session (common practice, no source)
 	DefaultLossSeen  = 6.0            // s, until a dead access point is noticed (common practice, no source)
 	DefaultRoundTrip = 0.080          // s, to the cloud and back (common practice, no source)
+	DefaultPonds     = 5e-3           // m, of water on the soil before it runs off (common practice, no source)
+	DefaultCover     = 0.8            // of the ground in the shade of plants (common practice, no source)
+	DefaultWind      = 2.0            // m/s, mean of many places (FAO-56)
+	DefaultWindAt    = 2.0            // m, standard height (FAO-56)
 	DefaultClock     = "Monday 00:00" // when a run begins
 )
 
@@ -42,6 +46,7 @@ func (s *Site) FillDefaults() {
 	for i := range s.Probes {
 		s.Probes[i].Source.Value = s.Probes[i].Source.Or(DefaultSource)
 	}
+	s.fillSoil()
 	s.WiFi.Joins.Value = s.WiFi.Joins.Or(DefaultJoins)
 	s.WiFi.LossSeen.Value = s.WiFi.LossSeen.Or(DefaultLossSeen)
 	s.WiFi.RoundTrip.Value = s.WiFi.RoundTrip.Or(DefaultRoundTrip)

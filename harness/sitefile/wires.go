@@ -18,11 +18,13 @@ func (c Contact) LowWater() bool { return c.Operates.SI < c.Releases.SI }
 
 // Probe is a capacitive soil-moisture probe: its voltage falls in a straight line from Dry to Wet.
 type Probe struct {
-	Name   string            `yaml:"name"`                                      // name of the probe
-	In     string            `yaml:"in"`                                        // a bed
-	Dry    ProbePoint        `yaml:"dry"`                                       // the dry end of its line
-	Wet    ProbePoint        `yaml:"wet"`                                       // the wet end of its line
-	Source q.ResistanceValue `yaml:"source,omitempty" range:"0 ohm to 10 Mohm"` // output resistance; default 1 kohm
+	Name    string            `yaml:"name"`                                      // name of the probe
+	In      string            `yaml:"in"`                                        // a bed
+	Depth   q.LengthValue     `yaml:"depth,omitempty" range:"5 mm to 5 m"`       // at which it feels the soil; default the middle of the root zone
+	Wetting q.FractionValue   `yaml:"wetting,omitempty" range:"0 % to 500 %"`    // share of the bed's mean application that falls where it stands; default 100 %
+	Dry     ProbePoint        `yaml:"dry"`                                       // the dry end of its line
+	Wet     ProbePoint        `yaml:"wet"`                                       // the wet end of its line
+	Source  q.ResistanceValue `yaml:"source,omitempty" range:"0 ohm to 10 Mohm"` // output resistance; default 1 kohm
 }
 
 // ProbePoint is the voltage of a probe at a water content.
