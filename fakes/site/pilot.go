@@ -15,12 +15,13 @@ import (
 // Either way the force is the differential, the pressure before the valve less that behind it, as the network gives it.
 //
 // Energised, a seated disc rises when the differential is OpensAt. Off its seat it needs half of that, the diaphragm being
-// lifted by the whole of its area: with more it rises, with less it falls, and what stands between floats and takes that
-// differential from the flow. It turns round only when the room has filled or emptied, PilotStroke later, and goes on
-// until then; where a little stroke makes much differential, near the seat, it goes too far each time, and chatters.
+// lifted by the whole of its area: with more it rises, with less it falls, and in balance it floats and takes that
+// differential from the flow. Near the seat it does not float, as the jet takes away what the area gives: there it falls
+// back, and lifts again where the differential at rest is enough. That is chatter. A disc turns round only when the room has
+// filled or emptied, PilotStroke later, and goes on until then.
 //
-// De-energised, it falls as long as the differential is SeatsAt times the share of the stroke that it has already fallen: the
-// spring, compressed while the disc is up, does the rest. Where there is less it stays at once and leaves a gap, wide or
+// De-energised, it falls as long as the differential is SeatsAt times the square of the share of the stroke that it has
+// fallen: the spring, compressed while the disc is up, does the rest, and most is needed to press the diaphragm home. Where there is less it stays at once and leaves a gap, wide or
 // narrow, until the differential is greater by a tenth. A valve far too large for its flow stays likewise, and one that is
 // seated stays seated.
 //
@@ -39,6 +40,7 @@ type pilot struct {
 
 const (
 	holding  = 0.5 // of OpensAt, that an open disc needs (common practice, no source)
+	jet      = 0.1 // of the stroke, below which an energised disc does not float (common practice, no source)
 	sticking = 0.1 // of a differential, by which it must change before a disc that stands moves (common practice, no source)
 	level    = 1.0 // Pa, that is no differential
 )
@@ -50,11 +52,14 @@ func (p *pilot) wish(disc, differential float64) int {
 		return way(differential >= p.spec.OpensAt.SI, false)
 	case p.energised:
 		hold := p.spec.OpensAt.SI * holding
+		if disc < jet {
+			return way(differential > hold*(1+sticking), differential <= hold*(1+sticking))
+		}
 		return way(differential > hold*(1+sticking), differential < hold*(1-sticking))
 	case disc == 0:
 		return -1
 	}
-	need := math.Max(p.spec.SeatsAt.SI, p.seatsAt) * (1 - disc)
+	need := math.Max(p.spec.SeatsAt.SI, p.seatsAt) * (1 - disc) * (1 - disc)
 	if p.way >= 0 {
 		need *= 1 + sticking
 	}
@@ -122,7 +127,7 @@ func (s *Site) regardPilots(at signal.Time) {
 		switch wish := p.wish(d.at(at), p.differential.start); {
 		case wish == p.way:
 			p.turns = signal.Never
-		case !p.energised && wish == 0:
+		case wish == 0 && p.way != 0:
 			p.way, p.turns = 0, signal.Never
 			s.aim(d, at)
 		case p.turns == signal.Never:
