@@ -15,13 +15,12 @@ import (
 // its end, and recorded then. A stroke that is broken off is not.
 type hammer struct {
 	line           surge.Line
-	behind         float64 // Pa that stand behind the valve against it when nothing flows
-	flow, pressure *curve  // of the valve
+	flow, pressure *curve // of the valve
 
-	closing bool // a stroke that began with the following is on its way
-	begun   surge.Closing
-	disc    float64
-	due     bool // it has ended
+	closing bool          // a stroke is on its way
+	due     bool          // it has ended
+	begun   surge.Closing // what it began with
+	disc    float64       // share of the stroke at which it began
 
 	surgeID, partedID signal.ID
 }
@@ -35,8 +34,11 @@ func (s *Site) openHammer(d *drive, flow, pressure *curve) {
 	declare := func(name string, dim quantity.Dimension) signal.ID {
 		return s.record.Declare(signal.Signal{Device: d.spec.Name, Quantity: name, Dim: dim, Shape: signal.Event})
 	}
-	d.hammer = &hammer{line: surge.Reduce(pipes...), behind: s.standsBehind(d.spec), flow: flow, pressure: pressure,
+	h := &hammer{line: surge.Reduce(pipes...), flow: flow, pressure: pressure,
 		surgeID: declare("surge", quantity.Pressure), partedID: declare("parted", quantity.State)}
+	h.begun.Behind = s.standsBehind(d.spec)
+	h.begun.Capacity = func(seconds float64) float64 { return d.lets(math.Max(d.target, h.disc+float64(seconds/d.stroke))) }
+	d.hammer = h
 }
 
 // pipesBefore are the pipes that lead to a part, from where a wave is thrown back: a supply, a tank, a pump, a regulator or
@@ -94,7 +96,8 @@ func (h *hammer) strokes(d *drive, share float64) {
 	h.closing, h.due = d.closes(), false
 	if h.closing {
 		h.disc = d.disc
-		h.begun = surge.Closing{Seconds: (d.arrives - d.since).Seconds(), Flow: h.flow.at(share), Pressure: h.pressure.at(share), Behind: h.behind}
+		h.begun.Seconds = (d.arrives - d.since).Seconds()
+		h.begun.Flow, h.begun.Pressure = h.flow.at(share), h.pressure.at(share)
 	}
 }
 
@@ -106,10 +109,8 @@ func (s *Site) recordSurges(at signal.Time) {
 			continue
 		}
 		h.due, h.closing = false, false
-		c, stroke := h.begun, d.stroke
-		c.Static = h.pressure.start
-		c.Capacity = func(seconds float64) float64 { return d.lets(math.Max(d.target, h.disc+float64(seconds/stroke))) }
-		peak := h.line.Peak(c)
+		h.begun.Static = h.pressure.start
+		peak := h.line.Peak(h.begun)
 		s.put(at, h.surgeID, peak.Pressure)
 		if peak.Separated {
 			s.put(at, h.partedID, 1)

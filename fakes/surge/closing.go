@@ -21,9 +21,9 @@ type Peak struct {
 }
 
 const (
-	reaches = 16      // that the line is cut into, fewer for a stroke that takes very many return times
+	reaches = 8       // that the line is cut into, fewer for a stroke that takes very many return times
 	most    = 1 << 14 // steps of a computation
-	echoes  = 8       // return times that are followed when the stroke is over
+	echoes  = 6       // return times that are followed when the stroke is over
 	longest = 1000    // return times; a stroke that takes longer moves the water like a rigid column
 )
 

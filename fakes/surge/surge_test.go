@@ -95,7 +95,7 @@ func ideal(l surge.Line, velocity, pressure, seconds float64) surge.Closing {
 // alone: ζ² + ζ'² - 2 = 2ρ (η' ζ' - η ζ), with ζ² the pressure as a multiple of the static one, ρ = a v/(2 g H) and η the
 // opening; the stroke marks what was one return time before. They know nothing of the inside of the pipe.
 func allievi(l surge.Line, velocity, pressure, seconds float64) float64 {
-	const parts = 32 // of a return time, as the line has 16 reaches
+	const parts = 16 // of a return time, as the line has 8 reaches
 	rho := l.Impedance() * velocity * l.Area / (2 * pressure)
 	last := int(math.Ceil((seconds + 8*l.ReturnTime()) / l.ReturnTime() * parts))
 	zeta, eta := make([]float64, last+1), make([]float64, last+1)
