@@ -1,7 +1,12 @@
 package scenarios
 
 import (
+	"fmt"
+	"slices"
+	"strconv"
+
 	"ullage/harness/outcome"
+	"ullage/harness/quantity"
 	"ullage/harness/sitefile"
 )
 
@@ -25,6 +30,10 @@ var seatPhrases = []Phrase{
 				return
 			}
 			id, factor := "valve.closes-slowly", a.si(1)/v.Closes.SI
+			if factor < 0.01 || factor > 100 {
+				c.problem(strconv.Quote(a.text(1)), fmt.Sprintf("a hundredth to a hundred times its stroke of %s", quantity.Format(v.Closes.SI, quantity.Duration)))
+				return
+			}
 			if factor < 1 {
 				id = "valve.slams"
 			}
@@ -59,13 +68,21 @@ var surgeOutcomes = []Phrase{
 		Kind: Then, Pattern: `the surge at {valve} stays below {pressure}`,
 		Meaning: "The highest pressure at its inlet each time it shuts, the standing pressure included. To spare: how far below it stayed.",
 		Example: `the surge at "top-up" stays below 10 bar`,
-		compile: func(c *compiler, a args) { c.hold(always(a, "surge", outcome.AtMost)) },
+		compile: func(c *compiler, a args) {
+			if c.needWall(a.text(0)) {
+				c.hold(always(a, "surge", outcome.AtMost))
+			}
+		},
 	},
 	{
 		Kind: Then, Pattern: `the water never parts at {valve}`,
 		Meaning: "When it shuts, the wave that comes back does not pull the water apart.",
 		Example: `the water never parts at "sprays"`,
-		compile: func(c *compiler, a args) { c.hold(outcome.Never(state(a, "parted", outcome.On))) },
+		compile: func(c *compiler, a args) {
+			if c.needWall(a.text(0)) {
+				c.hold(outcome.Never(state(a, "parted", outcome.On)))
+			}
+		},
 	},
 }
 
@@ -89,4 +106,45 @@ func (c *compiler) needPilot(name string) bool {
 		c.fail("the valve %q is moved by its coil and spring and seats at any pressure; expected one with operates: pilot", name)
 	}
 	return v != nil && v.Operates == sitefile.Pilot
+}
+
+// needWall demands a pipe of a known wall somewhere before a valve.
+func (c *compiler) needWall(valve string) bool {
+	v := c.valve(valve)
+	if v == nil {
+		return false
+	}
+	if !wallBefore(c.site, v.From) {
+		c.fail("no surge is computed at the valve %q, as no pipe with a material and a wall leads to it", valve)
+		return false
+	}
+	return true
+}
+
+// wallBefore tells whether the first pipe on the way up from a part, itself included, has a wall. Tanks, supplies, pumps and
+// regulators end the way.
+func wallBefore(site *sitefile.Site, name string) bool {
+	up := map[string]string{}
+	for _, x := range site.Meters {
+		up[x.Name] = x.From
+	}
+	for _, x := range site.BackflowPreventers {
+		up[x.Name] = x.From
+	}
+	for _, x := range site.NonReturnValves {
+		up[x.Name] = x.From
+	}
+	for _, x := range site.Filters {
+		up[x.Name] = x.From
+	}
+	for _, x := range site.Valves {
+		up[x.Name] = x.From
+	}
+	for range len(up) + 1 {
+		if i := slices.IndexFunc(site.Pipes, func(p sitefile.Pipe) bool { return p.Name == name }); i >= 0 {
+			return site.Pipes[i].Material != ""
+		}
+		name = up[name]
+	}
+	return false
 }

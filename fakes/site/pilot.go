@@ -21,13 +21,14 @@ import (
 // filled or emptied, PilotStroke later, and goes on until then.
 //
 // De-energised, it falls as long as the differential is SeatsAt times the square of the share of the stroke that it has
-// fallen: the spring, compressed while the disc is up, does the rest, and most is needed to press the diaphragm home. Where there is less it stays at once and leaves a gap, wide or
-// narrow, until the differential is greater by a tenth. A valve far too large for its flow stays likewise, and one that is
-// seated stays seated.
+// fallen: the spring, compressed while the disc is up, does the rest, and most is needed to press the diaphragm home. Where
+// there is less it stays at once and leaves a gap, wide or narrow, until the differential is greater by a tenth. A valve far
+// too large for its flow stays likewise, and one that is seated stays seated.
 //
 // Not modelled: a pressure from behind, which lifts a real diaphragm; a leak of the pilot; chatter quicker than two pilot
-// strokes, which is the shortest there is, so that a night of it stays affordable. The law is a balance of forces in its
-// simplest form; its figures are common practice, no source.
+// strokes. With every fall in one run the wait before it rises again grows by a tenth of the pilot's stroke, so that a night of
+// chatter has some two thousand cycles and not a hundred thousand: the flow of a long chatter comes out too small. The law is
+// a balance of forces in its simplest form; its figures are common practice, no source.
 type pilot struct {
 	spec    sitefile.Operation
 	seatsAt float64 // knob: Pa that it needs at the least to seat
@@ -36,6 +37,7 @@ type pilot struct {
 	energised    bool
 	way          int         // 1 the disc is let rise, -1 fall, 0 stay
 	turns        signal.Time // when it goes another way; Never while it need not
+	falls        int         // of the disc since the coil was energised
 }
 
 const (
@@ -48,7 +50,7 @@ const (
 // wish is the way that the disc ought to go.
 func (p *pilot) wish(disc, differential float64) int {
 	switch {
-	case p.energised && disc == 0:
+	case p.energised && disc == 0 && p.way <= 0: // seated, and not on the point of leaving
 		return way(differential >= p.spec.OpensAt.SI, false)
 	case p.energised:
 		hold := p.spec.OpensAt.SI * holding
@@ -79,9 +81,19 @@ func way(up, down bool) int {
 // order tells the pilot what its coil does. A change takes effect at once: the stroke times of a valve count from its coil.
 func (p *pilot) order(energised bool, disc, differential float64) {
 	if energised != p.energised {
-		p.energised = energised
+		p.energised, p.falls = energised, 0
 		p.way, p.turns = p.wish(disc, differential), signal.Never
 	}
+}
+
+// waits is how long the disc goes on as it does before it goes the way that it ought to.
+func (p *pilot) waits(wish int) signal.Time {
+	seconds := p.spec.PilotStroke.SI
+	if p.energised && p.way < 0 && wish > 0 {
+		seconds *= 1 + float64(p.falls)/10
+		p.falls++
+	}
+	return signal.FromSeconds(seconds)
 }
 
 // lets is what the water makes of the share of the stroke that the actuator wants.
@@ -131,7 +143,7 @@ func (s *Site) regardPilots(at signal.Time) {
 			p.way, p.turns = 0, signal.Never
 			s.aim(d, at)
 		case p.turns == signal.Never:
-			p.turns = at + signal.FromSeconds(p.spec.PilotStroke.SI)
+			p.turns = at + p.waits(wish)
 		}
 	}
 }
