@@ -10,8 +10,7 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// drive is a valve: what its actuator and, if it has one, its pilot ask of the disc, which opens and closes in its stroke
-// times.
+// drive is a spring-return valve: its coil lifts the disc, its spring shuts it, each in its stroke time.
 type drive struct {
 	actuator
 	spec     sitefile.Valve
@@ -133,26 +132,19 @@ func (s *Site) openValves(panel *fault.Panel) {
 		d.curve.to(0, 0)
 		s.openPilot(d, panel)
 		s.openHammer(d, flow, pressure)
-		s.turnValve(d, panel)
+		s.openSeat(d, panel)
+		aim := func() { s.aim(d, s.now) }
+		s.offer(panel, fault.Knob{Device: spec.Name, Kind: "valve", Name: "held open", Dim: quantity.Fraction, Max: 1, Join: fault.Largest}, &d.heldOpen, aim)
+		s.offer(panel, fault.Knob{Device: spec.Name, Kind: "valve", Name: "held shut", Dim: quantity.Fraction, Max: 1, Rest: 1, Join: fault.Smallest}, &d.heldShut, aim)
 	}
 }
 
-// turnValve offers the knobs of a valve.
-func (s *Site) turnValve(d *drive, panel *fault.Panel) {
-	aim := func() { s.aim(d, s.now) }
-	for _, k := range []struct {
-		fault.Knob
-		value  *float64
-		effect func()
-	}{
-		{fault.Knob{Name: "held open", Dim: quantity.Fraction, Max: 1, Join: fault.Largest}, &d.heldOpen, aim},
-		{fault.Knob{Name: "held shut", Dim: quantity.Fraction, Max: 1, Rest: 1, Join: fault.Smallest}, &d.heldShut, aim},
-		{fault.Knob{Name: "weep", Dim: quantity.Fraction, Max: 1, Join: fault.Largest}, &d.weep, func() { s.jump = true }},
-		{fault.Knob{Name: "closing factor", Min: 0.01, Max: 100, Rest: 1, Join: fault.Multiply}, &d.closing, aim},
-	} {
-		k.Device, k.Kind = d.spec.Name, "valve"
-		s.offer(panel, k.Knob, k.value, k.effect)
-	}
+// openSeat offers the knobs of a valve's seat and stroke.
+func (s *Site) openSeat(d *drive, panel *fault.Panel) {
+	s.offer(panel, fault.Knob{Device: d.spec.Name, Kind: "valve", Name: "weep", Dim: quantity.Fraction, Max: 1, Join: fault.Largest},
+		&d.weep, func() { s.jump = true })
+	s.offer(panel, fault.Knob{Device: d.spec.Name, Kind: "valve", Name: "closing factor", Min: 0.01, Max: 100, Rest: 1, Join: fault.Multiply},
+		&d.closing, func() { s.aim(d, s.now) })
 }
 
 // aim lets a disc go where coil, water and knobs send it.

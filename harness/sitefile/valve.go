@@ -2,7 +2,7 @@ package sitefile
 
 import q "ullage/harness/quantity"
 
-// Valve is an electrically driven valve, normally closed.
+// Valve is an electrically driven valve, spring-return and normally closed.
 type Valve struct {
 	Name           string `yaml:"name"` // name of the valve
 	Place          `yaml:",inline"`
