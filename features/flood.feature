@@ -64,6 +64,55 @@ Feature: Flood
       Then the valve "top-up" closes within 3 s
       And no water reaches the overflow of "header-tank"
 
+  Rule: A valve that the water shuts needs water to shut it
+
+    @good-day
+    Scenario: The dipping tank is topped up
+      Given the site "allotment-tank"
+      When 150 L are drawn from "tank" within 30 min
+      And 2 hours pass
+      Then the valve "top-up" opens within 3 s of "tank-low" operating
+      And the valve "top-up" closes within 4 s of "tank-high" operating
+      And no water reaches the overflow of "tank"
+      And no alert arrives
+
+    @protection-flow-alarms
+    Scenario: The pressure falls at night and the valve cannot seat
+      Given the site "allotment-tank"
+      And the level in "tank" is 280 mm
+      When 5 min into the fill, the supply "mains" falls to 20 % of its pressure for 6 h
+      And 8 hours pass
+      Then the alert "flow without call" arrives within 3 min of "tank-high" operating
+      And the alert "spill" arrives within 10 s of "tank-spill" operating
+      And no water goes over the rim of "tank"
+      And the valve "top-up" closes within 6 h 1 min
+
+    Scenario: The pressure falls at night, the valve cannot seat and the overflow is plugged
+      Given the site "allotment-tank"
+      And the level in "tank" is 280 mm
+      And the standpipe of "tank" is blocked by 100 %
+      When 5 min into the fill, the supply "mains" falls to 20 % of its pressure for 6 h
+      And 8 hours pass
+      Then the level in "tank" rises to 820 mm within 2 h
+      And at most 3300 L run over the rim of "tank"
+
+    @protection-flow-alarms
+    Scenario: A grain blocks the bleed of the diaphragm
+      Given the site "allotment-tank"
+      And the level in "tank" is 280 mm
+      When 5 min into the fill, the bleed of the valve "top-up" is blocked
+      And 3 hours pass
+      Then the alert "flow without call" arrives within 1 min of "tank-high" operating
+      And no water goes over the rim of "tank"
+
+    Scenario: The top-up valve of the fish house closes slowly
+      Given the site "fish-house-sump"
+      And the level in "sump" is 170 mm
+      When 10 s into the fill, the valve "top-up" takes 5 s to close
+      And 30 min pass
+      Then the valve "top-up" closes within 6 s of "sump-high" operating
+      And the level in "sump" stays below 290 mm
+
   Rule: The overflow carries away what nothing stops
 
     Scenario Outline: A stuck valve in the fish house, with the standpipe <blocked> blocked

@@ -22,6 +22,14 @@ Feature: Silent failure
       And 30 min pass
       Then the alert "no flow" arrives within 65 s
 
+    @protection-flow-alarms
+    Scenario: There is too little pressure to lift the diaphragm
+      Given the site "allotment-tank"
+      When the supply "mains" falls to 14 % of its pressure
+      And 150 L are drawn from "tank" within 10 min
+      And 1 hour passes
+      Then the alert "no flow" arrives within 2 min of "tank-low" operating
+
     @protection-cycle-limit
     Scenario: The supply only dribbles
       Given the site "tern-lane"

@@ -62,6 +62,14 @@ Feature: Water wasted
       Then the alert "flow without call" arrives within 10 min
       And no water goes over the rim of "sump"
 
+    @protection-flow-alarms
+    Scenario: The top-up valve weeps
+      Given the site "fish-house-sump"
+      When the valve "top-up" weeps 2 % of its capacity
+      And 2 hours pass
+      Then the alert "flow without call" arrives within 10 min
+      And no water goes over the rim of "sump"
+
   Rule: A bed takes up what it is given
 
     @good-day

@@ -67,7 +67,7 @@ var language = sync.OnceValue(func() *vocabulary {
 	v.phrases = slices.Concat(
 		sitePhrases, settingPhrases(), timePhrases,
 		waterPhrases, levelOutcomes, flowOutcomes,
-		valvePhrases, valveOutcomes, pumpOutcomes,
+		valvePhrases, seatPhrases, valveOutcomes, surgeOutcomes, pumpOutcomes,
 		contactPhrases, soilPhrases,
 		networkPhrases, alertOutcomes, powerPhrases,
 	)

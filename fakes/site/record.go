@@ -51,7 +51,7 @@ func (s *Site) from(outlets ...water.Outlet) func() float64 {
 
 // pressure declares the pressure at a node of a part through which a flow passes. Where none does, nothing holds the water
 // up against the air that comes in by the outlets: the pressure is then never below that of the air.
-func (s *Site) pressure(device string, node water.Node, passes func() float64) {
+func (s *Site) pressure(device string, node water.Node, passes func() float64) *curve {
 	c := newCurve(s.record, device, "pressure", quantity.Pressure)
 	c.reach = leastPressure
 	c.read = func() float64 {
@@ -63,6 +63,7 @@ func (s *Site) pressure(device string, node water.Node, passes func() float64) {
 	}
 	c.tolerance = pressureTolerance
 	s.curves = append(s.curves, &c)
+	return &c
 }
 
 // volume declares the running total of a flow.
@@ -126,6 +127,9 @@ func (s *Site) cut(at signal.Time) {
 		if d.moving() {
 			d.curve.to(at, d.at(at))
 			s.jump = d.rest(at) || s.jump
+			if d.hammer != nil && !d.moving() {
+				d.hammer.due = d.hammer.closing
+			}
 			s.put(at, d.openID, state(d.open()))
 		}
 	}

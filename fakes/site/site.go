@@ -32,6 +32,7 @@ type Site struct {
 	record    signal.Recorder
 
 	drives   []*drive
+	pilots   []*drive // those of them that the water moves
 	pumps    []*pump
 	tanks    []*tank
 	meters   []*meter

@@ -30,11 +30,14 @@ func (s *Site) begin(at signal.Time) error {
 		s.jump = p.look() || s.jump
 		p.run(s, at)
 	}
+	s.turnPilots(at)
 	if s.jump {
 		if err := s.settle(at); err != nil {
 			return err
 		}
 	}
+	s.regardPilots(at)
+	s.recordSurges(at)
 	switch moving := s.moving(); {
 	case moving && (s.jump || s.turn):
 		s.hint = firstMoving
@@ -52,6 +55,7 @@ func (s *Site) begin(at signal.Time) error {
 	for _, t := range s.tanks {
 		s.meets(t)
 	}
+	s.meetPilots()
 	for _, f := range s.floats {
 		f.aim(s, at)
 	}
@@ -115,6 +119,9 @@ func (s *Site) span(at signal.Time, dt float64) {
 	s.t1 = at + max(1, signal.FromSeconds(dt))
 	for _, d := range s.drives {
 		s.t1 = min(s.t1, d.arrives)
+	}
+	for _, d := range s.pilots {
+		s.t1 = min(s.t1, d.pilot.turns)
 	}
 	s.dt = (s.t1 - at).Seconds()
 }

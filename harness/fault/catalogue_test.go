@@ -15,7 +15,7 @@ import (
 // knobs are the ranges that devices offer, by kind and name.
 var knobs = map[string]map[string][2]float64{
 	"contact":    {"jam": {-1, 1}, "lead": {0, 1e12}, "bounce time": {0, 60}, "bounce edges": {0, 1000}},
-	"valve":      {"held open": {0, 1}, "held shut": {0, 1}},
+	"valve":      {"held open": {0, 1}, "held shut": {0, 1}, "weep": {0, 1}, "closing factor": {0.01, 100}, "seats at": {0, 1e7}},
 	"supply":     {"pressure factor": {0, 1.5}},
 	"tank":       {"standpipe": {0, 1}, "draw": {0, 0.1}, "inflow": {0, 0.1}},
 	"probe":      {"lead": {0, 1e12}},

@@ -19,7 +19,7 @@ var waterFaults = []Entry{
 	},
 	{
 		ID: "valve.stuck-closed", Name: "valve stuck shut", Kind: "valve",
-		Mechanism: "A seized plunger, an open coil or too little pressure difference for a pilot valve: the disc does not rise.",
+		Mechanism: "A seized plunger or an open coil: the disc does not rise.",
 		Parameters: []Parameter{
 			{Name: "opening", Dim: quantity.Fraction, Default: 0, Min: 0, Max: 0.99, Source: practice},
 		},

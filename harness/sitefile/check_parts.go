@@ -35,13 +35,16 @@ func (c *checker) mains() {
 
 func (c *checker) pipework() {
 	for i := range c.site.Pipes {
-		if p := &c.site.Pipes[i]; c.known(&p.HazenWilliams, &p.Roughness) {
+		p := &c.site.Pipes[i]
+		c.wall(p)
+		if c.known(&p.HazenWilliams, &p.Roughness) {
 			c.wrong(&p.Roughness, "", "either a roughness or hazen-williams")
 		}
 	}
 	for i := range c.site.Valves {
 		v := &c.site.Valves[i]
 		c.coil(&v.PullIn, &v.DropOut)
+		c.operation(&v.Operation)
 	}
 }
 

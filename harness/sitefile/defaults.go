@@ -28,6 +28,7 @@ func (s *Site) FillDefaults() {
 		if s.Valves[i].Characteristic == "" {
 			s.Valves[i].Characteristic = LinearCharacteristic
 		}
+		s.Valves[i].Operation.fillDefaults()
 	}
 	for i := range s.Outlets {
 		o := &s.Outlets[i]

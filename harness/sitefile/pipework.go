@@ -34,9 +34,10 @@ type BackflowPreventer struct {
 type Pipe struct {
 	Name          string `yaml:"name"` // name of the pipe
 	Place         `yaml:",inline"`
-	Joins         string        `yaml:"joins,omitempty"`                            // closes a loop: ends at the outlet of this part
-	Length        q.LengthValue `yaml:"length" range:"1 mm to 10 km"`               // along the pipe
-	Bore          q.LengthValue `yaml:"bore" range:"2 mm to 2 m"`                   // inner diameter
+	Joins         string        `yaml:"joins,omitempty"`              // closes a loop: ends at the outlet of this part
+	Length        q.LengthValue `yaml:"length" range:"1 mm to 10 km"` // along the pipe
+	Bore          q.LengthValue `yaml:"bore" range:"2 mm to 2 m"`     // inner diameter
+	PipeWall      `yaml:",inline"`
 	Roughness     q.LengthValue `yaml:"roughness,omitempty" range:"0 mm to 5 mm"`   // of the wall; default 0.007 mm, smooth plastic
 	HazenWilliams float64       `yaml:"hazen-williams,omitempty" range:"20 to 160"` // coefficient C, in the place of a roughness
 	Fittings      float64       `yaml:"fittings,omitempty" range:"0 to 1000"`       // sum of minor loss coefficients K
