@@ -1,0 +1,322 @@
+package flows
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strings"
+
+	"ullage/harness/console"
+	"ullage/harness/quantity"
+)
+
+// page prints a report.
+type page struct {
+	console.Sheet
+	columns
+	r      *Report
+	system quantity.System
+}
+
+// Print writes the report for the console, in the units of a system. A width of 0 is an output that is no terminal.
+func Print(w io.Writer, r *Report, system quantity.System, width int, colour bool) error {
+	p := &page{Sheet: console.NewSheet(width, colour), r: r, columns: trade(system), system: system}
+	p.heading()
+	p.alone()
+	p.together()
+	p.velocities()
+	p.tanks()
+	p.warnings()
+	p.cautions()
+	return p.Sheet.Print(w)
+}
+
+func (p *page) section(title string) {
+	p.Line("")
+	p.Line(p.Mark(console.Bold, strings.ToUpper(title)))
+}
+
+func (p *page) heading() {
+	p.Line(p.Mark(console.Bold, console.Clean(p.r.Site)))
+	var at []string
+	for _, s := range p.r.Supplies {
+		text := fmt.Sprintf("%s %s at rest", s.Name, p.pressure.text(float64(s.Static)))
+		if s.Highest > s.Static {
+			text += ", at most " + p.pressure.text(float64(s.Highest))
+		}
+		at = append(at, text)
+	}
+	for _, l := range p.r.Levels {
+		at = append(at, fmt.Sprintf("%s at %s as a run begins", l.Tank, p.length.text(float64(l.Level))))
+	}
+	if len(at) > 0 {
+		p.Note("", strings.Join(at, "; ")+".")
+	}
+}
+
+// alone prints what flows while one zone is open, part by part.
+func (p *page) alone() {
+	p.section("Each zone alone")
+	g := grid{words: 2, heads: [][]string{
+		{"", "", "flow", "pressure", "lost", "rise", "velocity"},
+		{"", "", p.flow.symbol, p.pressure.symbol, p.pressure.symbol, p.height.symbol, p.velocity.symbol}}}
+	for i := range p.r.Sets {
+		s := &p.r.Sets[i]
+		if !s.alone() {
+			continue
+		}
+		if i > 0 {
+			g.title("")
+		}
+		g.title(fmt.Sprintf("%s: opened by %s; opens %s", s.Name, list(s.Rules), list(s.Opens)))
+		for k := range s.Parts {
+			p.part(&g, &s.Parts[k])
+		}
+		for _, note := range p.notes(s) {
+			g.line(note)
+		}
+	}
+	g.print(&p.Sheet)
+	if len(p.r.Sets) == 0 {
+		p.Line("  The settings open nothing.")
+	}
+}
+
+// part prints one part, and below a lateral its two ends.
+func (p *page) part(g *grid, x *Part) {
+	kind := x.Kind
+	if x.Openings > 1 {
+		kind = fmt.Sprintf("%s, %d openings", x.Kind, x.Openings)
+	}
+	lost, rise, velocity := "", "", ""
+	if x.Lost != nil {
+		lost = p.pressure.number(float64(*x.Lost))
+	}
+	if x.Rise != 0 {
+		rise = p.height.number(float64(x.Rise))
+	}
+	if x.Velocity != nil {
+		velocity = p.velocity.number(float64(*x.Velocity))
+	}
+	flow := p.flow.number(float64(x.Flow))
+	if x.Kind == "tank" {
+		flow = ""
+	}
+	g.add(strings.Join(x.Marks, ", "), console.Clean(x.Name), kind, flow, p.pressure.number(float64(x.Pressure)), lost, rise, velocity)
+}
+
+// notes are the lines below the parts of a zone.
+func (p *page) notes(s *Set) []string {
+	var notes []string
+	for _, x := range s.Parts {
+		if x.Last != nil {
+			notes = append(notes, fmt.Sprintf("%s: first emitter %s at %s, last %s at %s", x.Name, p.opening(x.First.Flow),
+				p.pressure.text(float64(x.First.Pressure)), p.opening(x.Last.Flow), p.pressure.text(float64(x.Last.Pressure))))
+		} else if x.Openings > 1 {
+			notes = append(notes, fmt.Sprintf("%s: %s each", x.Name, p.opening(x.First.Flow)))
+		}
+	}
+	if u := s.Uniformity; u != nil {
+		notes = append(notes, fmt.Sprintf("uniformity: lower quarter %s, Christiansen %s", percent(u.LowerQuarter), percent(u.Christiansen)))
+	}
+	for _, b := range s.Beds {
+		notes = append(notes, fmt.Sprintf("application: %s on %s", p.depth.text(float64(b.Rate)), b.Name))
+	}
+	for _, r := range s.Runs {
+		text := fmt.Sprintf("%s: %s in %s", r.Rule, p.amount(r.Volume), lasting(r.Lasts))
+		if r.Ended != "" {
+			text += ", then " + r.Ended + " stops the pump"
+		}
+		notes = append(notes, text)
+	}
+	return notes
+}
+
+// opening prints the flow of one opening: by the hour where it drips.
+func (p *page) opening(q Flow) string {
+	if quantity.In(float64(q), quantity.Flow, "L/min") < 1 {
+		return p.drip.text(float64(q))
+	}
+	return p.flow.text(float64(q))
+}
+
+// amount prints a volume, with more digits where it is small.
+func (p *page) amount(v Volume) string {
+	c := p.volume
+	if quantity.In(float64(v), c.dim, c.symbol) < 100 {
+		c.decimals = 1
+	}
+	return c.text(float64(v))
+}
+
+// together prints what each outlet loses when several zones are open.
+func (p *page) together() {
+	g := grid{words: 1, heads: [][]string{
+		{"", "flow", "pressure", "less flow", "less pressure"},
+		{"", p.flow.symbol, p.pressure.symbol, "than alone", "than alone"}}}
+	for i := range p.r.Sets {
+		s := &p.r.Sets[i]
+		if s.alone() {
+			continue
+		}
+		g.title(s.Name)
+		for _, x := range s.Parts {
+			mark := strings.Join(x.Marks, ", ")
+			if !x.Outlet && (mark == "" || x.Velocity != nil) {
+				continue
+			}
+			flow, pressure := "", ""
+			if x.Sag != nil {
+				flow, pressure = percent(x.Sag.Flow), percent(x.Sag.Pressure)
+			}
+			g.add(mark, x.Name, p.flow.number(float64(x.Flow)), p.pressure.number(float64(x.Pressure)), flow, pressure)
+		}
+	}
+	if len(g.rows) == 0 {
+		return
+	}
+	p.section("Zones together")
+	p.Note("", "What the settings can open at one time. That zones which share a pipe lose flow and pressure is common practice; "+
+		"what is left has to suffice.")
+	g.print(&p.Sheet)
+	if l := p.r.Left; l != nil {
+		p.Note("  ", fmt.Sprintf("There are more than %d sets: those from %s on were left out.", l.Computed, l.From))
+	}
+}
+
+func (p *page) velocities() {
+	if len(p.r.Pipes) == 0 {
+		return
+	}
+	p.section("Velocity in the pipes")
+	g := grid{words: 1, heads: [][]string{
+		{"", "bore", "alone", "zone", "together", "zones"},
+		{"", p.bore.symbol, p.velocity.symbol, "", p.velocity.symbol, ""}}}
+	for _, x := range p.r.Pipes {
+		together, in, mark := "", "", ""
+		fastest := x.Alone
+		if x.All != nil {
+			together, in = p.velocity.number(float64(*x.All)), x.AllIn
+			fastest = max(fastest, *x.All)
+		}
+		if fastest > Fast {
+			mark = "fast"
+		}
+		g.add(mark, x.Name, p.bore.number(float64(x.Bore)), p.velocity.number(float64(x.Alone)), x.AloneIn, together, in)
+	}
+	g.print(&p.Sheet)
+}
+
+func (p *page) tanks() {
+	if len(p.r.Tanks) == 0 {
+		return
+	}
+	p.section("Tanks")
+	for _, t := range p.r.Tanks {
+		p.Line(p.Mark(console.Bold, t.Name))
+		p.fill(t)
+		p.overflow(t)
+	}
+}
+
+func (p *page) fill(t Tank) {
+	f := t.Fill
+	if f == nil {
+		p.Line("  no rule fills it")
+		return
+	}
+	span := fmt.Sprintf("a fill from %s to %s", p.length.text(float64(f.From)), p.length.text(float64(f.To)))
+	if f.Lasts == nil {
+		p.Note("  ", fmt.Sprintf("%s: never full, the level comes to rest at %s", span, p.length.text(float64(*f.Stops))))
+		return
+	}
+	p.Note("  ", fmt.Sprintf("%s: %s, %s; inflow %s, at the end %s; longest run %s", span, lasting(*f.Lasts), p.amount(f.Volume),
+		p.flow.text(float64(f.Begin)), p.flow.text(float64(f.End)), lasting(f.Longest)))
+}
+
+func (p *page) overflow(t Tank) {
+	if len(t.Overflow) == 0 {
+		p.Line("  nothing runs into it through an outlet of this site")
+		return
+	}
+	p.Note("  ", fmt.Sprintf("full inflow %s with %s open and the highest pressure of the supply; rim %s",
+		p.flow.text(float64(t.Inflow)), list(t.Through), p.length.text(float64(t.Rim))))
+	g := grid{words: 1, heads: [][]string{
+		{"if it goes on for ever:", "comes to rest", "room to the rim", "from full to the rim", "over the rim"},
+		{"overflow", p.length.symbol, p.length.symbol, "", p.flow.symbol}}}
+	for _, o := range t.Overflow {
+		level, room, time, over, mark := "", "", "never", "", ""
+		if o.Level != nil {
+			level, room = p.length.number(float64(*o.Level)), p.length.number(float64(*o.Room))
+		}
+		if o.Overruns != nil {
+			time, over = lasting(*o.Overruns), p.flow.number(float64(o.OverRim))
+			if o.Open > 0 || len(t.Overflow) == 1 {
+				mark = "too small"
+			}
+		}
+		g.add(mark, openness(o.Open, len(t.Overflow) == 1), level, room, time, over)
+	}
+	g.print(&p.Sheet)
+}
+
+func openness(share Share, none bool) string {
+	switch {
+	case none:
+		return "there is none"
+	case share == 1:
+		return "clear"
+	case share == 0:
+		return "blocked"
+	}
+	return "half blocked"
+}
+
+func (p *page) warnings() {
+	p.section("Warnings")
+	if len(p.r.Warnings) == 0 {
+		p.Line("  none")
+	}
+	for _, w := range p.r.Warnings {
+		for i, l := range console.Wrap(console.Clean(w.Text(p.system)), p.Width-4) {
+			mark := "  "
+			if i == 0 {
+				mark = p.Mark(console.Orange, "! ")
+			}
+			p.Line("  " + mark + l)
+		}
+	}
+}
+
+func (p *page) cautions() {
+	p.section("Cautions")
+	p.Note("  ", "These figures are computed from the site file: measure pressure and flow at the site before relying on them. "+
+		"Keep the air gap over every tank and the backflow preventer that the use asks for. Local codes and licensed practice come first.")
+}
+
+// percent prints a share without decimals, or with one where it is small; less than nothing is more.
+func percent(x Share) string {
+	n := 100 * float64(x)
+	switch {
+	case math.Abs(n) < 0.05:
+		return "0 %"
+	case math.Abs(n) < 9.95:
+		return fmt.Sprintf("%.1f %%", n)
+	}
+	return fmt.Sprintf("%.0f %%", n)
+}
+
+// list joins names: "a, b and c"; each name once.
+func list(names []string) string {
+	var once []string
+	for _, n := range names {
+		if !slices.Contains(once, n) {
+			once = append(once, n)
+		}
+	}
+	if len(once) < 2 {
+		return strings.Join(once, "")
+	}
+	return strings.Join(once[:len(once)-1], ", ") + " and " + once[len(once)-1]
+}

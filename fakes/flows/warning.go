@@ -1,0 +1,236 @@
+package flows
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+
+	"ullage/harness/quantity"
+)
+
+// Warning is something that an installer should look at.
+type Warning struct {
+	Kind string // "velocity", "pressure", "regulator", "pump", "no water", "overflow", "fill", "suction", "leak"
+	Set  string // name of the set in which it is worst; "" for what is not about a set
+	Part string // the part or tank
+	mark string // beside the line of the part
+	say  func(columns) string
+}
+
+// Text is the warning in a sentence, in the units of a system.
+func (w Warning) Text(system quantity.System) string { return w.say(trade(system)) }
+
+// MarshalJSON writes the warning with its text in metric units.
+func (w Warning) MarshalJSON() ([]byte, error) {
+	return json.Marshal(struct {
+		Kind string `json:"kind"`
+		Set  string `json:"set,omitempty"`
+		Part string `json:"part"`
+		Text string `json:"text"`
+	}{w.Kind, w.Set, w.Part, w.Text(quantity.Metric)})
+}
+
+// The limits that warnings go by.
+const (
+	// Fast is the velocity in m/s above which the knock of a closing valve, noise and wear are feared: 5 ft/s is 1.524 m/s
+	// (design rule, istma newsletter), rounded down as metric practice has it.
+	Fast = 1.5
+	// leastOfRated is the share of the pressure for which an opening is rated below which its pattern is not the printed one
+	// (20 % of the pressure as the spread allowed in a zone: J. E. Christiansen's rule, from memory).
+	leastOfRated = 0.8
+	// uneven is the distribution uniformity of the lower quarter below which a drip zone counts as poor (ASABE EP458 class
+	// bounds, from memory).
+	uneven = 0.75
+)
+
+// warnings lists what is wrong, each thing once: in the set in which it is worst.
+func (m *model) warnings(r *Report) []Warning {
+	list := []Warning{}
+	list = append(list, m.withoutWater(r)...)
+	list = append(list, m.aboutParts(r)...)
+	list = append(list, aboutTanks(r)...)
+	return append(list, aboutZones(r)...)
+}
+
+func (m *model) withoutWater(r *Report) []Warning {
+	var list []Warning
+	for _, d := range r.Dry {
+		list = append(list, Warning{Kind: "no water", Part: d.Name, mark: "no water",
+			say: func(columns) string { return fmt.Sprintf("no water comes to %s: %s", d.Name, d.Why) }})
+	}
+	return list
+}
+
+// trouble is something wrong with a part in one set.
+type trouble struct {
+	kind, mark string
+	size       float64 // of two sets the one with more of it is named
+	say        func(set string, c columns) string
+}
+
+// aboutParts looks at every part in every set.
+func (m *model) aboutParts(r *Report) []Warning {
+	var list []Warning
+	worst := map[[2]string]int{} // by kind and part: place in list
+	size := map[[2]string]float64{}
+	for i := range r.Sets {
+		s := &r.Sets[i]
+		for k := range s.Parts {
+			p := &s.Parts[k]
+			for _, t := range m.troubles(p) {
+				key := [2]string{t.kind, p.Name}
+				w := Warning{Kind: t.kind, Set: s.Name, Part: p.Name, mark: t.mark, say: func(c columns) string { return t.say(s.Name, c) }}
+				at, known := worst[key]
+				switch {
+				case !known:
+					worst[key], size[key] = len(list), t.size
+					list = append(list, w)
+				case t.size > size[key]*(1+1e-9):
+					size[key] = t.size
+					list[at] = w
+				}
+			}
+		}
+	}
+	return list
+}
+
+// troubles lists what is wrong with a part in its set.
+func (m *model) troubles(p *Part) []trouble {
+	var list []trouble
+	add := func(kind, mark string, size float64, say func(set string, c columns) string) {
+		list = append(list, trouble{kind, mark, size, say})
+	}
+	if p.Velocity != nil && *p.Velocity > Fast {
+		v := float64(*p.Velocity)
+		add("velocity", "fast", v, func(set string, c columns) string {
+			return fmt.Sprintf("%s: %s with %s open, above %s", p.Name, c.velocity.text(v), set, c.limit())
+		})
+	}
+	if least := m.works(p.Name); flows(float64(p.Flow)) && float64(p.Pressure) < least {
+		add("pressure", "low", least-float64(p.Pressure), func(set string, c columns) string {
+			return fmt.Sprintf("%s: %s with %s open, needs %s", p.Name, c.pressure.text(float64(p.Pressure)), set, c.pressure.text(least))
+		})
+	}
+	if p.Idle {
+		add("regulator", "not regulating", -float64(p.Pressure), func(set string, c columns) string {
+			return fmt.Sprintf("%s does not regulate with %s open: %s behind it, too little before it", p.Name, set, c.pressure.text(float64(p.Pressure)))
+		})
+	}
+	if p.Dry {
+		add("pump", "draws air", 1, func(set string, c columns) string {
+			return fmt.Sprintf("%s draws air with %s open: the water before it stands below its dry level", p.Name, set)
+		})
+	}
+	if p.BeyondQ {
+		add("run-out", "past its curve", float64(p.Flow), func(set string, c columns) string {
+			return fmt.Sprintf("%s gives %s with %s open, past the end of its curve: it may be overloaded", p.Name, c.flow.text(float64(p.Flow)), set)
+		})
+	}
+	if p.Suction {
+		add("suction", "below the air", -float64(p.Pressure), func(set string, c columns) string {
+			return fmt.Sprintf("%s: %s below the pressure of the air with %s open: it can draw in air and dirt", p.Name, c.pressure.text(-float64(p.Pressure)), set)
+		})
+	}
+	return list
+}
+
+// marks are the words that stand beside a part.
+func (m *model) marks(p *Part) []string {
+	var list []string
+	if p.Outlet && !flows(float64(p.Flow)) {
+		list = append(list, "no water")
+	}
+	for _, t := range m.troubles(p) {
+		list = append(list, t.mark)
+	}
+	return list
+}
+
+// limit is the velocity that warnings go by, in words.
+func (c columns) limit() string {
+	if c.velocity.symbol == "ft/s" {
+		return "5 ft/s"
+	}
+	return "1.5 m/s"
+}
+
+// works is the least pressure at which an outlet waters as it should, Pa; 0 for open pipe ends.
+func (m *model) works(name string) float64 {
+	for _, x := range m.site.Outlets {
+		if x.Name == name && x.Flow.SI > 0 {
+			return x.At.SI * leastOfRated
+		}
+	}
+	for _, x := range m.site.Laterals {
+		if x.Name == name {
+			return x.At.SI * leastOfRated
+		}
+	}
+	return math.Inf(-1)
+}
+
+func aboutTanks(r *Report) []Warning {
+	var list []Warning
+	for _, t := range r.Tanks {
+		add := func(kind, mark string, say func(c columns) string) {
+			list = append(list, Warning{Kind: kind, Part: t.Name, mark: mark, say: say})
+		}
+		if f := t.Fill; f != nil {
+			switch {
+			case f.Lasts == nil:
+				add("fill", "never full", func(c columns) string {
+					return fmt.Sprintf("%s never fills: the level comes to rest at %s", t.Name, c.length.text(float64(*f.Stops)))
+				})
+			case *f.Lasts > f.Longest:
+				add("fill", "too slow", func(columns) string {
+					return fmt.Sprintf("a fill of %s takes %s, more than the longest run of %s", t.Name, lasting(*f.Lasts), lasting(f.Longest))
+				})
+			}
+		}
+		for _, o := range t.Overflow {
+			if o.Overruns == nil || o.Open == 0 && len(t.Overflow) > 1 {
+				continue
+			}
+			text := "the overflow of " + t.Name + " does not carry the full inflow"
+			switch o.Open {
+			case 0:
+				text = t.Name + " has no overflow"
+			case 0.5:
+				text += " when half blocked"
+			}
+			add("overflow", "too small", func(c columns) string {
+				return fmt.Sprintf("%s: %s goes over the rim %s after full", text, c.flow.text(float64(o.OverRim)), lasting(*o.Overruns))
+			})
+		}
+	}
+	return list
+}
+
+func aboutZones(r *Report) []Warning {
+	var list []Warning
+	for i := range r.Sets {
+		s := &r.Sets[i]
+		if u := s.Uniformity; s.alone() && u != nil && u.LowerQuarter < uneven {
+			list = append(list, Warning{Kind: "uniformity", Set: s.Name, Part: s.Name, mark: "uneven", say: func(columns) string {
+				return fmt.Sprintf("%s waters unevenly: lower quarter %.0f %%, below %.0f %%", s.Name, 100*u.LowerQuarter, 100*float64(uneven))
+			}})
+		}
+		for _, run := range s.Runs {
+			if run.Ended != "" {
+				list = append(list, Warning{Kind: "run", Set: s.Name, Part: s.Name, mark: "ends early", say: func(columns) string {
+					return fmt.Sprintf("%s: %s stops the pump after %s of a run (%s)", s.Name, run.Ended, lasting(run.Lasts), run.Rule)
+				}})
+			}
+		}
+	}
+	return list
+}
+
+// lasting prints a time, to the second where it is more than a minute.
+func lasting(s Seconds) string {
+	if s > 60 {
+		s = Seconds(math.Round(float64(s)))
+	}
+	return quantity.Format(float64(s), quantity.Duration)
+}
