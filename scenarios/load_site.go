@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"path"
 	"path/filepath"
 	"strings"
 
@@ -17,16 +18,26 @@ func LoadSite(shipped fs.FS, name string) (*sitefile.Site, error) {
 	if err != nil {
 		return nil, err
 	}
+	expected := "expected a site file, or the name of a shipped site: " + strings.Join(library.Sites(), ", ")
+	clean := filepath.ToSlash(filepath.Clean(name))
 	text, err := os.ReadFile(name)
-	if err == nil {
-		if filepath.Ext(name) == ".feature" {
-			return nil, fmt.Errorf("%s is a feature file; expected a site file, or the name of a shipped site: %s", name, strings.Join(library.Sites(), ", "))
-		}
-		return sitefile.Read(filepath.ToSlash(name), text)
+	shippedName, isShipped := strings.CutPrefix(clean, shippedFolder+"/sites/")
+	switch {
+	case path.Ext(clean) == ".feature":
+		return nil, fmt.Errorf("%s is a feature file; %s", name, expected)
+	case isFolder(name):
+		return nil, fmt.Errorf("%s is a folder; %s", name, expected)
+	case err == nil:
+		return sitefile.Read(clean, text)
+	case !strings.ContainsAny(clean, "./"):
+		return library.Site(name)
+	case isShipped:
+		return library.Site(strings.TrimSuffix(shippedName, ".yaml"))
 	}
-	base := strings.TrimSuffix(filepath.Base(name), ".yaml")
-	if filepath.Ext(name) == ".yaml" && filepath.ToSlash(filepath.Clean(name)) != shippedFolder+"/sites/"+base+".yaml" {
-		return nil, fmt.Errorf("%w; expected a site file, or the name of a shipped site: %s", err, strings.Join(library.Sites(), ", "))
-	}
-	return library.Site(base)
+	return nil, fmt.Errorf("%w; %s", err, expected)
+}
+
+func isFolder(name string) bool {
+	info, err := os.Stat(name)
+	return err == nil && info.IsDir()
 }

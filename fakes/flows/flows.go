@@ -28,11 +28,9 @@ func Of(site *sitefile.Site) (*Report, error) {
 		return nil, err
 	}
 	r.Pipes = m.pipes(r.Sets)
-	if r.Dry, err = m.dry(r.Sets); err != nil {
-		return nil, err
-	}
-	r.Warnings = m.warnings(r)
-	return r, nil
+	r.Dry = m.dry(r.Sets)
+	r.Warnings, err = m.warnings(r)
+	return r, err
 }
 
 // sets computes every set of zones, what they water in a run, and how much less each outlet gets than alone.
@@ -51,7 +49,7 @@ func (m *model) sets(r *Report, all []zone) error {
 			sag(&s, r.Sets)
 		}
 		for i := range s.Parts {
-			s.Parts[i].Marks = m.marks(&s.Parts[i])
+			s.Parts[i].Marks = m.marks(&s.Parts[i], s.Opens)
 		}
 		r.Sets = append(r.Sets, s)
 	}
@@ -111,40 +109,41 @@ func (m *model) pipes(sets []Set) []Pipe {
 	return list
 }
 
-// dry lists the outlets that get no water in any set, with the reason as it is in the last set that means them to, or else
-// with what shuts them off always.
-func (m *model) dry(sets []Set) ([]Dry, error) {
+// dry lists the outlets that get no water in any set, with the reason in the first set that is there for them.
+func (m *model) dry(sets []Set) []Dry {
 	list := []Dry{}
 	for _, p := range m.order {
 		if !p.leaves() {
 			continue
 		}
-		opens, wet := []string{}, false
+		d, wet := Dry{Name: p.name, Kind: p.kind}, false
+		var opens []string
 		for i := range sets {
-			if part := sets[i].part(p.name); part != nil {
-				opens, wet = sets[i].Opens, wet || flows(float64(part.Flow))
+			part := sets[i].part(p.name)
+			wet = wet || part != nil && flows(float64(part.Flow))
+			if part != nil && part.meant && !d.meant {
+				d.meant, opens = true, sets[i].Opens
 			}
 		}
 		if !wet {
-			list = append(list, Dry{p.name, p.kind, m.barred(p, opens)})
+			d.Why = m.barred(p.name, opens)
+			list = append(list, d)
 		}
 	}
-	return list, nil
+	return list
 }
 
-// barred says what keeps the water from an outlet while these outputs are open.
-func (m *model) barred(p part, opens []string) string {
-	for _, on := range m.way(p) {
-		if m.driven(on) && !slices.Contains(opens, on) {
-			kind := "valve"
-			if slices.ContainsFunc(m.site.Pumps, func(x sitefile.Pump) bool { return x.Name == on }) {
-				kind = "pump"
-			}
-			if len(opens) == 0 {
-				return "no rule opens the " + kind + " " + on
-			}
-			return "the " + kind + " " + on + " is not opened with it"
+// barred says what keeps the water from an outlet while these outputs are open: the nearest of those that are not.
+func (m *model) barred(outlet string, opens []string) string {
+	at := slices.IndexFunc(m.order, func(p part) bool { return p.name == outlet })
+	for _, on := range slices.Backward(m.way(m.order[at])) {
+		if !m.driven(on) || slices.Contains(opens, on) {
+			continue
 		}
+		if opens == nil {
+			return "no rule opens " + on
+		}
+		return on + " is not opened with it"
 	}
 	return "the pressure before it does not suffice"
 }

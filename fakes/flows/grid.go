@@ -7,9 +7,9 @@ import (
 	"ullage/harness/console"
 )
 
-// grid is a table: columns of figures, right-aligned, behind columns of words. Rows without figures stand between them.
+// grid is a table of words and figures. Lines of text may stand between its rows.
 type grid struct {
-	words int        // columns at the left that hold words
+	align string     // a letter a column: l for words, r for figures
 	heads [][]string // lines over the columns
 	rows  []row
 }
@@ -50,7 +50,7 @@ func (g *grid) print(s *console.Sheet) {
 		for i, cell := range cells {
 			switch {
 			case !used[i]:
-			case i < g.words:
+			case g.align[i] == 'l':
 				b.WriteString("  " + console.PadRight(cell, widths[i]))
 			default:
 				b.WriteString("  " + console.PadLeft(cell, widths[i]))

@@ -1,6 +1,9 @@
 package flows
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Report is everything that Of has computed about a site.
 type Report struct {
@@ -43,26 +46,38 @@ type Set struct {
 // alone tells a set of one zone from one of several.
 func (s *Set) alone() bool { return len(s.Zones) == 1 }
 
+// undisturbed tells a set in which every outlet gets what it gets alone, and nothing is wrong.
+func (s *Set) undisturbed() bool {
+	const unseen = 0.0005 // a change that no figure shows
+	return !slices.ContainsFunc(s.Parts, func(p Part) bool {
+		return len(p.Marks) > 0 && p.Velocity == nil || p.Outlet && p.Sag == nil ||
+			p.Sag != nil && (math.Abs(float64(p.Sag.Flow)) > unseen || math.Abs(float64(p.Sag.Pressure)) > unseen)
+	})
+}
+
 // Part is what flows through one part of the site.
 type Part struct {
 	Name     string    `json:"name"`
 	Kind     string    `json:"kind"`
 	Flow     Flow      `json:"flow_l_per_min"`
-	Pressure Pressure  `json:"pressure_bar"`                   // behind it; of an outlet before its openings, of a lateral at its first emitter
-	Lost     *Pressure `json:"lost_bar,omitempty"`             // by friction; a pump gains
-	Rise     Length    `json:"rise_mm"`                        // of its outlet over its inlet
-	Velocity *Velocity `json:"velocity_m_per_s,omitempty"`     // of pipes, and at the inlet of the lines of a lateral
-	Openings int       `json:"openings,omitempty"`             // nozzles, emitters
-	First    *Opening  `json:"first,omitempty"`                // the nozzle, or the emitter nearest to the inlet
-	Last     *Opening  `json:"last,omitempty"`                 // the emitter at the far end
-	Sag      *Sag      `json:"less_than_alone,omitempty"`      // of outlets and laterals in a set of several zones
-	Closed   bool      `json:"closed_by_the_flow,omitempty"`   // a non-return valve that holds water back
-	Idle     bool      `json:"not_regulating,omitempty"`       // a regulator with too little pressure before it
-	Dry      bool      `json:"no_water_before_it,omitempty"`   // a pump
-	BeyondQ  bool      `json:"past_end_of_curve,omitempty"`    // a pump that gives more than the last point of its curve
-	Outlet   bool      `json:"water_leaves_here,omitempty"`    // an outlet or a lateral
-	Suction  bool      `json:"below_the_atmosphere,omitempty"` // water is drawn through it at less than the pressure of the air
-	Marks    []string  `json:"warnings,omitempty"`             // in a word each
+	Pressure Pressure  `json:"pressure_bar"`                    // behind it; of an outlet before its openings, of a lateral at its first emitter
+	Lost     *Pressure `json:"lost_bar,omitempty"`              // by friction; a pump gains
+	Rise     Length    `json:"rise_mm,omitempty"`               // of its outlet over its inlet
+	Velocity *Velocity `json:"velocity_m_per_s,omitempty"`      // of pipes, and at the inlet of the lines of a lateral
+	Openings int       `json:"openings,omitempty"`              // nozzles, emitters
+	First    *Opening  `json:"first,omitempty"`                 // the nozzle, or the emitter nearest to the inlet
+	Last     *Opening  `json:"last,omitempty"`                  // the emitter at the far end
+	Sag      *Sag      `json:"less_than_alone,omitempty"`       // of outlets and laterals in a set of several zones
+	Closed   bool      `json:"closed_by_the_flow,omitempty"`    // a non-return valve that holds water back
+	Idle     bool      `json:"not_regulating,omitempty"`        // a regulator with too little pressure before it
+	Dry      bool      `json:"no_water_before_it,omitempty"`    // a pump
+	Against  bool      `json:"against_a_closed_line,omitempty"` // a pump that runs and gives nothing
+	BeyondQ  bool      `json:"past_end_of_curve,omitempty"`     // a pump that gives more than the last point of its curve
+	Outlet   bool      `json:"water_leaves_here,omitempty"`     // an outlet or a lateral
+	Suction  bool      `json:"below_the_atmosphere,omitempty"`  // water is drawn through it at less than the pressure of the air
+	Marks    []string  `json:"warnings,omitempty"`              // in a word each
+
+	meant bool // the set is there for it: water is to pass it
 }
 
 // Opening is one nozzle or emitter.
@@ -145,6 +160,8 @@ type Dry struct {
 	Name string `json:"name"`
 	Kind string `json:"kind"`
 	Why  string `json:"why"`
+
+	meant bool // a set is there for it
 }
 
 // LeftOut says which sets were not computed because there are too many.

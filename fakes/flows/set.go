@@ -22,33 +22,42 @@ func (m *model) set(zones []zone) (Set, error) {
 	if err := m.solve(m.levels); err != nil {
 		return s, err
 	}
-	concerned := m.concerned()
+	meant, wet := m.meant(), m.wet()
 	for _, p := range m.order {
-		if concerned[p.name] {
-			s.Parts = append(s.Parts, m.reading(p))
+		if meant[p.name] || wet[p.name] {
+			r := m.reading(p)
+			r.meant = meant[p.name]
+			s.Parts = append(s.Parts, r)
 		}
 	}
 	s.Beds = m.application()
-	s.Uniformity = m.uniformity()
+	s.Uniformity = m.uniformity(meant)
 	return s, nil
 }
 
-// concerned tells which parts belong to what is open: those that water passes, the outlets behind an open output even when
-// no water comes to them, and what feeds all these.
-func (m *model) concerned() map[string]bool {
+// meant tells which parts the present set is there for: the outlets behind an open output, and what feeds them.
+func (m *model) meant() map[string]bool {
 	names := map[string]bool{}
 	for _, p := range m.order {
-		if !p.leaves() || !flows(m.outflow(p.name)) && !m.called(p) {
-			continue
-		}
-		names[p.name] = true
-		for _, on := range m.way(p) {
-			names[on] = true
+		if p.leaves() && m.called(p) {
+			names[p.name] = true
+			for _, on := range m.way(p) {
+				names[on] = true
+			}
 		}
 	}
-	for _, p := range m.order { // closed loops carry water beside the ways
-		if link, ok := m.plan.Links[p.name]; ok && flows(m.solver.Flow(link)) {
+	return names
+}
+
+// wet tells which parts water passes in the last solve, and what it comes from.
+func (m *model) wet() map[string]bool {
+	names := map[string]bool{}
+	for _, p := range m.order {
+		if q := m.through(p); flows(q) {
 			names[p.name] = true
+			for _, on := range m.way(p) {
+				names[on] = true
+			}
 		}
 	}
 	return names
@@ -132,6 +141,7 @@ func (m *model) readPump(p part, r *Part) {
 	for _, x := range m.site.Pumps {
 		if x.Name == p.name {
 			r.Dry = slices.Contains(m.opens, p.name) && m.sucksAir(x, m.levels)
+			r.Against = slices.Contains(m.opens, p.name) && !r.Dry && !flows(float64(r.Flow))
 			r.BeyondQ = float64(r.Flow) > x.Curve[len(x.Curve)-1].Flow.SI
 		}
 	}
@@ -197,8 +207,9 @@ type rated struct {
 	like  int
 }
 
-// uniformity is that of all nozzles and emitters that give water; open pipe ends have no rated flow and do not count.
-func (m *model) uniformity() *Uniformity {
+// uniformity is that of the nozzles and emitters that are meant to give water and do; open pipe ends have no rated flow and
+// do not count.
+func (m *model) uniformity(meant map[string]bool) *Uniformity {
 	var list []rated
 	openings, most := 0, 0
 	add := func(o water.Outlet, flow float64, like int) {
@@ -206,12 +217,12 @@ func (m *model) uniformity() *Uniformity {
 		openings, most = openings+like, max(most, like)
 	}
 	for _, x := range m.site.Outlets {
-		if x.Flow.SI > 0 && flows(m.outflow(x.Name)) {
+		if x.Flow.SI > 0 && x.Into == "" && meant[x.Name] && flows(m.outflow(x.Name)) {
 			add(m.plan.Outlets[x.Name][0], x.Flow.SI, x.Count)
 		}
 	}
 	for _, x := range m.site.Laterals {
-		if flows(m.outflow(x.Name)) {
+		if meant[x.Name] && flows(m.outflow(x.Name)) {
 			for _, o := range m.plan.Outlets[x.Name] {
 				add(o, x.Flow.SI, x.Lines)
 			}

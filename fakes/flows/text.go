@@ -19,9 +19,15 @@ type page struct {
 	system quantity.System
 }
 
+// pageWidth is the width of a page that goes into a file.
+const pageWidth = 120
+
 // Print writes the report for the console, in the units of a system. A width of 0 is an output that is no terminal.
 func Print(w io.Writer, r *Report, system quantity.System, width int, colour bool) error {
 	p := &page{Sheet: console.NewSheet(width, colour), r: r, columns: trade(system), system: system}
+	if !p.Cuts {
+		p.Width = pageWidth
+	}
 	p.heading()
 	p.alone()
 	p.together()
@@ -53,12 +59,20 @@ func (p *page) heading() {
 	if len(at) > 0 {
 		p.Note("", strings.Join(at, "; ")+".")
 	}
+	switch n := len(p.r.Warnings); n {
+	case 0:
+		p.Line("No warnings.")
+	case 1:
+		p.Line("1 warning, at the end.")
+	default:
+		p.Line(fmt.Sprintf("%d warnings, at the end.", n))
+	}
 }
 
 // alone prints what flows while one zone is open, part by part.
 func (p *page) alone() {
 	p.section("Each zone alone")
-	g := grid{words: 2, heads: [][]string{
+	g := grid{align: "llrrrrr", heads: [][]string{
 		{"", "", "flow", "pressure", "lost", "rise", "velocity"},
 		{"", "", p.flow.symbol, p.pressure.symbol, p.pressure.symbol, p.height.symbol, p.velocity.symbol}}}
 	for i := range p.r.Sets {
@@ -69,7 +83,7 @@ func (p *page) alone() {
 		if i > 0 {
 			g.title("")
 		}
-		g.title(fmt.Sprintf("%s: opened by %s; opens %s", s.Name, list(s.Rules), list(s.Opens)))
+		g.title(fmt.Sprintf("%s: %s; opens %s", s.Name, list(s.Rules), list(s.Opens)))
 		for k := range s.Parts {
 			p.part(&g, &s.Parts[k])
 		}
@@ -124,7 +138,11 @@ func (p *page) notes(s *Set) []string {
 		notes = append(notes, fmt.Sprintf("application: %s on %s", p.depth.text(float64(b.Rate)), b.Name))
 	}
 	for _, r := range s.Runs {
-		text := fmt.Sprintf("%s: %s in %s", r.Rule, p.amount(r.Volume), lasting(r.Lasts))
+		rule := r.Rule
+		if rule == ruleRemote {
+			rule += ", at most"
+		}
+		text := fmt.Sprintf("%s: %s in %s", rule, p.amount(r.Volume), lasting(r.Lasts))
 		if r.Ended != "" {
 			text += ", then " + r.Ended + " stops the pump"
 		}
@@ -152,12 +170,16 @@ func (p *page) amount(v Volume) string {
 
 // together prints what each outlet loses when several zones are open.
 func (p *page) together() {
-	g := grid{words: 1, heads: [][]string{
+	g := grid{align: "lrrrr", heads: [][]string{
 		{"", "flow", "pressure", "less flow", "less pressure"},
 		{"", p.flow.symbol, p.pressure.symbol, "than alone", "than alone"}}}
 	for i := range p.r.Sets {
 		s := &p.r.Sets[i]
 		if s.alone() {
+			continue
+		}
+		if s.undisturbed() {
+			g.title(s.Name + ": nothing changes")
 			continue
 		}
 		g.title(s.Name)
@@ -177,7 +199,7 @@ func (p *page) together() {
 		return
 	}
 	p.section("Zones together")
-	p.Note("", "What the settings can open at one time. That zones which share a pipe lose flow and pressure is common practice; "+
+	p.Note("", "What the settings can open at one time. Zones that share a pipe both lose flow and pressure (common practice); "+
 		"what is left has to suffice.")
 	g.print(&p.Sheet)
 	if l := p.r.Left; l != nil {
@@ -190,7 +212,8 @@ func (p *page) velocities() {
 		return
 	}
 	p.section("Velocity in the pipes")
-	g := grid{words: 1, heads: [][]string{
+	p.Note("", "Design rule against knocking, noise and wear: at most "+p.velocity.text(Fast)+".")
+	g := grid{align: "lrrlrl", heads: [][]string{
 		{"", "bore", "alone", "zone", "together", "zones"},
 		{"", p.bore.symbol, p.velocity.symbol, "", p.velocity.symbol, ""}}}
 	for _, x := range p.r.Pipes {
@@ -231,8 +254,11 @@ func (p *page) fill(t Tank) {
 		p.Note("  ", fmt.Sprintf("%s: never full, the level comes to rest at %s", span, p.length.text(float64(*f.Stops))))
 		return
 	}
-	p.Note("  ", fmt.Sprintf("%s: %s, %s; inflow %s, at the end %s; longest run %s", span, lasting(*f.Lasts), p.amount(f.Volume),
-		p.flow.text(float64(f.Begin)), p.flow.text(float64(f.End)), lasting(f.Longest)))
+	inflow := p.flow.text(float64(f.Begin))
+	if end := p.flow.text(float64(f.End)); end != inflow {
+		inflow += " falling to " + end
+	}
+	p.Note("  ", fmt.Sprintf("%s: %s in %s at %s; longest run %s", span, p.amount(f.Volume), lasting(*f.Lasts), inflow, lasting(f.Longest)))
 }
 
 func (p *page) overflow(t Tank) {
@@ -240,10 +266,10 @@ func (p *page) overflow(t Tank) {
 		p.Line("  nothing runs into it through an outlet of this site")
 		return
 	}
-	p.Note("  ", fmt.Sprintf("full inflow %s with %s open and the highest pressure of the supply; rim %s",
-		p.flow.text(float64(t.Inflow)), list(t.Through), p.length.text(float64(t.Rim))))
-	g := grid{words: 1, heads: [][]string{
-		{"if it goes on for ever:", "comes to rest", "room to the rim", "from full to the rim", "over the rim"},
+	p.Note("  ", fmt.Sprintf("%s stuck open at the highest supply pressure: %s runs in; full at %s, rim at %s",
+		list(t.Through), p.flow.text(float64(t.Inflow)), p.length.text(float64(t.From)), p.length.text(float64(t.Rim))))
+	g := grid{align: "lrrrr", heads: [][]string{
+		{"", "comes to rest", "room to the rim", "from full to the rim", "over the rim"},
 		{"overflow", p.length.symbol, p.length.symbol, "", p.flow.symbol}}}
 	for _, o := range t.Overflow {
 		level, room, time, over, mark := "", "", "never", "", ""

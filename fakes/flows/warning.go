@@ -4,13 +4,14 @@ import (
 	"encoding/json"
 	"fmt"
 	"math"
+	"slices"
 
 	"ullage/harness/quantity"
 )
 
 // Warning is something that an installer should look at.
 type Warning struct {
-	Kind string // "velocity", "pressure", "regulator", "pump", "no water", "overflow", "fill", "suction", "leak"
+	Kind string // velocity, pressure, regulator, pump, run-out, suction, no water, uncalled, always, fill, overflow, uniformity, run
 	Set  string // name of the set in which it is worst; "" for what is not about a set
 	Part string // the part or tank
 	mark string // beside the line of the part
@@ -32,8 +33,9 @@ func (w Warning) MarshalJSON() ([]byte, error) {
 
 // The limits that warnings go by.
 const (
-	// Fast is the velocity in m/s above which the knock of a closing valve, noise and wear are feared: 5 ft/s is 1.524 m/s
-	// (design rule, istma newsletter), rounded down as metric practice has it.
+	// Fast is the velocity in m/s above which knocking, noise and wear are feared: the design rule of 5 ft/s, 1.524 m/s
+	// (newsletter of an irrigation turf managers' association, verified; as a rule from memory), rounded as metric practice
+	// has it.
 	Fast = 1.5
 	// leastOfRated is the share of the pressure for which an opening is rated below which its pattern is not the printed one
 	// (20 % of the pressure as the spread allowed in a zone: J. E. Christiansen's rule, from memory).
@@ -44,21 +46,48 @@ const (
 )
 
 // warnings lists what is wrong, each thing once: in the set in which it is worst.
-func (m *model) warnings(r *Report) []Warning {
-	list := []Warning{}
-	list = append(list, m.withoutWater(r)...)
-	list = append(list, m.aboutParts(r)...)
+func (m *model) warnings(r *Report) ([]Warning, error) {
+	always, err := m.always()
+	list := append([]Warning{}, always...)
+	list = append(list, withoutWater(r)...)
+	for _, w := range m.aboutParts(r) {
+		known := slices.ContainsFunc(always, func(a Warning) bool { return a.Part == w.Part })
+		if w.Kind != "uncalled" || !known {
+			list = append(list, w)
+		}
+	}
 	list = append(list, aboutTanks(r)...)
-	return append(list, aboutZones(r)...)
+	return append(list, aboutZones(r)...), err
 }
 
-func (m *model) withoutWater(r *Report) []Warning {
+// withoutWater warns of outlets that no set is there for; those that one is there for are among its troubles.
+func withoutWater(r *Report) []Warning {
 	var list []Warning
 	for _, d := range r.Dry {
-		list = append(list, Warning{Kind: "no water", Part: d.Name, mark: "no water",
-			say: func(columns) string { return fmt.Sprintf("no water comes to %s: %s", d.Name, d.Why) }})
+		if !d.meant {
+			list = append(list, Warning{Kind: "no water", Part: d.Name, say: func(columns) string {
+				return fmt.Sprintf("no water comes to %s: %s", d.Name, d.Why)
+			}})
+		}
 	}
 	return list
+}
+
+// always warns of water that runs with every valve shut and every pump off.
+func (m *model) always() ([]Warning, error) {
+	m.open(nil)
+	if err := m.solve(m.levels); err != nil {
+		return nil, err
+	}
+	var list []Warning
+	for _, p := range m.order {
+		if q := m.outflow(p.name); p.leaves() && flows(q) {
+			list = append(list, Warning{Kind: "always", Part: p.name, say: func(c columns) string {
+				return fmt.Sprintf("%s runs with every valve shut and every pump off: %s", p.name, c.flow.text(q))
+			}})
+		}
+	}
+	return list, nil
 }
 
 // trouble is something wrong with a part in one set.
@@ -77,7 +106,7 @@ func (m *model) aboutParts(r *Report) []Warning {
 		s := &r.Sets[i]
 		for k := range s.Parts {
 			p := &s.Parts[k]
-			for _, t := range m.troubles(p) {
+			for _, t := range m.troubles(p, s.Opens) {
 				key := [2]string{t.kind, p.Name}
 				w := Warning{Kind: t.kind, Set: s.Name, Part: p.Name, mark: t.mark, say: func(c columns) string { return t.say(s.Name, c) }}
 				at, known := worst[key]
@@ -85,7 +114,7 @@ func (m *model) aboutParts(r *Report) []Warning {
 				case !known:
 					worst[key], size[key] = len(list), t.size
 					list = append(list, w)
-				case t.size > size[key]*(1+1e-9):
+				case t.size > size[key]+1e-9*math.Abs(size[key]):
 					size[key] = t.size
 					list[at] = w
 				}
@@ -96,23 +125,38 @@ func (m *model) aboutParts(r *Report) []Warning {
 }
 
 // troubles lists what is wrong with a part in its set.
-func (m *model) troubles(p *Part) []trouble {
+func (m *model) troubles(p *Part, opens []string) []trouble {
 	var list []trouble
 	add := func(kind, mark string, size float64, say func(set string, c columns) string) {
 		list = append(list, trouble{kind, mark, size, say})
 	}
+	if p.Outlet && p.meant && !flows(float64(p.Flow)) {
+		why := m.barred(p.Name, opens)
+		add("no water", "no water", 1, func(set string, _ columns) string {
+			return fmt.Sprintf("no water comes to %s with %s open: %s", p.Name, set, why)
+		})
+	}
+	if p.Outlet && !p.meant {
+		add("uncalled", "not called for", float64(p.Flow), func(set string, c columns) string {
+			return fmt.Sprintf("%s gets %s with %s open, which is not there for it", p.Name, c.flow.text(float64(p.Flow)), set)
+		})
+	}
 	if p.Velocity != nil && *p.Velocity > Fast {
 		v := float64(*p.Velocity)
 		add("velocity", "fast", v, func(set string, c columns) string {
-			return fmt.Sprintf("%s: %s with %s open, above %s", p.Name, c.velocity.text(v), set, c.limit())
+			return fmt.Sprintf("%s: %s with %s open, above %s", p.Name, c.velocity.text(v), set, c.velocity.text(Fast))
 		})
 	}
-	if least := m.works(p.Name); flows(float64(p.Flow)) && float64(p.Pressure) < least {
-		add("pressure", "low", least-float64(p.Pressure), func(set string, c columns) string {
-			return fmt.Sprintf("%s: %s with %s open, needs %s", p.Name, c.pressure.text(float64(p.Pressure)), set, c.pressure.text(least))
+	lowest := p.Pressure
+	if p.Last != nil {
+		lowest = min(lowest, p.Last.Pressure)
+	}
+	if least := m.works(p.Name); p.meant && flows(float64(p.Flow)) && float64(lowest) < least {
+		add("pressure", "low pressure", least-float64(lowest), func(set string, c columns) string {
+			return fmt.Sprintf("%s: %s with %s open, needs %s or more", p.Name, c.pressure.text(float64(lowest)), set, c.pressure.text(least))
 		})
 	}
-	if p.Idle {
+	if p.Idle && p.meant {
 		add("regulator", "not regulating", -float64(p.Pressure), func(set string, c columns) string {
 			return fmt.Sprintf("%s does not regulate with %s open: %s behind it, too little before it", p.Name, set, c.pressure.text(float64(p.Pressure)))
 		})
@@ -120,6 +164,11 @@ func (m *model) troubles(p *Part) []trouble {
 	if p.Dry {
 		add("pump", "draws air", 1, func(set string, c columns) string {
 			return fmt.Sprintf("%s draws air with %s open: the water before it stands below its dry level", p.Name, set)
+		})
+	}
+	if p.Against {
+		add("pump", "closed line", 1, func(set string, c columns) string {
+			return fmt.Sprintf("%s runs against a closed line with %s open: nothing flows, and it overheats", p.Name, set)
 		})
 	}
 	if p.BeyondQ {
@@ -136,23 +185,12 @@ func (m *model) troubles(p *Part) []trouble {
 }
 
 // marks are the words that stand beside a part.
-func (m *model) marks(p *Part) []string {
+func (m *model) marks(p *Part, opens []string) []string {
 	var list []string
-	if p.Outlet && !flows(float64(p.Flow)) {
-		list = append(list, "no water")
-	}
-	for _, t := range m.troubles(p) {
+	for _, t := range m.troubles(p, opens) {
 		list = append(list, t.mark)
 	}
 	return list
-}
-
-// limit is the velocity that warnings go by, in words.
-func (c columns) limit() string {
-	if c.velocity.symbol == "ft/s" {
-		return "5 ft/s"
-	}
-	return "1.5 m/s"
 }
 
 // works is the least pressure at which an outlet waters as it should, Pa; 0 for open pipe ends.

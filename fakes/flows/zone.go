@@ -60,8 +60,11 @@ func zones(s *sitefile.Site) []zone {
 	return list
 }
 
-// ruleFill is the rule that keeps a tank filled.
-const ruleFill = "fill"
+// The rules that are told from the others: the fill ends when the tank is full, and a remote run lasts at most so long.
+const (
+	ruleFill   = "fill"
+	ruleRemote = "remote"
+)
 
 // calls lists what each rule opens.
 func calls(s *sitefile.Site) []call {
@@ -81,7 +84,7 @@ func calls(s *sitefile.Site) []call {
 	}
 	if r := set.Remote; r != nil {
 		for _, z := range r.Zones {
-			add("remote, at most", z.Zone, z.With, r.LongestRun.SI, nil)
+			add(ruleRemote, z.Zone, z.With, r.LongestRun.SI, nil)
 		}
 	}
 	return list
