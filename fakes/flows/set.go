@@ -96,7 +96,7 @@ func (m *model) reading(p part) Part {
 	r.Suction = flows(float64(r.Flow)) && float64(r.Pressure) < -noise
 	switch p.kind {
 	case "pipe":
-		v := Velocity(math.Abs(float64(r.Flow)) / m.bore(p.name))
+		v := Velocity(math.Abs(float64(r.Flow)) / m.section(p.name))
 		r.Velocity = &v
 	case "regulator":
 		r.Idle = m.solver.State(link) == water.Open && flows(float64(r.Flow))
@@ -125,8 +125,8 @@ func (m *model) through(p part) float64 {
 	return m.outflow(p.name)
 }
 
-// bore is the cross-section of a pipe, m².
-func (m *model) bore(name string) float64 {
+// section is the cross-section of a pipe, m².
+func (m *model) section(name string) float64 {
 	for _, x := range m.site.Pipes {
 		if x.Name == name {
 			return circle(x.Bore.SI)

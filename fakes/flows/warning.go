@@ -37,11 +37,10 @@ const (
 	// (newsletter of an irrigation turf managers' association, verified; as a rule from memory), rounded as metric practice
 	// has it.
 	Fast = 1.5
-	// leastOfRated is the share of the pressure for which an opening is rated below which its pattern is not the printed one
-	// (20 % of the pressure as the spread allowed in a zone: J. E. Christiansen's rule, from memory).
+	// leastOfRated is the share of the pressure at which the flow of an opening is given below which it is not taken to water
+	// as printed (common practice, no source).
 	leastOfRated = 0.8
-	// uneven is the distribution uniformity of the lower quarter below which a drip zone counts as poor (ASABE EP458 class
-	// bounds, from memory).
+	// uneven is the uniformity of the lower quarter below which a zone counts as poor (common practice, no source).
 	uneven = 0.75
 )
 
@@ -151,9 +150,9 @@ func (m *model) troubles(p *Part, opens []string) []trouble {
 	if p.Last != nil {
 		lowest = min(lowest, p.Last.Pressure)
 	}
-	if least := m.works(p.Name); p.meant && flows(float64(p.Flow)) && float64(lowest) < least {
+	if least, what := m.works(p.Name); p.meant && flows(float64(p.Flow)) && float64(lowest) < least {
 		add("pressure", "low pressure", least-float64(lowest), func(set string, c columns) string {
-			return fmt.Sprintf("%s: %s with %s open, needs %s or more", p.Name, c.pressure.text(float64(lowest)), set, c.pressure.text(least))
+			return fmt.Sprintf("%s: %s with %s open, below %s, %s", p.Name, c.pressure.text(float64(lowest)), set, c.pressure.text(least), what)
 		})
 	}
 	if p.Idle && p.meant {
@@ -193,19 +192,20 @@ func (m *model) marks(p *Part, opens []string) []string {
 	return list
 }
 
-// works is the least pressure at which an outlet waters as it should, Pa; 0 for open pipe ends.
-func (m *model) works(name string) float64 {
+// works is the least pressure at which an outlet waters as it should, Pa, and what that is; -Inf for open pipe ends.
+func (m *model) works(name string) (least float64, what string) {
+	what = fmt.Sprintf("%.0f %% of the pressure that its flow is given at", 100*leastOfRated)
 	for _, x := range m.site.Outlets {
 		if x.Name == name && x.Flow.SI > 0 {
-			return x.At.SI * leastOfRated
+			return x.At.SI * leastOfRated, what
 		}
 	}
 	for _, x := range m.site.Laterals {
 		if x.Name == name {
-			return x.At.SI * leastOfRated
+			return x.At.SI * leastOfRated, what
 		}
 	}
-	return math.Inf(-1)
+	return math.Inf(-1), ""
 }
 
 func aboutTanks(r *Report) []Warning {

@@ -53,7 +53,7 @@ func TestWarnings(t *testing.T) {
 		{"a zone that no rule waters", `{zone: spray, with: [master], starts: ["06:00"], run: 10 min}, `, "", []string{
 			"no water comes to nozzles: no rule opens spray"}},
 		{"nozzles too high up", "at: 3 bar, height: 0 m", "at: 3 bar, height: 20 m", []string{
-			"nozzles: 1.65 bar with top-up + spray open, needs 2.40 bar or more"}},
+			"nozzles: 1.65 bar with top-up + spray open, below 2.40 bar, 80 % of the pressure that its flow is given at"}},
 		{"a narrow pipe", "length: 10 m, bore: 26 mm", "length: 10 m, bore: 10 mm", []string{
 			"main: 1.82 m/s with spray open, above 1.50 m/s"}},
 		{"a pump too small", "{flow: 0 L/min, head: 30 m}, {flow: 20 L/min, head: 20 m}", "{flow: 0 L/min, head: 9 m}, {flow: 3 L/min, head: 8 m}", []string{
@@ -77,7 +77,7 @@ func TestWarnings(t *testing.T) {
 			"the overflow of cistern does not carry the full inflow when half blocked: 17.0 L/min goes over the rim"}},
 		{"no overflow", ", standpipe: {crest: 900 mm, bore: 50 mm}", "", []string{"cistern has no overflow: 21.5 L/min goes over the rim 9 min 18 s after full"}},
 		{"long lines of drip", "lines: 5, emitters: 20, spacing: 300 mm, bore: 13.6 mm", "lines: 1, emitters: 150, spacing: 1 m, bore: 8 mm", []string{
-			"drip: 0.15 bar with pump open, needs 0.80 bar or more", "pump waters unevenly: lower quarter 7"}},
+			"drip: 0.15 bar with pump open, below 0.80 bar, 80 % of the pressure that its flow is given at", "pump waters unevenly: lower quarter 7"}},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

@@ -7,6 +7,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"ullage/fakes/flows"
 	"ullage/harness/sitefile"
@@ -97,7 +98,7 @@ func TestTooManySets(t *testing.T) {
 	assert.NotContains(t, names(r), r.Left.From)
 }
 
-// TestSag: two zones behind one pipe take flow and pressure from each other, a third of its own supply does not.
+// TestSag: two zones behind one pipe take flow and pressure from each other.
 func TestSag(t *testing.T) {
 	r := of(t, garden(t, 2, "    remote: {zones: [{zone: v1}, {zone: v2}], longest-run: 10 min}\n"))
 	alone, both := set(t, r, "v1"), set(t, r, "v1 + v2")
@@ -107,4 +108,35 @@ func TestSag(t *testing.T) {
 	assert.Greater(t, float64(n.Sag.Flow), 0.02, "the nozzles share a pipe and lose nothing")
 	assert.InDelta(t, 1-float64(n.Sag.Pressure), (1-float64(n.Sag.Flow))*(1-float64(n.Sag.Flow)), 1e-6, "the flow of a nozzle follows the root of its pressure")
 	assert.InDelta(t, float64(part(t, both, "mains").Flow), float64(n.Flow+part(t, both, "n2").Flow), 1e-12, "water is lost on the way")
+}
+
+// TestMoreZonesNeverGiveMore: in a site without regulators nobody gets more because somebody else runs, and every outlet's
+// water comes from the mains.
+func TestMoreZonesNeverGiveMore(t *testing.T) {
+	rapid.Check(t, func(r *rapid.T) {
+		settings := "    remote: {zones: [{zone: v1}, {zone: v2}, {zone: v3}], longest-run: 10 min}\n"
+		site := garden(t, 3, settings)
+		for i := range site.Outlets {
+			site.Outlets[i].Flow.SI = rapid.Float64Range(0.1, 30).Draw(r, "flow of a nozzle, L/min") / 60000
+			site.Outlets[i].Exponent = rapid.Float64Range(0.1, 1).Draw(r, "exponent")
+			site.Outlets[i].Height.SI = rapid.Float64Range(-5, 20).Draw(r, "height, m")
+		}
+		site.Pipes[0].Length.SI = rapid.Float64Range(1, 200).Draw(r, "length of the main, m")
+		site.Pipes[0].Bore.SI = rapid.Float64Range(0.008, 0.05).Draw(r, "bore of the main, m")
+		report, err := flows.Of(site)
+		require.NoError(r, err)
+		for i := range report.Sets {
+			s := &report.Sets[i]
+			sum := 0.0
+			for _, p := range s.Parts {
+				if p.Outlet {
+					sum += float64(p.Flow)
+				}
+				if p.Sag != nil && p.Sag.Flow < -1e-6 {
+					r.Fatalf("%s gets %.9g times its flow more with %s open than alone", p.Name, -float64(p.Sag.Flow), s.Name)
+				}
+			}
+			require.InDelta(r, float64(part(t, s, "mains").Flow), sum, 1e-9, "the mains give something else with %s open than its outlets", s.Name)
+		}
+	})
 }
