@@ -195,6 +195,9 @@ func (p *page) together() {
 			g.add(mark, x.Name, p.flow.number(float64(x.Flow)), p.pressure.number(float64(x.Pressure)), flow, pressure)
 		}
 	}
+	if l := p.r.Left; l != nil {
+		g.line(fmt.Sprintf("There are more than %d sets: those from %s on are left out.", l.Computed, l.From))
+	}
 	if len(g.rows) == 0 {
 		return
 	}
@@ -202,9 +205,6 @@ func (p *page) together() {
 	p.Note("", "What the settings can open at one time. Zones that share a pipe both lose flow and pressure (common practice); "+
 		"what is left has to suffice.")
 	g.print(&p.Sheet)
-	if l := p.r.Left; l != nil {
-		p.Note("  ", fmt.Sprintf("There are more than %d sets: those from %s on were left out.", l.Computed, l.From))
-	}
 }
 
 func (p *page) velocities() {
@@ -219,7 +219,7 @@ func (p *page) velocities() {
 	for _, x := range p.r.Pipes {
 		together, in, mark := "", "", ""
 		fastest := x.Alone
-		if x.All != nil {
+		if x.All != nil && p.velocity.number(float64(*x.All)) != p.velocity.number(float64(x.Alone)) {
 			together, in = p.velocity.number(float64(*x.All)), x.AllIn
 			fastest = max(fastest, *x.All)
 		}

@@ -1,6 +1,7 @@
 package flows_test
 
 import (
+	"bytes"
 	"fmt"
 	"strings"
 	"testing"
@@ -10,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 
 	"ullage/fakes/flows"
+	"ullage/harness/quantity"
 	"ullage/harness/sitefile"
 )
 
@@ -96,6 +98,9 @@ func TestTooManySets(t *testing.T) {
 	assert.Equal(t, r.Left.Computed, 64)
 	assert.Equal(t, "v7 + v9", r.Left.From, "the first that is left out")
 	assert.NotContains(t, names(r), r.Left.From)
+	var page bytes.Buffer
+	require.NoError(t, flows.Print(&page, r, quantity.Metric, 0, false))
+	assert.Contains(t, page.String(), "There are more than 64 sets: those from v7 + v9 on are left out.")
 }
 
 // TestSag: two zones behind one pipe take flow and pressure from each other.
