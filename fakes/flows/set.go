@@ -148,35 +148,23 @@ func (m *model) readPump(p part, r *Part) {
 }
 
 func (m *model) readOutlet(p part, r *Part) {
-	r.Outlet = true
+	list := m.plan.Outlets[p.name]
+	opening := func(o water.Outlet, like int) *Opening {
+		return &Opening{Flow(m.solver.Outflow(o) / float64(like)), Pressure(m.solver.Before(o))}
+	}
 	for _, x := range m.site.Outlets {
 		if x.Name == p.name {
-			from := m.plan.Nodes[x.From]
-			r.Pressure = m.pressure(from, x.Height.SI-m.plan.Heights[x.From])
-			r.Openings = x.Count
-			r.First = &Opening{r.Flow / Flow(x.Count), r.Pressure}
+			r.Openings, r.First = x.Count, opening(list[0], x.Count)
 		}
 	}
 	for _, x := range m.site.Laterals {
 		if x.Name == p.name {
-			r.Pressure = m.pressure(m.plan.Nodes[x.Name], 0)
-			r.Openings = x.Lines * x.Emitters
-			list := m.plan.Outlets[x.Name]
-			each := func(o water.Outlet) Flow { return Flow(m.solver.Outflow(o) / float64(x.Lines)) }
-			r.First = &Opening{each(list[0]), r.Pressure}
-			r.Last = &Opening{each(list[len(list)-1]), m.pressure(m.plan.Ends[x.Name], 0)}
+			r.Openings, r.First, r.Last = x.Lines*x.Emitters, opening(list[0], x.Lines), opening(list[len(list)-1], x.Lines)
 			v := Velocity(float64(r.Flow) / float64(x.Lines) / circle(x.Bore.SI))
 			r.Velocity = &v
 		}
 	}
-}
-
-// pressure is that at a height over a node; none where no water comes.
-func (m *model) pressure(node water.Node, above float64) Pressure {
-	if m.solver.Isolated(node) {
-		return 0
-	}
-	return Pressure(m.solver.Pressure(node) - above*pipework.PerMetre)
+	r.Outlet, r.Pressure = true, r.First.Pressure
 }
 
 // application lists how fast water falls on each bed.

@@ -16,8 +16,7 @@ var PerMetre = water.Standard().Density * water.Standard().Gravity
 // Plan is a site's water as a network, with the numbers by which its parts are asked for.
 type Plan struct {
 	Network    water.Network
-	Nodes      map[string]water.Node // outlet of each part; of a lateral the first emitter
-	Ends       map[string]water.Node // last emitter of each lateral
+	Nodes      map[string]water.Node // outlet of each part
 	Heights    map[string]float64    // of that outlet, m above the site's datum
 	Links      map[string]water.Link
 	Supplies   map[string]water.Supply
@@ -31,7 +30,7 @@ type Plan struct {
 // New draws the network. Parts are added as soon as what feeds them is there, so that the order in the file does not
 // matter.
 func New(s *sitefile.Site) (*Plan, error) {
-	p := &Plan{Nodes: map[string]water.Node{}, Ends: map[string]water.Node{}, Heights: map[string]float64{}, Links: map[string]water.Link{},
+	p := &Plan{Nodes: map[string]water.Node{}, Heights: map[string]float64{}, Links: map[string]water.Link{},
 		Supplies: map[string]water.Supply{}, Outlets: map[string][]water.Outlet{}, Standpipes: map[string]water.Outlet{},
 		Rims: map[string]water.Outlet{}, Suctions: map[string]water.Link{}, Feeds: map[string]string{}}
 	for _, x := range s.Supplies {
@@ -208,7 +207,6 @@ func (p *Plan) lateral(x sitefile.Lateral) {
 			p.Nodes[x.Name], p.Heights[x.Name] = next, x.Height.SI
 		}
 	}
-	p.Ends[x.Name] = node
 }
 
 // Head is a pressure in Pa as metres of water.
