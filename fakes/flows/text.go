@@ -219,7 +219,7 @@ func (p *page) velocities() {
 	for _, x := range p.r.Pipes {
 		together, in, mark := "", "", ""
 		fastest := x.Alone
-		if x.All != nil && p.velocity.number(float64(*x.All)) != p.velocity.number(float64(x.Alone)) {
+		if x.All != nil && p.velocity.number(float64(max(*x.All, x.Alone))) != p.velocity.number(float64(x.Alone)) {
 			together, in = p.velocity.number(float64(*x.All)), x.AllIn
 			fastest = max(fastest, *x.All)
 		}

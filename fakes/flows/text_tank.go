@@ -48,17 +48,16 @@ func (p *page) overflow(t Tank) {
 		{"", "comes to rest", "room to the rim", "from full to the rim", "over the rim"},
 		{"overflow", p.length.symbol, p.length.symbol, "", p.flow.symbol}}}
 	for _, o := range t.Overflow {
-		level, room, time, over, mark := "", "", "never", "", ""
+		level, room, time, over := "", "", "never", ""
 		if o.Level != nil {
 			level, room = p.length.number(float64(*o.Level)), p.length.number(float64(*o.Room))
 		}
 		if o.Overruns != nil {
 			time, over = lasting(*o.Overruns), p.flow.number(float64(o.OverRim))
-			if o.Open > 0 || len(t.Overflow) == 1 {
-				mark = "too small"
-			}
 		}
-		g.add(mark, openness(o.Open, len(t.Overflow) == 1), level, room, time, over)
+		none := len(t.Overflow) == 1
+		_, mark, _ := o.complaint(t.Name, none)
+		g.add(mark, openness(o.Open, none), level, room, time, over)
 	}
 	g.print(&p.Sheet)
 }

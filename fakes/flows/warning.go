@@ -42,6 +42,8 @@ const (
 	leastOfRated = 0.8
 	// uneven is the uniformity of the lower quarter below which a zone counts as poor (common practice, no source).
 	uneven = 0.75
+	// leastRoom is the room to the rim, m, below which waves and a tank out of level spill (common practice, no source).
+	leastRoom = 0.010
 )
 
 // warnings lists what is wrong, each thing once: in the set in which it is worst.
@@ -227,22 +229,38 @@ func aboutTanks(r *Report) []Warning {
 			}
 		}
 		for _, o := range t.Overflow {
-			if o.Overruns == nil || o.Open == 0 && len(t.Overflow) > 1 {
-				continue
+			kind, mark, say := o.complaint(t.Name, len(t.Overflow) == 1)
+			if say != nil {
+				add(kind, mark, say)
 			}
-			text := "the overflow of " + t.Name + " does not carry the full inflow"
-			switch o.Open {
-			case 0:
-				text = t.Name + " has no overflow"
-			case 0.5:
-				text += " when half blocked"
-			}
-			add("overflow", "too small", func(c columns) string {
-				return fmt.Sprintf("%s: %s goes over the rim %s after full", text, c.flow.text(float64(o.OverRim)), lasting(*o.Overruns))
-			})
 		}
 	}
 	return list
+}
+
+// complaint says what is wrong with an overflow while a share of it is open; nil when nothing is, and when it is blocked,
+// which no overflow survives.
+func (o Outflow) complaint(tank string, none bool) (kind, mark string, say func(columns) string) {
+	half := ""
+	if o.Open > 0 && o.Open < 1 {
+		half = ", half blocked,"
+	}
+	switch {
+	case none && o.Overruns != nil:
+		return "overflow", "too small", func(c columns) string {
+			return fmt.Sprintf("%s has no overflow: %s goes over the rim %s after full", tank, c.flow.text(float64(o.OverRim)), lasting(*o.Overruns))
+		}
+	case o.Open > 0 && o.Overruns != nil:
+		return "overflow", "too small", func(c columns) string {
+			return fmt.Sprintf("the overflow of %s%s does not carry the full inflow: %s goes over the rim %s after full", tank, half,
+				c.flow.text(float64(o.OverRim)), lasting(*o.Overruns))
+		}
+	case o.Open > 0 && o.Room != nil && *o.Room < leastRoom:
+		return "overflow", "little room", func(c columns) string {
+			return fmt.Sprintf("the overflow of %s%s leaves %s to the rim at the full inflow", tank, half, c.length.text(float64(*o.Room)))
+		}
+	}
+	return "", "", nil
 }
 
 func aboutZones(r *Report) []Warning {

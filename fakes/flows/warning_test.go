@@ -74,7 +74,9 @@ func TestWarnings(t *testing.T) {
 			"a fill of cistern takes 27 min 55 s, more than the longest run of 20 min"}},
 		{"a narrow overflow", "bore: 50 mm}", "bore: 15 mm}", []string{
 			"the overflow of cistern does not carry the full inflow: 12.6 L/min goes over the rim",
-			"the overflow of cistern does not carry the full inflow when half blocked: 17.0 L/min goes over the rim"}},
+			"the overflow of cistern, half blocked, does not carry the full inflow: 17.0 L/min goes over the rim"}},
+		{"an overflow that leaves little room", "standpipe: {crest: 900 mm", "standpipe: {crest: 975 mm", []string{
+			"the overflow of cistern, half blocked, leaves 6 mm to the rim at the full inflow"}},
 		{"no overflow", ", standpipe: {crest: 900 mm, bore: 50 mm}", "", []string{"cistern has no overflow: 21.5 L/min goes over the rim 9 min 18 s after full"}},
 		{"long lines of drip", "lines: 5, emitters: 20, spacing: 300 mm, bore: 13.6 mm", "lines: 1, emitters: 150, spacing: 1 m, bore: 8 mm", []string{
 			"drip: 0.15 bar with pump open, below 0.80 bar, 80 % of the pressure that its flow is given at", "pump waters unevenly: lower quarter 7"}},
