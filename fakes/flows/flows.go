@@ -74,7 +74,7 @@ func sag(s *Set, before []Set) {
 				}
 			}
 		}
-		if alone != nil && flows(float64(alone.Flow)) && alone.Pressure > noise {
+		if alone != nil && flows(float64(alone.Flow)) && alone.Pressure > 0 {
 			p.Sag = &Sag{Share(1 - p.Flow/alone.Flow), Share(1 - float64(p.Pressure/alone.Pressure))}
 		}
 	}

@@ -93,7 +93,7 @@ func (m *model) reading(p part) Part {
 		r.Lost = &lost
 	}
 	r.Rise = Length(m.plan.Heights[p.name] - m.plan.Heights[p.from])
-	r.Suction = flows(float64(r.Flow)) && float64(r.Pressure) < -noise
+	r.Suction = flows(float64(r.Flow)) && float64(r.Pressure) < -sucks
 	switch p.kind {
 	case "pipe":
 		v := Velocity(math.Abs(float64(r.Flow)) / m.section(p.name))
@@ -108,8 +108,9 @@ func (m *model) reading(p part) Part {
 	return r
 }
 
-// noise is a pressure that does not matter, Pa: a tenth of a millimetre of water.
-const noise = 1
+// sucks is how far below the pressure of the air water may be drawn through a part before it is worth a word, Pa: a metre
+// of water, which pumps draw as a matter of course (common practice, no source).
+const sucks = 1e4
 
 // through is the flow of a part: out of a supply, through a link, out of an outlet.
 func (m *model) through(p part) float64 {

@@ -42,8 +42,12 @@ func (p *page) overflow(t Tank) {
 		p.Line("  nothing runs into it through an outlet of this site")
 		return
 	}
-	p.Note("  ", fmt.Sprintf("%s stuck open at the highest supply pressure: %s runs in; full at %s, rim at %s",
-		list(t.Through), p.flow.text(float64(t.Inflow)), p.length.text(float64(t.From)), p.length.text(float64(t.Rim))))
+	mains := ""
+	if len(p.r.Supplies) > 0 {
+		mains = " at the highest supply pressure"
+	}
+	p.Note("  ", fmt.Sprintf("%s stuck open%s: %s runs in; full at %s, rim at %s", list(t.Through), mains,
+		p.flow.text(float64(t.Inflow)), p.length.text(float64(t.From)), p.length.text(float64(t.Rim))))
 	g := grid{align: "lrrrr", heads: [][]string{
 		{"", "comes to rest", "room to the rim", "from full to the rim", "over the rim"},
 		{"overflow", p.length.symbol, p.length.symbol, "", p.flow.symbol}}}
