@@ -8,9 +8,11 @@ import (
 	"strconv"
 	"testing"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"ullage/fakes/accuracy"
+	"ullage/harness/quantity"
 )
 
 // What the closed forms below are computed with: standard gravity, and water at 20 °C.
@@ -62,6 +64,19 @@ contacts:
 const fill = `    fill: {valve: valve, low: low, high: high, debounce: 1 s, longest-run: 1 h, attempts: 3, pause: 1 min}
 `
 
+// gravityFed is a site whose lower tank is filled from an upright one above it, of a diameter in mm.
+func gravityFed(diameter int) string {
+	return fmt.Sprintf(`valves: [{name: valve, from: upper, capacity: 1000 m3/h, opens: 1 s, closes: 1 s, %s}]
+outlets: [{name: inlet, from: valve, bore: 12 mm, into: lower, air-gap: 1 m}]
+tanks:
+  - {name: upper, floor: 2 m, diameter: %d mm, rim: 1.5 m, starts: 1.2 m}
+  - {name: lower, length: 1 m, width: 500 mm, rim: 1 m, starts: 200 mm}
+contacts:
+  - {name: low, in: lower, operates: 100 mm, releases: 150 mm, normally: open}
+  - {name: high, in: lower, operates: 800 mm, releases: 750 mm, normally: open}
+`, coil, diameter)
+}
+
 func TestPressureAndVelocityByHand(t *testing.T) {
 	water, q, before := fed(t, "40 mm")
 	s := set(t, of(t, read(t, water, []string{"valve"}, []string{"low", "high"}, fill)), "valve")
@@ -90,19 +105,23 @@ func TestFillTimeByHand(t *testing.T) {
 	c.Near(0.5*0.5/q, float64(*f.Lasts), "fill time at a constant flow")
 	c.Near(0.5*0.5, float64(f.Volume), "water of a fill")
 
-	gravityFed := of(t, read(t, fmt.Sprintf(`valves: [{name: valve, from: upper, capacity: 1000 m3/h, opens: 1 s, closes: 1 s, %s}]
-outlets: [{name: inlet, from: valve, bore: 12 mm, into: lower, air-gap: 1 m}]
-tanks:
-  - {name: upper, floor: 2 m, diameter: 800 mm, rim: 1.5 m, starts: 1.2 m}
-  - {name: lower, length: 1 m, width: 500 mm, rim: 1 m, starts: 200 mm}
-contacts:
-  - {name: low, in: lower, operates: 100 mm, releases: 150 mm, normally: open}
-  - {name: high, in: lower, operates: 800 mm, releases: 750 mm, normally: open}
-`, coil), []string{"valve"}, []string{"low", "high"}, fill))
+	byGravity := of(t, read(t, gravityFed(800), []string{"valve"}, []string{"low", "high"}, fill))
 	area, from := math.Pi/4*0.8*0.8, 1.2
 	to := from - 0.7*0.5/area
 	perFlow := 1/(2*gravity*math.Pow(math.Pi/4*0.012*0.012, 2)) + valveHead(1) // m for (m³/s)²
-	c.Near(2*area*math.Sqrt(perFlow)*(math.Sqrt(from)-math.Sqrt(to)), float64(*gravityFed.Tanks[1].Fill.Lasts), "fill time by gravity from an emptying tank")
+	c.Near(2*area*math.Sqrt(perFlow)*(math.Sqrt(from)-math.Sqrt(to)), float64(*byGravity.Tanks[1].Fill.Lasts), "fill time by gravity from an emptying tank")
+}
+
+// TestFillThatNeverEnds: the tank that feeds holds 85 L, and 350 L are wanted.
+func TestFillThatNeverEnds(t *testing.T) {
+	r := of(t, read(t, gravityFed(300), []string{"valve"}, []string{"low", "high"}, fill))
+	f := r.Tanks[1].Fill
+	assert.Nil(t, f.Lasts, "it is full with the water of a tank that does not hold so much")
+	require.NotNil(t, f.Stops)
+	held := math.Pi / 4 * 0.3 * 0.3 * 1.2
+	assert.InDelta(t, 0.1+held/0.5, float64(*f.Stops), 0.001, "where the level comes to rest")
+	require.NotEmpty(t, r.Warnings)
+	assert.Contains(t, r.Warnings[0].Text(quantity.Metric), "lower never fills: the level comes to rest at 27")
 }
 
 // Coefficients of a standpipe as handbooks have them: a weir of its circumference, then an orifice of its bore.

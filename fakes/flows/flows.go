@@ -94,8 +94,8 @@ func (m *model) pipes(sets []Set) []Pipe {
 				if *part.Velocity > p.Alone {
 					p.Alone, p.AloneIn = *part.Velocity, s.Name
 				}
-			case p.All == nil || *part.Velocity > *p.All:
-				p.All, p.AllIn = part.Velocity, s.Name
+			case p.Both == nil || *part.Velocity > *p.Both:
+				p.Both, p.BothIn = part.Velocity, s.Name
 			}
 		}
 		list = append(list, p)

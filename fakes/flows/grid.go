@@ -23,10 +23,15 @@ type row struct {
 }
 
 func (g *grid) add(mark string, cells ...string) {
+	for i, cell := range cells {
+		cells[i] = console.Clean(cell)
+	}
 	g.rows = append(g.rows, row{cells: cells, mark: mark})
 }
 
-func (g *grid) title(text string) { g.rows = append(g.rows, row{text: text, bold: true}) }
+func (g *grid) title(text string) {
+	g.rows = append(g.rows, row{text: console.Clean(text), bold: true})
+}
 
 func (g *grid) line(text string) { g.rows = append(g.rows, row{text: text}) }
 

@@ -67,13 +67,21 @@ func (m *model) rise(s state, tank int, level float64) (end state, stops bool, e
 		r.time, r.volume = seconds, r.volume*seconds
 		return r, nil
 	}
-	height := level - s.levels[tank]
-	for range steps {
-		next, err := march(s, height/steps, perMetre)
-		if err != nil || stops {
-			return s, stops, err
+	left := level - s.levels[tank]
+	step, shortest := left/steps, left/steps/1000
+	for left > shortest/1000 {
+		stops = false
+		next, err := march(s, min(step, left), perMetre)
+		switch {
+		case err != nil:
+			return s, false, err
+		case !stops:
+			s, left = next, left-min(step, left)
+		case step < shortest:
+			return s, true, nil
+		default:
+			step /= 2
 		}
-		s = next
 	}
 	return s, false, nil
 }

@@ -72,7 +72,7 @@ type Part struct {
 	Idle     bool      `json:"not_regulating,omitempty"`        // a regulator with too little pressure before it
 	Dry      bool      `json:"no_water_before_it,omitempty"`    // a pump
 	Against  bool      `json:"against_a_closed_line,omitempty"` // a pump that runs and gives nothing
-	BeyondQ  bool      `json:"past_end_of_curve,omitempty"`     // a pump that gives more than the last point of its curve
+	PastEnd  bool      `json:"past_end_of_curve,omitempty"`     // a pump that gives more than the last point of its curve
 	Outlet   bool      `json:"water_leaves_here,omitempty"`     // an outlet or a lateral
 	Suction  bool      `json:"below_the_atmosphere,omitempty"`  // water is drawn through it at less than the pressure of the air
 	Marks    []string  `json:"warnings,omitempty"`              // in a word each
@@ -119,8 +119,8 @@ type Pipe struct {
 	Bore    Length    `json:"bore_mm"`
 	Alone   Velocity  `json:"fastest_alone_m_per_s"`
 	AloneIn string    `json:"alone_in,omitempty"` // the set
-	All     *Velocity `json:"fastest_together_m_per_s,omitempty"`
-	AllIn   string    `json:"together_in,omitempty"`
+	Both    *Velocity `json:"fastest_together_m_per_s,omitempty"`
+	BothIn  string    `json:"together_in,omitempty"`
 }
 
 // Tank is how a tank fills, and whether what runs in finds its way out.
@@ -183,5 +183,5 @@ func (s *Set) part(name string) *Part {
 // flows tells water from the traces of rounding.
 func flows(q float64) bool { return math.Abs(q) > stray }
 
-// stray is a flow too small to matter, m³/s: a drop an hour.
+// stray is a flow too small to matter, m³/s: about a drop an hour.
 const stray = 1e-11

@@ -35,11 +35,11 @@ func (m *model) set(zones []zone) (Set, error) {
 	return s, nil
 }
 
-// meant tells which parts the present set is there for: the outlets behind an open output, and what feeds them.
+// meant tells which parts the present set is there for: what is open, the outlets behind it, and what feeds them.
 func (m *model) meant() map[string]bool {
 	names := map[string]bool{}
 	for _, p := range m.order {
-		if p.leaves() && m.called(p) {
+		if slices.Contains(m.opens, p.name) || p.leaves() && m.called(p) {
 			names[p.name] = true
 			for _, on := range m.way(p) {
 				names[on] = true
@@ -143,7 +143,7 @@ func (m *model) readPump(p part, r *Part) {
 		if x.Name == p.name {
 			r.Dry = slices.Contains(m.opens, p.name) && m.sucksAir(x, m.levels)
 			r.Against = slices.Contains(m.opens, p.name) && !r.Dry && !flows(float64(r.Flow))
-			r.BeyondQ = float64(r.Flow) > x.Curve[len(x.Curve)-1].Flow.SI
+			r.PastEnd = float64(r.Flow) > x.Curve[len(x.Curve)-1].Flow.SI
 		}
 	}
 }

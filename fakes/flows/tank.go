@@ -168,7 +168,6 @@ func (m *model) outflowOf(i int, levels []float64, share float64) (Outflow, erro
 	if over <= stray {
 		return o, comesToRest(&o, spec.Rim.SI, net)
 	}
-	o.OverRim = Flow(over)
 	s := state{levels: slices.Clone(levels)}
 	for _, level := range []float64{spec.Standpipe.Crest.SI, spec.Rim.SI} { // the flow has a bend at the crest
 		if level <= s.levels[i] {
@@ -180,7 +179,7 @@ func (m *model) outflowOf(i int, levels []float64, share float64) (Outflow, erro
 		}
 	}
 	time := Seconds(s.time)
-	o.Overruns = &time
+	o.Overruns, o.OverRim = &time, Flow(over)
 	return o, nil
 }
 

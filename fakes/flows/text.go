@@ -117,7 +117,7 @@ func (p *page) part(g *grid, x *Part) {
 	if x.Kind == "tank" {
 		flow = ""
 	}
-	g.add(strings.Join(x.Marks, ", "), console.Clean(x.Name), kind, flow, p.pressure.number(float64(x.Pressure)), lost, rise, velocity)
+	g.add(strings.Join(x.Marks, ", "), x.Name, kind, flow, p.pressure.number(float64(x.Pressure)), lost, rise, velocity)
 }
 
 // notes are the lines below the parts of a zone.
@@ -219,9 +219,9 @@ func (p *page) velocities() {
 	for _, x := range p.r.Pipes {
 		together, in, mark := "", "", ""
 		fastest := x.Alone
-		if x.All != nil && p.velocity.number(float64(max(*x.All, x.Alone))) != p.velocity.number(float64(x.Alone)) {
-			together, in = p.velocity.number(float64(*x.All)), x.AllIn
-			fastest = max(fastest, *x.All)
+		if x.Both != nil && p.velocity.number(float64(max(*x.Both, x.Alone))) != p.velocity.number(float64(x.Alone)) {
+			together, in = p.velocity.number(float64(*x.Both)), x.BothIn
+			fastest = max(fastest, *x.Both)
 		}
 		if fastest > Fast {
 			mark = "fast"

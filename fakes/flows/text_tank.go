@@ -13,7 +13,7 @@ func (p *page) tanks() {
 	}
 	p.section("Tanks")
 	for _, t := range p.r.Tanks {
-		p.Line(p.Mark(console.Bold, t.Name))
+		p.Line(p.Mark(console.Bold, console.Clean(t.Name)))
 		p.fill(t)
 		p.overflow(t)
 	}
@@ -60,7 +60,7 @@ func (p *page) overflow(t Tank) {
 			time, over = lasting(*o.Overruns), p.flow.number(float64(o.OverRim))
 		}
 		none := len(t.Overflow) == 1
-		_, mark, _ := o.complaint(t.Name, none)
+		mark, _ := o.complaint(t.Name, none)
 		g.add(mark, openness(o.Open, none), level, room, time, over)
 	}
 	g.print(&p.Sheet)

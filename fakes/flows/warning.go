@@ -14,7 +14,6 @@ type Warning struct {
 	Kind string // velocity, pressure, regulator, pump, run-out, suction, no water, uncalled, always, fill, overflow, uniformity, run
 	Set  string // name of the set in which it is worst; "" for what is not about a set
 	Part string // the part or tank
-	mark string // beside the line of the part
 	say  func(columns) string
 }
 
@@ -109,7 +108,7 @@ func (m *model) aboutParts(r *Report) []Warning {
 			p := &s.Parts[k]
 			for _, t := range m.troubles(p, s.Opens) {
 				key := [2]string{t.kind, p.Name}
-				w := Warning{Kind: t.kind, Set: s.Name, Part: p.Name, mark: t.mark, say: func(c columns) string { return t.say(s.Name, c) }}
+				w := Warning{Kind: t.kind, Set: s.Name, Part: p.Name, say: func(c columns) string { return t.say(s.Name, c) }}
 				at, known := worst[key]
 				switch {
 				case !known:
@@ -172,7 +171,7 @@ func (m *model) troubles(p *Part, opens []string) []trouble {
 			return fmt.Sprintf("%s runs against a closed line with %s open: nothing flows, and it overheats", p.Name, set)
 		})
 	}
-	if p.BeyondQ {
+	if p.PastEnd {
 		add("run-out", "past its curve", float64(p.Flow), func(set string, c columns) string {
 			return fmt.Sprintf("%s gives %s with %s open, past the end of its curve: it may be overloaded", p.Name, c.flow.text(float64(p.Flow)), set)
 		})
@@ -213,25 +212,24 @@ func (m *model) works(name string) (least float64, what string) {
 func aboutTanks(r *Report) []Warning {
 	var list []Warning
 	for _, t := range r.Tanks {
-		add := func(kind, mark string, say func(c columns) string) {
-			list = append(list, Warning{Kind: kind, Part: t.Name, mark: mark, say: say})
+		add := func(kind string, say func(c columns) string) {
+			list = append(list, Warning{Kind: kind, Part: t.Name, say: say})
 		}
 		if f := t.Fill; f != nil {
 			switch {
 			case f.Lasts == nil:
-				add("fill", "never full", func(c columns) string {
+				add("fill", func(c columns) string {
 					return fmt.Sprintf("%s never fills: the level comes to rest at %s", t.Name, c.length.text(float64(*f.Stops)))
 				})
 			case *f.Lasts > f.Longest:
-				add("fill", "too slow", func(columns) string {
+				add("fill", func(columns) string {
 					return fmt.Sprintf("a fill of %s takes %s, more than the longest run of %s", t.Name, lasting(*f.Lasts), lasting(f.Longest))
 				})
 			}
 		}
 		for _, o := range t.Overflow {
-			kind, mark, say := o.complaint(t.Name, len(t.Overflow) == 1)
-			if say != nil {
-				add(kind, mark, say)
+			if _, say := o.complaint(t.Name, len(t.Overflow) == 1); say != nil {
+				add("overflow", say)
 			}
 		}
 	}
@@ -240,27 +238,27 @@ func aboutTanks(r *Report) []Warning {
 
 // complaint says what is wrong with an overflow while a share of it is open; nil when nothing is, and when it is blocked,
 // which no overflow survives.
-func (o Outflow) complaint(tank string, none bool) (kind, mark string, say func(columns) string) {
+func (o Outflow) complaint(tank string, none bool) (mark string, say func(columns) string) {
 	half := ""
 	if o.Open > 0 && o.Open < 1 {
 		half = ", half blocked,"
 	}
 	switch {
 	case none && o.Overruns != nil:
-		return "overflow", "too small", func(c columns) string {
+		return "too small", func(c columns) string {
 			return fmt.Sprintf("%s has no overflow: %s goes over the rim %s after full", tank, c.flow.text(float64(o.OverRim)), lasting(*o.Overruns))
 		}
 	case o.Open > 0 && o.Overruns != nil:
-		return "overflow", "too small", func(c columns) string {
+		return "too small", func(c columns) string {
 			return fmt.Sprintf("the overflow of %s%s does not carry the full inflow: %s goes over the rim %s after full", tank, half,
 				c.flow.text(float64(o.OverRim)), lasting(*o.Overruns))
 		}
 	case o.Open > 0 && o.Room != nil && *o.Room < leastRoom:
-		return "overflow", "little room", func(c columns) string {
+		return "little room", func(c columns) string {
 			return fmt.Sprintf("the overflow of %s%s leaves %s to the rim at the full inflow", tank, half, c.length.text(float64(*o.Room)))
 		}
 	}
-	return "", "", nil
+	return "", nil
 }
 
 func aboutZones(r *Report) []Warning {
@@ -268,13 +266,13 @@ func aboutZones(r *Report) []Warning {
 	for i := range r.Sets {
 		s := &r.Sets[i]
 		if u := s.Uniformity; s.alone() && u != nil && u.LowerQuarter < uneven {
-			list = append(list, Warning{Kind: "uniformity", Set: s.Name, Part: s.Name, mark: "uneven", say: func(columns) string {
+			list = append(list, Warning{Kind: "uniformity", Set: s.Name, Part: s.Name, say: func(columns) string {
 				return fmt.Sprintf("%s waters unevenly: lower quarter %.0f %%, below %.0f %%", s.Name, 100*u.LowerQuarter, 100*float64(uneven))
 			}})
 		}
 		for _, run := range s.Runs {
 			if run.Ended != "" {
-				list = append(list, Warning{Kind: "run", Set: s.Name, Part: s.Name, mark: "ends early", say: func(columns) string {
+				list = append(list, Warning{Kind: "run", Set: s.Name, Part: s.Name, say: func(columns) string {
 					return fmt.Sprintf("%s: %s stops the pump after %s of a run (%s)", s.Name, run.Ended, lasting(run.Lasts), run.Rule)
 				}})
 			}

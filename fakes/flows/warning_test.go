@@ -62,6 +62,8 @@ func TestWarnings(t *testing.T) {
 			"pump gives 3.1 L/min with pump open, past the end of its curve"}},
 		{"a pump against a closed line", "height: 1.5 m", "height: 50 m", []string{
 			"pump runs against a closed line with pump open", "no water comes to drip with pump open: the pressure before it does not suffice"}},
+		{"a pump without its valve", "{name: drip, from: riser", "{name: drip, from: spray", []string{
+			"pump runs against a closed line with pump open"}},
 		{"a pump that draws air", "starts: 500 mm}", "starts: 40 mm}", []string{
 			"pump draws air with pump open", "no water comes to drip with pump open", "pump: low stops the pump after 0 s of a run (programme)"}},
 		{"a run that empties the tank", "run: 20 min", "run: 5 h", []string{
