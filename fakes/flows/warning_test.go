@@ -29,7 +29,7 @@ outlets:
 laterals:
   - {name: drip, from: riser, lines: 5, emitters: 20, spacing: 300 mm, bore: 13.6 mm, flow: 2 L/h, at: 1 bar, onto: bed}
 beds:
-  - {name: bed, area: 10 m2, depth: 200 mm, saturation: 46 %, field-capacity: 32 %, wilting-point: 10 %, starts: 26 %, evapotranspiration: 5 mm/day, drains: 5 h}
+  - {name: bed, area: 10 m2, depth: 200 mm, texture: sandy loam, starts: 26 %, evapotranspiration: 5 mm/day}
 tanks: [{name: cistern, length: 1 m, width: 1 m, rim: 1 m, standpipe: {crest: 900 mm, bore: 50 mm}, starts: 500 mm}]
 contacts:
   - {name: low, in: cistern, operates: 200 mm, releases: 250 mm, normally: open}
