@@ -47,7 +47,7 @@ func execute(ctx context.Context, args []string, out, errOut io.Writer) int {
 		SilenceUsage:  true,
 		SilenceErrors: true,
 	}
-	root.AddCommand(runCommand(), checkCommand(), phrasesCommand(), schemaCommand(), compareCommand())
+	root.AddCommand(runCommand(), checkCommand(), phrasesCommand(), schemaCommand(), compareCommand(), newCommand())
 	root.SetArgs(args)
 	root.SetOut(out)
 	root.SetErr(errOut)
