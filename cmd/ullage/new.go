@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -58,12 +59,12 @@ func newCommand() *cobra.Command {
 		if len(args) > 0 {
 			o.out = args[0]
 		}
-		return o.run(given, c.InOrStdin(), c.OutOrStdout(), c.ErrOrStderr())
+		return o.run(c.Context(), given, c.InOrStdin(), c.OutOrStdout(), c.ErrOrStderr())
 	}
 	return c
 }
 
-func (o *newOptions) run(given survey.Given, in io.Reader, out, errOut io.Writer) error {
+func (o *newOptions) run(ctx context.Context, given survey.Given, in io.Reader, out, errOut io.Writer) error {
 	if o.out == "" {
 		o.out = "new-site.yaml"
 	}
@@ -75,7 +76,7 @@ func (o *newOptions) run(given survey.Given, in io.Reader, out, errOut io.Writer
 	}
 	var prompt *survey.Prompt
 	if o.ask || len(given) == 0 {
-		prompt = &survey.Prompt{In: in, Out: talk, Echo: !isTerminal(in)}
+		prompt = &survey.Prompt{In: interruptible{ctx, in}, Out: talk, Echo: !isTerminal(in)}
 	}
 	answers, err := survey.Collect(given, prompt)
 	if err != nil {
@@ -146,6 +147,32 @@ func title(file string) string {
 	letters := []rune(words)
 	letters[0] = unicode.ToUpper(letters[0])
 	return string(letters)
+}
+
+// interruptible is an input that an interrupt ends, though nobody types.
+type interruptible struct {
+	ctx context.Context
+	in  io.Reader
+}
+
+// Read reads from the input. Where the context ends first, the reading goes on to nobody: the program ends.
+func (r interruptible) Read(p []byte) (int, error) {
+	type result struct {
+		text []byte
+		err  error
+	}
+	done := make(chan result, 1)
+	go func() {
+		text := make([]byte, len(p))
+		n, err := r.in.Read(text)
+		done <- result{text[:n], err}
+	}()
+	select {
+	case <-r.ctx.Done():
+		return 0, errors.New("interrupted; nothing was written")
+	case got := <-done:
+		return copy(p, got.text), got.err
+	}
 }
 
 func isTerminal(in io.Reader) bool {

@@ -29,10 +29,15 @@ func Collect(given Given, prompt *Prompt) (*Answers, error) {
 	c := &collector{answers: a, given: given, prompt: prompt, used: map[string]bool{}}
 	if prompt != nil {
 		c.lines = bufio.NewReader(prompt.In)
-		fmt.Fprint(prompt.Out, "Ten questions. A blank answer takes what stands in [brackets].\n")
+		fmt.Fprintf(prompt.Out, "Ten questions. A blank answer takes what stands in [brackets]; %q goes back to the question before.\n", stepBack)
 	}
 	for i := 0; i < len(a.questions()); i++ {
-		if err := c.settle(a.questions()[i]); err != nil {
+		c.at = i
+		err := c.settle(a.questions()[i])
+		switch {
+		case err == errBack:
+			i = c.before() - 1
+		case err != nil:
 			return nil, err
 		}
 	}
@@ -43,12 +48,26 @@ func Collect(given Given, prompt *Prompt) (*Answers, error) {
 	return a, nil
 }
 
+// stepBack is the answer that goes back to the question that was asked before.
+const stepBack = "back"
+
+var errBack = errors.New("one question back")
+
+// before takes the question that was asked before this one from the list of those asked.
+func (c *collector) before() int {
+	to := c.asked[max(0, len(c.asked)-2)]
+	c.asked = c.asked[:max(0, len(c.asked)-2)]
+	return to
+}
+
 type collector struct {
 	answers  *Answers
 	given    Given
 	prompt   *Prompt
 	lines    *bufio.Reader
-	number   int // of the question that was asked last
+	number   int   // of the question that was asked last
+	at       int   // place of the question in the list
+	asked    []int // places of those that were asked, this one last
 	used     map[string]bool
 	mistakes Mistakes
 }
@@ -86,9 +105,6 @@ func (c *collector) take(one question, text string) error {
 	key := one.flag + one.valve
 	if text == "" {
 		c.answers.blank[key] = true
-		if one.optional {
-			return nil
-		}
 		return one.take(one.usual)
 	}
 	delete(c.answers.blank, key)
@@ -147,6 +163,7 @@ func (c *collector) sound(flags ...string) bool {
 // ask asks until the answer can be used.
 func (c *collector) ask(one question) error {
 	out := c.prompt.Out
+	c.asked = append(c.asked, c.at)
 	head := fmt.Sprintf("%2d. ", one.number)
 	if one.number == c.number {
 		head = "    "
@@ -170,6 +187,9 @@ func (c *collector) ask(one question) error {
 		}
 		if c.prompt.Echo {
 			fmt.Fprintln(out, text)
+		}
+		if strings.EqualFold(text, stepBack) {
+			return errBack
 		}
 		wrong := c.take(one, text)
 		if wrong == nil {

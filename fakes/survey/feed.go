@@ -21,7 +21,7 @@ const (
 )
 
 var (
-	openings = regexp.MustCompile(`^(\d+) +(?:(compensating|pc) +)?(drippers?|drip emitters?|emitters?|sprays?|spray heads?|nozzles?|sprinklers?|heads?)(?: +(?:of|at|with|x|each))? +(.+?)(?: +each)?(?: +(?:at|@) +(.+))?$`)
+	openings = regexp.MustCompile(`^(\d+) +(?:(compensating|pc) +)?(drippers?|drip emitters?|emitters?|sprays?|spray heads?|sprinkler heads?|nozzles?|sprinklers?|rotors?|heads?)(?: +(?:of|at|with|x|each))? +(.+?)(?: +each)?(?: +(?:at|@) +(.+))?$`)
 	legOf    = regexp.MustCompile(`^(.+?)(?: +of +(.+))?$`)
 	rising   = regexp.MustCompile(`^(rises|rising|up|falls|falling|down) +(?:by +)?(.+)$`)
 	regulate = regexp.MustCompile(`^(?:with +)?(?:a +)?(?:regulator|regulated)(?: +(?:to|at|of))? +(.+)$`)
@@ -136,11 +136,14 @@ func (a *Answers) feeds(at int, text string) error {
 	if err != nil {
 		return err
 	}
-	for i, v := range a.Valves {
-		if i != at && v.Feeds.Use == f.Use && f.Use == FillsTank {
+	for i := range a.Valves[at:] { // answered again, after a step back
+		a.Valves[at+i].Feeds = Feed{}
+	}
+	for _, v := range a.Valves {
+		if v.Feeds.Use == f.Use && f.Use == FillsTank {
 			return fmt.Errorf("%q fills the tank already; expected one valve that fills it", v.Name)
 		}
-		if i != at && v.Feeds.Use == f.Use && f.Use == FeedsValves {
+		if v.Feeds.Use == f.Use && f.Use == FeedsValves {
 			return fmt.Errorf("%q is the master valve already; expected one", v.Name)
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strconv"
+	"strings"
 
 	"ullage/fakes/pipework"
 	"ullage/harness/numeric"
@@ -15,7 +16,7 @@ const notMeasured = "not measured"
 // agrees is the share by which a computed and a measured time may differ and still be called the same.
 const agrees = 0.02
 
-func (d *draft) show(si float64, dim q.Dimension) string { return q.FormatIn(si, dim, d.system) }
+func (d *draft) show(si float64, dim q.Dimension) string { return q.FormatIn(si, dim, d.system()) }
 
 // computedFill is the time of a fill in s, +Inf when nothing flows.
 func (d *draft) computedFill() float64 {
@@ -91,11 +92,12 @@ func (d *draft) says(m *model) ([]string, error) {
 
 // roughly shows a value to two digits.
 func (d *draft) roughly(si float64, dim q.Dimension) string {
-	rough, err := strconv.ParseFloat(strconv.FormatFloat(si, 'g', 2, 64), 64)
-	if err != nil || d.system == q.US {
-		return d.show(si, dim)
+	text := d.show(si, dim)
+	number, unit, _ := strings.Cut(text, " ")
+	if x, err := strconv.ParseFloat(number, 64); err == nil {
+		return fmt.Sprintf("%.2g %s", x, unit)
 	}
-	return d.show(rough, dim)
+	return text
 }
 
 // fittingsLoss is the pressure that the fittings of the main pipe take during a fill, in Pa.
@@ -184,10 +186,10 @@ func (d *draft) doubtTank() []string {
 		list = append(list, "DANGER: the tank has no overflow: when a fill does not end, water goes over the rim.")
 	case t.High >= t.Overflow:
 		list = append(list, fmt.Sprintf("DOUBT: the high float, at %s, is not below the overflow, at %s: every fill runs away before it ends. Measure both again.",
-			exactly(t.High, q.Length), exactly(t.Overflow, q.Length)))
+			d.exactly(t.High, q.Length), d.exactly(t.Overflow, q.Length)))
 	case t.Spill >= t.Overflow:
 		list = append(list, fmt.Sprintf("DOUBT: the spill float, at %s, is not below the overflow, at %s: it sees water only when the overflow cannot carry it. Measure both again.",
-			exactly(t.Spill, q.Length), exactly(t.Overflow, q.Length)))
+			d.exactly(t.Spill, q.Length), d.exactly(t.Overflow, q.Length)))
 	}
 	if t.Spill == 0 {
 		list = append(list, "DANGER: no spill float: nothing but the longest run ends a fill that the high float does not end.")

@@ -50,16 +50,12 @@ type draft struct {
 	fittingsFrom string
 	fillFlow     float64 // m³/s, as computed; 0 before
 	fit          []string
-	system       q.System
 }
 
 // Make lays the site out, fits it to the readings and writes the file. Title is the name of the site. An error lists what
 // the rules of site files say against the answers.
 func Make(a *Answers, title string) (*Made, error) {
-	d := &draft{Answers: a, title: title, system: q.Metric}
-	if a.american() {
-		d.system = q.US
-	}
+	d := &draft{Answers: a, title: title}
 	d.supply()
 	d.fittings, d.fittingsFrom = usualFittings, typical
 	site, err := sitefile.Read(title, d.write())
@@ -100,12 +96,6 @@ func Make(a *Answers, title string) (*Made, error) {
 	return made, nil
 }
 
-// american tells whether the gauge was read in psi: its figure is a round one there, and not in bar.
-func (a *Answers) american() bool {
-	text := exactly(a.Static, q.Pressure)
-	return text == q.FormatIn(a.Static, q.Pressure, q.US)
-}
-
 // supply is the mains, before it is fitted.
 func (d *draft) supply() {
 	if d.Bucket == 0 {
@@ -113,7 +103,7 @@ func (d *draft) supply() {
 		d.residual, d.residualFrom = d.rounded(usualResidual*d.Static, q.Pressure), typical
 		return
 	}
-	d.at, d.atFrom = d.Bucket, measured+": "+d.BucketAs
+	d.at, d.atFrom = d.rounded(d.Bucket, q.Flow), measured+": "+d.BucketAs
 	if d.Measured {
 		d.residual, d.residualFrom = d.Residual, measured+" while the bucket filled"
 		return
@@ -125,7 +115,7 @@ func (d *draft) supply() {
 
 // rounded is a computed value as it is written.
 func (d *draft) rounded(si float64, dim q.Dimension) float64 {
-	v, err := q.Parse(q.FormatIn(si, dim, d.system), dim)
+	v, err := q.Parse(q.FormatIn(si, dim, d.system()), dim)
 	if err != nil {
 		return si
 	}

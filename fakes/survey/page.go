@@ -4,13 +4,16 @@ import (
 	"fmt"
 	"strings"
 	"unicode/utf8"
+
+	q "ullage/harness/quantity"
 )
 
 // page is a site file being written: lines of YAML, each with a comment where there is something to say, the comments of
 // a block below each other.
 type page struct {
-	lines []struct{ text, comment string }
-	done  strings.Builder
+	system q.System
+	lines  []struct{ text, comment string }
+	done   strings.Builder
 }
 
 // put adds a line; the comment may be empty.

@@ -20,7 +20,7 @@ type question struct {
 	usual    string // what a blank answer stands for; "" where it stands for a reading that was not taken
 	untaken  string // what happens without the reading, where usual is empty
 	take     func(text string) error
-	optional bool // a blank answer leaves the figure out
+	optional bool // a blank answer, which take then gets, means that the reading was not taken
 }
 
 // Flag is a question as a command line knows it.
@@ -71,9 +71,8 @@ func (a *Answers) aboutWater() []question {
 		{number: 2, flag: "bucket", ask: "Tap wide open into a bucket: how much in what time", write: "10 L in 25 s, 24 L/min or 6 gpm",
 			optional: true, untaken: "not measured: a usual mains connection is taken",
 			take: func(text string) (err error) {
-				if a.Bucket, err = bucket(text); err == nil {
-					a.BucketAs = strings.Join(strings.Fields(text), " ")
-				}
+				a.BucketAs = strings.Join(strings.Fields(text), " ")
+				a.Bucket, err = untakenOr(text, bucket)
 				return
 			}},
 		{number: 2, flag: "residual", ask: "Pressure at the tap while the bucket filled", write: "2.1 bar", optional: true,
@@ -107,12 +106,24 @@ func (a *Answers) reaches(between, length, above float64, what string) error {
 		return fmt.Errorf("a pipe of %s has no ends %s apart in height: read lengths and heights again", q.Format(length, q.Length), q.Format(math.Abs(between), q.Length))
 	case a.Static > 0 && above >= pipework.Head(a.Static):
 		return fmt.Errorf("%s would be %s above the tap, and the static pressure of %s lifts water %s: read the gauge and the heights again",
-			what, q.Format(above, q.Length), exactly(a.Static, q.Pressure), q.Format(pipework.Head(a.Static), q.Length))
+			what, q.Format(above, q.Length), a.exactly(a.Static, q.Pressure), q.Format(pipework.Head(a.Static), q.Length))
 	}
 	return nil
 }
 
+// untakenOr is the reading, or nothing for a blank answer.
+func untakenOr(text string, read func(string) (float64, error)) (float64, error) {
+	if text == "" {
+		return 0, nil
+	}
+	return read(text)
+}
+
 func (a *Answers) takeResidual(text string) error {
+	a.Residual, a.Measured = 0, false
+	if text == "" {
+		return nil
+	}
 	p, err := ranged(text, q.Pressure, 0, 20e5)
 	switch {
 	case err != nil:
@@ -120,7 +131,7 @@ func (a *Answers) takeResidual(text string) error {
 	case a.Bucket == 0:
 		return errors.New("it tells nothing without the flow into the bucket; expected an answer to that question too")
 	case a.Static > 0 && p >= a.Static:
-		return fmt.Errorf("it is not below the static pressure, %s: read both gauges again", exactly(a.Static, q.Pressure))
+		return fmt.Errorf("it is not below the static pressure, %s: read both gauges again", a.exactly(a.Static, q.Pressure))
 	}
 	a.Residual, a.Measured = p, true
 	return nil
@@ -130,7 +141,10 @@ func (a *Answers) aboutTank() []question {
 	list := []question{
 		{number: 7, flag: "fill-time", ask: "How long does a fill take, from the low float to the high float, nothing else running", write: "8 min",
 			optional: true, untaken: "not measured: usual fittings are taken",
-			take: func(text string) (err error) { a.FillTime, err = ranged(text, q.Duration, 5, 12*3600); return }},
+			take: func(text string) (err error) {
+				a.FillTime, err = untakenOr(text, func(text string) (float64, error) { return ranged(text, q.Duration, 5, 12*3600) })
+				return
+			}},
 		{number: 8, flag: "tank", ask: "Inside of the tank, up to the rim", write: "1000 x 500 x 880 mm, diameter 1.1 m x 1.25 m or 400 L, 880 mm high",
 			usual: "1000 x 500 x 800 mm", take: func(text string) error {
 				t, err := tank(text)
@@ -147,8 +161,8 @@ func (a *Answers) aboutTank() []question {
 	return append(list,
 		question{number: 8, flag: "overflow", ask: "Overflow: height of its edge over the floor, and its bore", write: "800 mm, 40 mm pipe",
 			usual: "none", take: t.overflow},
-		question{number: 8, flag: "inlet", ask: "Height of the inlet's mouth over the floor", write: exactly(a.usualInlet(), q.Length),
-			usual: exactly(a.usualInlet(), q.Length), take: a.takeInlet},
+		question{number: 8, flag: "inlet", ask: "Height of the inlet's mouth over the floor", write: a.exactly(a.usualInlet(), q.Length),
+			usual: a.exactly(a.usualInlet(), q.Length), take: a.takeInlet},
 		question{number: 8, flag: "floor", ask: "Height of the tank's floor above the tap (minus when it is below)", write: "1.6 m or -2 ft", usual: "0 m",
 			take: a.takeFloor},
 		question{number: 9, flag: "floats", ask: "Where the floats operate, over the floor", write: "low 250 mm, high 720 mm, spill 770 mm",
@@ -161,10 +175,13 @@ func airGap(bore float64) float64 { return math.Max(0.020, 2*bore) }
 
 func (a *Answers) inletBore() float64 { return a.Valves[a.Filler()].Feeds.Pipe.Bore }
 
-// usualInlet is the least that keeps the air gap, to the next 5 mm.
+// usualInlet is the least that keeps the air gap, to the next 5 mm or quarter of an inch.
 func (a *Answers) usualInlet() float64 {
-	const step = 200 // a metre
-	return math.Ceil((a.Tank.Rim+airGap(a.inletBore()))*step-1e-6) / step
+	least := a.Tank.Rim + airGap(a.inletBore())
+	if a.system() == q.US {
+		return math.Ceil(least/(inch/4)-1e-6) * (inch / 4)
+	}
+	return math.Ceil(least*200-1e-6) / 200
 }
 
 func (a *Answers) takeInlet(text string) error {
@@ -175,7 +192,7 @@ func (a *Answers) takeInlet(text string) error {
 	if gap := airGap(a.inletBore()); height < a.Tank.Rim+gap-1e-9 {
 		return fmt.Errorf("with the rim at %s and a bore of %s the air gap must be %s or more (20 mm, and twice the bore): as it is, water "+
 			"may be drawn back into the mains; raise the inlet, to %s or more, and answer again",
-			exactly(a.Tank.Rim, q.Length), q.Format(a.inletBore(), q.Length), q.Format(gap, q.Length), exactly(a.usualInlet(), q.Length))
+			a.exactly(a.Tank.Rim, q.Length), q.Format(a.inletBore(), q.Length), q.Format(gap, q.Length), a.exactly(a.usualInlet(), q.Length))
 	}
 	a.Tank.Inlet = height
 	return nil
@@ -202,12 +219,17 @@ func (a *Answers) takeFloor(text string) error {
 	return nil
 }
 
-// usualFloats are at three tenths and nine tenths of what the tank holds, to a millimetre.
+// usualFloats are at three tenths and nine tenths of what the tank holds, to a millimetre or a quarter of an inch.
 func (a *Answers) usualFloats() string {
 	full := a.Tank.Rim
 	if a.Tank.Overflow > 0 {
 		full = a.Tank.Overflow
 	}
-	at := func(share float64) string { return q.Format(math.Round(full*share*1000)/1000, q.Length) }
+	at := func(share float64) string {
+		if a.system() == q.US {
+			return a.exactly(math.Round(full*share/(inch/4))*(inch/4), q.Length)
+		}
+		return q.Format(math.Round(full*share*1000)/1000, q.Length)
+	}
 	return fmt.Sprintf("low %s, high %s", at(0.3), at(0.9))
 }

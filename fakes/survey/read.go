@@ -229,23 +229,25 @@ func (t *Tank) overflow(text string) error {
 		return fmt.Errorf("%w; expected %s", err, expected)
 	}
 	if !(crest < t.Rim) {
-		return fmt.Errorf("the overflow at %s is not below the rim at %s: it would never carry water", exactly(crest, q.Length), exactly(t.Rim, q.Length))
+		return fmt.Errorf("the overflow at %s is not below the rim at %s: it would never carry water", exactly(crest, q.Length, q.Metric), exactly(t.Rim, q.Length, q.Metric))
 	}
 	for _, across := range []float64{t.Length, t.Width, t.Diameter} {
 		if across != 0 && bore >= across {
-			return fmt.Errorf("a pipe of %s does not fit into a tank %s across", exactly(bore, q.Length), exactly(across, q.Length))
+			return fmt.Errorf("a pipe of %s does not fit into a tank %s across", exactly(bore, q.Length, q.Metric), exactly(across, q.Length, q.Metric))
 		}
 	}
 	t.Overflow, t.OverflowBore = crest, bore
 	return nil
 }
 
+var floatGap = regexp.MustCompile(`(?i)[,;]?\s+(low|high|spill)\b`)
+
 var floatPart = regexp.MustCompile(`(?i)\b(low|high|spill)\b\s*(?:float|at|:|=)?\s*`)
 
 // floats reads "low 250 mm, high 720 mm, spill 770 mm".
 func (t *Tank) floats(text string) error {
 	const expected = `levels over the floor, as "low 250 mm, high 720 mm, spill 770 mm" (spill only when there is one)`
-	list, err := pieces(text)
+	list, err := pieces(floatGap.ReplaceAllString(text, ", $1"))
 	if err != nil {
 		return err
 	}
@@ -270,13 +272,13 @@ func (t *Tank) floats(text string) error {
 	case low == 0 || high == 0:
 		return fmt.Errorf("low and high are both needed; expected %s", expected)
 	case high <= low:
-		return fmt.Errorf("high at %s is not above low at %s", exactly(high, q.Length), exactly(low, q.Length))
+		return fmt.Errorf("high at %s is not above low at %s", exactly(high, q.Length, q.Metric), exactly(low, q.Length, q.Metric))
 	case high-low < leastBetween:
 		return fmt.Errorf("high is %s above low; expected %s at the least", q.Format(high-low, q.Length), q.Format(leastBetween, q.Length))
 	case spill > 0 && spill <= high:
-		return fmt.Errorf("spill at %s is not above high at %s", exactly(spill, q.Length), exactly(high, q.Length))
+		return fmt.Errorf("spill at %s is not above high at %s", exactly(spill, q.Length, q.Metric), exactly(high, q.Length, q.Metric))
 	case math.Max(high, spill) >= t.Rim:
-		return fmt.Errorf("a float at %s is not below the rim at %s", exactly(math.Max(high, spill), q.Length), exactly(t.Rim, q.Length))
+		return fmt.Errorf("a float at %s is not below the rim at %s", exactly(math.Max(high, spill), q.Length, q.Metric), exactly(t.Rim, q.Length, q.Metric))
 	}
 	t.Low, t.High, t.Spill = low, high, spill
 	return nil

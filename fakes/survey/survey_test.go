@@ -95,6 +95,18 @@ func TestPromptEndsEarly(t *testing.T) {
 	require.ErrorContains(t, err, "--residual")
 }
 
+// "back" asks the question before again, and what was answered there is forgotten.
+func TestPromptGoesBack(t *testing.T) {
+	lines := []string{"3 bar", "back", "3.6 bar", "10 L in 20 s", "2.4 bar", "back", "", "", "", "", "top-up 3/4 in, b 1 in", "10 drippers of 2 L/h", "tank", "back", "back", "tank", "10 drippers of 2 L/h"}
+	var out bytes.Buffer
+	answers, err := survey.Collect(nil, &survey.Prompt{In: strings.NewReader(strings.Join(lines, "\n") + strings.Repeat("\n", 10)), Out: &out})
+	require.NoError(t, err, out.String())
+	assert.Equal(t, 3.6e5, answers.Static)
+	assert.False(t, answers.Measured, "the pressure meanwhile was taken back")
+	assert.Equal(t, 0, answers.Filler())
+	assert.Equal(t, 10, answers.Valves[1].Feeds.Count)
+}
+
 // With --ask the prompt asks for what no flag has told, and for a flag that cannot be used.
 func TestPromptAsksForTheRest(t *testing.T) {
 	var out bytes.Buffer

@@ -22,7 +22,7 @@ const (
 
 // write writes the site file.
 func (d *draft) write() []byte {
-	p := &page{}
+	p := &page{system: d.system()}
 	p.note("", "Written from the answers to ten questions. Behind each figure stands where it comes from:")
 	p.put("", "#   measured        read on the site")
 	p.put("", "#   trade table     looked up by the trade size that was answered")
@@ -62,7 +62,7 @@ func name(text string) string {
 
 // figure is a key with a quantity.
 func (p *page) figure(indent, key string, si float64, dim q.Dimension, comment string) {
-	p.put(comment, "%s%s: %s", indent, key, exactly(si, dim))
+	p.put(comment, "%s%s: %s", indent, key, exactly(si, dim, p.system))
 }
 
 // told is the comment on an answer.
@@ -173,13 +173,13 @@ func (d *draft) writeValves(p *page) {
 func (d *draft) valve(p *page, v Valve, from string) {
 	p.put("", "  - name: %s", name(v.Name))
 	p.put("", "    from: %s", name(from))
-	p.put(typical+": of a valve of "+v.Size, "    capacity: %s", exactly(v.Kv, q.Capacity))
+	p.put(typical+": of a valve of "+v.Size, "    capacity: %s", d.exactly(v.Kv, q.Capacity))
 	p.put(typical, "    opens: 500 ms")
 	p.put(typical, "    closes: 1.6 s")
 	p.put("", "    characteristic: diaphragm")
-	p.put(typical+": about two thirds of the voltage", "    pull-in: %s", exactly(tenth(d.Volts*0.65), q.Voltage))
-	p.put(typical+": a quarter of the voltage", "    drop-out: %s", exactly(tenth(d.Volts*0.25), q.Voltage))
-	p.put(typical+": a coil of 4 W", "    coil: %s", exactly(tenth(d.Volts*d.Volts/4), q.Resistance))
+	p.put(typical+": about two thirds of the voltage", "    pull-in: %s", d.exactly(tenth(d.Volts*0.65), q.Voltage))
+	p.put(typical+": a quarter of the voltage", "    drop-out: %s", d.exactly(tenth(d.Volts*0.25), q.Voltage))
+	p.put(typical+": a coil of 4 W", "    coil: %s", d.exactly(tenth(d.Volts*d.Volts/4), q.Resistance))
 }
 
 // tenth rounds to a tenth.
@@ -193,7 +193,7 @@ func (d *draft) writeOutlets(p *page) {
 		case FillsTank:
 			p.put("", "  - name: %s", inletName)
 			p.put("", "    from: %s", name(v.Name+" pipe"))
-			p.put("an open end as wide as its pipe", "    bore: %s", exactly(f.Pipe.Bore, q.Length))
+			p.put("an open end as wide as its pipe", "    bore: %s", d.exactly(f.Pipe.Bore, q.Length))
 			p.put("", "    into: %s", tankName)
 			p.figure("    ", "air-gap", d.Tank.Inlet-d.Tank.Rim, q.Length, d.told("inlet")+": inlet less rim")
 		case FeedsDrip, FeedsSprays:

@@ -25,7 +25,7 @@ func (d *draft) writeTank(p *page) {
 	}
 	p.figure("    ", "rim", t.Rim, q.Length, d.told("tank"))
 	if t.Overflow > 0 {
-		p.put(d.told("overflow"), "    standpipe: {crest: %s, bore: %s}", exactly(t.Overflow, q.Length), exactly(t.OverflowBore, q.Length))
+		p.put(d.told("overflow"), "    standpipe: {crest: %s, bore: %s}", d.exactly(t.Overflow, q.Length), d.exactly(t.OverflowBore, q.Length))
 	}
 	p.figure("    ", "starts", midway(t.Low, t.High), q.Length, "half way between the floats")
 	p.part()
@@ -66,8 +66,8 @@ func (d *draft) writeController(p *page) {
 	if d.Alternate {
 		supply += "; alternating current, by its effective value"
 	}
-	p.put(supply, "  supply: %s", exactly(d.Volts, q.Voltage))
-	p.put(typical, "  resets-below: %s", exactly(tenth(d.Volts*0.7), q.Voltage))
+	p.put(supply, "  supply: %s", d.exactly(d.Volts, q.Voltage))
+	p.put(typical, "  resets-below: %s", d.exactly(tenth(d.Volts*0.7), q.Voltage))
 	p.put(typical, "  boots: 1.5 s")
 	p.put(typical, "  board: {rail: 3.3 V, pull-up: 10 kohm, low: 0.8 V, high: 2 V, bits: 12, impedance: 1 Mohm}")
 	p.put("name them as they are printed on the board", "  terminals:")
@@ -113,7 +113,7 @@ func (d *draft) writeFill(p *page) {
 	p.put("", "      low: %s", lowFloat)
 	p.put("", "      high: %s", highFloat)
 	p.put("a float that bobs is no fill", "      debounce: 500 ms")
-	p.put("half as much again as the computed fill", "      longest-run: %s", exactly(d.longestRun(), q.Duration))
+	p.put("half as much again as the computed fill", "      longest-run: %s", d.exactly(d.longestRun(), q.Duration))
 	p.put("", "      attempts: 3")
 	p.put("", "      pause: 10 min")
 	if d.Tank.Spill > 0 {
@@ -169,7 +169,7 @@ func (d *draft) typicals() []string {
 	}
 	for _, v := range d.Valves {
 		if f := v.Feeds; f.Use != FeedsValves && !f.LengthGiven && !d.blank["feeds"+v.Name] {
-			list = append(list, fmt.Sprintf("the pipe behind %q: %s", v.Name, exactly(f.Length, q.Length)))
+			list = append(list, fmt.Sprintf("the pipe behind %q: %s", v.Name, d.exactly(f.Length, q.Length)))
 		}
 	}
 	return append(list, "the capacity (Kv), strokes and coil of each valve, by its size and voltage",
