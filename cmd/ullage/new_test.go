@@ -5,6 +5,7 @@ import (
 	"context"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -31,6 +32,8 @@ func TestNewSiteRuns(t *testing.T) {
 		{"cut-off", answered("--floats", "low 250 mm, high 720 mm, spill 770 mm"), 2},
 		{"longest run", answered("--floats", "low 250 mm, high 720 mm"), 1},
 		{"master valve", answered("--valves", "master 1 in, top-up 3/4 in, sprays 1 in", "--feeds", "master: other valves", "--floats", "low 250 mm, high 720 mm, spill 770 mm"), 2},
+		{"floats close together", answered("--floats", "low 20 mm, high 60 mm, spill 70 mm", "--tank", "100 L, 880 mm high", "--fill-time", "10 s"), 2},
+		{"overflow below the floats", answered("--floats", "low 250 mm, high 820 mm, spill 850 mm"), 1},
 		{"all usual", []string{"new", "site.yaml", "--static", "3 bar"}, 1},
 		{"zones alone", []string{"new", "site.yaml", "--static", "52 psi", "--valves", "drip 1/2 in, sprays 1 in", "--feeds", "drip: 48 compensating drippers of 2 L/h, 12 m of 16 mm drip pipe, regulator 1.5 bar"}, 1},
 		{"alternating current", answered("--floats", "low 250 mm, high 720 mm, spill 770 mm", "--volts", "24 V AC"), 2},
@@ -50,6 +53,16 @@ func TestNewSiteRuns(t *testing.T) {
 			assert.Equal(t, test.holds, strings.Count(ran, "  held\n"), ran)
 		})
 	}
+}
+
+// The contradiction that the README shows is what the program says of such readings.
+func TestReadmeContradiction(t *testing.T) {
+	text, err := os.ReadFile("../../README.md")
+	require.NoError(t, err)
+	shown := regexp.MustCompile(`(?m)^    CONTRADICTION.*\n(?:    .*\n)*`).FindString(string(text))
+	require.NotEmpty(t, shown)
+	_, out, _ := ullage(t, t.TempDir(), answered("--fill-time", "3 min", "--floats", "low 250 mm, high 720 mm, spill 770 mm")...)
+	assert.Contains(t, out, strings.ReplaceAll(strings.TrimPrefix(shown, "    "), "\n    ", "\n"))
 }
 
 func TestNewStatus(t *testing.T) {

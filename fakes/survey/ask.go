@@ -42,8 +42,12 @@ func Collect(given Given, prompt *Prompt) (*Answers, error) {
 		}
 	}
 	c.leftOver()
-	if len(c.mistakes) > 0 && prompt == nil {
+	switch {
+	case len(c.mistakes) == 0:
+	case prompt == nil:
 		return nil, c.mistakes
+	default:
+		fmt.Fprintf(prompt.Out, "\nNot used:\n%s\n", c.mistakes)
 	}
 	return a, nil
 }

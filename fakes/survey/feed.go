@@ -164,10 +164,11 @@ var fillingName = regexp.MustCompile(`(?i)fill|tank|top|cistern|sump`)
 // usualFeed is the answer that stands for a blank one.
 func (a *Answers) usualFeed(at int) string {
 	name := strings.ToLower(a.Valves[at].Name)
+	before := Answers{Valves: a.Valves[:at]}
 	switch {
-	case fillingName.MatchString(name) && a.Filler() < 0:
+	case fillingName.MatchString(name) && before.Filler() < 0:
 		return "tank"
-	case strings.Contains(name, "master") && a.Master() < 0 && len(a.Valves) > 1:
+	case strings.Contains(name, "master") && before.Master() < 0 && len(a.Valves) > 1:
 		return "other valves"
 	case strings.Contains(name, "spray"):
 		return "4 sprays of 2 L/min"

@@ -131,6 +131,7 @@ func TestContradictions(t *testing.T) {
 		{"more than the tap passes", []string{"static", "1 bar", "residual", "", "bucket", "60 L/min"}, "a larger tap would explain it"},
 		{"high above the overflow", []string{"overflow", "700 mm, 40 mm"}, "every fill runs away before it ends"},
 		{"spill above the overflow", []string{"overflow", "750 mm, 40 mm"}, "it sees water only when the overflow cannot carry it"},
+		{"drippers at the mains", []string{"feeds", "sprays: 20 drippers of 2 L/h"}, "A regulator usually holds 1 to 1.5 bar"},
 		{"no overflow", []string{"overflow", "none"}, "no overflow"},
 		{"no spill float", []string{"floats", "low 250 mm, high 720 mm"}, "no spill float"},
 	}

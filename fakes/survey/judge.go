@@ -11,6 +11,9 @@ import (
 	q "ullage/harness/quantity"
 )
 
+// longestFill is the time in s above which a fill is doubted (common practice, no source).
+const longestFill = 16 * 3600
+
 const notMeasured = "not measured"
 
 // agrees is the share by which a computed and a measured time may differ and still be called the same.
@@ -134,7 +137,11 @@ func (d *draft) doubtSupply() []string {
 // doubtFill holds the fill time against what mains and pipe can give.
 func (d *draft) doubtFill(m *model) []string {
 	switch {
-	case d.Filler() < 0 || d.FillTime == 0:
+	case d.Filler() < 0:
+		return nil
+	case d.FillTime == 0 && d.computedFill() > longestFill:
+		return []string{fmt.Sprintf("DOUBT: a fill would take %s. Look at the trade sizes of the pipes, the sizes of the tank, the bucket, and the heights.", seconds(d.computedFill()))}
+	case d.FillTime == 0:
 		return nil
 	case d.off() < -agrees:
 		return []string{fmt.Sprintf("CONTRADICTION: the fill took %s, and even with the fittings nearly shut (K 1000) it would take %s. Repeat the fill time; look at "+
@@ -143,7 +150,7 @@ func (d *draft) doubtFill(m *model) []string {
 		return []string{d.tooFast(m)}
 	case d.fittings > likelyFittings:
 		return []string{fmt.Sprintf("DOUBT: the fittings would have to lose %s during a fill (K %s), more than fittings do. Something throttles: a stop valve half shut, "+
-			"a clogged strainer, a kinked pipe, a smaller pipe than answered. Look for it, or repeat the fill time.", d.roughly(d.fittingsLoss(), q.Pressure), brief(d.fittings))}
+			"a clogged strainer, a kinked pipe, an inlet or a pipe smaller than answered. Look for it, or repeat the fill time.", d.roughly(d.fittingsLoss(), q.Pressure), brief(d.fittings))}
 	}
 	return nil
 }
@@ -172,6 +179,20 @@ func (d *draft) mainsAlone() float64 {
 	left := d.Static - (d.Tank.Floor+d.Tank.Inlet)*pipework.PerMetre
 	const exponent = 0.54 // NFPA 291, as the supplies of a site file
 	return d.at * numeric.Pow(left/(d.Static-d.residual), exponent)
+}
+
+// doubtDrip looks for drippers that get the pressure of the mains.
+func (d *draft) doubtDrip() []string {
+	const most = 2e5 // Pa, that drippers are sold for without a regulator (common practice, no source)
+	var list []string
+	for _, v := range d.Valves {
+		f := v.Feeds
+		if at := d.Static - (d.Rise+f.Rise)*pipework.PerMetre; f.Use == FeedsDrip && f.Regulator == 0 && at > most {
+			list = append(list, fmt.Sprintf("DOUBT: up to %s stands at the drippers of %q. A regulator usually holds 1 to 1.5 bar before them: when there is one, "+
+				"answer it too: regulator 1.5 bar.", d.roughly(at, q.Pressure), v.Name))
+		}
+	}
+	return list
 }
 
 // doubtTank looks at how the levels stand to each other.

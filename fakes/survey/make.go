@@ -16,6 +16,8 @@ type Made struct {
 	Says     []string       // how well it fits, in plain words
 	Doubts   []string       // readings that contradict each other or the trade, and which to repeat
 	Typical  []string       // figures that nobody has looked at
+
+	lifts float64 // m, by which a fill of the longest run lifts the water
 }
 
 // Reading is one reading beside what the written site gives.
@@ -73,8 +75,11 @@ func Make(a *Answers, title string) (*Made, error) {
 		}
 	}
 	made.Doubts = append(d.doubtSupply(), d.doubtFill(m)...)
-	made.Doubts = append(made.Doubts, d.doubtTank()...)
+	made.Doubts = append(append(made.Doubts, d.doubtDrip()...), d.doubtTank()...)
 	made.Readings = d.readings()
+	if a.Filler() >= 0 {
+		made.lifts = d.longestRun() * d.fillFlow / a.Tank.Area()
+	}
 	if made.Says, err = d.says(m); err != nil {
 		return nil, err
 	}

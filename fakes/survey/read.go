@@ -143,47 +143,31 @@ func valves(text string) ([]Valve, error) {
 const expectedTank = `inside sizes up to the rim, as "1000 x 500 x 880 mm", "diameter 1.1 m x 1.25 m high" or "400 L, 880 mm high"`
 
 var (
-	between  = regexp.MustCompile(`\s*(?:\bx\b|×|,|;|\bby\b|(?:[ \d])x(?:[ \d]))\s*`)
-	tankWord = regexp.MustCompile(`\b(?:diameter|dia|round|across|high|height|deep|tall|inside|long|wide)\b\.?|ø`)
+	by        = regexp.MustCompile(`(\d) ?x ?(\d)`)
+	between   = regexp.MustCompile(`\s*(?:\bx\b|×|,|;|\bby\b)\s*`)
+	roundWord = regexp.MustCompile(`\b(?:diameter|dia|round|across)\b\.?|ø`)
+	tankWord  = regexp.MustCompile(`\b(?:high|height|deep|tall|inside|long|wide|drum|barrel)\b`)
 )
 
-// tank reads the inside of a tank.
+// tank reads the inside of a tank: two or three sizes.
 func tank(text string) (Tank, error) {
-	var t Tank
 	text = strings.ToLower(strings.Join(strings.Fields(text), " "))
-	if comma.MatchString(text) {
-		_, err := pieces(text)
-		return t, err
+	if _, err := pieces(text); err != nil {
+		return Tank{}, err
 	}
-	round := regexp.MustCompile(`\b(?:diameter|dia|round|across)\b|ø`).MatchString(text)
-	text = regexp.MustCompile(`(\d) ?x ?(\d)`).ReplaceAllString(text, "$1 x $2")
-	text = regexp.MustCompile(`(\d) ?x ?(\d)`).ReplaceAllString(text, "$1 x $2") // 1x2x3: the middle one is used twice
-	parts := between.Split(tankWord.ReplaceAllString(text, " "), -1)
-	for i := range parts {
-		parts[i] = strings.TrimSpace(parts[i])
+	round := roundWord.MatchString(text)
+	text = tankWord.ReplaceAllString(roundWord.ReplaceAllString(text, " "), " ")
+	text = by.ReplaceAllString(by.ReplaceAllString(text, "$1 x $2"), "$1 x $2") // twice: 1x2x3 shares its middle
+	parts := between.Split(strings.TrimSpace(text), -1)
+	first := q.Length
+	if len(parts) == 2 && !round {
+		first = q.Volume
 	}
-	last := strings.TrimLeft(parts[len(parts)-1], "0123456789./ ")
-	sizes := make([]float64, len(parts))
-	for i, p := range parts {
-		if _, err := strconv.ParseFloat(p, 64); err == nil {
-			p += " " + last
-		}
-		dim := q.Length
-		if i == 0 && len(parts) == 2 && !round {
-			dim = q.Volume
-		}
-		v, err := q.Parse(p, dim)
-		if _, isLength := q.Parse(p, q.Length); dim == q.Volume && (isLength == nil || last == "") {
-			return t, fmt.Errorf("two sizes do not make a tank; expected %s", expectedTank)
-		}
-		if err != nil {
-			return t, fmt.Errorf("%w; expected %s", err, expectedTank)
-		}
-		if v.Tolerance > 0 || !(v.SI > 0) {
-			return t, fmt.Errorf("%q; expected %s", p, expectedTank)
-		}
-		sizes[i] = v.SI
+	sizes, err := sizesOf(parts, first)
+	if err != nil {
+		return Tank{}, err
 	}
+	var t Tank
 	switch {
 	case len(parts) == 3 && !round:
 		t.Length, t.Width, t.Rim = sizes[0], sizes[1], sizes[2]
@@ -195,16 +179,51 @@ func tank(text string) (Tank, error) {
 	default:
 		return t, fmt.Errorf("sizes: %d; expected %s", len(parts), expectedTank)
 	}
+	return t, t.sensible()
+}
+
+// sizesOf reads sizes; one without a unit has that of the last. The first may be a volume.
+func sizesOf(parts []string, first q.Dimension) ([]float64, error) {
+	unit := strings.TrimLeft(parts[len(parts)-1], "0123456789./ ")
+	sizes := make([]float64, len(parts))
+	for i, p := range parts {
+		p = strings.TrimSpace(p)
+		if _, err := strconv.ParseFloat(p, 64); err == nil {
+			p += " " + unit
+		}
+		dim := q.Length
+		if i == 0 {
+			dim = first
+		}
+		if _, err := q.Parse(p, q.Length); dim == q.Volume && (err == nil || unit == "") {
+			return nil, fmt.Errorf("two sizes do not make a tank; expected %s", expectedTank)
+		}
+		v, err := q.Parse(p, dim)
+		if err != nil {
+			return nil, fmt.Errorf("%w; expected %s", err, expectedTank)
+		}
+		if v.Tolerance > 0 || !(v.SI > 0) {
+			return nil, fmt.Errorf("%q; expected %s", p, expectedTank)
+		}
+		sizes[i] = v.SI
+	}
+	return sizes, nil
+}
+
+// sensible holds the sizes of a tank against what a site file holds.
+func (t Tank) sensible() error {
 	for _, across := range []float64{t.Length, t.Width, t.Diameter} {
 		if across != 0 && (across < 0.010 || across > 100) {
-			return t, fmt.Errorf("it would be %s across; expected 10 mm to 100 m", q.Format(across, q.Length))
+			return fmt.Errorf("it would be %s across; expected 10 mm to 100 m", q.Format(across, q.Length))
 		}
 	}
 	if t.Rim < 0.05 || t.Rim > 20 {
-		return t, fmt.Errorf("the rim would be at %s; expected 50 mm to 20 m", q.Format(t.Rim, q.Length))
+		return fmt.Errorf("the rim would be at %s; expected 50 mm to 20 m", q.Format(t.Rim, q.Length))
 	}
-	return t, nil
+	return nil
 }
+
+var pipeWord = regexp.MustCompile(`(?i)\b(pipe|bore)\b`)
 
 // overflow reads "800 mm, 40 mm pipe" or "none".
 func (t *Tank) overflow(text string) error {
@@ -224,7 +243,7 @@ func (t *Tank) overflow(text string) error {
 	if err != nil {
 		return fmt.Errorf("%w; expected %s", err, expected)
 	}
-	bore, err := ranged(regexp.MustCompile(`(?i)\b(pipe|bore)\b`).ReplaceAllString(list[1], ""), q.Length, 5e-3, 2)
+	bore, err := ranged(pipeWord.ReplaceAllString(list[1], ""), q.Length, 5e-3, 2)
 	if err != nil {
 		return fmt.Errorf("%w; expected %s", err, expected)
 	}
@@ -287,9 +306,11 @@ func (t *Tank) floats(text string) error {
 // leastBetween is the least distance of two floats, m.
 const leastBetween = 5e-3
 
+var voltage = regexp.MustCompile(`(?i)^(.*?V)(?:olts?)? ?(ac|dc)?$`)
+
 // volts reads "12 V", "24 V AC" or "24 VAC".
 func volts(text string) (si float64, alternate bool, err error) {
-	m := regexp.MustCompile(`(?i)^(.*?V)(?:olts?)? ?(ac|dc)?$`).FindStringSubmatch(strings.TrimSpace(text))
+	m := voltage.FindStringSubmatch(strings.TrimSpace(text))
 	const expected = "extra-low voltage of coils and controller, as 12 V, 24 V AC or 9 V DC"
 	if m == nil {
 		return 0, false, fmt.Errorf("expected %s", expected)

@@ -111,10 +111,12 @@ func TestPromptGoesBack(t *testing.T) {
 func TestPromptAsksForTheRest(t *testing.T) {
 	var out bytes.Buffer
 	g := given("static", "", "volts", "", "fill-time", "soon")
+	g["feeds"] = append(g["feeds"], "typo: tank")
 	answers, err := survey.Collect(g, &survey.Prompt{In: strings.NewReader("3 bar\n7 min\n\n\n"), Out: &out})
 	require.NoError(t, err, out.String())
 	assert.Equal(t, 3e5, answers.Static)
 	assert.Equal(t, 420.0, answers.FillTime)
+	assert.Contains(t, out.String(), "Not used:\n--feeds: read \"typo: tank\"")
 	assert.Equal(t, 4, strings.Count(out.String(), "    ["), "static, fill-time, inlet and volts were not told, the rest was:\n%s", out.String())
 }
 
@@ -226,6 +228,21 @@ func TestAnyAnswers(t *testing.T) {
 	t.Logf("files: %d, refused: %d", files, refused)
 	require.NotZero(t, files, "no answers made a file")
 	require.NotZero(t, refused, "no answers were refused")
+}
+
+// Whatever is typed, the prompt ends with answers or for want of lines.
+func TestAnyLines(t *testing.T) {
+	lines := strings.Split(typedAnswers, "\n")
+	rapid.Check(t, func(t *rapid.T) {
+		typed := rapid.SliceOfN(rapid.OneOf(rapid.SampledFrom(append(lines, "back", "")), rapid.StringN(0, 20, 40)), 0, 60).Draw(t, "lines")
+		answers, err := survey.Collect(nil, &survey.Prompt{In: strings.NewReader(strings.Join(typed, "\n")), Out: &bytes.Buffer{}})
+		if err != nil {
+			require.ErrorIs(t, err, survey.ErrNoMoreAnswers)
+			return
+		}
+		_, err = survey.Make(answers, "Site")
+		require.NoError(t, err)
+	})
 }
 
 // feedsOf draws what each valve feeds.
