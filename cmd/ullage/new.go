@@ -39,20 +39,14 @@ func newCommand() *cobra.Command {
 		Args: cobra.MaximumNArgs(1),
 	}
 	given := survey.Given{}
-	texts := map[string]*[]string{}
 	for _, f := range survey.Flags() {
-		texts[f.Name] = c.Flags().StringArray(f.Name, nil, f.Usage)
+		c.Flags().Var(answer{given, f}, f.Name, f.Usage)
 	}
 	c.Flags().StringVarP(&o.out, "out", "o", "", "the file to write, in the place of FILE")
 	c.Flags().BoolVar(&o.force, "force", false, "overwrite the file")
 	c.Flags().BoolVar(&o.ask, "ask", false, "ask the questions that no flag answers")
 	c.Flags().SortFlags = false
 	c.RunE = func(c *cobra.Command, args []string) error {
-		for name, list := range texts {
-			if c.Flags().Changed(name) {
-				given[name] = *list
-			}
-		}
 		if len(args) > 0 && o.out != "" && args[0] != o.out {
 			return fmt.Errorf("two files are named, %s and --out %s; expected one", args[0], o.out)
 		}
@@ -63,6 +57,27 @@ func newCommand() *cobra.Command {
 	}
 	return c
 }
+
+// answer is a flag that answers a question; of one that is given twice the last counts.
+type answer struct {
+	given survey.Given
+	flag  survey.Flag
+}
+
+// Set takes the answer as it is; what is wrong with it is told with all other mistakes.
+func (a answer) Set(text string) error {
+	if !a.flag.Repeats {
+		a.given[a.flag.Name] = nil
+	}
+	a.given[a.flag.Name] = append(a.given[a.flag.Name], text)
+	return nil
+}
+
+// String is empty: there is no answer before one is given.
+func (a answer) String() string { return "" }
+
+// Type is what the help calls the value.
+func (a answer) Type() string { return "answer" }
 
 func (o *newOptions) run(ctx context.Context, given survey.Given, in io.Reader, out, errOut io.Writer) error {
 	if o.out == "" {

@@ -88,6 +88,7 @@ func (d *draft) says(m *model) ([]string, error) {
 	text := fmt.Sprintf("The fill time fits, and could hardly do otherwise: the loss of the fittings was free for it. They take %s from tap to manifold during a "+
 		"fill, K %s", d.roughly(d.fittingsLoss(), q.Pressure), brief(d.fittings))
 	if d.fittings <= likelyFittings {
+		// Losses of threaded fittings are those of engineering handbooks (Crane TP 410; from memory).
 		text += ", which is likely: an elbow has about 0.9, a stop valve up to 10"
 	}
 	return []string{text + fmt.Sprintf(". With the fill time misread by 5 %% it would be K %s to %s.", brief(fast), brief(slow))}, nil
