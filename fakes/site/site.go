@@ -31,15 +31,18 @@ type Site struct {
 	solver    *water.Solver
 	record    signal.Recorder
 
-	drives   []*drive
-	pumps    []*pump
-	tanks    []*tank
-	meters   []*meter
-	beds     []*bed
-	floats   []*float
-	probes   []*probe
-	supplied supplied
-	outputs  []func(signal.Time, harness.Pin) // by terminal: what hangs on it; nil for inputs
+	drives     []*drive
+	pumps      []*pump
+	tanks      []*tank
+	meters     []*meter
+	beds       []*bed
+	mains      []*mains
+	filters    []*filter
+	sprinklers []*sprinkler
+	floats     []*float
+	probes     []*probe
+	supplied   supplied
+	outputs    []func(signal.Time, harness.Pin) // by terminal: what hangs on it; nil for inputs
 
 	flows  map[string]*curve // by device
 	curves []*curve          // whose values come from a solve
@@ -89,9 +92,10 @@ func (s *Site) Open(record signal.Recorder, panel *fault.Panel, draw harness.Dra
 	s.openSupplies(panel)
 	s.openMeters()
 	s.openValves(panel)
-	s.openPipes()
+	s.openFilters(panel)
+	s.openPipes(panel)
 	s.openPumps()
-	s.openOutlets()
+	s.openOutlets(panel)
 	s.openTanks(panel)
 	s.openBeds()
 	s.openContacts(panel, draw)
@@ -182,6 +186,9 @@ func (s *Site) edges(at signal.Time) {
 	for _, m := range s.meters {
 		m.pass(s, at)
 	}
+	for _, w := range s.sprinklers {
+		w.pass(s, at)
+	}
 }
 
 // look works out when the site will have something new.
@@ -192,6 +199,9 @@ func (s *Site) look() {
 	}
 	for _, m := range s.meters {
 		next = min(next, m.edge)
+	}
+	for _, w := range s.sprinklers {
+		next = min(next, w.turns)
 	}
 	for _, b := range s.beds {
 		next = min(next, b.until)

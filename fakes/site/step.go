@@ -26,6 +26,9 @@ func (s *Site) begin(at signal.Time) error {
 	for _, t := range s.tanks {
 		s.jump = t.look() || s.jump
 	}
+	for _, m := range s.mains {
+		s.jump = m.pass(at) || s.jump
+	}
 	for _, p := range s.pumps {
 		s.jump = p.look() || s.jump
 		p.run(s, at)
@@ -57,6 +60,9 @@ func (s *Site) begin(at signal.Time) error {
 	}
 	for _, m := range s.meters {
 		m.aim(s, at)
+	}
+	for _, w := range s.sprinklers {
+		w.aim(s, at)
 	}
 	for _, b := range s.beds {
 		if !b.goesOn(s, at) {
@@ -116,13 +122,26 @@ func (s *Site) span(at signal.Time, dt float64) {
 	for _, d := range s.drives {
 		s.t1 = min(s.t1, d.arrives)
 	}
+	for _, m := range s.mains {
+		s.t1 = min(s.t1, m.until)
+	}
 	s.dt = (s.t1 - at).Seconds()
 }
 
-// still tells whether no tank fills or empties.
+// still tells whether no tank fills or empties, no mains pressure changes and no filter loads up.
 func (s *Site) still() bool {
 	for _, t := range s.tanks {
 		if math.Abs(t.start) > stray {
+			return false
+		}
+	}
+	for _, m := range s.mains {
+		if m.from != m.to {
+			return false
+		}
+	}
+	for _, f := range s.filters {
+		if f.loads() {
 			return false
 		}
 	}
@@ -140,7 +159,7 @@ func (s *Site) try() (miss float64, err error) {
 		}
 		return 0, s.euler()
 	}
-	s.position(s.t0 + (s.t1-s.t0)/2)
+	s.arrange(s.t0 + (s.t1-s.t0)/2)
 	s.hold(0.5)
 	if err := s.solve(s.t0); err != nil {
 		return 0, err
