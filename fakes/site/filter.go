@@ -41,7 +41,9 @@ func (s *Site) openFilters(panel *fault.Panel) {
 }
 
 // loads tells whether its loading changes in the present step.
-func (f *filter) loads() bool { return f.passed != nil && f.passed.flow.start != 0 }
+func (f *filter) loads() bool {
+	return f.passed != nil && (f.passed.flow.start != 0 || f.passed.flow.end != 0)
+}
 
 // jump takes over what the knob wants, at the beginning of a step.
 func (f *filter) jump(at signal.Time) {

@@ -23,6 +23,8 @@ func (s *Site) offerHole(panel *fault.Panel, device, kind string) {
 		if !made {
 			made = true
 			s.curves, s.totals = append(s.curves, &flow), append(s.totals, leaked)
+			flow.to(s.now, 0) // nothing has got out until now
+			leaked.curve.to(s.now, 0)
 		}
 		coefficient := hole.Coefficient(*diameter)
 		s.solver.SetCoefficient(hole.Outlet, coefficient)

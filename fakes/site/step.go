@@ -87,7 +87,7 @@ func (s *Site) step(at signal.Time) error {
 		dt = math.Min(dt, t.ahead())
 	}
 	for {
-		s.span(at, dt)
+		s.span(at, coarse(dt))
 		miss, err := s.try()
 		if err != nil {
 			return err
@@ -103,6 +103,10 @@ func (s *Site) step(at signal.Time) error {
 		dt = s.dt * math.Min(0.9, math.Max(0.2, safety/math.Sqrt(miss)))
 	}
 }
+
+// coarse rounds a step's length down to ten binary digits. What rounding leaves in the flows then does not reach the ends
+// of steps, where it would grow from step to step.
+func coarse(dt float64) float64 { return math.Float64frombits(math.Float64bits(dt) &^ (1<<42 - 1)) }
 
 // growth is by how much the step after one that missed by so much may be longer. The error goes with the square of the
 // step, and with a roughness that is taken to go on changing as it has changed since the step before.
