@@ -52,6 +52,23 @@ Feature: Dry-out
       And no water reaches the overflow of "header-tank"
       And no alert "fill locked out" arrives
 
+    @good-day
+    Scenario: Before dawn the mains are strong enough for the sprinklers
+      Given the site "kitchen-garden"
+      And it is Monday 04:00
+      When "lawn" is started from afar for 20 min
+      And 2 hours pass
+      Then the nozzles of "sprinklers" are weak for at most 10 s in all
+      And at least 300 L run through "meter"
+
+    Scenario: The filter was not cleaned all season
+      Given the site "kitchen-garden"
+      And the soil of "turf" holds 21 % water
+      And the filter "filter" is blocked by 80 %
+      When 24 hours pass
+      Then the soil of "turf" stays above 20 % water
+      And the filter "filter" is never blocked by more than 90 %
+
   Rule: One contact does not stop the water for long
 
     @protection-debounce

@@ -79,3 +79,48 @@ Feature: Water wasted
       When 8 hours pass
       Then at most 5 L drain from "bed"
       And the zone "sprays" runs at least 3 times
+
+  Rule: A pipe that lets go does not run for ever
+
+    @protection-cycle-limit
+    Scenario: The hose to the sprays comes off
+      Given the site "tern-lane"
+      And the soil of "bed" holds 20 % water
+      When as the valve "sprays" opens, the pipe "spray line" comes off
+      And 5 hours pass
+      Then the zone "sprays" runs at most 8 times
+      And the alert "still dry" arrives within 3 h
+      And at most 1500 L leak out of "spray line"
+
+    @protection-longest-run
+    Scenario: The main bursts during a fill
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      When 1 min into the fill, the pipe "main" bursts
+      And 8 hours pass
+      Then the valve "top-up" is never open longer than 25 min 5 s at a stretch
+      And at most 600 L leak out of "main"
+
+    @protection-flow-alarms
+    Scenario: The main bursts at night
+      Given the site "kitchen-garden"
+      When the pipe "main" bursts
+      And 2 hours pass
+      Then the alert "flow without call" arrives within 10 min
+
+    Scenario: A rake tears an emitter off
+      Given the site "kitchen-garden"
+      And it is Monday 04:55
+      When an emitter of "drip lines" is torn off
+      And 27 hours pass
+      Then the zone "drip" runs at least 1 time
+      And at most 200 L leak out of "drip lines"
+
+    Scenario: The end of a drip line comes off on the roof
+      Given the site "rooftop-planters"
+      And it is Monday 06:00
+      When the end of a line of "drip lines" comes off
+      And 24 hours pass
+      Then the level in "cistern" stays above 100 mm
+      And at most 800 L leak out of "drip lines"
+      And the zone "pump" runs at least 2 times

@@ -189,6 +189,24 @@ var devices = []device{
 		return names(s.Meters, func(d sitefile.Meter) string { return d.Name })
 	}},
 	{"bed", func(s *sitefile.Site) []string { return names(s.Beds, func(d sitefile.Bed) string { return d.Name }) }},
+	{"pipe", func(s *sitefile.Site) []string { return names(s.Pipes, func(d sitefile.Pipe) string { return d.Name }) }},
+	{"filter", func(s *sitefile.Site) []string {
+		return names(s.Filters, func(d sitefile.Filter) string { return d.Name })
+	}},
+	{"throttle", func(s *sitefile.Site) []string {
+		return names(s.Throttles, func(d sitefile.Throttle) string { return d.Name })
+	}},
+	{"outlet", func(s *sitefile.Site) []string {
+		return names(s.Outlets, func(d sitefile.Outlet) string { return d.Name })
+	}},
+	{"lateral", func(s *sitefile.Site) []string {
+		return names(s.Laterals, func(d sitefile.Lateral) string { return d.Name })
+	}},
+	{"non-return valve", func(s *sitefile.Site) []string {
+		return names(s.NonReturnValves, func(d sitefile.NonReturnValve) string { return d.Name })
+	}},
+	{"pipe or drip line", leaky},
+	{"sprinkler", sprinklers},
 	{"zone", zones},
 	{"remote zone", remoteZones},
 	{"place", places},
@@ -240,6 +258,7 @@ func places(s *sitefile.Site) []string {
 	all = append(all, names(s.Valves, func(d sitefile.Valve) string { return d.Name })...)
 	all = append(all, names(s.Pumps, func(d sitefile.Pump) string { return d.Name })...)
 	all = append(all, names(s.Filters, func(d sitefile.Filter) string { return d.Name })...)
+	all = append(all, names(s.Throttles, func(d sitefile.Throttle) string { return d.Name })...)
 	all = append(all, names(s.Regulators, func(d sitefile.Regulator) string { return d.Name })...)
 	all = append(all, names(s.Outlets, func(d sitefile.Outlet) string { return d.Name })...)
 	return append(all, names(s.Laterals, func(d sitefile.Lateral) string { return d.Name })...)

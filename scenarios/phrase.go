@@ -66,7 +66,7 @@ var language = sync.OnceValue(func() *vocabulary {
 	v := &vocabulary{events: slices.Clone(declaredEvents), timings: slices.Clone(declaredTimings)}
 	v.phrases = slices.Concat(
 		sitePhrases, settingPhrases(), timePhrases,
-		waterPhrases, levelOutcomes, flowOutcomes,
+		waterPhrases, levelOutcomes, flowOutcomes, pipeworkPhrases, pipeworkOutcomes,
 		valvePhrases, seatPhrases, valveOutcomes, surgeOutcomes, pumpOutcomes,
 		contactPhrases, soilPhrases,
 		networkPhrases, alertOutcomes, powerPhrases,

@@ -95,7 +95,16 @@ func (m *model) supply(highest bool) {
 }
 
 // highestOf is the highest pressure of a supply at rest that the site file allows, Pa.
-func highestOf(x sitefile.Supply) float64 { return x.Static.High() }
+func highestOf(x sitefile.Supply) float64 {
+	share := 0.0
+	for _, d := range x.Daily {
+		share = max(share, d.Share.SI)
+	}
+	if len(x.Daily) == 0 {
+		share = 1
+	}
+	return x.Static.High() * share
+}
 
 // solve computes the flows with every tank held at a level.
 func (m *model) solve(levels []float64) error {

@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"ullage/harness/quantity"
+	"ullage/harness/sitefile"
 )
 
 // Warning is something that an installer should look at.
@@ -195,18 +196,30 @@ func (m *model) marks(p *Part, opens []string) []string {
 
 // works is the least pressure at which an outlet waters as it should, Pa, and what that is; -Inf for open pipe ends.
 func (m *model) works(name string) (least float64, what string) {
-	what = fmt.Sprintf("%.0f %% of the pressure that its flow is given at", 100*leastOfRated)
 	for _, x := range m.site.Outlets {
-		if x.Name == name && x.Flow.SI > 0 {
-			return x.At.SI * leastOfRated, what
+		switch {
+		case x.Name != name:
+		case x.WorksAbove.IsSet():
+			return x.WorksAbove.SI, "from which it works"
+		case x.Flow.SI > 0:
+			return needs(x.At.SI, x.Compensates)
 		}
 	}
 	for _, x := range m.site.Laterals {
 		if x.Name == name {
-			return x.At.SI * leastOfRated, what
+			return needs(x.At.SI, x.Compensates)
 		}
 	}
 	return math.Inf(-1), ""
+}
+
+// needs is what openings need of which the file says no more than where their flow is given, and the range in which they
+// compensate.
+func needs(at float64, c sitefile.Compensation) (least float64, what string) {
+	if c.From.IsSet() {
+		return c.From.SI, "from which it compensates"
+	}
+	return at * leastOfRated, fmt.Sprintf("%.0f %% of the pressure that its flow is given at", 100*leastOfRated)
 }
 
 func aboutTanks(r *Report) []Warning {

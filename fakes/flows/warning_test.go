@@ -54,6 +54,9 @@ func TestWarnings(t *testing.T) {
 			"no water comes to nozzles: no rule opens spray"}},
 		{"nozzles too high up", "at: 3 bar, height: 0 m", "at: 3 bar, height: 20 m", []string{
 			"nozzles: 1.65 bar with top-up + spray open, below 2.40 bar, 80 % of the pressure that its flow is given at"}},
+		{"nozzles that work from more", "at: 3 bar, height: 0 m", "at: 3 bar, works-above: 3.7 bar, height: 0 m", []string{
+			"nozzles: 3.52 bar with top-up + spray open, below 3.70 bar, from which it works"}},
+		{"drip that compensates from little", "at: 1 bar, onto", "at: 1 bar, compensates: {from: 0.3 bar, to: 3 bar}, onto", nil},
 		{"a narrow pipe", "length: 10 m, bore: 26 mm", "length: 10 m, bore: 10 mm", []string{
 			"main: 1.82 m/s with spray open, above 1.50 m/s"}},
 		{"a pump too small", "{flow: 0 L/min, head: 30 m}, {flow: 20 L/min, head: 20 m}", "{flow: 0 L/min, head: 9 m}, {flow: 3 L/min, head: 8 m}", []string{
@@ -119,4 +122,7 @@ func TestHighestPressure(t *testing.T) {
 	assert.Equal(t, drawn.Flow, inlet.Flow, "the tolerance of the mains changes what flows as drawn")
 	assert.InEpsilon(t, 1.06*float64(inlet.Flow), float64(tank.Inflow), 0.01, "a ninth more pressure gives an eighteenth more flow")
 	assert.Less(t, float64(*tank.Fill.Lasts)*float64(tank.Fill.Begin), 0.6+1e-9, "the fill is computed at the highest pressure")
+
+	night, _ := at("4.5 bar, daily: [{from: '06:00', share: 90 %}, {from: '22:00', share: 120 %}]")
+	assert.InEpsilon(t, 1.10*float64(inlet.Flow), float64(night.Inflow), 0.01, "the mains are highest at night")
 }

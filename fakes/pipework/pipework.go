@@ -6,7 +6,6 @@ import (
 	"math"
 
 	"ullage/fakes/water"
-	"ullage/harness/numeric"
 	"ullage/harness/sitefile"
 )
 
@@ -15,24 +14,28 @@ var PerMetre = water.Standard().Density * water.Standard().Gravity
 
 // Plan is a site's water as a network, with the numbers by which its parts are asked for.
 type Plan struct {
-	Network    water.Network
-	Nodes      map[string]water.Node // outlet of each part
-	Heights    map[string]float64    // of that outlet, m above the site's datum
-	Links      map[string]water.Link
-	Supplies   map[string]water.Supply
-	Outlets    map[string][]water.Outlet // of outlets and laterals, opening by opening along a line
-	Standpipes map[string]water.Outlet   // by tank
-	Rims       map[string]water.Outlet
-	Suctions   map[string]water.Link // between a pump and what it draws from
-	Feeds      map[string]string     // of each part, what feeds it
+	Network      water.Network
+	Nodes        map[string]water.Node // outlet of each part
+	Heights      map[string]float64    // of that outlet, m above the site's datum
+	Links        map[string]water.Link
+	Supplies     map[string]water.Supply
+	Outlets      map[string][]water.Outlet // of outlets and laterals, opening by opening along a line
+	Coefficients map[string]float64        // of one opening of outlets and laterals, m³/s at 1 m
+	Standpipes   map[string]water.Outlet   // by tank
+	Rims         map[string]water.Outlet
+	Suctions     map[string]water.Link // between a pump and what it draws from
+	LeakBacks    map[string]water.Link // beside non-return valves and backflow preventers, shut
+	Holes        map[string]Hole       // in pipes and drip lines, none open
+	Feeds        map[string]string     // of each part, what feeds it
 }
 
 // New draws the network. Parts are added as soon as what feeds them is there, so that the order in the file does not
 // matter.
 func New(s *sitefile.Site) (*Plan, error) {
 	p := &Plan{Nodes: map[string]water.Node{}, Heights: map[string]float64{}, Links: map[string]water.Link{},
-		Supplies: map[string]water.Supply{}, Outlets: map[string][]water.Outlet{}, Standpipes: map[string]water.Outlet{},
-		Rims: map[string]water.Outlet{}, Suctions: map[string]water.Link{}, Feeds: map[string]string{}}
+		Supplies: map[string]water.Supply{}, Outlets: map[string][]water.Outlet{}, Coefficients: map[string]float64{}, Standpipes: map[string]water.Outlet{},
+		Rims: map[string]water.Outlet{}, Suctions: map[string]water.Link{}, LeakBacks: map[string]water.Link{},
+		Holes: map[string]Hole{}, Feeds: map[string]string{}}
 	for _, x := range s.Supplies {
 		node := p.node(x.Name, x.Height.SI)
 		p.Supplies[x.Name] = p.Network.Supply(x.Name, node, water.Inflow{
@@ -60,7 +63,7 @@ func New(s *sitefile.Site) (*Plan, error) {
 	}
 	for _, x := range s.Pipes {
 		if x.Joins != "" {
-			p.Network.Valve(x.Name+" joint", p.Nodes[x.Name], p.Nodes[x.Joins], 1e4)
+			p.Network.Valve(x.Name+" joint", p.Nodes[x.Name], p.Nodes[x.Joins], WideOpen)
 		}
 	}
 	for _, x := range s.Outlets {
@@ -101,19 +104,21 @@ func links(s *sitefile.Site) []part {
 			return p.Network.Valve(name, from, to, kv)
 		}})
 	}
-	oneWay := func(name string, place sitefile.Place, kv float64) {
+	oneWay := func(name string, place sitefile.Place, kv, opensAt float64) {
 		list = append(list, part{name, place, func(p *Plan, from, to water.Node) water.Link {
-			return p.Network.NonReturn(name, from, to, kv)
+			p.LeakBacks[name] = p.Network.Valve(name+" leaking back", from, to, 0)
+			return p.Network.SpringLoaded(name, from, to, kv, Head(opensAt))
 		}})
 	}
 	for _, x := range s.Meters {
 		resistance(x.Name, x.Place, x.Capacity.SI)
 	}
 	for _, x := range s.BackflowPreventers {
-		oneWay(x.Name, x.Place, x.Capacity.SI)
+		oneWay(x.Name, x.Place, x.Capacity.SI, x.OpensAt.SI)
 	}
 	for _, x := range s.Pipes {
 		list = append(list, part{x.Name, x.Place, func(p *Plan, from, to water.Node) water.Link {
+			p.Holes[x.Name] = Hole{Bore: x.Bore.SI, Outlet: p.Network.Emitter(x.Name+" hole", to, water.Emitter{Exponent: 0.5})}
 			return p.Network.Pipe(x.Name, from, to, water.Pipe{Length: x.Length.SI, Bore: x.Bore.SI, Minor: x.Fittings,
 				HazenWilliams: x.HazenWilliams, Roughness: x.Roughness.SI})
 		}})
@@ -122,10 +127,13 @@ func links(s *sitefile.Site) []part {
 		resistance(x.Name, x.Place, 0)
 	}
 	for _, x := range s.NonReturnValves {
-		oneWay(x.Name, x.Place, x.Capacity.SI)
+		oneWay(x.Name, x.Place, x.Capacity.SI, x.OpensAt.SI)
 	}
 	for _, x := range s.Filters {
 		resistance(x.Name, x.Place, x.Capacity.SI)
+	}
+	for _, x := range s.Throttles {
+		resistance(x.Name, x.Place, x.Capacity.SI*x.Set.SI)
 	}
 	for _, x := range s.Regulators {
 		list = append(list, part{x.Name, x.Place, func(p *Plan, from, to water.Node) water.Link {
@@ -177,36 +185,6 @@ func TankPlan(x sitefile.Tank) (area, edge float64) {
 		return math.Pi / 4 * d * d, math.Pi * d
 	}
 	return x.Length.SI * x.Width.SI, 2 * (x.Length.SI + x.Width.SI)
-}
-
-// outlet adds openings. An open end loses one velocity head, the usual exit loss: flow = area √(2 g h).
-func (p *Plan) outlet(x sitefile.Outlet) {
-	e := water.Emitter{Exponent: x.Exponent, Count: x.Count, Height: x.Height.SI - p.Heights[x.From], Into: p.Nodes[x.Into]}
-	if x.Bore.SI > 0 {
-		e.Exponent = 0.5
-		e.Coefficient = math.Pi / 4 * x.Bore.SI * x.Bore.SI * math.Sqrt(2*water.Standard().Gravity)
-	} else {
-		e.Coefficient = x.Flow.SI / numeric.Pow(Head(x.At.SI), x.Exponent)
-	}
-	p.Outlets[x.Name] = []water.Outlet{p.Network.Emitter(x.Name, p.Nodes[x.From], e)}
-}
-
-// lateral adds one drip line, node by node; equal lines side by side are one line with parts counted as many times, which
-// by symmetry gives the same flows.
-func (p *Plan) lateral(x sitefile.Lateral) {
-	node := p.Nodes[x.From]
-	coefficient := x.Flow.SI / numeric.Pow(Head(x.At.SI), x.Exponent)
-	for i := range x.Emitters {
-		name := fmt.Sprintf("%s emitter %d", x.Name, i+1)
-		next := p.Network.Junction(name, x.Height.SI, 0)
-		p.Network.Pipe(name, node, next, water.Pipe{Length: x.Spacing.SI, Bore: x.Bore.SI, Count: x.Lines, Roughness: sitefile.DefaultRoughness})
-		p.Outlets[x.Name] = append(p.Outlets[x.Name], p.Network.Emitter(name, next, water.Emitter{
-			Coefficient: coefficient, Exponent: x.Exponent, Count: x.Lines}))
-		node = next
-		if i == 0 {
-			p.Nodes[x.Name], p.Heights[x.Name] = next, x.Height.SI
-		}
-	}
 }
 
 // Head is a pressure in Pa as metres of water.

@@ -37,11 +37,15 @@ func Balance(spec *sitefile.Site, trace *signal.Trace) (float64, error) {
 			b.in(-b.integral(name + ".flow"))
 		}
 	}
+	for _, x := range spec.Pipes {
+		b.in(-b.integral(x.Name + ".leak"))
+	}
 	for _, x := range spec.Outlets {
 		away(x.Name, x.Onto, x.Into)
 	}
 	for _, x := range spec.Laterals {
 		away(x.Name, x.Onto, "")
+		b.in(-b.integral(x.Name + ".leak"))
 	}
 	for _, x := range spec.Beds {
 		b.in(b.integral(x.Name + ".rain"))

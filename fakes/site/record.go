@@ -123,6 +123,9 @@ func (s *Site) cut(at signal.Time) {
 		c.to(at, value)
 		c.start, c.end = value, value
 	}
+	for _, f := range s.filters {
+		f.curve.to(at, f.loading(0)) // its total has come to the moment already
+	}
 	for _, d := range s.drives {
 		if d.moving() {
 			d.curve.to(at, d.at(at))
@@ -165,6 +168,11 @@ func (s *Site) anchor() {
 	for _, x := range s.totals {
 		if x.flow.start != 0 || x.flow.end != 0 {
 			x.curve.anchor()
+		}
+	}
+	for _, f := range s.filters {
+		if f.loads() {
+			f.curve.anchor()
 		}
 	}
 	for _, d := range s.drives {

@@ -31,16 +31,19 @@ type Site struct {
 	solver    *water.Solver
 	record    signal.Recorder
 
-	drives   []*drive
-	pilots   []*drive // those of them that the water moves
-	pumps    []*pump
-	tanks    []*tank
-	meters   []*meter
-	beds     []*bed
-	floats   []*float
-	probes   []*probe
-	supplied supplied
-	outputs  []func(signal.Time, harness.Pin) // by terminal: what hangs on it; nil for inputs
+	drives     []*drive
+	pilots     []*drive // those of them that the water moves
+	pumps      []*pump
+	tanks      []*tank
+	meters     []*meter
+	beds       []*bed
+	floats     []*float
+	probes     []*probe
+	supplied   supplied
+	outputs    []func(signal.Time, harness.Pin) // by terminal: what hangs on it; nil for inputs
+	mains      []*mains
+	filters    []*filter
+	sprinklers []*sprinkler
 
 	flows  map[string]*curve // by device
 	curves []*curve          // whose values come from a solve
@@ -90,9 +93,10 @@ func (s *Site) Open(record signal.Recorder, panel *fault.Panel, draw harness.Dra
 	s.openSupplies(panel)
 	s.openMeters()
 	s.openValves(panel)
-	s.openPipes()
+	s.openFilters(panel)
+	s.openPipes(panel)
 	s.openPumps()
-	s.openOutlets()
+	s.openOutlets(panel)
 	s.openTanks(panel)
 	s.openBeds(panel)
 	s.openContacts(panel, draw)
@@ -183,6 +187,9 @@ func (s *Site) edges(at signal.Time) {
 	for _, m := range s.meters {
 		m.pass(s, at)
 	}
+	for _, w := range s.sprinklers {
+		w.pass(s, at)
+	}
 }
 
 // look works out when the site will have something new.
@@ -193,6 +200,9 @@ func (s *Site) look() {
 	}
 	for _, m := range s.meters {
 		next = min(next, m.edge)
+	}
+	for _, w := range s.sprinklers {
+		next = min(next, w.turns)
 	}
 	for _, b := range s.beds {
 		next = min(next, b.until)

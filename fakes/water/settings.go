@@ -235,7 +235,7 @@ func (s *Solver) setOutlet(p *part, size float64) {
 }
 
 // setOutlet places the law of an outlet: the flow at 1 m of head is size times
-// unit flow, for an orifice size times unitOrifice.
+// unit flow, for the orifice of a lesserLaw size times unitOrifice.
 func (p *part) setOutlet(size float64) {
 	flow := float64(size * p.size.unit)
 	if p.law == squareLaw {
@@ -243,13 +243,13 @@ func (p *part) setOutlet(size float64) {
 	} else {
 		p.factor, p.scale = 1/flow, 1/flow
 	}
-	if p.law == overflowLaw {
+	if p.law == lesserLaw {
 		orifice := float64(size * p.size.unitOrifice)
 		p.square = 1 / float64(orifice*orifice)
 	}
 	p.fitKnee()
 	p.start = p.flowAt(p.size.startHead)
-	if p.state == Open && p.flow == 0 {
+	if p.state == Open && p.flow == 0 && !p.dead {
 		p.flow = p.start
 	}
 	p.evaluate()

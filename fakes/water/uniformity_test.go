@@ -2,12 +2,41 @@ package water_test
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
 
+	"ullage/fakes/accuracy"
 	"ullage/fakes/water"
 )
+
+// Rows UF2 and UF3: a catch of 16 emitters.
+func TestHandbookUniformity(t *testing.T) {
+	check := accuracy.New(t, accuracy.Row{Computation: "uniformity of emitters", Equation: "lower quarter over mean; 1 - Σ|q - mean| / (n mean)",
+		Source: "J. L. Merriam and J. Keller (1978), J. E. Christiansen (1942), definitions verified, handbook.csv UF2 and UF3", Tolerance: 1e-6})
+	book := handbook(t)
+	_, list, found := strings.Cut(book["UF2"][3], ":")
+	require.True(t, found, "the flows of UF2")
+	var flows []float64
+	for _, text := range strings.Fields(list) {
+		flows = append(flows, number(t, text))
+	}
+	require.Len(t, flows, 16)
+	lower, christiansen := water.Uniformity(flows)
+	check.Near(number(t, book["UF2"][5])/100, lower, "UF2")
+	check.Near(number(t, book["UF3"][5])/100, christiansen, "UF3")
+}
+
+// Rows WD20 and WN20: what a network is solved with unless told otherwise.
+func TestHandbookWater(t *testing.T) {
+	check := accuracy.New(t, accuracy.Row{Computation: "water at 20 °C", Equation: "density and kinematic viscosity",
+		Source: "G. S. Kell (1975) and IAPWS SR6-08, handbook.csv WD20 and WN20, coefficients from memory, agree with a verified table", Tolerance: 1e-3})
+	book := handbook(t)
+	check.Near(number(t, book["WD20"][5]), water.Standard().Density, "WD20")
+	check.Near(number(t, book["WN20"][5]), water.Standard().Viscosity, "WN20")
+}
 
 func TestUniformityOfFewEmitters(t *testing.T) {
 	tests := []struct {

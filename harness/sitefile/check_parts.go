@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	q "ullage/harness/quantity"
+	"ullage/harness/signal"
 )
 
 // protects is the highest fluid category of EN 1717 that a type of backflow preventer protects against (manufacturers'
@@ -23,12 +24,44 @@ func (c *checker) mains() {
 	for i := range c.site.Supplies {
 		s := &c.site.Supplies[i]
 		c.less(&s.Residual, &s.Static, "a pressure below the static one")
+		c.daily(s)
 	}
 	for i := range c.site.BackflowPreventers {
 		p := &c.site.BackflowPreventers[i]
 		if c.known(&p.Type, &p.Category) && protects[p.Type] < p.Category {
 			c.wrong(&p.Type, fmt.Sprintf("it protects against fluid category %d at the most", protects[p.Type]),
 				"a type for category %d of EN 1717 (2: EA, EB, EC; 3: CA, GA; 4: BA; 5: DC, or an air gap into a tank)", p.Category)
+		}
+	}
+}
+
+// daily demands times of day that rise, and changes that are over before the next begins.
+func (c *checker) daily(s *Supply) {
+	times := make([]signal.Time, len(s.Daily))
+	for i := range s.Daily {
+		d := &s.Daily[i]
+		if !c.known(&d.From) {
+			return
+		}
+		at, err := TimeOfDay(d.From)
+		if err != nil {
+			c.wrong(&d.From, "", "%v", err)
+			return
+		}
+		if i > 0 && at <= times[i-1] {
+			c.wrong(&d.From, "the change before it begins at "+s.Daily[i-1].From, "times of day that rise")
+			return
+		}
+		times[i] = at
+	}
+	for i := range s.Daily {
+		d := &s.Daily[i]
+		next := times[0] + signal.Day
+		if i+1 < len(times) {
+			next = times[i+1]
+		}
+		if c.known(&d.Over) && times[i]+signal.FromSeconds(d.Over.SI) > next {
+			c.wrong(&d.Over, "the next change begins "+format((next-times[i]).Seconds(), q.Duration)+" later", "a change that is over by then")
 		}
 	}
 }
