@@ -71,7 +71,7 @@ type balance struct {
 }
 
 // hidden is the share of the water held at first below which a movement is lost in the rounding of levels.
-const hidden = 1e-9
+const hidden = 1e-8
 
 // store adds a tank or bed by its signal and the volume that it holds for each unit of it.
 func (b *balance) store(name string, volume float64) {
