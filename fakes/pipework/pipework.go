@@ -22,7 +22,12 @@ type Plan struct {
 	Supplies   map[string]water.Supply
 	Outlets    map[string][]water.Outlet // of outlets and laterals, opening by opening along a line
 	Standpipes map[string]water.Outlet   // by tank
+	Weirs      map[string]water.Outlet
 	Rims       map[string]water.Outlet
+	Leaks      map[string]water.Outlet
+	Vessels    map[string]water.Vessel
+	Dips       map[string]Dip        // by outlet
+	Bypasses   map[string]water.Link // of non-return valves and backflow preventers
 	Suctions   map[string]water.Link // between a pump and what it draws from
 	Feeds      map[string]string     // of each part, what feeds it
 }
@@ -32,11 +37,12 @@ type Plan struct {
 func New(s *sitefile.Site) (*Plan, error) {
 	p := &Plan{Nodes: map[string]water.Node{}, Heights: map[string]float64{}, Links: map[string]water.Link{},
 		Supplies: map[string]water.Supply{}, Outlets: map[string][]water.Outlet{}, Standpipes: map[string]water.Outlet{},
-		Rims: map[string]water.Outlet{}, Suctions: map[string]water.Link{}, Feeds: map[string]string{}}
+		Weirs: map[string]water.Outlet{}, Rims: map[string]water.Outlet{}, Leaks: map[string]water.Outlet{},
+		Vessels: map[string]water.Vessel{}, Dips: map[string]Dip{}, Bypasses: map[string]water.Link{}, Suctions: map[string]water.Link{}, Feeds: map[string]string{}}
 	for _, x := range s.Supplies {
 		node := p.node(x.Name, x.Height.SI)
 		p.Supplies[x.Name] = p.Network.Supply(x.Name, node, water.Inflow{
-			Static: Head(x.Static.SI) + x.Height.SI, Residual: Head(x.Residual.SI) + x.Height.SI, Flow: x.At.SI})
+			Static: Head(x.Static.SI) + x.Height.SI, Residual: Head(x.Residual.SI) + x.Height.SI, Flow: x.At.SI, TakesBack: true})
 	}
 	for _, x := range s.Tanks {
 		p.tank(x)
@@ -62,6 +68,12 @@ func New(s *sitefile.Site) (*Plan, error) {
 		if x.Joins != "" {
 			p.Network.Valve(x.Name+" joint", p.Nodes[x.Name], p.Nodes[x.Joins], 1e4)
 		}
+	}
+	for _, x := range s.NonReturnValves {
+		p.bypass(x.Name, x.Place)
+	}
+	for _, x := range s.BackflowPreventers {
+		p.bypass(x.Name, x.Place)
 	}
 	for _, x := range s.Outlets {
 		p.outlet(x)
@@ -145,38 +157,20 @@ func links(s *sitefile.Site) []part {
 // SuctionKv is the flow coefficient between a pump and its tank: a short wide pipe, m³/h (common practice, no source).
 const SuctionKv = 20
 
-// pumpOf describes a pump. Standing, its body passes water as a resistance that loses 1 bar at half of its last flow
-// (common practice, no source).
+// pumpOf describes a pump. Standing, its body passes water both ways as a resistance that loses 1 bar at half of its last
+// flow (common practice, no source).
 func pumpOf(x sitefile.Pump) water.Pump {
 	var points []water.Point
 	for _, c := range x.Curve {
 		points = append(points, water.Point{Flow: c.Flow.SI, Head: c.Head.SI})
 	}
 	last := x.Curve[len(x.Curve)-1]
-	pump := water.Pump{Points: points, IdleKv: last.Flow.SI * 3600 / 2}
+	pump := water.Pump{Points: points, IdleKv: last.Flow.SI * 3600 / 2, Reverse: true}
 	if len(points) == 2 { // shut-off head and one point: a square through both
 		pump.Points, pump.Shutoff, pump.B = nil, points[0].Head, 2
 		pump.A = (points[0].Head - points[1].Head) / (points[1].Flow * points[1].Flow)
 	}
 	return pump
-}
-
-func (p *Plan) tank(x sitefile.Tank) {
-	area, edge := TankPlan(x)
-	node := p.Network.Tank(x.Name, x.Floor.SI, water.Upright(area))
-	p.Nodes[x.Name], p.Heights[x.Name] = node, x.Floor.SI
-	if x.Standpipe.Bore.SI > 0 {
-		p.Standpipes[x.Name] = p.Network.Standpipe(x.Name+" standpipe", node, water.Standpipe{Crest: x.Standpipe.Crest.SI, Bore: x.Standpipe.Bore.SI})
-	}
-	p.Rims[x.Name] = p.Network.Rim(x.Name+" rim", node, water.Rim{Crest: x.Rim.SI, Length: edge})
-}
-
-// TankPlan is the area of a tank in m² and the length of its edge in m.
-func TankPlan(x sitefile.Tank) (area, edge float64) {
-	if d := x.Diameter.SI; d > 0 {
-		return math.Pi / 4 * d * d, math.Pi * d
-	}
-	return x.Length.SI * x.Width.SI, 2 * (x.Length.SI + x.Width.SI)
 }
 
 // outlet adds openings. An open end loses one velocity head, the usual exit loss: flow = area √(2 g h).
@@ -187,6 +181,10 @@ func (p *Plan) outlet(x sitefile.Outlet) {
 		e.Coefficient = math.Pi / 4 * x.Bore.SI * x.Bore.SI * math.Sqrt(2*water.Standard().Gravity)
 	} else {
 		e.Coefficient = x.Flow.SI / numeric.Pow(Head(x.At.SI), x.Exponent)
+	}
+	if x.Dips.SI > 0 {
+		e.Height = p.Heights[x.Into] + x.Dips.SI - p.Heights[x.From]
+		p.dip(x, e)
 	}
 	p.Outlets[x.Name] = []water.Outlet{p.Network.Emitter(x.Name, p.Nodes[x.From], e)}
 }

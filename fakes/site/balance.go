@@ -23,14 +23,14 @@ func Balance(spec *sitefile.Site, trace *signal.Trace) (float64, error) {
 		b.in(b.integral(x.Name + ".flow"))
 	}
 	for _, x := range spec.Tanks {
-		area, _ := pipework.TankPlan(x)
 		b.in(b.integral(x.Name + ".rain"))
 		b.in(-b.integral(x.Name + ".draw"))
 		b.in(-b.integral(x.Name + ".spill"))
-		if x.Standpipe.Bore.SI > 0 {
+		b.in(-b.integral(x.Name + ".leak"))
+		if !math.IsInf(x.Overflow(), 1) {
 			b.in(-b.integral(x.Name + ".overflow"))
 		}
-		b.store(x.Name+".level", area)
+		b.store(x.Name+".level", pipework.Vessel(x).Volume)
 	}
 	away := func(name, onto, into string) {
 		if onto == "" && into == "" {
@@ -44,7 +44,7 @@ func Balance(spec *sitefile.Site, trace *signal.Trace) (float64, error) {
 		away(x.Name, x.Onto, "")
 	}
 	for _, x := range spec.Beds {
-		b.store(x.Name+".moisture", x.Depth.SI*x.Area.SI)
+		b.store(x.Name+".moisture", func(moisture float64) float64 { return float64(x.Depth.SI*x.Area.SI) * moisture })
 		b.in(-b.change(x.Name + ".evaporated"))
 		b.in(-b.change(x.Name + ".lost"))
 	}
@@ -68,11 +68,12 @@ type balance struct {
 // hidden is the share of the water held at first below which a movement is lost in the rounding of levels.
 const hidden = 1e-9
 
-// store adds a tank or bed by its signal and the volume that it holds for each unit of it.
-func (b *balance) store(name string, volume float64) {
-	b.stored += float64(b.change(name) * volume)
+// store adds a tank or bed by its signal and the volume that it holds at a value of it.
+func (b *balance) store(name string, volume func(float64) float64) {
 	if c := b.column(name); len(c.At) > 0 {
-		b.held += float64(c.Value[0] * volume)
+		first := volume(c.Value[0])
+		b.stored += volume(c.Value[len(c.Value)-1]) - first
+		b.held += first
 	}
 }
 

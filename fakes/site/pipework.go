@@ -4,6 +4,7 @@ import (
 	"ullage/fakes/pipework"
 	"ullage/fakes/water"
 	"ullage/harness/fault"
+	"ullage/harness/quantity"
 )
 
 // openSupplies declares the mains and offers their pressure.
@@ -12,12 +13,19 @@ func (s *Site) openSupplies(panel *fault.Panel) {
 		number := s.plan.Supplies[spec.Name]
 		flow := func() float64 { return clean(s.solver.Inflow(number)) }
 		s.flow(spec.Name, "flow", flow)
-		s.pressure(spec.Name, s.plan.Nodes[spec.Name], flow)
-		factor := new(float64)
-		s.offer(panel, fault.Knob{Device: spec.Name, Kind: "supply", Name: "pressure factor", Max: 1.5, Rest: 1, Join: fault.Multiply}, factor, func() {
-			s.solver.SetStatic(number, pipework.Head(spec.Static.SI)*(*factor)+spec.Height.SI)
+		s.pressure(spec.Name, s.plan.Nodes[spec.Name], nil)
+		s.openReturns(spec.Name, flow)
+		factor, suction := new(float64), new(float64)
+		set := func() {
+			static := spec.Static.SI * *factor
+			if *suction > 0 {
+				static = -*suction
+			}
+			s.solver.SetStatic(number, pipework.Head(static)+spec.Height.SI)
 			s.jump = true
-		})
+		}
+		s.offer(panel, fault.Knob{Device: spec.Name, Kind: "supply", Name: "pressure factor", Max: 1.5, Rest: 1, Join: fault.Multiply}, factor, set)
+		s.offer(panel, fault.Knob{Device: spec.Name, Kind: "supply", Name: "suction", Dim: quantity.Pressure, Max: 0.9e5, Join: fault.Largest}, suction, set)
 	}
 }
 
@@ -41,6 +49,10 @@ func (s *Site) openPipes() {
 func (s *Site) openOutlets() {
 	declare := func(name string, node water.Node) {
 		flow := s.from(s.plan.Outlets[name]...)
+		if dip, ok := s.plan.Dips[name]; ok {
+			inAir := flow
+			flow = func() float64 { return inAir() + clean(s.solver.Flow(dip.Link)) }
+		}
 		s.flow(name, "flow", flow)
 		s.pressure(name, node, flow)
 	}

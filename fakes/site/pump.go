@@ -9,25 +9,30 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// pump is a pump behind its contactor.
+// pump is a pump behind its contactor. Once it has drawn air it gives no water until it is primed again.
 type pump struct {
 	spec          sitefile.Pump
 	link, suction water.Link
-	from          *tank // that it draws from; nil when it draws from a pipe
+	from          *tank   // that it draws from; nil when it draws from a pipe
+	air, water    float64 // m³ in that tank at which it draws air, and at which its suction is covered again
+	floods        float64 // m³ in that tank at which it is flooded
 	contactor     electric.Coil
-	dry           bool // it has air before it
+	dry           bool        // it has air before it
+	unprimed      bool        // it has air in it
+	primes        signal.Time // when it will have filled, if all stays as it is
 
-	coilID, runningID, dryID signal.ID
+	coilID, runningID, dryID, primedID signal.ID
 }
 
-// primes is how far above its dry level a pump draws water again, m (common practice, no source).
-const primes = 0.010
+// primes is how far above its dry level a pump has water before it again, m (common practice, no source).
+const primes = sitefile.DefaultFloods
 
 func (s *Site) openPumps() {
 	for _, spec := range s.spec.Pumps {
-		p := &pump{spec: spec, link: s.plan.Links[spec.Name], suction: s.plan.Suctions[spec.Name],
+		p := &pump{spec: spec, link: s.plan.Links[spec.Name], suction: s.plan.Suctions[spec.Name], primes: signal.Never,
 			contactor: electric.Coil{PullIn: spec.PullIn.SI, DropOut: spec.DropOut.SI, Ohms: spec.Coil.SI},
-			coilID:    s.held(spec.Name, "coil"), runningID: s.held(spec.Name, "running"), dryID: s.held(spec.Name, "dry")}
+			coilID:    s.held(spec.Name, "coil"), runningID: s.held(spec.Name, "running"), dryID: s.held(spec.Name, "dry"),
+			primedID: s.held(spec.Name, "primed")}
 		s.pumps = append(s.pumps, p)
 		flow := s.through(p.link)
 		s.flow(spec.Name, "flow", flow)
@@ -36,35 +41,58 @@ func (s *Site) openPumps() {
 	}
 }
 
-// look tells whether the water before the pump has gone or come back.
-func (p *pump) look() (changed bool) {
+// draws has the pump draw from a tank.
+func (p *pump) draws(t *tank) {
+	dry := p.spec.DryBelow.SI
+	p.from, p.air, p.water = t, t.vessel.Volume(dry), t.vessel.Volume(dry+primes)
+	p.floods = max(p.water, t.vessel.Volume(p.spec.FloodsAbove.SI))
+	t.marks = append(t.marks, p.air, p.water, p.floods)
+}
+
+// look tells whether the water before the pump, or in it, has gone or come back.
+func (p *pump) look(at signal.Time) (changed bool) {
 	if p.from == nil {
 		return false
 	}
-	limit := p.spec.DryBelow.SI
-	if p.dry {
-		limit += primes
+	wasDry, wasUnprimed := p.dry, p.unprimed
+	volume := p.from.volume
+	p.dry = volume <= p.air || p.dry && volume < p.water
+	p.unprimed = p.unprimed || p.dry
+	switch {
+	case p.dry || !p.filling():
+		p.primes = signal.Never
+	case p.unprimed && p.primes == signal.Never:
+		p.primes = at + signal.FromSeconds(p.spec.PrimesIn.SI)
 	}
-	level := p.from.volume / p.from.area
-	dry := level <= limit && !(p.dry && level >= limit)
-	changed = dry != p.dry
-	p.dry = dry
-	return changed
+	if p.primes <= at {
+		p.unprimed, p.primes = false, signal.Never
+	}
+	return p.dry != wasDry || p.unprimed != wasUnprimed
 }
 
-// run sets the pump as its contactor and the water before it want. A pump that draws air passes none, and neither does
-// its suction when it stands.
+// filling tells whether water is replacing the air in the pump: a self-priming one draws it up while it runs, into any
+// other it runs by itself where the suction is flooded.
+func (p *pump) filling() bool {
+	if p.spec.Priming == sitefile.SelfPriming {
+		return p.contactor.Energised
+	}
+	return p.from.volume >= p.floods
+}
+
+// run sets the pump as its contactor and the water want. A pump with air in it passes none, and neither does its suction
+// when it stands.
 func (p *pump) run(s *Site, at signal.Time) {
 	speed, suction := 0.0, float64(pipework.SuctionKv)
 	if p.contactor.Energised {
 		speed = 1
 	}
-	if p.dry {
+	if p.unprimed {
 		speed, suction = 0, 0
 	}
 	s.solver.SetSpeed(p.link, speed)
 	s.solver.SetKv(p.suction, suction)
 	s.put(at, p.coilID, state(p.contactor.Energised))
 	s.put(at, p.runningID, state(p.contactor.Energised))
-	s.put(at, p.dryID, state(p.contactor.Energised && p.dry))
+	s.put(at, p.dryID, state(p.contactor.Energised && p.unprimed))
+	s.put(at, p.primedID, state(!p.unprimed))
 }

@@ -93,6 +93,7 @@ func (s *Site) Open(record signal.Recorder, panel *fault.Panel, draw harness.Dra
 	s.openPumps()
 	s.openOutlets()
 	s.openTanks(panel)
+	s.openBackflow(panel)
 	s.openBeds()
 	s.openContacts(panel, draw)
 	s.openProbes(panel)

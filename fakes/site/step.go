@@ -25,9 +25,15 @@ const (
 func (s *Site) begin(at signal.Time) error {
 	for _, t := range s.tanks {
 		s.jump = t.look() || s.jump
+		for _, d := range t.dips {
+			s.jump = d.look(t, s.solver) || s.jump
+		}
+		if t.changes <= at {
+			s.jump = s.follow(t, at) || s.jump
+		}
 	}
 	for _, p := range s.pumps {
-		s.jump = p.look() || s.jump
+		s.jump = p.look(at) || s.jump
 		p.run(s, at)
 	}
 	if s.jump {
@@ -50,7 +56,7 @@ func (s *Site) begin(at signal.Time) error {
 		return err
 	}
 	for _, t := range s.tanks {
-		s.meets(t)
+		s.bound(t)
 	}
 	for _, f := range s.floats {
 		f.aim(s, at)
@@ -110,11 +116,18 @@ func (s *Site) growth(miss float64) float64 {
 	return math.Min(mostGrowth, math.Max(0.2, safety/math.Sqrt(math.Max(miss, 1e-6)*trend)))
 }
 
-// span sets the step's length, to whole nanoseconds. It ends with the first stroke at the latest.
+// span sets the step's length, to whole nanoseconds. It ends at the latest with the first stroke, and when something is
+// due by the time of day or a pump has filled.
 func (s *Site) span(at signal.Time, dt float64) {
 	s.t1 = at + max(1, signal.FromSeconds(dt))
 	for _, d := range s.drives {
 		s.t1 = min(s.t1, d.arrives)
+	}
+	for _, t := range s.tanks {
+		s.t1 = min(s.t1, t.changes)
+	}
+	for _, p := range s.pumps {
+		s.t1 = min(s.t1, p.primes)
 	}
 	s.dt = (s.t1 - at).Seconds()
 }
@@ -185,16 +198,15 @@ func (s *Site) euler() error {
 	return nil
 }
 
-// meets shortens the step to the first level at which something changes its law, and to where the level's straight line in
+// bound shortens the step to the first volume at which something changes its law, and to where the level's straight line in
 // the trace is good enough.
-func (s *Site) meets(t *tank) {
+func (s *Site) bound(t *tank) {
 	if share := t.straight(s.dt); share < 1 {
 		s.shorten(s.t0 + max(1, signal.FromSeconds(share*s.dt)))
 	}
-	now := t.volume / t.area
-	for _, level := range t.levels {
-		if now != level {
-			s.shorten(t.passes(level, now < level, s.t0, s.t0, s.dt))
+	for _, mark := range t.marks {
+		if t.volume != mark {
+			s.shorten(t.meets(mark, t.volume < mark, s.t0, s.t0, s.dt))
 		}
 	}
 }

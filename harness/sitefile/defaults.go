@@ -11,6 +11,9 @@ const (
 	DefaultLossSeen  = 6.0            // s, until a dead access point is noticed (common practice, no source)
 	DefaultRoundTrip = 0.080          // s, to the cloud and back (common practice, no source)
 	DefaultClock     = "Monday 00:00" // when a run begins
+	DefaultRunoff    = 0.9            // of rain on a roof (common practice, no source)
+	DefaultCategory  = 5              // fluid category of the water in an open tank (common practice, no source)
+	DefaultFloods    = 0.010          // m above its dry level at which a pump has water again (common practice, no source)
 )
 
 // FillDefaults gives every value that the file left out the one that stands for it, and every part without a height the
@@ -38,6 +41,20 @@ func (s *Site) FillDefaults() {
 		if s.Laterals[i].Exponent == 0 {
 			s.Laterals[i].Exponent = DefaultExponent
 		}
+	}
+	for i := range s.Tanks {
+		t := &s.Tanks[i]
+		t.Runoff.Value = t.Runoff.Or(DefaultRunoff)
+		if t.Category == 0 {
+			t.Category = DefaultCategory
+		}
+	}
+	for i := range s.Pumps {
+		p := &s.Pumps[i]
+		if p.Priming == "" {
+			p.Priming = FloodedSuction
+		}
+		p.FloodsAbove.Value = p.FloodsAbove.Or(p.DryBelow.SI + DefaultFloods)
 	}
 	for i := range s.Probes {
 		s.Probes[i].Source.Value = s.Probes[i].Source.Or(DefaultSource)
