@@ -50,3 +50,34 @@ Feature: Dry running
       And 2 hours pass
       Then the pump "pump" starts within 5 s of "cistern-low" releasing
       And the pump "pump" runs for at most 2 min in all
+
+  Rule: A pump that has drawn air is not left running without water
+
+    Scenario: The pump draws a gulp of air and primes itself
+      Given the site "hillside-terrace"
+      And the level in "terrace-tank" is 440 mm
+      When 2 min into the fill, the pump "lift" draws air for 5 s
+      And 2 hours pass
+      Then the pump "lift" runs dry for at most 46 s in all
+      And the pump "lift" is primed within 46 s
+      And the level in "terrace-tank" rises to 790 mm within 40 min
+
+    @protection-flow-alarms
+    Scenario: A joint of the suction pipe lets air in
+      Given the site "hillside-terrace"
+      And the level in "terrace-tank" is 440 mm
+      When 2 min into the fill, the pump "lift" draws air
+      And 3 hours pass
+      Then the pump "lift" runs dry for at most 5 min in all
+      And the alert "no flow" arrives within 95 s
+      And the alert "fill locked out" arrives within 30 min
+
+    @protection-flow-alarms
+    Scenario: The float of the low contact hangs up and the sump runs empty
+      Given the site "hillside-terrace"
+      And the level in "terrace-tank" is 440 mm
+      And the level in "sump" is 300 mm
+      When the float of "sump-low" jams released
+      And 3 hours pass
+      Then the pump "lift" runs dry for at most 5 min in all
+      And the alert "no flow" arrives within 30 min

@@ -67,7 +67,8 @@ var language = sync.OnceValue(func() *vocabulary {
 	v.phrases = slices.Concat(
 		sitePhrases, settingPhrases(), timePhrases,
 		waterPhrases, levelOutcomes, flowOutcomes,
-		valvePhrases, valveOutcomes, pumpOutcomes,
+		backflowPhrases, backflowOutcomes,
+		valvePhrases, valveOutcomes, pumpPhrases, pumpOutcomes,
 		contactPhrases, soilPhrases,
 		networkPhrases, alertOutcomes, powerPhrases,
 	)

@@ -5,6 +5,8 @@ import (
 	"ullage/fakes/pipework"
 	"ullage/fakes/water"
 	"ullage/harness"
+	"ullage/harness/fault"
+	"ullage/harness/quantity"
 	"ullage/harness/signal"
 	"ullage/harness/sitefile"
 )
@@ -14,10 +16,11 @@ type pump struct {
 	spec          sitefile.Pump
 	link, suction water.Link
 	from          *tank   // that it draws from; nil when it draws from a pipe
-	air, water    float64 // m³ in that tank at which it draws air, and at which its suction is covered again
+	bare, covered float64 // m³ in that tank at which it draws air, and at which its suction is covered again
 	floods        float64 // m³ in that tank at which it is flooded
 	contactor     electric.Coil
 	dry           bool        // it has air before it
+	air           float64     // knob: 1 while its suction draws air from elsewhere
 	unprimed      bool        // it has air in it
 	primes        signal.Time // when it will have filled, if all stays as it is
 
@@ -27,7 +30,7 @@ type pump struct {
 // primes is how far above its dry level a pump has water before it again, m (common practice, no source).
 const primes = sitefile.DefaultFloods
 
-func (s *Site) openPumps() {
+func (s *Site) openPumps(panel *fault.Panel) {
 	for _, spec := range s.spec.Pumps {
 		p := &pump{spec: spec, link: s.plan.Links[spec.Name], suction: s.plan.Suctions[spec.Name], primes: signal.Never,
 			contactor: electric.Coil{PullIn: spec.PullIn.SI, DropOut: spec.DropOut.SI, Ohms: spec.Coil.SI},
@@ -37,6 +40,7 @@ func (s *Site) openPumps() {
 		flow := s.through(p.link)
 		s.flow(spec.Name, "flow", flow)
 		s.pressure(spec.Name, s.plan.Nodes[spec.Name], flow)
+		s.offer(panel, fault.Knob{Device: spec.Name, Kind: "pump", Name: "air", Dim: quantity.State, Max: 1, Join: fault.Largest}, &p.air, s.jumps)
 		s.onOutput(spec.Name, func(_ signal.Time, pin harness.Pin) { s.jump = p.contactor.Drive(pin) || s.jump })
 	}
 }
@@ -44,19 +48,15 @@ func (s *Site) openPumps() {
 // draws has the pump draw from a tank.
 func (p *pump) draws(t *tank) {
 	dry := p.spec.DryBelow.SI
-	p.from, p.air, p.water = t, t.vessel.Volume(dry), t.vessel.Volume(dry+primes)
-	p.floods = max(p.water, t.vessel.Volume(p.spec.FloodsAbove.SI))
-	t.marks = append(t.marks, p.air, p.water, p.floods)
+	p.from, p.bare, p.covered = t, t.vessel.Volume(dry), t.vessel.Volume(dry+primes)
+	p.floods = max(p.covered, t.vessel.Volume(p.spec.FloodsAbove.SI))
+	t.marks = append(t.marks, p.bare, p.covered, p.floods)
 }
 
 // look tells whether the water before the pump, or in it, has gone or come back.
 func (p *pump) look(at signal.Time) (changed bool) {
-	if p.from == nil {
-		return false
-	}
 	wasDry, wasUnprimed := p.dry, p.unprimed
-	volume := p.from.volume
-	p.dry = volume <= p.air || p.dry && volume < p.water
+	p.dry = p.air > 0 || p.from != nil && (p.from.volume <= p.bare || p.dry && p.from.volume < p.covered)
 	p.unprimed = p.unprimed || p.dry
 	switch {
 	case p.dry || !p.filling():
@@ -76,7 +76,7 @@ func (p *pump) filling() bool {
 	if p.spec.Priming == sitefile.SelfPriming {
 		return p.contactor.Energised
 	}
-	return p.from.volume >= p.floods
+	return p.from == nil || p.from.volume >= p.floods
 }
 
 // run sets the pump as its contactor and the water want. A pump with air in it passes none, and neither does its suction

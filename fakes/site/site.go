@@ -90,7 +90,7 @@ func (s *Site) Open(record signal.Recorder, panel *fault.Panel, draw harness.Dra
 	s.openMeters()
 	s.openValves(panel)
 	s.openPipes()
-	s.openPumps()
+	s.openPumps(panel)
 	s.openOutlets()
 	s.openTanks(panel)
 	s.openBackflow(panel)

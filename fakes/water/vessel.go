@@ -2,6 +2,7 @@ package water
 
 import (
 	"math"
+	"slices"
 	"sort"
 
 	"ullage/harness/numeric"
@@ -145,7 +146,7 @@ func Kinks(vessel Vessel) []float64 {
 	case Lying:
 		return []float64{sliver * v.Diameter, v.Diameter - float64(sliver*v.Diameter)}
 	case Table:
-		return v.Levels[1 : len(v.Levels)-1]
+		return slices.Clone(v.Levels[1 : len(v.Levels)-1])
 	}
 	return nil
 }

@@ -1,6 +1,10 @@
 package fault
 
-import "ullage/harness/quantity"
+import (
+	"math"
+
+	"ullage/harness/quantity"
+)
 
 var waterFaults = []Entry{
 	{
@@ -67,15 +71,25 @@ var waterFaults = []Entry{
 	},
 	{
 		ID: "tank.leak", Name: "tank leaks", Kind: "tank",
-		Mechanism: "A cracked fitting or a drain cock that is not shut lets water out below the surface.",
+		Mechanism: "A cracked fitting or a drain cock that is not shut lets water out below the surface, the more the higher it stands above.",
 		Parameters: []Parameter{
-			{Name: "flow", Dim: quantity.Flow, Default: 0.5e-3 / 60, Min: 1e-8, Max: 1e-2, Source: practice},
+			{Name: "hole", Dim: quantity.Length, Default: 4e-3, Min: 0.05e-3, Max: 0.1, Source: practice},
+			{Name: "height", Dim: quantity.Length, Default: 0, Min: 0, Max: 20, Source: practice},
 		},
 		Symptoms:    []string{"It fills far more often than it used to."},
 		LocalEffect: "The level falls although nothing is drawn.",
 		EndEffect:   "Fills repeat without end; the pump finds the tank empty.",
 		Hazards:     []Hazard{WaterWasted, DryOut, DryRunning},
 		Example:     `the tank "header-tank" leaks 0.5 L/min`,
-		course:      hold("draw", parameter("flow")),
+		course: together(hold("hole", func(p func(string) float64) float64 { return math.Pi / 4 * p("hole") * p("hole") }),
+			hold("hole height", parameter("height"))),
 	},
+}
+
+// LeakHole is the bore in m of the hole through which a flow in m³/s runs out below so many metres of water, by the law of
+// an orifice with a sharp edge, flow = 0.62 area sqrt(2 g depth) (Torricelli 1643; the coefficient is a textbook value).
+func LeakHole(flow, depth float64) float64 {
+	const discharge, gravity = 0.62, 9.80665
+	area := flow / (discharge * math.Sqrt(2*gravity*depth))
+	return math.Sqrt(4 * area / math.Pi)
 }
