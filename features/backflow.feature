@@ -4,6 +4,7 @@ Feature: Backflow
 
   Rule: A preventer or an air gap holds the water when the mains sucks
 
+    @protection-flow-alarms
     Scenario: A main bursts downhill while the barrel is filled
       Given the site "allotment-barrel"
       And the level in "barrel" is 290 mm
@@ -22,6 +23,7 @@ Feature: Backflow
       Then no water flows back into the supply "mains"
       And the level in "header-tank" rises to 700 mm within 30 min
 
+    @protection-flow-alarms
     Scenario: Nothing but its air gap keeps the water of the sump out of the mains
       Given the site "fish-house-sump"
       And the level in "sump" is 170 mm

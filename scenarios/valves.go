@@ -145,6 +145,14 @@ var pumpOutcomes = []Phrase{
 		compile: func(c *compiler, a args) { c.hold(outcome.TotalAtMost(state(a, "dry", outcome.On), a.span(1))) },
 	},
 	{
+		Kind: Then, Pattern: `the pump {pump} runs dry at most {count} time(s)`,
+		Meaning: "It loses its water, or starts without, not more often. To spare: how often more it could have.",
+		Example: `the pump "pump" runs dry at most 3 times`,
+		compile: func(c *compiler, a args) {
+			c.hold(outcome.AtMostTimes(int(a.si(1)), outcome.Event{Condition: state(a, "dry", outcome.On)}))
+		},
+	},
+	{
 		Kind: Then, Pattern: `the pump {pump} never runs while {contact} is operated`,
 		Meaning: "To spare: the shortest time between the float operating and the pump running.",
 		Example: `the pump "pump" never runs while "tank-low" is operated`,
