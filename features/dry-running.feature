@@ -92,3 +92,22 @@ Feature: Dry running
       And 4 hours pass
       Then the pump "lift" runs dry at most 8 times
       And the pump "lift" starts at most 4 times
+
+  Rule: A pump does not start more often than it can bear
+
+    @good-day
+    Scenario: The pressure set waters the pots
+      Given the site "courtyard-set"
+      And it is Monday 06:00
+      When 4 hours pass
+      Then the pump "set" starts at most 10 times
+      And the pump "set" runs for at most 2 min in all
+      And the zone "pots" runs at least 1 time
+
+    Scenario: The pressure vessel has lost its air
+      Given the site "courtyard-set"
+      And it is Monday 06:00
+      And the pressure vessel of "set" has 10 % of its air left
+      When 4 hours pass
+      Then the pump "set" starts at most 80 times
+      And the zone "pots" runs at least 1 time

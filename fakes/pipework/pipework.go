@@ -26,6 +26,7 @@ type Plan struct {
 	Rims       map[string]water.Outlet
 	Leaks      map[string]water.Outlet
 	Vessels    map[string]water.Vessel
+	Cushions   map[string]water.Node // by pump: its pressure vessel
 	Dips       map[string]Dip        // by outlet
 	Bypasses   map[string]water.Link // of non-return valves and backflow preventers
 	Suctions   map[string]water.Link // between a pump and what it draws from
@@ -38,7 +39,7 @@ func New(s *sitefile.Site) (*Plan, error) {
 	p := &Plan{Nodes: map[string]water.Node{}, Heights: map[string]float64{}, Links: map[string]water.Link{},
 		Supplies: map[string]water.Supply{}, Outlets: map[string][]water.Outlet{}, Standpipes: map[string]water.Outlet{},
 		Weirs: map[string]water.Outlet{}, Rims: map[string]water.Outlet{}, Leaks: map[string]water.Outlet{},
-		Vessels: map[string]water.Vessel{}, Dips: map[string]Dip{}, Bypasses: map[string]water.Link{}, Suctions: map[string]water.Link{}, Feeds: map[string]string{}}
+		Vessels: map[string]water.Vessel{}, Dips: map[string]Dip{}, Cushions: map[string]water.Node{}, Bypasses: map[string]water.Link{}, Suctions: map[string]water.Link{}, Feeds: map[string]string{}}
 	for _, x := range s.Supplies {
 		node := p.node(x.Name, x.Height.SI)
 		p.Supplies[x.Name] = p.Network.Supply(x.Name, node, water.Inflow{
@@ -148,6 +149,7 @@ func links(s *sitefile.Site) []part {
 		list = append(list, part{x.Name, x.Place, func(p *Plan, from, to water.Node) water.Link {
 			suction := p.Network.Junction(x.Name+" suction", p.Heights[x.From], 0)
 			p.Suctions[x.Name] = p.Network.Valve(x.Name+" suction", from, suction, SuctionKv)
+			p.cushion(x, to)
 			return p.Network.Pump(x.Name, suction, to, pumpOf(x))
 		}})
 	}
@@ -166,6 +168,9 @@ func pumpOf(x sitefile.Pump) water.Pump {
 	}
 	last := x.Curve[len(x.Curve)-1]
 	pump := water.Pump{Points: points, IdleKv: last.Flow.SI * 3600 / 2, Reverse: true}
+	if x.PressureSwitch.CutOut.SI > 0 { // with a non-return valve of its own
+		pump.IdleKv, pump.Reverse = 0, false
+	}
 	if len(points) == 2 { // shut-off head and one point: a square through both
 		pump.Points, pump.Shutoff, pump.B = nil, points[0].Head, 2
 		pump.A = (points[0].Head - points[1].Head) / (points[1].Flow * points[1].Flow)

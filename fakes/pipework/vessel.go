@@ -83,3 +83,24 @@ type Dip struct {
 func (p *Plan) bypass(name string, place sitefile.Place) {
 	p.Bypasses[name] = p.Network.Valve(name+" held open", p.Nodes[place.From], p.Nodes[name], 0)
 }
+
+// What the site file does not say of a pressure vessel (common practice, no source).
+const (
+	atmosphere = 101325.0 // Pa
+	give       = 2e-6     // m³ by which pipes and hoses widen for each metre of water
+	cushionKv  = 40       // m³/h, of the short wide pipe to the vessel
+)
+
+// Cushion is the pressure vessel of a pump with a pressure switch.
+func Cushion(x sitefile.PressureSwitch) water.Cushion {
+	return water.Cushion{Size: x.Vessel.SI, Charge: Head(x.Charge.SI), Air: x.Air.SI, Atmosphere: Head(atmosphere), Give: give}
+}
+
+// cushion adds the pressure vessel of a pump with a pressure switch.
+func (p *Plan) cushion(x sitefile.Pump, behind water.Node) {
+	if x.PressureSwitch.CutOut.SI > 0 {
+		vessel := p.Network.Tank(x.Name+" vessel", p.Heights[x.Name], Cushion(x.PressureSwitch))
+		p.Network.Valve(x.Name+" vessel pipe", behind, vessel, cushionKv)
+		p.Cushions[x.Name] = vessel
+	}
+}

@@ -32,6 +32,11 @@ func Balance(spec *sitefile.Site, trace *signal.Trace) (float64, error) {
 		}
 		b.store(x.Name+".level", pipework.Vessel(x).Volume)
 	}
+	for _, x := range spec.Pumps {
+		if x.PressureSwitch.CutOut.SI > 0 {
+			b.store(x.Name+".stored", func(stored float64) float64 { return stored })
+		}
+	}
 	away := func(name, onto, into string) {
 		if onto == "" && into == "" {
 			b.in(-b.integral(name + ".flow"))

@@ -19,6 +19,9 @@ type pump struct {
 	bare, covered float64 // m³ in that tank at which it draws air, and at which its suction is covered again
 	floods        float64 // m³ in that tank at which it is flooded
 	contactor     electric.Coil
+	cushion       *tank       // its pressure vessel; nil when it has no pressure switch
+	starts, stops float64     // m³ in the vessel at which the switch closes and opens
+	closed        bool        // the switch
 	dry           bool        // it has air before it
 	air           float64     // knob: 1 while its suction draws air from elsewhere
 	unprimed      bool        // it has air in it
@@ -36,6 +39,7 @@ func (s *Site) openPumps(panel *fault.Panel) {
 			contactor: electric.Coil{PullIn: spec.PullIn.SI, DropOut: spec.DropOut.SI, Ohms: spec.Coil.SI},
 			coilID:    s.held(spec.Name, "coil"), runningID: s.held(spec.Name, "running"), dryID: s.held(spec.Name, "dry"),
 			primedID: s.held(spec.Name, "primed")}
+		p.closed = true
 		s.pumps = append(s.pumps, p)
 		flow := s.through(p.link)
 		s.flow(spec.Name, "flow", flow)
@@ -55,7 +59,10 @@ func (p *pump) draws(t *tank) {
 
 // look tells whether the water before the pump, or in it, has gone or come back.
 func (p *pump) look(at signal.Time) (changed bool) {
-	wasDry, wasUnprimed := p.dry, p.unprimed
+	wasClosed, wasDry, wasUnprimed := p.closed, p.dry, p.unprimed
+	if t := p.cushion; t != nil {
+		p.closed = t.volume <= p.starts || p.closed && t.volume < p.stops
+	}
 	p.dry = p.air > 0 || p.from != nil && (p.from.volume <= p.bare || p.dry && p.from.volume < p.covered)
 	p.unprimed = p.unprimed || p.dry
 	switch {
@@ -67,14 +74,37 @@ func (p *pump) look(at signal.Time) (changed bool) {
 	if p.primes <= at {
 		p.unprimed, p.primes = false, signal.Never
 	}
-	return p.dry != wasDry || p.unprimed != wasUnprimed
+	return p.closed != wasClosed || p.dry != wasDry || p.unprimed != wasUnprimed
+}
+
+// running tells whether its motor runs.
+func (p *pump) running() bool { return p.contactor.Energised && p.closed }
+
+// openCushions adds the pressure vessels of pumps with a pressure switch. A run begins at the cut-in pressure.
+func (s *Site) openCushions() {
+	for _, p := range s.pumps {
+		node, ok := s.plan.Cushions[p.spec.Name]
+		if !ok {
+			continue
+		}
+		set := p.spec.PressureSwitch
+		vessel := pipework.Cushion(set)
+		t := &tank{node: node, vessel: vessel, cushion: true, area: 1, covers: vessel.Volume(covers), changes: signal.Never,
+			tolerance: cushionTolerance * vessel.Size, bend: cushionTolerance * vessel.Size,
+			level: newCurve(s.record, p.spec.Name, "stored", quantity.Volume)}
+		p.cushion, p.starts, p.stops = t, vessel.Volume(pipework.Head(set.CutIn.SI)), vessel.Volume(pipework.Head(set.CutOut.SI))
+		t.holds(p.starts)
+		t.marks = []float64{0, t.covers, p.starts, p.stops}
+		t.mark(water.Kinks(vessel)...)
+		s.tanks = append(s.tanks, t)
+	}
 }
 
 // filling tells whether water is replacing the air in the pump: a self-priming one draws it up while it runs, into any
 // other it runs by itself where the suction is flooded.
 func (p *pump) filling() bool {
 	if p.spec.Priming == sitefile.SelfPriming {
-		return p.contactor.Energised
+		return p.running()
 	}
 	return p.from == nil || p.from.volume >= p.floods
 }
@@ -83,7 +113,7 @@ func (p *pump) filling() bool {
 // when it stands.
 func (p *pump) run(s *Site, at signal.Time) {
 	speed, suction := 0.0, float64(pipework.SuctionKv)
-	if p.contactor.Energised {
+	if p.running() {
 		speed = 1
 	}
 	if p.unprimed {
@@ -92,7 +122,7 @@ func (p *pump) run(s *Site, at signal.Time) {
 	s.solver.SetSpeed(p.link, speed)
 	s.solver.SetKv(p.suction, suction)
 	s.put(at, p.coilID, state(p.contactor.Energised))
-	s.put(at, p.runningID, state(p.contactor.Energised))
-	s.put(at, p.dryID, state(p.contactor.Energised && p.unprimed))
+	s.put(at, p.runningID, state(p.running()))
+	s.put(at, p.dryID, state(p.running() && p.unprimed))
 	s.put(at, p.primedID, state(!p.unprimed))
 }

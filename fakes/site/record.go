@@ -106,7 +106,7 @@ func (s *Site) cut(at signal.Time) {
 	share := s.share(at)
 	for _, t := range s.tanks {
 		t.holds(t.volumeAt(share, s.dt))
-		t.level.to(at, t.vessel.Level(t.volume))
+		t.level.to(at, t.shown())
 		t.start += float64((t.end - t.start) * share)
 		t.end = t.start
 	}

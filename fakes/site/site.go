@@ -93,6 +93,7 @@ func (s *Site) Open(record signal.Recorder, panel *fault.Panel, draw harness.Dra
 	s.openPumps(panel)
 	s.openOutlets()
 	s.openTanks(panel)
+	s.openCushions()
 	s.openBackflow(panel)
 	s.openBeds()
 	s.openContacts(panel, draw)

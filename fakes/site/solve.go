@@ -21,7 +21,7 @@ func (s *Site) settle(at signal.Time) error {
 	for _, t := range s.tanks {
 		t.start = t.net(s.inflow(t))
 		t.end = t.start
-		t.level.to(at, t.vessel.Level(t.volume))
+		t.level.to(at, t.shown())
 	}
 	return nil
 }

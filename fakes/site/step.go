@@ -11,6 +11,8 @@ const (
 	flowTolerance     = 3e-3 // of a flow: how far its middle may be from the straight line, as a share of what it has reached
 	pressureTolerance = 6e-3 // of a pressure, likewise
 	levelTolerance    = 1e-5 // m, error of a level over one step
+	levelBend         = 2e-5 // m, by how much the trace's straight lines may miss the level between two points
+	cushionTolerance  = 1e-4 // of the size of a pressure vessel: both for the water in it
 	longest           = 3600 // s
 	shortest          = 1e-6 // s; below this a step is taken as it is
 	firstMoving       = 0.01 // s, first try while a disc moves
@@ -165,7 +167,7 @@ func (s *Site) try() (miss float64, err error) {
 	}
 	for _, t := range s.tanks {
 		off := math.Abs(t.net(s.inflow(t)) - (t.start+t.end)/2)
-		miss = math.Max(miss, off*s.dt*2/3/t.area/levelTolerance)
+		miss = math.Max(miss, off*s.dt*2/3/t.area/t.tolerance)
 	}
 	return miss, nil
 }
@@ -177,7 +179,7 @@ func (s *Site) overshoots() (over, small bool) {
 	for _, t := range s.tanks {
 		if !s.stroke && t.start != 0 && t.end != 0 && (t.start > 0) != (t.end > 0) && math.Abs(t.end) > 1e-3*math.Abs(t.start) {
 			over = true
-			small = small && math.Abs(t.start)*s.dt/t.area < levelTolerance*10 && math.Abs(t.start) < leastFlow/10
+			small = small && math.Abs(t.start)*s.dt/t.area < t.tolerance*10 && math.Abs(t.start) < leastFlow/10
 		}
 	}
 	return over, small

@@ -13,15 +13,18 @@ import (
 // tank is an open tank. Within a step its net inflow runs straight from start to end, so that its volume is a parabola
 // that is the exact integral of the recorded flows; its level follows from the volume by its shape.
 type tank struct {
-	spec   sitefile.Tank
-	node   water.Node
-	vessel water.Vessel
-	curved bool      // its area is not the same at all levels
-	marks  []float64 // volumes at which something changes its law: steps end there
-	covers float64   // m³ with which it feeds its pipes again after it was empty
-	dips   []*dip
-	daily  []daily
+	spec    sitefile.Tank
+	node    water.Node
+	vessel  water.Vessel
+	curved  bool      // its area is not the same at all levels
+	cushion bool      // it is the pressure vessel of a pump, and what is said of levels holds for volumes: its area counts as 1
+	marks   []float64 // volumes at which something changes its law: steps end there
+	covers  float64   // m³ with which it feeds its pipes again after it was empty
+	dips    []*dip
+	daily   []daily
 
+	tolerance    float64     // m, error of its level over one step
+	bend         float64     // m, by how much the trace's straight lines may miss its level between two points
 	volume, area float64     // m³, and m² of its surface, at the start of the step
 	start, end   float64     // net inflow, m³/s
 	dry          bool        // the network gets nothing: it has run empty and has not gathered water again
@@ -40,7 +43,6 @@ type tank struct {
 
 const (
 	beyond = 1.01  // how much further than to the next mark a step is tried
-	bend   = 2e-5  // m, by how much the trace's straight lines may miss the level between two points
 	covers = 0.001 // m, of water over the floor with which an empty tank feeds its pipes again (common practice, no source)
 )
 
@@ -49,7 +51,7 @@ func (s *Site) openTanks(panel *fault.Panel) {
 		vessel := s.plan.Vessels[spec.Name]
 		_, upright := vessel.(water.Upright)
 		t := &tank{spec: spec, node: s.plan.Nodes[spec.Name], vessel: vessel, curved: !upright, covers: vessel.Volume(covers),
-			changes: signal.Never, level: newCurve(s.record, spec.Name, "level", quantity.Length)}
+			changes: signal.Never, tolerance: levelTolerance, bend: levelBend, level: newCurve(s.record, spec.Name, "level", quantity.Length)}
 		s.tanks = append(s.tanks, t)
 		t.holds(vessel.Volume(spec.Starts.SI))
 		t.marks = []float64{0, t.covers}
@@ -106,7 +108,17 @@ func (t *tank) mark(levels ...float64) {
 // holds sets the volume in the tank.
 func (t *tank) holds(volume float64) {
 	t.volume = volume
-	t.area = t.vessel.Area(t.vessel.Level(volume))
+	if !t.cushion {
+		t.area = t.vessel.Area(t.vessel.Level(volume))
+	}
+}
+
+// shown is what the trace says of it: the level, of a pressure vessel the volume.
+func (t *tank) shown() float64 {
+	if t.cushion {
+		return t.volume
+	}
+	return t.vessel.Level(t.volume)
 }
 
 // look tells whether the tank has run empty or can feed the network again.
@@ -187,7 +199,7 @@ func (t *tank) meets(volume float64, rising bool, from, t0 signal.Time, dt float
 }
 
 // straight is the share of the step for which a straight line is as good as the course of the level: to its turning point,
-// or as far as the line misses it by no more than bend.
+// or as far as the line misses it by no more than it may.
 func (t *tank) straight(dt float64) float64 {
 	share := 1.0
 	if turn := vertex(t.start, t.end); turn > 0 && turn < 1 {
@@ -196,13 +208,13 @@ func (t *tank) straight(dt float64) float64 {
 	if t.curved {
 		return t.straightened(share, dt)
 	}
-	if sag := math.Abs(t.end-t.start) * share * share * dt / (8 * t.area); sag > bend {
-		share *= math.Sqrt(bend / sag)
+	if sag := math.Abs(t.end-t.start) * share * share * dt / (8 * t.area); sag > t.bend {
+		share *= math.Sqrt(t.bend / sag)
 	}
 	return share
 }
 
-// straightened shortens a share of the step until a straight line misses the level by no more than bend at its quarters.
+// straightened shortens a share of the step until a straight line misses the level by no more than it may at its quarters.
 func (t *tank) straightened(share, dt float64) float64 {
 	const tries, margin = 20, 0.9
 	first := t.levelAt(0, dt)
@@ -211,10 +223,10 @@ func (t *tank) straightened(share, dt float64) float64 {
 		for _, part := range [...]float64{0.25, 0.5, 0.75} {
 			sag = math.Max(sag, math.Abs(t.levelAt(part*share, dt)-first-float64(part*rise)))
 		}
-		if sag <= bend {
+		if sag <= t.bend {
 			break
 		}
-		share *= margin * math.Sqrt(bend/sag)
+		share *= margin * math.Sqrt(t.bend/sag)
 	}
 	return share
 }

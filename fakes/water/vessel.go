@@ -145,6 +145,8 @@ func Kinks(vessel Vessel) []float64 {
 	switch v := vessel.(type) {
 	case Lying:
 		return []float64{sliver * v.Diameter, v.Diameter - float64(sliver*v.Diameter)}
+	case Cushion:
+		return []float64{v.lifts()}
 	case Table:
 		return slices.Clone(v.Levels[1 : len(v.Levels)-1])
 	}

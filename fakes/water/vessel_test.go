@@ -41,6 +41,7 @@ func vessels() map[string]water.Vessel {
 	return map[string]water.Vessel{
 		"upright": water.Upright(0.5),
 		"lying":   water.Lying{Length: 1.5, Diameter: 1.2},
+		"cushion": water.Cushion{Size: 0.018, Charge: 0.5, Air: 1, Atmosphere: 10.35, Give: 2e-6},
 		"table":   water.Table{Levels: []float64{0, 0.1, 0.4, 0.5, 1.2}, Volumes: []float64{0, 0.01, 0.25, 0.26, 0.7}},
 	}
 }

@@ -56,6 +56,8 @@ func (c *checker) pumps() {
 		p := &c.site.Pumps[i]
 		c.coil(&p.PullIn, &p.DropOut)
 		c.curve(p)
+		c.less(&p.PressureSwitch.CutIn, &p.PressureSwitch.CutOut, "a pressure below that at which the pump stops")
+		c.less(&p.PressureSwitch.Charge, &p.PressureSwitch.CutOut, "a pressure below that at which the pump stops")
 		if !c.known(&p.From) {
 			continue
 		}

@@ -13,6 +13,7 @@ const (
 	DefaultClock     = "Monday 00:00" // when a run begins
 	DefaultRunoff    = 0.9            // of rain on a roof (common practice, no source)
 	DefaultCategory  = 5              // fluid category of the water in an open tank (common practice, no source)
+	DefaultCharge    = 0.9            // of the cut-in pressure: the air of a pressure vessel (common practice, no source)
 	DefaultFloods    = 0.010          // m above its dry level at which a pump has water again (common practice, no source)
 )
 
@@ -54,6 +55,8 @@ func (s *Site) FillDefaults() {
 		if p.Priming == "" {
 			p.Priming = FloodedSuction
 		}
+		p.PressureSwitch.Charge.Value = p.PressureSwitch.Charge.Or(DefaultCharge * p.PressureSwitch.CutIn.SI)
+		p.PressureSwitch.Air.Value = p.PressureSwitch.Air.Or(1)
 		p.FloodsAbove.Value = p.FloodsAbove.Or(p.DryBelow.SI + DefaultFloods)
 	}
 	for i := range s.Probes {
