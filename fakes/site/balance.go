@@ -56,7 +56,7 @@ func Balance(spec *sitefile.Site, trace *signal.Trace) (float64, error) {
 	if b.err != nil {
 		return 0, b.err
 	}
-	if b.moved <= hidden*b.held {
+	if b.moved <= hidden*b.held+least {
 		return 0, ErrNothingMoved
 	}
 	return (b.net - b.stored) / b.moved, nil
@@ -70,8 +70,12 @@ type balance struct {
 	err        error
 }
 
-// hidden is the share of the water held at first below which a movement is lost in the rounding of levels.
-const hidden = 1e-9
+// hidden is the share of the water held at first below which a movement is lost in the rounding of levels, least the
+// volume in m³ that is no water at all.
+const (
+	hidden = 1e-9
+	least  = 1e-12
+)
 
 // store adds a tank or bed by its signal and the volume that it holds at a value of it.
 func (b *balance) store(name string, volume func(float64) float64) {
