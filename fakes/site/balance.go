@@ -73,7 +73,7 @@ type balance struct {
 // hidden is the share of the water held at first below which a movement is lost in the rounding of levels, least the
 // volume in m³ that is no water at all.
 const (
-	hidden = 1e-9
+	hidden = 1e-8
 	least  = 1e-12
 )
 
