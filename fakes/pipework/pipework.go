@@ -26,7 +26,6 @@ type Plan struct {
 	Rims       map[string]water.Outlet
 	Leaks      map[string]water.Outlet
 	Vessels    map[string]water.Vessel
-	Cushions   map[string]water.Node // by pump: its pressure vessel
 	Dips       map[string]Dip        // by outlet
 	Bypasses   map[string]water.Link // of non-return valves and backflow preventers
 	Suctions   map[string]water.Link // between a pump and what it draws from
@@ -39,7 +38,7 @@ func New(s *sitefile.Site) (*Plan, error) {
 	p := &Plan{Nodes: map[string]water.Node{}, Heights: map[string]float64{}, Links: map[string]water.Link{},
 		Supplies: map[string]water.Supply{}, Outlets: map[string][]water.Outlet{}, Standpipes: map[string]water.Outlet{},
 		Weirs: map[string]water.Outlet{}, Rims: map[string]water.Outlet{}, Leaks: map[string]water.Outlet{},
-		Vessels: map[string]water.Vessel{}, Dips: map[string]Dip{}, Cushions: map[string]water.Node{}, Bypasses: map[string]water.Link{}, Suctions: map[string]water.Link{}, Feeds: map[string]string{}}
+		Vessels: map[string]water.Vessel{}, Dips: map[string]Dip{}, Bypasses: map[string]water.Link{}, Suctions: map[string]water.Link{}, Feeds: map[string]string{}}
 	for _, x := range s.Supplies {
 		node := p.node(x.Name, x.Height.SI)
 		p.Supplies[x.Name] = p.Network.Supply(x.Name, node, water.Inflow{
@@ -58,7 +57,7 @@ func New(s *sitefile.Site) (*Plan, error) {
 				continue
 			}
 			p.Feeds[x.name] = x.place.From
-			p.Links[x.name] = x.add(p, from, p.node(x.name, x.place.Height.SI))
+			p.Links[x.name] = x.add(p, from, p.outletOf(x))
 		}
 		if len(waiting) == len(parts) {
 			return nil, fmt.Errorf("site %q: %q is fed by %q, which no water reaches", s.Name, waiting[0].name, waiting[0].place.From)
@@ -104,18 +103,30 @@ type part struct {
 	name  string
 	place sitefile.Place
 	add   func(p *Plan, from, to water.Node) water.Link
+
+	vessel water.Vessel // that its outlet is joined to; nil for most
+}
+
+// outletOf adds the outlet of a part.
+func (p *Plan) outletOf(x part) water.Node {
+	if x.vessel == nil {
+		return p.node(x.name, x.place.Height.SI)
+	}
+	n := p.Network.Tank(x.name, x.place.Height.SI, x.vessel)
+	p.Nodes[x.name], p.Heights[x.name] = n, x.place.Height.SI
+	return n
 }
 
 // links lists the parts that have an inlet and an outlet, in the order of the site file's sections.
 func links(s *sitefile.Site) []part {
 	var list []part
 	resistance := func(name string, place sitefile.Place, kv float64) {
-		list = append(list, part{name, place, func(p *Plan, from, to water.Node) water.Link {
+		list = append(list, part{name: name, place: place, add: func(p *Plan, from, to water.Node) water.Link {
 			return p.Network.Valve(name, from, to, kv)
 		}})
 	}
 	oneWay := func(name string, place sitefile.Place, kv float64) {
-		list = append(list, part{name, place, func(p *Plan, from, to water.Node) water.Link {
+		list = append(list, part{name: name, place: place, add: func(p *Plan, from, to water.Node) water.Link {
 			return p.Network.NonReturn(name, from, to, kv)
 		}})
 	}
@@ -126,7 +137,7 @@ func links(s *sitefile.Site) []part {
 		oneWay(x.Name, x.Place, x.Capacity.SI)
 	}
 	for _, x := range s.Pipes {
-		list = append(list, part{x.Name, x.Place, func(p *Plan, from, to water.Node) water.Link {
+		list = append(list, part{name: x.Name, place: x.Place, add: func(p *Plan, from, to water.Node) water.Link {
 			return p.Network.Pipe(x.Name, from, to, water.Pipe{Length: x.Length.SI, Bore: x.Bore.SI, Minor: x.Fittings,
 				HazenWilliams: x.HazenWilliams, Roughness: x.Roughness.SI})
 		}})
@@ -141,15 +152,14 @@ func links(s *sitefile.Site) []part {
 		resistance(x.Name, x.Place, x.Capacity.SI)
 	}
 	for _, x := range s.Regulators {
-		list = append(list, part{x.Name, x.Place, func(p *Plan, from, to water.Node) water.Link {
+		list = append(list, part{name: x.Name, place: x.Place, add: func(p *Plan, from, to water.Node) water.Link {
 			return p.Network.Regulator(x.Name, from, to, Head(x.Sets.SI), x.Capacity.SI)
 		}})
 	}
 	for _, x := range s.Pumps {
-		list = append(list, part{x.Name, x.Place, func(p *Plan, from, to water.Node) water.Link {
+		list = append(list, part{name: x.Name, place: x.Place, vessel: cushion(x), add: func(p *Plan, from, to water.Node) water.Link {
 			suction := p.Network.Junction(x.Name+" suction", p.Heights[x.From], 0)
 			p.Suctions[x.Name] = p.Network.Valve(x.Name+" suction", from, suction, SuctionKv)
-			p.cushion(x, to)
 			return p.Network.Pump(x.Name, suction, to, pumpOf(x))
 		}})
 	}

@@ -88,7 +88,6 @@ func (p *Plan) bypass(name string, place sitefile.Place) {
 const (
 	atmosphere = 101325.0 // Pa
 	give       = 2e-6     // m³ by which pipes and hoses widen for each metre of water
-	cushionKv  = 40       // m³/h, of the short wide pipe to the vessel
 )
 
 // Cushion is the pressure vessel of a pump with a pressure switch.
@@ -96,11 +95,10 @@ func Cushion(x sitefile.PressureSwitch) water.Cushion {
 	return water.Cushion{Size: x.Vessel.SI, Charge: Head(x.Charge.SI), Air: x.Air.SI, Atmosphere: Head(atmosphere), Give: give}
 }
 
-// cushion adds the pressure vessel of a pump with a pressure switch.
-func (p *Plan) cushion(x sitefile.Pump, behind water.Node) {
+// cushion is the pressure vessel behind a pump; nil when it has none.
+func cushion(x sitefile.Pump) water.Vessel {
 	if x.PressureSwitch.CutOut.SI > 0 {
-		vessel := p.Network.Tank(x.Name+" vessel", p.Heights[x.Name], Cushion(x.PressureSwitch))
-		p.Network.Valve(x.Name+" vessel pipe", behind, vessel, cushionKv)
-		p.Cushions[x.Name] = vessel
+		return Cushion(x.PressureSwitch)
 	}
+	return nil
 }

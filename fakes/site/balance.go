@@ -64,7 +64,7 @@ func Balance(spec *sitefile.Site, trace *signal.Trace) (float64, error) {
 
 type balance struct {
 	trace      *signal.Trace
-	net, moved float64 // m³ that crossed the boundary inwards, and both ways
+	net, moved float64 // m³ that crossed the boundary inwards; that crossed it either way or came into a store or left it
 	stored     float64 // m³ gained by what stores water
 	held       float64 // m³ in it at first
 	err        error
@@ -81,7 +81,9 @@ const (
 func (b *balance) store(name string, volume func(float64) float64) {
 	if c := b.column(name); len(c.At) > 0 {
 		first := volume(c.Value[0])
-		b.stored += volume(c.Value[len(c.Value)-1]) - first
+		gained := volume(c.Value[len(c.Value)-1]) - first
+		b.stored += gained
+		b.moved += math.Abs(gained) // also what only went from one to another
 		b.held += first
 	}
 }

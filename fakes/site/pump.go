@@ -83,13 +83,12 @@ func (p *pump) running() bool { return p.contactor.Energised && p.closed }
 // openCushions adds the pressure vessels of pumps with a pressure switch. A run begins at the cut-in pressure.
 func (s *Site) openCushions() {
 	for _, p := range s.pumps {
-		node, ok := s.plan.Cushions[p.spec.Name]
-		if !ok {
+		set := p.spec.PressureSwitch
+		if set.CutOut.SI == 0 {
 			continue
 		}
-		set := p.spec.PressureSwitch
 		vessel := pipework.Cushion(set)
-		t := &tank{node: node, vessel: vessel, cushion: true, area: 1, covers: vessel.Volume(covers), changes: signal.Never,
+		t := &tank{node: s.plan.Nodes[p.spec.Name], vessel: vessel, cushion: true, area: 1, covers: vessel.Volume(covers), changes: signal.Never,
 			tolerance: cushionTolerance * vessel.Size, bend: cushionTolerance * vessel.Size,
 			level: newCurve(s.record, p.spec.Name, "stored", quantity.Volume)}
 		p.cushion, p.starts, p.stops = t, vessel.Volume(pipework.Head(set.CutIn.SI)), vessel.Volume(pipework.Head(set.CutOut.SI))
