@@ -24,7 +24,7 @@ var waterPhrases = []Phrase{
 	},
 	{
 		Kind: Given | When, Timed: true, Pattern: `the supply {supply} is shut off{for}`,
-		Meaning: "No water comes from the supply.",
+		Meaning: "No water comes from the supply, which stands open to the air.",
 		Example: `the supply "mains" is shut off for 2 h`,
 		compile: func(c *compiler, a args) { c.befall("supply.off", a.text(0), nil, a) },
 	},

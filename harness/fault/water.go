@@ -48,9 +48,9 @@ var waterFaults = []Entry{
 	},
 	{
 		ID: "supply.off", Name: "supply shut off", Kind: "supply",
-		Mechanism:   "A stop valve is shut for repairs, or the main is off.",
+		Mechanism:   "The main is off and drained for repairs: it stands open to the air.",
 		Symptoms:    []string{"No water came at all."},
-		LocalEffect: "No pressure and no flow from the supply.",
+		LocalEffect: "No pressure and no flow from the supply; what stands higher and is not held runs back into it.",
 		EndEffect:   "Nothing is watered or filled; a pump behind a tank runs it empty.",
 		Hazards:     []Hazard{DryOut, DryRunning, Backflow, SilentFailure},
 		Example:     `the supply "mains" is shut off for 2 h`,
