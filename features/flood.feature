@@ -137,6 +137,15 @@ Feature: Flood
       Then no water goes over the rim of "cistern"
       And at most 560 L run away through the overflow of "cistern"
 
+    @site-alone
+    Scenario: A cloudburst on the farmyard, with leaves in half of the weir
+      Given the site "hillside-terrace"
+      And the weir of "sump" is blocked by 50 %
+      When 30 mm of rain fall on the catchment of "sump" within 30 min
+      And 2 hours pass
+      Then no water goes over the rim of "sump"
+      And at most 1500 L run away through the overflow of "sump"
+
   Rule: A contact is believed when it has lasted
 
     @protection-debounce

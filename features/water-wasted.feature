@@ -70,6 +70,25 @@ Feature: Water wasted
       Then the alert "flow without call" arrives within 10 min
       And no water goes over the rim of "sump"
 
+  Rule: Water that runs by its own weight does not run for ever
+
+    Scenario: The drip valve stays open and water runs down through the pump that has stopped
+      Given the site "tern-lane"
+      And it is Monday 05:50
+      When as the valve "drip" begins to close, the valve "drip" sticks open
+      And 12 hours pass
+      Then the level in "header-tank" stays above 235 mm
+      And at most 300 L run through "meter"
+
+    @good-day
+    Scenario: A day of watering cans
+      Given the site "allotment-barrel"
+      When 24 hours pass
+      Then the level in "barrel" stays above 280 mm
+      And no water reaches the overflow of "barrel"
+      And at most 320 L run through "meter"
+      And no alert arrives
+
   Rule: A bed takes up what it is given
 
     @good-day

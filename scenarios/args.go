@@ -185,6 +185,12 @@ var devices = []device{
 	{"supply", func(s *sitefile.Site) []string {
 		return names(s.Supplies, func(d sitefile.Supply) string { return d.Name })
 	}},
+	{"backflow preventer", func(s *sitefile.Site) []string {
+		return names(s.BackflowPreventers, func(d sitefile.BackflowPreventer) string { return d.Name })
+	}},
+	{"non-return valve", func(s *sitefile.Site) []string {
+		return names(s.NonReturnValves, func(d sitefile.NonReturnValve) string { return d.Name })
+	}},
 	{"meter", func(s *sitefile.Site) []string {
 		return names(s.Meters, func(d sitefile.Meter) string { return d.Name })
 	}},

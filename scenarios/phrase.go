@@ -67,7 +67,8 @@ var language = sync.OnceValue(func() *vocabulary {
 	v.phrases = slices.Concat(
 		sitePhrases, settingPhrases(), timePhrases,
 		waterPhrases, levelOutcomes, flowOutcomes, pipeworkPhrases, pipeworkOutcomes,
-		valvePhrases, seatPhrases, valveOutcomes, surgeOutcomes, pumpOutcomes,
+		valvePhrases, seatPhrases, valveOutcomes, surgeOutcomes, pumpOutcomes, pumpPhrases,
+		backflowPhrases, backflowOutcomes,
 		contactPhrases, soilPhrases,
 		networkPhrases, alertOutcomes, powerPhrases,
 	)

@@ -64,14 +64,6 @@ var pipeworkPhrases = []Phrase{
 		compile: func(c *compiler, a args) { c.befall("line.off", a.text(0), nil, a) },
 	},
 	{
-		Kind: Given | When, Timed: true, Pattern: `the non-return valve {non-return valve} leaks back by {share}{for}`,
-		Meaning: "So much of its passage no longer shuts, and water runs either way through it.",
-		Example: `the non-return valve "non-return" leaks back by 10 %`,
-		compile: func(c *compiler, a args) {
-			c.befall("nonreturn.leaks-back", a.text(0), map[string]float64{"share": a.si(1)}, a)
-		},
-	},
-	{
 		Kind: Given | When, Timed: true, Pattern: `somebody sets the throttle {throttle} to {share}{for}`,
 		Meaning: "The hand valve passes this share of its capacity.",
 		Example: `somebody sets the throttle "lawn throttle" to 5 %`,

@@ -254,7 +254,7 @@ func TestTheSuiteIsComplete(t *testing.T) {
 	}
 	assert.GreaterOrEqual(t, good, 5, "good days")
 	assert.Len(t, sites, len(shipped(t).Sites()), "all shipped sites are used")
-	for _, hazard := range []string{"flood", "dry-out", "dry-running", "water-wasted", "silent-failure", "alarm-flood", "surge"} {
+	for _, hazard := range []string{"flood", "dry-out", "dry-running", "water-wasted", "silent-failure", "alarm-flood", "surge", "backflow"} {
 		_, err := features.Files.Open(hazard + ".feature")
 		assert.NoError(t, err)
 	}

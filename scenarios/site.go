@@ -31,6 +31,12 @@ var sitePhrases = []Phrase{
 		compile: func(c *compiler, a args) { c.set("tanks/"+a.text(0)+"/starts", a.text(1)) },
 	},
 	{
+		Kind: Given, Pattern: `the pressure vessel of {pump} has {share} of its air left`,
+		Meaning: "The vessel of a pump with a pressure switch has taken in water in the place of its air.",
+		Example: `the pressure vessel of "set" has 10 % of its air left`,
+		compile: func(c *compiler, a args) { c.set("pumps/"+a.text(0)+"/pressure-switch/air", a.text(1)) },
+	},
+	{
 		Kind: Given, Pattern: `the soil of {bed} holds {share} water`,
 		Meaning: "The water content of the root zone, by volume, when the run begins.",
 		Example: `the soil of "bed" holds 20 % water`,

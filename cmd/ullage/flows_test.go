@@ -32,7 +32,7 @@ func TestFlows(t *testing.T) {
 		{"a file", []string{"mine.yaml"}, exitHeld, []string{"Tern Lane"}},
 		{"US units", []string{"mine.yaml", "--units", "us"}, exitHeld, []string{"psi", "gpm", "ft/s", "gal", "in/h"}},
 		{"a misspelt site", []string{"tern-lain"}, exitBroken, []string{`there is no site "tern-lain"`, `did you mean "tern-lane"?`}},
-		{"no such file", []string{"mien.yaml"}, exitBroken, []string{"mien.yaml", "expected a site file, or the name of a shipped site: allotment-tank, "}},
+		{"no such file", []string{"mien.yaml"}, exitBroken, []string{"mien.yaml", "expected a site file, or the name of a shipped site: allotment"}},
 		{"a feature", []string{"a.feature"}, exitBroken, []string{"a.feature is a feature file; expected a site file"}},
 		{"a feature that is not there", []string{"b.feature"}, exitBroken, []string{"b.feature is a feature file"}},
 		{"a feature in the clothes of a site", []string{"text.yaml"}, exitBroken, []string{"text.yaml:1:1", "to mend"}},

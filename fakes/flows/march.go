@@ -26,7 +26,7 @@ func (m *model) perSecond(levels []float64) (rate, error) {
 	}
 	r := rate{levels: make([]float64, len(levels)), time: 1, volume: m.leaving()}
 	for i := range levels {
-		r.levels[i] = m.net(i) / m.area(i)
+		r.levels[i] = m.net(i) / m.area(i, levels[i])
 	}
 	return r, nil
 }
@@ -56,7 +56,7 @@ func (m *model) run(s state, seconds float64, at int, level float64) (end state,
 func (m *model) rise(s state, tank int, level float64) (end state, stops bool, err error) {
 	perMetre := func(levels []float64) (rate, error) {
 		r, err := m.perSecond(levels)
-		if err != nil || r.levels[tank]*m.area(tank) <= stray {
+		if err != nil || r.levels[tank]*m.area(tank, levels[tank]) <= stray {
 			stops = stops || err == nil
 			return rate{levels: make([]float64, len(levels))}, err
 		}

@@ -122,6 +122,7 @@ func (m *model) solve(levels []float64) error {
 		m.solver.SetSpeed(m.plan.Links[p.Name], speed)
 		m.solver.SetKv(m.plan.Suctions[p.Name], suction)
 	}
+	m.dip(levels)
 	if err := m.solver.Solve(); err != nil {
 		return fmt.Errorf("site %q with %v open: %w", m.site.Name, m.opens, err)
 	}
@@ -139,10 +140,9 @@ func (m *model) tank(name string) int {
 	return slices.IndexFunc(m.site.Tanks, func(t sitefile.Tank) bool { return t.Name == name })
 }
 
-// area is that of the water in a tank, m².
-func (m *model) area(tank int) float64 {
-	area, _ := pipework.TankPlan(m.site.Tanks[tank])
-	return area
+// area is that of the surface of the water in a tank, m².
+func (m *model) area(tank int, level float64) float64 {
+	return m.plan.Vessels[m.site.Tanks[tank].Name].Area(level)
 }
 
 // net is what runs into a tank less what leaves it, m³/s.
@@ -150,9 +150,28 @@ func (m *model) net(tank int) float64 {
 	return m.solver.NetInflow(m.plan.Nodes[m.site.Tanks[tank].Name])
 }
 
+// dip turns outlets that dip into a tank into a way in both directions where they are under water.
+func (m *model) dip(levels []float64) {
+	for _, x := range m.site.Outlets {
+		d, ok := m.plan.Dips[x.Name]
+		if !ok {
+			continue
+		}
+		kv, free := 0.0, d.Free
+		if levels[m.tank(x.Into)] > x.Dips.SI {
+			kv, free = d.Kv, 0
+		}
+		m.solver.SetKv(d.Link, kv)
+		m.solver.SetCoefficient(m.plan.Outlets[x.Name][0], free)
+	}
+}
+
 // outflow is the water of an outlet or lateral, m³/s.
 func (m *model) outflow(name string) float64 {
 	sum := 0.0
+	if d, ok := m.plan.Dips[name]; ok {
+		sum = m.solver.Flow(d.Link)
+	}
 	for _, o := range m.plan.Outlets[name] {
 		sum += m.solver.Outflow(o)
 	}

@@ -1,8 +1,10 @@
 package flows
 
 import (
+	"math"
 	"slices"
 
+	"ullage/fakes/water"
 	"ullage/harness/sitefile"
 )
 
@@ -58,7 +60,7 @@ func (m *model) tankReport(i int, all []zone) (Tank, error) {
 
 // shares of the overflow that are looked at: clear, half blocked, blocked; without an overflow the last alone.
 func (m *model) shares(t sitefile.Tank) []float64 {
-	if _, ok := m.plan.Standpipes[t.Name]; ok {
+	if !math.IsInf(t.Overflow(), 1) {
 		return []float64{1, 0.5, 0}
 	}
 	return []float64{0}
@@ -66,8 +68,10 @@ func (m *model) shares(t sitefile.Tank) []float64 {
 
 // unblock leaves so much of a tank's overflow open.
 func (m *model) unblock(tank string, share float64) {
-	if pipe, ok := m.plan.Standpipes[tank]; ok {
-		m.solver.SetOpen(pipe, share)
+	for _, way := range []map[string]water.Outlet{m.plan.Standpipes, m.plan.Weirs} {
+		if out, ok := way[tank]; ok {
+			m.solver.SetOpen(out, share)
+		}
 	}
 }
 
@@ -169,7 +173,7 @@ func (m *model) outflowOf(i int, levels []float64, share float64) (Outflow, erro
 		return o, comesToRest(&o, spec.Rim.SI, net)
 	}
 	s := state{levels: slices.Clone(levels)}
-	for _, level := range []float64{spec.Standpipe.Crest.SI, spec.Rim.SI} { // the flow has a bend at the crest
+	for _, level := range bends(spec) {
 		if level <= s.levels[i] {
 			continue
 		}
@@ -181,6 +185,18 @@ func (m *model) outflowOf(i int, levels []float64, share float64) (Outflow, erro
 	time := Seconds(s.time)
 	o.Overruns, o.OverRim = &time, Flow(over)
 	return o, nil
+}
+
+// bends are the levels up to the rim at which the flow out of a tank has a bend: the crests of its overflows.
+func bends(t sitefile.Tank) []float64 {
+	list := []float64{t.Rim.SI}
+	for _, crest := range []float64{t.Standpipe.Crest.SI, t.Weir.Crest.SI} {
+		if crest > 0 {
+			list = append(list, crest)
+		}
+	}
+	slices.Sort(list)
+	return list
 }
 
 // comesToRest finds the level at which as much leaves a tank as comes in, by bisection: more leaves the higher it stands.

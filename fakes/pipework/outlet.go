@@ -32,6 +32,10 @@ func (p *Plan) outlet(x sitefile.Outlet) {
 	}
 	e.Count, e.Into = x.Count, p.Nodes[x.Into]
 	e.Height += x.Height.SI - p.Heights[x.From]
+	if x.Dips.SI > 0 {
+		e.Height = p.Heights[x.Into] + x.Dips.SI - p.Heights[x.From]
+		p.dip(x, e)
+	}
 	p.Outlets[x.Name] = []water.Outlet{p.Network.Emitter(x.Name, p.Nodes[x.From], e)}
 	p.Coefficients[x.Name] = e.Coefficient
 }
@@ -63,9 +67,6 @@ type Hole struct {
 	Bore   float64    // m, of the pipe, which no hole is wider than
 }
 
-// sharpEdge is the coefficient of discharge of a round hole with a sharp edge (textbook value, from memory).
-const sharpEdge = 0.62
-
 // leastHole is the diameter in m below which a hole is none.
 const leastHole = 1e-6
 
@@ -77,7 +78,7 @@ func (h Hole) Coefficient(diameter float64) float64 {
 	case diameter < leastHole:
 		return 0
 	}
-	return sharpEdge * openEnd(diameter)
+	return Cd * openEnd(diameter)
 }
 
 // brokenLine adds the way to a hole at the far end of one line of a lateral. The lines are drawn as one, so that what gets

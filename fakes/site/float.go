@@ -31,7 +31,7 @@ func (s *Site) openContacts(panel *fault.Panel, draw harness.Draw) {
 				f.tank = t
 			}
 		}
-		f.Start(f.tank.volume / f.tank.area)
+		f.Start(f.tank.levelAt(0, 0))
 		s.floats = append(s.floats, f)
 		s.put(0, f.operatedID, state(f.Operated()))
 		s.put(0, f.closedID, state(f.Closed()))

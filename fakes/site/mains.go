@@ -4,6 +4,7 @@ import (
 	"ullage/fakes/pipework"
 	"ullage/fakes/water"
 	"ullage/harness/fault"
+	"ullage/harness/quantity"
 	"ullage/harness/signal"
 	"ullage/harness/sitefile"
 )
@@ -16,6 +17,7 @@ type mains struct {
 	times  []signal.Time // of day, of the daily changes
 
 	factor   float64 // knob
+	suction  float64 // knob: Pa by which it draws; 0 does not
 	from, to float64 // share of the static pressure at the two ends of the present stretch
 	since    signal.Time
 	until    signal.Time // end of the stretch: the next change begins, or the present one is over
@@ -38,9 +40,11 @@ func (s *Site) openSupplies(panel *fault.Panel) {
 		s.mains = append(s.mains, m)
 		flow := func() float64 { return clean(s.solver.Inflow(m.number)) }
 		s.flow(spec.Name, "flow", flow)
-		s.pressure(spec.Name, s.plan.Nodes[spec.Name], flow)
-		s.offer(panel, fault.Knob{Device: spec.Name, Kind: "supply", Name: "pressure factor", Max: 1.5, Rest: 1, Join: fault.Multiply},
-			&m.factor, func() { s.jump = true })
+		s.pressure(spec.Name, s.plan.Nodes[spec.Name], nil)
+		s.openReturns(spec.Name, flow)
+		jumps := func() { s.jump = true }
+		s.offer(panel, fault.Knob{Device: spec.Name, Kind: "supply", Name: "pressure factor", Max: 1.5, Rest: 1, Join: fault.Multiply}, &m.factor, jumps)
+		s.offer(panel, fault.Knob{Device: spec.Name, Kind: "supply", Name: "suction", Dim: quantity.Pressure, Max: 0.9e5, Join: fault.Largest}, &m.suction, jumps)
 	}
 }
 
@@ -79,6 +83,9 @@ func (m *mains) pass(at signal.Time) (changed bool) {
 
 // head is that at rest at a moment of the present stretch, m above the site's datum.
 func (m *mains) head(at signal.Time) float64 {
+	if m.suction > 0 {
+		return m.spec.Height.SI - pipework.Head(m.suction)
+	}
 	share := m.to
 	if m.from != m.to {
 		share = m.from + float64((m.to-m.from)*((at-m.since).Seconds()/(m.until-m.since).Seconds()))

@@ -29,30 +29,21 @@ func (s *Site) openPipes(panel *fault.Panel) {
 			s.jump = true
 		})
 	}
-	for _, x := range s.spec.NonReturnValves {
-		s.offerLeakBack(panel, x.Name, "non-return valve", x.Capacity.SI)
-	}
-	for _, x := range s.spec.BackflowPreventers {
-		s.offerLeakBack(panel, x.Name, "backflow preventer", x.Capacity.SI)
-	}
-}
-
-// offerLeakBack offers the share of a one-way valve's passage that no longer shuts. Water goes either way through it.
-func (s *Site) offerLeakBack(panel *fault.Panel, device, kind string, kv float64) {
-	link, back, open := s.plan.Links[device], s.plan.LeakBacks[device], new(float64)
-	s.offer(panel, fault.Knob{Device: device, Kind: kind, Name: "leak-back", Dim: quantity.Fraction, Max: 1, Join: fault.Largest}, open, func() {
-		s.solver.SetKv(link, kv*passable(1-*open))
-		s.solver.SetKv(back, kv*passable(*open))
-		s.jump = true
-	})
 }
 
 // openOutlets declares what leaves the pipes, and the pressure it leaves with.
 func (s *Site) openOutlets(panel *fault.Panel) {
 	declare := func(name, kind string, node water.Node) {
 		flow := s.from(s.plan.Outlets[name]...)
+		if dip, ok := s.plan.Dips[name]; ok {
+			inAir := flow
+			flow = func() float64 { return inAir() + clean(s.solver.Flow(dip.Link)) }
+		}
 		s.flow(name, "flow", flow)
 		s.pressure(name, node, flow)
+		if _, dips := s.plan.Dips[name]; dips { // an open pipe end, which does not clog
+			return
+		}
 		passage := new(float64)
 		s.offer(panel, fault.Knob{Device: name, Kind: kind, Name: "passage", Dim: quantity.Fraction, Max: 1, Rest: 1, Join: fault.Multiply}, passage, func() {
 			for _, o := range s.plan.Outlets[name] {

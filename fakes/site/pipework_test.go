@@ -165,7 +165,7 @@ pipes:
 `+controllerOf(nil, nil)))
 	r.run(signal.Hour)
 	assert.InDelta(t, 0.8, r.last("upper.level"), 1e-9, "the flap must hold")
-	r.open("flap", "leak-back", 0.1)
+	r.open("flap", "held open", 0.1)
 	r.run(2 * signal.Hour)
 	r.end()
 	flowed := 0.8 - r.last("upper.level")

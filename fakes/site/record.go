@@ -50,13 +50,14 @@ func (s *Site) from(outlets ...water.Outlet) func() float64 {
 }
 
 // pressure declares the pressure at a node of a part through which a flow passes. Where none does, nothing holds the water
-// up against the air that comes in by the outlets: the pressure is then never below that of the air.
+// up against the air that comes in by the outlets: the pressure is then never below that of the air. A supply, which may
+// draw, has no such flow.
 func (s *Site) pressure(device string, node water.Node, passes func() float64) *curve {
 	c := newCurve(s.record, device, "pressure", quantity.Pressure)
 	c.reach = leastPressure
 	c.read = func() float64 {
 		p := s.solver.Pressure(node)
-		if p < 0 && passes() == 0 {
+		if p < 0 && passes != nil && passes() == 0 {
 			return 0
 		}
 		return p
@@ -105,8 +106,8 @@ func (s *Site) cut(at signal.Time) {
 	}
 	share := s.share(at)
 	for _, t := range s.tanks {
-		t.volume = t.volumeAt(share, s.dt)
-		t.level.to(at, t.volume/t.area)
+		t.holds(t.volumeAt(share, s.dt))
+		t.level.to(at, t.shown())
 		t.start += float64((t.end - t.start) * share)
 		t.end = t.start
 	}

@@ -24,7 +24,7 @@ func (s *Site) settle(at signal.Time) error {
 	for _, t := range s.tanks {
 		t.start = t.net(s.inflow(t))
 		t.end = t.start
-		t.level.to(at, t.volume/t.area)
+		t.level.to(at, t.shown())
 	}
 	return nil
 }
@@ -38,7 +38,7 @@ func (s *Site) take(half, before float64) error {
 		if t.dry {
 			s.solver.Hold(t.node, 0)
 		} else {
-			s.solver.Fill(t.node, t.volume, float64(t.start*before)+t.inflow-t.draw, half)
+			s.solver.Fill(t.node, t.volume, float64(t.start*before)+t.inflow-t.asked(), half)
 		}
 	}
 	if err := s.solve(s.t1); err != nil {

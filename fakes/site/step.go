@@ -11,6 +11,8 @@ const (
 	flowTolerance     = 3e-3 // of a flow: how far its middle may be from the straight line, as a share of what it has reached
 	pressureTolerance = 6e-3 // of a pressure, likewise
 	levelTolerance    = 1e-5 // m, error of a level over one step
+	levelBend         = 2e-5 // m, by how much the trace's straight lines may miss the level between two points
+	cushionTolerance  = 1e-4 // of the size of a pressure vessel: both for the water in it
 	longest           = 3600 // s
 	shortest          = 1e-6 // s; below this a step is taken as it is
 	firstMoving       = 0.01 // s, first try while a disc moves
@@ -25,12 +27,18 @@ const (
 func (s *Site) begin(at signal.Time) error {
 	for _, t := range s.tanks {
 		s.jump = t.look() || s.jump
+		for _, d := range t.dips {
+			s.jump = d.look(t, s.solver) || s.jump
+		}
+		if t.changes <= at {
+			s.jump = s.follow(t, at) || s.jump
+		}
 	}
 	for _, m := range s.mains {
 		s.jump = m.pass(at) || s.jump
 	}
 	for _, p := range s.pumps {
-		s.jump = p.look() || s.jump
+		s.jump = p.look(at) || s.jump
 		p.run(s, at)
 	}
 	s.turnPilots(at)
@@ -56,7 +64,7 @@ func (s *Site) begin(at signal.Time) error {
 		return err
 	}
 	for _, t := range s.tanks {
-		s.meets(t)
+		s.bound(t)
 	}
 	s.meetPilots()
 	for _, f := range s.floats {
@@ -124,7 +132,8 @@ func (s *Site) growth(miss float64) float64 {
 	return math.Min(mostGrowth, math.Max(0.2, safety/math.Sqrt(math.Max(miss, 1e-6)*trend)))
 }
 
-// span sets the step's length, to whole nanoseconds. It ends with the first stroke at the latest.
+// span sets the step's length, to whole nanoseconds. It ends at the latest with the first stroke, and when something is
+// due by the time of day or a pump has filled.
 func (s *Site) span(at signal.Time, dt float64) {
 	s.t1 = at + max(1, signal.FromSeconds(dt))
 	for _, d := range s.drives {
@@ -135,6 +144,12 @@ func (s *Site) span(at signal.Time, dt float64) {
 	}
 	for _, m := range s.mains {
 		s.t1 = min(s.t1, m.until)
+	}
+	for _, t := range s.tanks {
+		s.t1 = min(s.t1, t.changes)
+	}
+	for _, p := range s.pumps {
+		s.t1 = min(s.t1, p.primes)
 	}
 	s.dt = (s.t1 - at).Seconds()
 }
@@ -182,7 +197,7 @@ func (s *Site) try() (miss float64, err error) {
 	}
 	for _, t := range s.tanks {
 		off := math.Abs(t.net(s.inflow(t)) - (t.start+t.end)/2)
-		miss = math.Max(miss, off*s.dt*2/3/t.area/levelTolerance)
+		miss = math.Max(miss, off*s.dt*2/3/t.area/t.tolerance)
 	}
 	return miss, nil
 }
@@ -194,7 +209,7 @@ func (s *Site) overshoots() (over, small bool) {
 	for _, t := range s.tanks {
 		if !s.stroke && t.start != 0 && t.end != 0 && (t.start > 0) != (t.end > 0) && math.Abs(t.end) > 1e-3*math.Abs(t.start) {
 			over = true
-			small = small && math.Abs(t.start)*s.dt/t.area < levelTolerance*10 && math.Abs(t.start) < leastFlow/10
+			small = small && math.Abs(t.start)*s.dt/t.area < t.tolerance*10 && math.Abs(t.start) < leastFlow/10
 		}
 	}
 	return over, small
@@ -215,16 +230,15 @@ func (s *Site) euler() error {
 	return nil
 }
 
-// meets shortens the step to the first level at which something changes its law, and to where the level's straight line in
+// bound shortens the step to the first volume at which something changes its law, and to where the level's straight line in
 // the trace is good enough.
-func (s *Site) meets(t *tank) {
+func (s *Site) bound(t *tank) {
 	if share := t.straight(s.dt); share < 1 {
 		s.shorten(s.t0 + max(1, signal.FromSeconds(share*s.dt)))
 	}
-	now := t.volume / t.area
-	for _, level := range t.levels {
-		if now != level {
-			s.shorten(t.passes(level, now < level, s.t0, s.t0, s.dt))
+	for _, mark := range t.marks {
+		if t.volume != mark {
+			s.shorten(t.meets(mark, t.volume < mark, s.t0, s.t0, s.dt))
 		}
 	}
 }

@@ -84,7 +84,8 @@ func (n *Network) placeRows(s *Solver) {
 		s.elevation[row], s.head[row], s.draw[row] = spec.elevation, spec.elevation, spec.draw
 		if spec.kind == tank {
 			s.tankOf[row] = int32(len(s.tanks))
-			s.tanks = append(s.tanks, tankState{vessel: spec.vessel, row: row})
+			_, upright := spec.vessel.(Upright)
+			s.tanks = append(s.tanks, tankState{vessel: spec.vessel, row: row, curved: !upright})
 		}
 	}
 	s.queue = make([]int32, 0, rows)

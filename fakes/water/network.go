@@ -16,24 +16,6 @@ type Outlet int
 // supply.
 type Supply int
 
-// Vessel is the geometry of a tank. Levels are heights above the tank's base;
-// a solve may ask for levels above the rim and below the base, where the
-// functions must go on smoothly (a wall that continues). Volume must grow
-// with the level, and Area must be its derivative.
-type Vessel interface {
-	Volume(level float64) float64 // m3
-	Area(level float64) float64   // m2
-}
-
-// Upright is a vessel with straight walls; its value is the area in m2.
-type Upright float64
-
-// Volume returns the area times the level.
-func (u Upright) Volume(level float64) float64 { return float64(float64(u) * level) }
-
-// Area returns the area.
-func (u Upright) Area(float64) float64 { return float64(u) }
-
 // Pipe is a round pipe running full.
 type Pipe struct {
 	Length float64 // m

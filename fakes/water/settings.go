@@ -209,6 +209,16 @@ func (s *Solver) SetCoefficient(outlet Outlet, coefficient float64) {
 	s.setOutlet(p, float64(coefficient*p.size.count))
 }
 
+// SetHeight sets the height of an emitter above its node, in m.
+func (s *Solver) SetHeight(outlet Outlet, height float64) {
+	p := s.outletPart(outlet)
+	if p.kind != emitting {
+		panic("water: SetHeight of " + s.outletName(outlet) + ", which is no emitter")
+	}
+	s.elevation[p.to] = s.elevation[p.from] + height
+	s.head[p.to] = s.elevation[p.to]
+}
+
 // SetOpen sets the share of a standpipe or rim that is open, 0 to 1; 0 shuts
 // it.
 func (s *Solver) SetOpen(outlet Outlet, share float64) {

@@ -80,6 +80,7 @@ type Solver struct {
 type tankState struct {
 	vessel  Vessel
 	row     int32
+	curved  bool // its area is not the same at all levels
 	filling bool
 	dry     bool
 	level   float64 // held

@@ -23,8 +23,14 @@ func (c *checker) openings() {
 		switch {
 		case c.known(&o.Onto, &o.Into):
 			c.wrong(&o.Into, "", "either onto a bed or into a tank")
-		case c.known(&o.Into) && !c.known(&o.AirGap) && !c.broken[&o.AirGap]:
-			c.missing(o, "air-gap", "the height of the outlet over the rim of its tank")
+		case c.known(&o.Dips, &o.AirGap):
+			c.wrong(&o.Dips, "", "either an air gap, or the level to which the outlet dips")
+		case c.known(&o.Dips) && !c.known(&o.Into) && !c.broken[&o.Into]:
+			c.wrong(&o.Dips, "", "a level in a tank only with into")
+		case tank != nil && c.known(&o.Dips):
+			c.dip(o, tank.entry.(*Tank))
+		case c.known(&o.Into) && !c.known(&o.AirGap) && !c.broken[&o.AirGap] && !c.broken[&o.Dips]:
+			c.missing(o, "air-gap", "the height of the outlet over the rim of its tank, or dips, the level of its opening in the water")
 		case c.known(&o.AirGap) && !c.known(&o.Into) && !c.broken[&o.Into]:
 			c.wrong(&o.AirGap, "", "an air gap only with into")
 		case tank != nil && c.known(&o.AirGap):

@@ -92,15 +92,21 @@ func (c *checker) pumps() {
 		p := &c.site.Pumps[i]
 		c.coil(&p.PullIn, &p.DropOut)
 		c.curve(p)
-		if !c.known(&p.DryBelow, &p.From) {
+		c.less(&p.PressureSwitch.CutIn, &p.PressureSwitch.CutOut, "a pressure below that at which the pump stops")
+		c.less(&p.PressureSwitch.Charge, &p.PressureSwitch.CutOut, "a pressure below that at which the pump stops")
+		if !c.known(&p.From) {
 			continue
 		}
 		switch from := source(c.named[p.Name]); {
 		case from == nil:
-		case from.Kind != "tank":
-			c.wrong(&p.DryBelow, fmt.Sprintf("the pump draws from the %s %q", from.Kind, from.Name), "a level for a pump that draws from a tank only")
+		case from.Kind == "tank":
+			c.priming(p, from.entry.(*Tank))
 		default:
-			c.less(&p.DryBelow, &from.entry.(*Tank).Rim, "a level below the rim of its tank")
+			for _, level := range []*q.LengthValue{&p.DryBelow, &p.FloodsAbove} {
+				if c.known(level) {
+					c.wrong(level, fmt.Sprintf("the pump draws from the %s %q", from.Kind, from.Name), "a level for a pump that draws from a tank only")
+				}
+			}
 		}
 	}
 }
@@ -128,15 +134,7 @@ func (c *checker) curve(p *Pump) {
 
 func (c *checker) tanks() {
 	for i := range c.site.Tanks {
-		t := &c.site.Tanks[i]
-		c.shape(t)
-		c.less(&t.Standpipe.Crest, &t.Rim, "a crest below the rim")
-		for _, across := range []*q.LengthValue{&t.Length, &t.Width, &t.Diameter} {
-			c.less(&t.Standpipe.Bore, across, "a bore that fits into the tank")
-		}
-		if c.known(&t.Starts, &t.Rim) && t.Starts.High() > t.Rim.Low() {
-			c.wrong(&t.Starts, "", "a level at or below the rim (%s)", &t.Rim)
-		}
+		c.tank(&c.site.Tanks[i])
 	}
 	for i := range c.site.Contacts {
 		k := &c.site.Contacts[i]
@@ -147,23 +145,5 @@ func (c *checker) tanks() {
 		if c.known(&k.Operates, &k.Releases) && k.Operates.Low() <= k.Releases.High() && k.Releases.Low() <= k.Operates.High() {
 			c.wrong(&k.Releases, "the contact could operate and release at one level", "a level apart from operates (%s)", &k.Operates)
 		}
-	}
-}
-
-// shape demands length and width, or a diameter.
-func (c *checker) shape(t *Tank) {
-	given := func(p *q.LengthValue) bool { return p.IsSet() || c.broken[p] }
-	if c.broken[t] {
-		return
-	}
-	switch box := given(&t.Length) || given(&t.Width); {
-	case box && given(&t.Diameter):
-		c.wrong(&t.Diameter, "", "either length and width, or a diameter")
-	case box && !given(&t.Width):
-		c.missing(t, "width", "the width that goes with the length")
-	case box && !given(&t.Length):
-		c.missing(t, "length", "the length that goes with the width")
-	case !box && !given(&t.Diameter):
-		c.missing(t, "length", "length and width of a box, or the diameter of a cylinder")
 	}
 }

@@ -16,6 +16,10 @@ const (
 	DefaultWindAt      = 2.0            // m, standard height (FAO-56)
 	DefaultClock       = "Monday 00:00" // when a run begins
 	DefaultCompensated = 0.05           // exponent of compensating openings in their range (common practice, no source)
+	DefaultRunoff      = 0.9            // of rain on a roof (common practice, no source)
+	DefaultCategory    = 5              // fluid category of the water in an open tank (common practice, no source)
+	DefaultCharge      = 0.9            // of the cut-in pressure: the air of a pressure vessel (common practice, no source)
+	DefaultFloods      = 0.010          // m above its dry level at which a pump has water again (common practice, no source)
 )
 
 // FillDefaults gives every value that the file left out the one that stands for it, and every part without a height the
@@ -45,6 +49,22 @@ func (s *Site) FillDefaults() {
 	for i := range s.BackflowPreventers {
 		p := &s.BackflowPreventers[i]
 		p.OpensAt.Value = p.OpensAt.Or(opensAt[p.Type])
+	}
+	for i := range s.Tanks {
+		t := &s.Tanks[i]
+		t.Runoff.Value = t.Runoff.Or(DefaultRunoff)
+		if t.Category == 0 {
+			t.Category = DefaultCategory
+		}
+	}
+	for i := range s.Pumps {
+		p := &s.Pumps[i]
+		if p.Priming == "" {
+			p.Priming = FloodedSuction
+		}
+		p.PressureSwitch.Charge.Value = p.PressureSwitch.Charge.Or(DefaultCharge * p.PressureSwitch.CutIn.SI)
+		p.PressureSwitch.Air.Value = p.PressureSwitch.Air.Or(1)
+		p.FloodsAbove.Value = p.FloodsAbove.Or(p.DryBelow.SI + DefaultFloods)
 	}
 	for i := range s.Probes {
 		s.Probes[i].Source.Value = s.Probes[i].Source.Or(DefaultSource)

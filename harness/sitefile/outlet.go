@@ -4,7 +4,7 @@ import q "ullage/harness/quantity"
 
 // Outlet is a number of equal openings at one place: nozzles, emitters, an open pipe end. Their flow is given at a
 // pressure and follows pressure^Exponent; or Bore gives an open end. Water goes onto a bed, into a tank through an air
-// gap, or away.
+// gap, into a tank below its water (which can be drawn back from there), or away.
 type Outlet struct {
 	Name        string `yaml:"name"` // name of the outlet
 	Place       `yaml:",inline"`
@@ -18,7 +18,8 @@ type Outlet struct {
 	Bore        q.LengthValue   `yaml:"bore,omitempty" range:"0.1 mm to 2 m"`            // inner diameter of an open pipe end, in the place of flow and at
 	Onto        string          `yaml:"onto,omitempty"`                                  // a bed
 	Into        string          `yaml:"into,omitempty"`                                  // a tank
-	AirGap      q.LengthValue   `yaml:"air-gap,omitempty" range:"1 mm to 5 m"`           // height over the tank's rim; required with into
+	AirGap      q.LengthValue   `yaml:"air-gap,omitempty" range:"1 mm to 5 m"`           // height over the tank's rim; required with into unless dips is given
+	Dips        q.LengthValue   `yaml:"dips,omitempty" range:"1 mm to 20 m"`             // level of the openings above the tank's floor, in the place of an air gap: water above them can be drawn back
 }
 
 // Lateral is a number of equal drip lines side by side, each with emitters at equal spacing.
