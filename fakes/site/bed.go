@@ -58,11 +58,11 @@ func (s *Site) openBeds(panel *fault.Panel) {
 			}
 		}
 		b.watered = append(b.watered, s.flow(spec.Name, "rain", func() float64 { return b.rain * b.spec.Area.SI }))
-		s.offer(panel, fault.Knob{Device: spec.Name, Kind: "bed", Name: "rain", Dim: quantity.Depth, Max: 0.1, Join: fault.Add}, &b.rain,
+		s.offer(panel, fault.Knob{Device: spec.Name, Kind: "bed", Name: "rain", Dim: quantity.Depth, Max: 1e-3, Join: fault.Add}, &b.rain,
 			func() { s.jump = true })
 		for _, p := range s.spec.Probes {
 			if p.In == spec.Name {
-				b.places = append(b.places, s.newPlace(b, p))
+				b.places = append(b.places, s.newPlace(panel, b, p))
 			}
 		}
 		s.beds = append(s.beds, b)
@@ -225,6 +225,6 @@ func (b *bed) tell(at signal.Time) {
 	b.lost.to(at, (b.now.Drained+b.now.RunOff)*area)
 	b.dried.to(at, b.now.Evaporated*area)
 	for _, p := range b.places {
-		p.curve.to(at, p.column().At(p.depth))
+		p.curve.to(at, p.column().At(p.spec.Depth.SI))
 	}
 }
