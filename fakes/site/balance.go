@@ -59,11 +59,12 @@ func Balance(spec *sitefile.Site, trace *signal.Trace) (float64, error) {
 }
 
 type balance struct {
-	trace      *signal.Trace
-	net, moved float64 // m³ that crossed the boundary inwards, and both ways
-	stored     float64 // m³ gained by what stores water
-	held       float64 // m³ in it at first
-	err        error
+	trace  *signal.Trace
+	net    float64 // m³ that crossed the boundary inwards
+	moved  float64 // m³ that crossed it both ways, or came into or out of store within it
+	stored float64 // m³ gained by what stores water
+	held   float64 // m³ in it at first
+	err    error
 }
 
 // hidden is the share of the water held at first below which a movement is lost in the rounding of levels.
@@ -71,7 +72,9 @@ const hidden = 1e-9
 
 // store adds a tank or bed by its signal and the volume that it holds for each unit of it.
 func (b *balance) store(name string, volume float64) {
-	b.stored += float64(b.change(name) * volume)
+	gained := b.change(name) * volume
+	b.stored += gained
+	b.moved += math.Abs(gained)
 	if c := b.column(name); len(c.At) > 0 {
 		b.held += float64(c.Value[0] * volume)
 	}
