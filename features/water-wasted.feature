@@ -143,3 +143,31 @@ Feature: Water wasted
       Then the level in "cistern" stays above 100 mm
       And at most 800 L leak out of "drip lines"
       And the zone "pump" runs at least 2 times
+
+  Rule: Water reaches a deep probe late, and the bed is not drowned meanwhile
+
+    @good-day
+    Scenario: A dry border with a deep probe
+      Given the site "walled-border"
+      When 12 hours pass
+      Then at most 30 L drain from "border"
+      And the soil of "border" reaches 14 % water within 12 h of the valve "border-valve" opening
+      And the zone "border-valve" runs at least 4 times
+      And no alert arrives
+
+    Scenario: It rains on a border that is being watered
+      Given the site "walled-border"
+      When as the valve "border-valve" begins to open, 20 mm of rain fall on "border" within 4 h
+      And 24 hours pass
+      Then at most 150 L drain from "border"
+      And the zone "border-valve" runs at least 1 time
+      And the zone "border-valve" runs at most 4 times
+
+    @protection-cycle-limit
+    Scenario: The nozzle beside the probe clogs
+      Given the site "walled-border"
+      When the nozzle beside "deep-probe" clogs to 5 %
+      And 36 hours pass
+      Then the alert "still dry" arrives within 20 h
+      And the zone "border-valve" runs at most 8 times
+      And at most 250 L drain from "border"

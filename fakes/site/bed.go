@@ -1,6 +1,7 @@
 package site
 
 import (
+	"fmt"
 	"math"
 
 	"ullage/fakes/soil"
@@ -58,11 +59,11 @@ func (s *Site) openBeds(panel *fault.Panel) {
 			}
 		}
 		b.watered = append(b.watered, s.flow(spec.Name, "rain", func() float64 { return b.rain * b.spec.Area.SI }))
-		s.offer(panel, fault.Knob{Device: spec.Name, Kind: "bed", Name: "rain", Dim: quantity.Depth, Max: 0.1, Join: fault.Add}, &b.rain,
+		s.offer(panel, fault.Knob{Device: spec.Name, Kind: "bed", Name: "rain", Dim: quantity.Depth, Max: 1e-3, Join: fault.Add}, &b.rain,
 			func() { s.jump = true })
 		for _, p := range s.spec.Probes {
 			if p.In == spec.Name {
-				b.places = append(b.places, s.newPlace(b, p))
+				b.places = append(b.places, s.newPlace(panel, b, p))
 			}
 		}
 		s.beds = append(s.beds, b)
@@ -72,11 +73,26 @@ func (s *Site) openBeds(panel *fault.Panel) {
 	s.lost.to(0, 0)
 }
 
+// moistEnough refuses beds that would have to begin drier than dry air leaves their soil.
+func moistEnough(spec *sitefile.Site) error {
+	for _, b := range spec.Beds {
+		if least := soilOf(b).Driest(); b.Starts.SI < least {
+			return fmt.Errorf("bed %q starts with %s of water; expected at least %s, which dry air leaves in this soil", b.Name,
+				quantity.Format(b.Starts.SI, quantity.Fraction), quantity.Format(least, quantity.Fraction))
+		}
+	}
+	return nil
+}
+
+// soilOf is the soil that fills a bed.
+func soilOf(spec sitefile.Bed) *soil.Soil {
+	g := spec.Ground()
+	return soil.Of(soil.VanGenuchten{Residual: g.Residual.SI, Saturated: g.Saturation.SI, AirEntry: g.AirEntry.SI, N: g.N, Conductivity: g.Conductivity.SI})
+}
+
 // columnOf is the soil of a bed as it stands at the beginning of a run.
 func columnOf(spec sitefile.Bed) *soil.Column {
-	g := spec.Ground()
-	c := soil.NewColumn(soil.Of(soil.VanGenuchten{Residual: g.Residual.SI, Saturated: g.Saturation.SI, AirEntry: g.AirEntry.SI, N: g.N,
-		Conductivity: g.Conductivity.SI}), cells, spec.Depth.SI, spec.Roots.SI)
+	c := soil.NewColumn(soilOf(spec), cells, spec.Depth.SI, spec.Roots.SI)
 	if spec.Base == sitefile.FreeDrainage {
 		c.Base = soil.FreeDrainage
 	}
@@ -225,6 +241,6 @@ func (b *bed) tell(at signal.Time) {
 	b.lost.to(at, (b.now.Drained+b.now.RunOff)*area)
 	b.dried.to(at, b.now.Evaporated*area)
 	for _, p := range b.places {
-		p.curve.to(at, p.column().At(p.depth))
+		p.curve.to(at, p.column().At(p.spec.Depth.SI))
 	}
 }

@@ -81,6 +81,9 @@ func New(spec *sitefile.Site) (*Site, error) {
 	if err != nil {
 		return nil, fmt.Errorf("site %q: %w", spec.Name, err)
 	}
+	if err := moistEnough(spec); err != nil {
+		return nil, fmt.Errorf("site %q: %w", spec.Name, err)
+	}
 	terminals := harness.Terminals(spec)
 	return &Site{spec: spec, terminals: terminals, plan: p, solver: solver, first: true, flows: map[string]*curve{},
 		outputs: make([]func(signal.Time, harness.Pin), len(terminals))}, nil

@@ -50,10 +50,11 @@ type iterate struct{ head, water, capacity, conductivity []float64 }
 // work is what a step needs and leaves nothing in. Columns that are copies of each other share it.
 type work struct {
 	iterate
-	flux                 []float64 // downwards through the upper face of each cell, and through the base
-	change               []float64 // of the heads in an iteration
-	upper, right, uptake []float64
-	between              []float64 // conductivity by distance at each upper face
+	flux          []float64 // downwards through the upper face of each cell, and through the base
+	change        []float64 // of the heads in an iteration
+	upper, right  []float64
+	uptake, eases []float64 // by the roots; and by how much more for each metre that the head rises
+	between       []float64 // conductivity by distance at each upper face
 }
 
 // UsualTolerance is the error of a water content that a step of a bed may make: a tenth of a percent by volume, less than
@@ -63,7 +64,7 @@ const UsualTolerance = 1e-3
 // NewColumn makes a column of so many cells over a depth in m, with roots over a part of it. It holds no water until
 // Settle or SetHeads.
 func NewColumn(s *Soil, cells int, depth, rootDepth float64) *Column {
-	numbers := make([]float64, 14*cells+1)
+	numbers := make([]float64, 16*cells+1)
 	take := func(n int) []float64 {
 		part := numbers[:n:n]
 		numbers = numbers[n:]
@@ -73,7 +74,7 @@ func NewColumn(s *Soil, cells int, depth, rootDepth float64) *Column {
 	c := &Column{Soil: s, cell: depth / float64(cells), Tolerance: UsualTolerance, next: 1}
 	c.roots, c.water, c.rate, c.at = make([]float64, cells), take(cells), take(cells), four()
 	c.work = &work{iterate: four(), flux: take(cells + 1), change: take(cells), upper: take(cells), right: take(cells)}
-	c.work.uptake, c.work.between = make([]float64, cells), make([]float64, cells)
+	c.work.uptake, c.work.eases, c.work.between = take(cells), take(cells), make([]float64, cells)
 	for i := range c.roots {
 		c.roots[i] = rootShare(float64(i+1)*c.cell/rootDepth) - rootShare(float64(i)*c.cell/rootDepth)
 	}
@@ -119,7 +120,7 @@ func (c *Column) SetHeads(head func(depth float64) float64) {
 // Settle gives the column, down to a depth, a mean water content by volume and lets it rest: the suction grows upwards by
 // the height, as when nothing moves any more.
 func (c *Column) Settle(mean, depth float64) {
-	low, high := -2048.0, 10.0 // pressure heads at the surface
+	low, high := float64(driest), 10.0 // pressure heads at the surface
 	for range 100 {
 		surface := (low + high) / 2
 		c.SetHeads(func(d float64) float64 { return surface + d })

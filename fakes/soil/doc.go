@@ -6,7 +6,7 @@
 // which is half the change of the rates (Kavetski, Binning and Sloan 2001).
 //
 // At the surface what is supplied enters as long as the soil takes it; what it does not take stands on it to a depth and
-// then runs off. Evaporation falls off when the surface is as dry as the air allows. Roots take up water by depth, less
+// then runs off. Evaporation falls off as the uppermost cell dries to what dry air leaves in it. Roots take up water by depth, less
 // where the soil is dry (Feddes, Kowalik and Zaradny 1978). At the base water leaves when the soil there is saturated (a
 // seepage face: gravel, fleece or the holes of a trough), or by its weight into the same soil below.
 //

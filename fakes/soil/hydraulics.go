@@ -63,13 +63,14 @@ type segment struct {
 type Soil struct {
 	saturated    float64
 	conductivity float64
+	moist, dry   float64               // water contents between which the evaporation falls off
 	table        [segments + 2]segment // from no suction to the least, the octaves, and beyond the most
 }
 
 // Tabulate makes the table of a soil from its curves: water content by volume and conductivity in m/s by suction in m.
 // Between two entries, of which there are 64 for each factor of two, both run straight.
 func Tabulate(water, conductivity func(suction float64) float64) *Soil {
-	s := &Soil{saturated: water(0), conductivity: conductivity(0)}
+	s := &Soil{saturated: water(0), conductivity: conductivity(0), moist: water(surfaceDries), dry: water(airDry)}
 	from := 0.0
 	here := segment{water: s.saturated, conductivity: s.conductivity}
 	for i := range s.table {
@@ -106,9 +107,6 @@ func (s *Soil) segment(suction float64) *segment {
 	return &s.table[max(0, min(i, segments+1))]
 }
 
-// steepness is the slope of the conductivity by pressure head, 1/s.
-func (s *Soil) steepness(head float64) float64 { return s.segment(max(0, -head)).falls }
-
 // at finds water content, its slope by pressure head and conductivity at a pressure head in m, negative for a suction.
 func (s *Soil) at(head float64) (water, capacity, conductivity float64) {
 	suction := -head
@@ -125,6 +123,9 @@ func (s *Soil) WaterContent(head float64) float64 {
 	water, _, _ := s.at(head)
 	return water
 }
+
+// Driest is the least water content by volume that is known of the soil, which is that of soil in very dry air.
+func (s *Soil) Driest() float64 { return s.WaterContent(driest) }
 
 // Conductivity is that at a pressure head in m, m/s.
 func (s *Soil) Conductivity(head float64) float64 {

@@ -4,13 +4,13 @@ import "math"
 
 // How a step is found.
 const (
-	shortest       = 1e-3   // s; a step below that is taken as it is
-	longest        = 3600   // s
-	settled        = 1e-4   // change of a water content by an iteration that is the last
-	settledHead    = 1e-3   // m, likewise of the head of a saturated cell
-	mostIterations = 12     // before a shorter step is tried
-	leastCapacity  = 1e-9   // 1/m, that a saturated cell is given while heads are sought
-	airDry         = 1000.0 // m, suction at the surface of soil in dry air (common practice, no source)
+	shortest       = 1e-3  // s; a step below that is taken as it is
+	longest        = 3600  // s
+	settled        = 1e-4  // change of a water content by an iteration that is the last
+	settledHead    = 1e-3  // m, likewise of the head of a saturated cell
+	mostIterations = 12    // before a shorter step is tried
+	leastCapacity  = 1e-9  // 1/m, that a saturated cell is given while heads are sought
+	driest         = -2048 // m, pressure head beyond which the curves do not go
 )
 
 // Demand is what the sky and the plants ask of a column, m/s.
@@ -57,7 +57,8 @@ func (c *Column) Step(most float64, d Demand) (took float64) {
 // expect sets the rate at which the uppermost cell is about to fill when what is asked of the surface has changed, so
 // that a jump of the application does not count as an error.
 func (c *Column) expect(d Demand) {
-	if asked := d.Application - d.Evaporation; asked != c.asked {
+	given, _ := c.dryness(c.water[0], 0)
+	if asked := d.Application - float64(d.Evaporation*given); asked != c.asked {
 		c.asked = asked
 		through := (c.Soil.conductivity + c.at.conductivity[0]) / 2
 		enters := min(asked, through*(1-2*c.at.head[0]/c.cell))
@@ -98,7 +99,7 @@ func (c *Column) surface(dt float64, d Demand) (flux, falls float64) {
 		return under(c.SurfaceHead, outside)
 	}
 	asked := d.Application - d.Evaporation
-	supply := c.Pond/dt + asked
+	supply := c.Pond/dt + asked // if the surface gives what the air asks for
 	flux, falls = under(0, c.Soil.conductivity)
 	if supply > flux { // water stands on the surface
 		stands := 1 + float64(falls*dt)
@@ -109,14 +110,8 @@ func (c *Column) surface(dt float64, d Demand) (flux, falls float64) {
 		}
 		return flux / stands, falls / stands
 	}
-	if supply < 0 {
-		_, _, outside := c.Soil.at(-airDry)
-		if flux, falls = under(-airDry, outside); supply < flux { // the surface is as dry as the air
-			// so steep is the conductivity here that its change must be foreseen (Newton)
-			return flux, falls + c.Soil.steepness(head)*max(0, (head+airDry)/c.cell-0.5)
-		}
-	}
-	return supply, 0
+	given, eases := c.dryness(c.work.water[0], c.work.capacity[0])
+	return supply + float64(d.Evaporation*(1-given)), d.Evaporation * eases
 }
 
 // drainage is the flux out of the lowest cell with the heads as they are, and by how much it grows for each metre that the
@@ -155,11 +150,12 @@ func (c *Column) eliminate(dt, transpiration, gives, takes float64) {
 			w.flux[i+1] = float64(below*(w.head[i]-w.head[i+1])) + mean
 			w.between[i+1] = below
 		}
-		w.uptake[i] = 0
-		if share := c.roots[i]; share > 0 {
-			w.uptake[i] = transpiration * float64(share*stress(w.head[i]))
+		w.uptake[i], w.eases[i] = 0, 0
+		if asks := float64(transpiration * c.roots[i]); asks > 0 {
+			given, eases := stress(w.head[i])
+			w.uptake[i], w.eases[i] = asks*given, asks*eases
 		}
-		diagonal := float64(max(w.capacity[i], leastCapacity)*size) + above + below
+		diagonal := float64(max(w.capacity[i], leastCapacity)*size) + above + below + w.eases[i]
 		if i == 0 {
 			diagonal += gives
 		}
@@ -192,12 +188,13 @@ func (c *Column) substitute(gives, takes float64) bool {
 	change := 0.0
 	for i := n - 1; i >= 0; i-- {
 		under := change
-		change = w.right[i] + float64(w.upper[i]*under)
+		change = max(driest-w.head[i], w.right[i]+float64(w.upper[i]*under))
 		if i == n-1 {
 			w.flux[n] += float64(takes * change)
 		} else {
 			w.flux[i+1] += float64(w.between[i+1] * (change - under))
 		}
+		w.uptake[i] = max(0, w.uptake[i]+float64(w.eases[i]*change))
 		head := w.head[i] + change
 		water, capacity, conductivity := c.Soil.at(head)
 		if math.Abs(water-w.water[i]) > settled || capacity == 0 && math.Abs(change) > settledHead {
