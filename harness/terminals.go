@@ -34,7 +34,8 @@ func Terminals(site *sitefile.Site) []Terminal {
 }
 
 // terminalRecord writes down what passes at the terminals: "<device>.terminal", the open-circuit volts of outputs, and
-// the volts that the input stage sees of everything else.
+// the volts that the input stage sees of everything else, without the hum that is coupled in: a point now and then says
+// nothing of an alternating voltage.
 type terminalRecord struct {
 	stand *Stand
 	trace *signal.Trace
@@ -85,11 +86,12 @@ func (r *terminalRecord) finish(at signal.Time) {
 	}
 }
 
-// record writes the pins that have changed. A voltage that was rising or falling gets its last point first.
+// record writes the pins that have changed. A voltage that was rising or falling, and one that is recorded as a line, gets
+// its last point first.
 func (r *terminalRecord) record(pins []Pin) {
 	for _, p := range pins {
 		before := r.last[p.Terminal]
-		if before.Slope != 0 {
+		if before.Slope != 0 || r.stand.Terminals[p.Terminal].Kind == AnalogueTerminal && before.At < p.At {
 			r.trace.Put(signal.Change{At: p.At, ID: r.ids[p.Terminal], Value: r.volts(before, p.At)})
 		}
 		r.trace.Put(signal.Change{At: p.At, ID: r.ids[p.Terminal], Value: r.volts(p, p.At)})
@@ -105,7 +107,7 @@ func (r *terminalRecord) volts(p Pin, at signal.Time) float64 {
 		}
 		return p.VoltsAt(at)
 	}
-	return r.stand.Input(p.Terminal).Volts(p, at)
+	return r.stand.Input(p.Terminal).Volts(p.Calm(), at)
 }
 
 // names lists the terminals of pins, for a message.

@@ -52,6 +52,9 @@ func (s *Site) begin(at signal.Time) error {
 	for _, t := range s.tanks {
 		s.meets(t)
 	}
+	for _, x := range s.sloshes {
+		x.begin(s, at)
+	}
 	for _, f := range s.floats {
 		f.aim(s, at)
 	}

@@ -39,10 +39,13 @@ func (c *checker) run() {
 	c.pipework()
 	c.pumps()
 	c.tanks()
+	c.contacts()
 	c.openings()
 	c.soil()
+	c.probes()
 	c.board()
 	c.terminals()
+	c.returns()
 	c.settings()
 }
 

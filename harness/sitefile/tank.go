@@ -12,6 +12,8 @@ type Tank struct {
 	Rim       q.LengthValue `yaml:"rim" range:"10 mm to 20 m"`                 // level above which water runs over the edge
 	Standpipe Standpipe     `yaml:"standpipe,omitempty"`                       // overflow pipe; none when not given
 	Starts    q.LengthValue `yaml:"starts" range:"0 mm to 20 m"`               // level at the beginning of a run
+
+	Slosh *Slosh `yaml:"slosh,omitempty"` // how the water swings while it runs in; calm when not given
 }
 
 // Standpipe is an upright overflow pipe: water above its crest runs away through it.
