@@ -19,8 +19,8 @@ type float struct {
 	crosses              signal.Time // the level reaches the threshold
 	looks                signal.Time // swinging water is looked at again
 	operatedID, closedID signal.ID
-	level                curve // of swinging water at the float
-	shows                bool  // that it is recorded
+	levelID              signal.ID // of swinging water at the float
+	shows                bool      // that it is recorded
 	draw                 contact.Draw
 	told                 harness.Pin
 
@@ -46,7 +46,7 @@ func (s *Site) openContacts(panel *fault.Panel, draw harness.Draw) {
 		}
 		f.slosh = s.sloshOf(f.tank)
 		if f.shows = f.slosh != nil && f.tank.spec.Slosh != nil; f.shows {
-			f.level = newCurve(s.record, spec.Name, "level", quantity.Length)
+			f.levelID = s.record.Declare(signal.Signal{Device: spec.Name, Quantity: "level", Dim: quantity.Length, Shape: signal.Linear})
 		}
 		f.share(s)
 		f.Start(f.tank.volume / f.tank.area)

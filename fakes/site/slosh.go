@@ -170,5 +170,5 @@ func (f *float) recordLevel(s *Site, at signal.Time) {
 		return
 	}
 	level, _ := f.mean(s, at)
-	f.level.to(at, level+f.slosh.Height(at))
+	s.put(at, f.levelID, level+f.slosh.Height(at))
 }

@@ -34,7 +34,7 @@ func day(site string) *harness.Script {
 }
 
 func TestAnOrdinaryDay(t *testing.T) {
-	for _, site := range []string{"tern-lane", "rooftop-planters", "fish-house-sump"} {
+	for _, site := range []string{"tern-lane", "rooftop-planters", "fish-house-sump", "otter-pool", "fern-house"} {
 		t.Run(site, func(t *testing.T) {
 			r := run(t, day(site))
 			assert.InDelta(t, 0, r.Balance, 1e-6, "the water of the day does not balance")
@@ -75,7 +75,7 @@ func TestTerminalsAreRecordedToTheEnd(t *testing.T) {
 
 // A sump of 0.06 m² with a quick valve must not take more steps than a nursery does.
 func TestStiffSitesTakeFewSteps(t *testing.T) {
-	for _, site := range []string{"tern-lane", "rooftop-planters", "fish-house-sump"} {
+	for _, site := range []string{"tern-lane", "rooftop-planters", "fish-house-sump", "otter-pool"} {
 		script := day(site)
 		tank := read(t, site).Tanks[0].Name
 		script.Acts = []harness.Act{{Mark: "used", Turns: []fault.Turn{{Device: tank, Knob: "draw", Value: 0.5e-3 / 60, Until: signal.Never}}}}
