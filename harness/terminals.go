@@ -40,6 +40,7 @@ type terminalRecord struct {
 	stand *Stand
 	trace *signal.Trace
 	ids   []signal.ID
+	hums  []signal.ID // of analogue terminals
 
 	received signal.ID
 	last     []Pin
@@ -54,6 +55,9 @@ const ReceivedQuantity = "received"
 // TerminalQuantity is the quantity of the signals that the stand records at the terminals.
 const TerminalQuantity = "terminal"
 
+// HumQuantity is the quantity of the signals that say how much hum an analogue terminal picks up: its amplitude.
+const HumQuantity = "hum"
+
 func newTerminalRecord(s *Stand, trace *signal.Trace) *terminalRecord {
 	r := &terminalRecord{stand: s, trace: trace, last: make([]Pin, len(s.Terminals)), received: trace.Declare(networkSignal)}
 	for i, t := range s.Terminals {
@@ -63,6 +67,11 @@ func newTerminalRecord(s *Stand, trace *signal.Trace) *terminalRecord {
 		}
 		r.ids = append(r.ids, trace.Declare(signal.Signal{Device: t.Name, Quantity: TerminalQuantity, Dim: quantity.Voltage, Shape: shape}))
 		r.last[i] = Open(0, i)
+		r.hums = append(r.hums, 0)
+		if t.Kind == AnalogueTerminal {
+			r.hums[i] = trace.Declare(signal.Signal{Device: t.Name, Quantity: HumQuantity, Dim: quantity.Voltage, Shape: signal.Held})
+			trace.Put(signal.Change{ID: r.hums[i], Value: 0})
+		}
 		if t.Kind == OutputTerminal { // in its safe state until the controller says otherwise
 			trace.Put(signal.Change{ID: r.ids[i], Value: 0})
 		}
@@ -95,8 +104,19 @@ func (r *terminalRecord) record(pins []Pin) {
 			r.trace.Put(signal.Change{At: p.At, ID: r.ids[p.Terminal], Value: r.volts(before, p.At)})
 		}
 		r.trace.Put(signal.Change{At: p.At, ID: r.ids[p.Terminal], Value: r.volts(p, p.At)})
+		if hum, was := r.hum(p), r.hum(before); hum != was {
+			r.trace.Put(signal.Change{At: p.At, ID: r.hums[p.Terminal], Value: hum})
+		}
 		r.last[p.Terminal] = p
 	}
+}
+
+// hum is the amplitude of the hum at an analogue input, V.
+func (r *terminalRecord) hum(p Pin) float64 {
+	if p.Hum == 0 || r.stand.Terminals[p.Terminal].Kind != AnalogueTerminal {
+		return 0
+	}
+	return p.Hum * r.stand.Input(p.Terminal).Parallel(p)
 }
 
 func (r *terminalRecord) volts(p Pin, at signal.Time) float64 {

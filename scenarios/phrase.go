@@ -68,7 +68,7 @@ var language = sync.OnceValue(func() *vocabulary {
 		sitePhrases, settingPhrases(), timePhrases,
 		waterPhrases, levelOutcomes, flowOutcomes,
 		valvePhrases, valveOutcomes, pumpOutcomes,
-		contactPhrases, soilPhrases,
+		contactPhrases, probePhrases, soilPhrases,
 		networkPhrases, alertOutcomes, powerPhrases,
 	)
 	for i, p := range v.phrases {

@@ -14,11 +14,13 @@ import (
 
 // knobs are the ranges that devices offer, by kind and name.
 var knobs = map[string]map[string][2]float64{
-	"contact":    {"jam": {-1, 1}, "lead": {0, 1e12}, "bounce time": {0, 60}, "bounce edges": {0, 1000}},
-	"valve":      {"held open": {0, 1}, "held shut": {0, 1}},
-	"supply":     {"pressure factor": {0, 1.5}},
-	"tank":       {"standpipe": {0, 1}, "draw": {0, 0.1}, "inflow": {0, 0.1}},
-	"probe":      {"lead": {0, 1e12}},
+	"contact": {"jam": {-1, 1}, "lead": {0, 1e12}, "short": {0, 1}, "leak": {1, 1e12}, "return": {0, 1e3},
+		"bounce time": {0, 60}, "bounce edges": {0, 1000}},
+	"valve":  {"held open": {0, 1}, "held shut": {0, 1}},
+	"supply": {"pressure factor": {0, 1.5}},
+	"tank":   {"standpipe": {0, 1}, "draw": {0, 0.1}, "inflow": {0, 0.1}, "slosh": {0, 1}},
+	"probe": {"lead": {0, 1e12}, "short": {-1, 1}, "drift": {-1, 1}, "exposed": {0, 1}, "stuck": {0, 1}, "failing": {-1, 1},
+		"noise": {0, 10}, "hum": {0, 1e-3}},
 	"power":      {"voltage factor": {0, 1.5}},
 	"controller": {"reset": {0, 1}},
 	"wifi":       {"signal": {0, 1}},

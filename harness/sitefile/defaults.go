@@ -11,7 +11,7 @@ const (
 	DefaultSoil      = 20.0           // °C, at which probes are calibrated (common practice, no source)
 	DefaultDamping   = 0.01           // of the swing in a tank, share of the critical (common practice, no source)
 	DefaultMains     = 230.0          // V, rms
-	DefaultHum       = 50.0           // Hz
+	DefaultHum       = 49.98          // Hz: a grid is never quite at 50; at 50 whoever samples once a second would see one phase for ever
 	DefaultJoins     = 2.0            // s, to join the access point and open a session (common practice, no source)
 	DefaultLossSeen  = 6.0            // s, until a dead access point is noticed (common practice, no source)
 	DefaultRoundTrip = 0.080          // s, to the cloud and back (common practice, no source)

@@ -84,7 +84,7 @@ const (
 type BesideMains struct {
 	Length    q.LengthValue    `yaml:"length" range:"0 m to 1000 m"`                // over which the two lie side by side
 	Volts     q.VoltageValue   `yaml:"volts,omitempty" range:"0 V to 500 V"`        // of the mains, rms; default 230 V
-	Frequency q.FrequencyValue `yaml:"frequency,omitempty" range:"10 Hz to 100 Hz"` // of the mains; default 50 Hz
+	Frequency q.FrequencyValue `yaml:"frequency,omitempty" range:"10 Hz to 100 Hz"` // of the mains, 50 or 60 Hz and never quite; default 49.98 Hz
 }
 
 // WiFi is the access point and the way to the cloud behind it.
