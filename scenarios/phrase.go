@@ -68,7 +68,7 @@ var language = sync.OnceValue(func() *vocabulary {
 		sitePhrases, settingPhrases(), timePhrases,
 		waterPhrases, levelOutcomes, flowOutcomes,
 		valvePhrases, valveOutcomes, pumpOutcomes,
-		contactPhrases, probePhrases, soilPhrases,
+		contactPhrases, soilPhrases, probePhrases,
 		networkPhrases, alertOutcomes, powerPhrases,
 	)
 	for i, p := range v.phrases {

@@ -1,21 +1,7 @@
 package scenarios
 
-// probePhrases are what befalls moisture probes and their leads.
+// probePhrases are what else befalls moisture probes and their leads.
 var probePhrases = []Phrase{
-	{
-		Kind: Given | When, Timed: true, Pattern: `the probe {probe} is unplugged{for}`,
-		Meaning: "Nothing drives the analogue input of the probe.",
-		Example: `the probe "bed-probe" is unplugged`,
-		compile: func(c *compiler, a args) { c.befall("probe.unplugged", a.text(0), nil, a) },
-	},
-	{
-		Kind: Given | When, Timed: true, Pattern: `the plug of {probe} corrodes to {resistance}{for}`,
-		Meaning: "So much resistance lies between the probe and its input.",
-		Example: `the plug of "bed-probe" corrodes to 50 kohm`,
-		compile: func(c *compiler, a args) {
-			c.befall("probe.corroded-plug", a.text(0), map[string]float64{"resistance": a.si(1)}, a)
-		},
-	},
 	{
 		Kind: Given | When, Timed: true, Pattern: `the lead of {probe} touches its supply{for}`,
 		Meaning: "The analogue input lies at the voltage that feeds the probe.",

@@ -8,8 +8,22 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// soilPhrases are what becomes of beds.
+// soilPhrases are what befalls moisture probes, and what becomes of beds.
 var soilPhrases = []Phrase{
+	{
+		Kind: Given | When, Timed: true, Pattern: `the probe {probe} is unplugged{for}`,
+		Meaning: "Nothing drives the analogue input of the probe.",
+		Example: `the probe "bed-probe" is unplugged`,
+		compile: func(c *compiler, a args) { c.befall("probe.unplugged", a.text(0), nil, a) },
+	},
+	{
+		Kind: Given | When, Timed: true, Pattern: `the plug of {probe} corrodes to {resistance}{for}`,
+		Meaning: "So much resistance lies between the probe and its input.",
+		Example: `the plug of "bed-probe" corrodes to 50 kohm`,
+		compile: func(c *compiler, a args) {
+			c.befall("probe.corroded-plug", a.text(0), map[string]float64{"resistance": a.si(1)}, a)
+		},
+	},
 	{
 		Kind: Then, Pattern: `the soil of {bed} stays above {share} water`,
 		Meaning: "The water content of the root zone, by volume. To spare: how far above it stayed at its lowest.",

@@ -78,18 +78,4 @@ var waterFaults = []Entry{
 		Example:     `the tank "header-tank" leaks 0.5 L/min`,
 		course:      hold("draw", parameter("flow")),
 	},
-	{
-		ID: "tank.slosh", Name: "water in a tank swings while it fills", Kind: "tank",
-		Mechanism: "The jet of the inlet sets the water swinging from wall to wall; it grows over some waves and dies away when the inlet shuts.",
-		Parameters: []Parameter{
-			{Name: "height", Dim: quantity.Length, Default: 0.02, Min: 1e-3, Max: 0.5,
-				Source: "crests at the wall; a hundredth of a garden tap's jet power against a damping of 1 % makes 2 cm; " + practice},
-		},
-		Symptoms:    []string{"When the tank is nearly full the valve goes on and off.", "The float clicks with every wave."},
-		LocalEffect: "A float within a crest of its level follows each wave: its contact opens and closes every half second or so.",
-		EndEffect:   "Fills end early or are cut into pieces; the valve wears, the pipes knock, alerts repeat.",
-		Hazards:     []Hazard{Surge, AlarmFlood, Flood},
-		Example:     `the water in "header-tank" swings by 20 mm while it fills`,
-		course:      hold("slosh", parameter("height")),
-	},
 }

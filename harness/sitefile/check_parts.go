@@ -102,6 +102,16 @@ func (c *checker) tanks() {
 			c.wrong(&t.Starts, "", "a level at or below the rim (%s)", &t.Rim)
 		}
 	}
+	for i := range c.site.Contacts {
+		k := &c.site.Contacts[i]
+		if tank := c.reference(&k.In, "tank"); tank != nil {
+			c.less(&k.Operates, &tank.entry.(*Tank).Rim, "a level below the rim of its tank")
+			c.less(&k.Releases, &tank.entry.(*Tank).Rim, "a level below the rim of its tank")
+		}
+		if c.known(&k.Operates, &k.Releases) && k.Operates.Low() <= k.Releases.High() && k.Releases.Low() <= k.Operates.High() {
+			c.wrong(&k.Releases, "the contact could operate and release at one level", "a level apart from operates (%s)", &k.Operates)
+		}
+	}
 }
 
 // shape demands length and width, or a diameter.
@@ -130,5 +140,11 @@ func (c *checker) soil() {
 		if c.known(&b.Starts, &b.Saturation) && b.Starts.High() > b.Saturation.Low() {
 			c.wrong(&b.Starts, "", "a water content at or below saturation (%s)", &b.Saturation)
 		}
+	}
+	for i := range c.site.Probes {
+		p := &c.site.Probes[i]
+		c.reference(&p.In, "bed")
+		c.less(&p.Dry.Moisture, &p.Wet.Moisture, "less moisture than at the wet end")
+		c.less(&p.Wet.Volts, &p.Dry.Volts, "a voltage below that of the dry end")
 	}
 }

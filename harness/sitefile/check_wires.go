@@ -2,20 +2,6 @@ package sitefile
 
 import q "ullage/harness/quantity"
 
-// contacts holds the levels of contacts against their tanks and against each other.
-func (c *checker) contacts() {
-	for i := range c.site.Contacts {
-		k := &c.site.Contacts[i]
-		if tank := c.reference(&k.In, "tank"); tank != nil {
-			c.less(&k.Operates, &tank.entry.(*Tank).Rim, "a level below the rim of its tank")
-			c.less(&k.Releases, &tank.entry.(*Tank).Rim, "a level below the rim of its tank")
-		}
-		if c.known(&k.Operates, &k.Releases) && k.Operates.Low() <= k.Releases.High() && k.Releases.Low() <= k.Operates.High() {
-			c.wrong(&k.Releases, "the contact could operate and release at one level", "a level apart from operates (%s)", &k.Operates)
-		}
-	}
-}
-
 // returns demands that what shares a return wire with a contact is an output that is wired.
 func (c *checker) returns() {
 	for i := range c.site.Contacts {
@@ -25,11 +11,10 @@ func (c *checker) returns() {
 	}
 }
 
-func (c *checker) probes() {
+// outputsOfProbes demands that both points of a probe are given as its output has it.
+func (c *checker) outputsOfProbes() {
 	for i := range c.site.Probes {
 		p := &c.site.Probes[i]
-		c.reference(&p.In, "bed")
-		c.less(&p.Dry.Moisture, &p.Wet.Moisture, "less moisture than at the wet end")
 		if c.known(&p.Output) && p.Output == LoopOutput {
 			c.loop(p)
 			continue
@@ -37,7 +22,6 @@ func (c *checker) probes() {
 		for _, point := range []*ProbePoint{&p.Dry, &p.Wet} {
 			c.only(point, "volts", &point.Volts, &point.Current)
 		}
-		c.less(&p.Wet.Volts, &p.Dry.Volts, "a voltage below that of the dry end")
 		if c.known(&p.Shunt) {
 			c.wrong(&p.Shunt, "the probe puts out volts", "a shunt for a probe with output: 4-20 mA only")
 		}
