@@ -33,11 +33,15 @@ type inlet struct {
 // deepest is the share of the depth above which crests break (common practice, no source).
 const deepest = 0.4
 
+// sameDepth is the share by which the depth may change within a step of swinging water: its period then changes by less than
+// half as much.
+const sameDepth = 0.05
+
 // openSloshes offers the swing of every tank that something runs into.
 func (s *Site) openSloshes(panel *fault.Panel) {
 	for _, t := range s.tanks {
 		x := &slosh{tank: t, number: contact.BoxWave(math.Max(t.spec.Length.SI, t.spec.Width.SI)), damping: sitefile.DefaultDamping}
-		if t.spec.Diameter.SI > 0 {
+		if t.spec.Diameter.SI > 0 && !t.spec.Length.IsSet() { // upright
 			x.number = contact.CylinderWave(t.spec.Diameter.SI / 2)
 		}
 		if w := t.spec.Slosh; w != nil {
@@ -57,14 +61,18 @@ func (s *Site) openSloshes(panel *fault.Panel) {
 	}
 }
 
-// begin sets how the water swings in the step that begins at a moment. Its frequency is that of the depth there.
+// begin sets how the water swings in the step that begins at a moment. Its frequency is that of the depth there, and the step
+// ends before the depth has changed by much.
 func (x *slosh) begin(s *Site, at signal.Time) {
 	if x.height == 0 && !x.jets && x.stirred == 0 && x.Still(at) {
 		return
 	}
-	depth := x.tank.volume / x.tank.area
+	depth := x.tank.levelAt(0, s.dt)
 	omega := contact.Swing(x.number, math.Max(depth, covers))
 	x.Go(at, math.Min(x.goal(depth, omega), deepest*depth), omega, x.damping)
+	if flow := math.Max(math.Abs(x.tank.start), math.Abs(x.tank.end)); !x.Still(at) && flow > 0 {
+		s.shorten(at + max(1, signal.FromSeconds(math.Min(longest, sameDepth*math.Max(depth, covers)*x.tank.area/flow))))
+	}
 }
 
 // goal is how high the crests grow, m: as given while water runs in, or as high as the jets make them.
@@ -113,8 +121,11 @@ func (f *float) swings(at signal.Time) bool { return f.slosh != nil && !f.slosh.
 // mean is the level of still water at a moment of the present step, m, and how fast it rises, m/s.
 func (f *float) mean(s *Site, at signal.Time) (level, rises float64) {
 	t, share := f.tank, s.share(at)
-	return t.volumeAt(share, s.dt) / t.area, (t.start + float64((t.end-t.start)*share)) / t.area
+	return t.levelAt(share, s.dt), (t.start + float64((t.end-t.start)*share)) / t.area
 }
+
+// levelAt is the level at a share of a step of dt seconds.
+func (t *tank) levelAt(share, dt float64) float64 { return t.volumeAt(share, dt) / t.area }
 
 // aimSwinging finds when swinging water next passes the float's threshold, or when to look again: at the top of the present
 // half wave, at its end, and before the waves reach the threshold at all. So each wave costs a few looks, and water whose
