@@ -29,7 +29,7 @@ func (w *Wave) Go(at signal.Time, goal, omega, damping float64) {
 	if w.Still(at) {
 		crest, phase = 0, 0
 	}
-	*w = Wave{since: at, crest: crest, goal: goal, omega: omega, decay: damping * omega, phase: phase - 2*math.Pi*math.Floor(phase/(2*math.Pi))}
+	*w = Wave{since: at, crest: crest, goal: goal, omega: omega, decay: damping * omega, phase: phase - float64(2*math.Pi*math.Floor(phase/(2*math.Pi)))}
 }
 
 // Still tells whether the water is calm at a moment and stays so.
@@ -52,7 +52,7 @@ func (w *Wave) Crest(at signal.Time) float64 {
 }
 
 // Height is how far the water at the wall stands above the mean level at a moment, m.
-func (w *Wave) Height(at signal.Time) float64 { return w.Crest(at) * numeric.Sin(w.angle(at)) }
+func (w *Wave) Height(at signal.Time) float64 { return float64(w.Crest(at) * numeric.Sin(w.angle(at))) }
 
 // Speed is how fast Height rises at a moment, m/s.
 func (w *Wave) Speed(at signal.Time) float64 {

@@ -140,7 +140,7 @@ func (p *sensor) pass(s *Site, at signal.Time) {
 // rough is the noise at a moment, V: held for a second, near enough to a normal distribution (the sum of four uniform
 // numbers, scaled to the rms), and a function of time alone.
 func (p *sensor) rough(at signal.Time) float64 {
-	rms := math.Sqrt(p.spec.Noise.SI*p.spec.Noise.SI + float64(p.noise*p.noise))
+	rms := math.Sqrt(float64(p.spec.Noise.SI*p.spec.Noise.SI) + float64(p.noise*p.noise))
 	if rms == 0 {
 		return 0
 	}
@@ -192,7 +192,7 @@ func (p *sensor) source(at signal.Time) harness.Pin {
 		if most := probe.Drives(out, p.rail, p.lead+shunt); most < out {
 			out, rises = most, 0
 		}
-		pin.Ohms, out, rises = shunt, out*shunt, rises*shunt
+		pin.Ohms, out, rises = shunt, float64(out*shunt), rises*shunt
 	}
 	pin.Volts, pin.Slope = out+p.rough(at), rises
 	return pin

@@ -102,7 +102,7 @@ func (in inlet) speed(flow, depth float64) float64 {
 	} else if rated := in.spec.Flow.SI * float64(in.spec.Count); rated > 0 {
 		leaves = math.Sqrt(2*in.spec.At.SI/1000) * flow / rated
 	}
-	return math.Sqrt(leaves*leaves + float64(2*gravity*math.Max(0, in.end-depth)))
+	return math.Sqrt(float64(leaves*leaves) + float64(2*gravity*math.Max(0, in.end-depth)))
 }
 
 // sloshOf is the swing of the water in a tank; nil when nothing runs into it.
