@@ -7,11 +7,6 @@ const (
 	DefaultRoughness = 0.007e-3       // m, smooth plastic pipe (common practice, no source)
 	DefaultExponent  = 0.5            // of outlets and emitters: the orifice
 	DefaultSource    = 1e3            // Ω, output of a probe (common practice, no source)
-	DefaultShunt     = 150            // Ω, for 20 mA into a converter of 3.3 V
-	DefaultSoil      = 20.0           // °C, at which probes are calibrated (common practice, no source)
-	DefaultDamping   = 0.01           // of the swing in a tank, share of the critical (common practice, no source)
-	DefaultMains     = 230.0          // V, rms
-	DefaultHum       = 49.98          // Hz: a grid is never quite at 50; at 50 whoever samples once a second would see one phase for ever
 	DefaultJoins     = 2.0            // s, to join the access point and open a session (common practice, no source)
 	DefaultLossSeen  = 6.0            // s, until a dead access point is noticed (common practice, no source)
 	DefaultRoundTrip = 0.080          // s, to the cloud and back (common practice, no source)
@@ -44,6 +39,9 @@ func (s *Site) FillDefaults() {
 			s.Laterals[i].Exponent = DefaultExponent
 		}
 	}
+	for i := range s.Probes {
+		s.Probes[i].Source.Value = s.Probes[i].Source.Or(DefaultSource)
+	}
 	s.fillWires()
 	s.WiFi.Joins.Value = s.WiFi.Joins.Or(DefaultJoins)
 	s.WiFi.LossSeen.Value = s.WiFi.LossSeen.Or(DefaultLossSeen)
@@ -73,36 +71,6 @@ func (s *Site) inheritHeights() {
 		p.height.Value = q.Value{}
 		if from != nil {
 			p.height.SI = from.height.SI
-		}
-	}
-}
-
-// fillWires gives contacts, probes and the water at contacts what their entries leave out.
-func (s *Site) fillWires() {
-	for i := range s.Tanks {
-		if w := s.Tanks[i].Slosh; w != nil {
-			w.Damping.Value = w.Damping.Or(DefaultDamping)
-		}
-	}
-	for i := range s.Contacts {
-		if s.Contacts[i].Kind == "" {
-			s.Contacts[i].Kind = Mechanical
-		}
-	}
-	for i := range s.Probes {
-		p := &s.Probes[i]
-		p.Source.Value = p.Source.Or(DefaultSource)
-		p.Shunt.Value = p.Shunt.Or(DefaultShunt)
-		p.Temperature.Value = p.Temperature.Or(DefaultSoil)
-		if p.Curve == "" {
-			p.Curve = LinearCurve
-		}
-		if p.Output == "" {
-			p.Output = VoltsOutput
-		}
-		if m := p.BesideMains; m != nil {
-			m.Volts.Value = m.Volts.Or(DefaultMains)
-			m.Frequency.Value = m.Frequency.Or(DefaultHum)
 		}
 	}
 }
