@@ -50,3 +50,15 @@ Feature: Alarm flood
       And 6 hours pass
       Then no alert "no flow" arrives
       And the zone "sprays" runs at least 2 times
+
+  Rule: Waves make one fill of a fill
+
+    @protection-debounce
+    Scenario: The inlet sets the header tank swinging
+      Given the site "otter-pool"
+      When 40 L are drawn from "header" within 2 min
+      And 1 hour passes
+      Then the valve "top-up" opens at most 2 times
+      And the level in "header" rises to 570 mm within 5 min of a fill beginning
+      And no water reaches the overflow of "header"
+      And no alert arrives

@@ -184,3 +184,44 @@ Feature: Flood
       And the valve "top-up" never opens
       And the pump "pump" never starts
       And the alert "restarted" arrives within 30 s of the power returning
+
+  Rule: Coils that disturb one contact do not disturb the cut-off
+
+    @protection-cut-off
+    Scenario: The coils lift the return of the high float
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      When the return of "tank-high" shares 3.5 ohm with the coils
+      And 1 hour passes
+      Then the valve "top-up" closes within 3 s of "tank-spill" operating
+      And no water reaches the overflow of "header-tank"
+      And the alert "spill" arrives within 10 s of "tank-spill" operating
+
+    Scenario: One ohm in common with the coils is not yet too much
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      When the return of "tank-high" shares 1 ohm with the coils
+      And 1 hour passes
+      Then the valve "top-up" closes within 3 s of "tank-high" operating
+      And no water reaches the overflow of "header-tank"
+      And no alert arrives
+
+    @protection-cut-off
+    Scenario: A staple shorts the lead of the low float
+      Given the site "tern-lane"
+      And the float of "tank-high" jams released
+      When the wires of "tank-low" touch
+      And 2 hours pass
+      Then the valve "top-up" closes within 3 s of "tank-spill" operating
+      And no water reaches the overflow of "header-tank"
+
+  Rule: Waves do not carry water past the high contact
+
+    Scenario: A hose thrown into the tank makes waves of 25 mm
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      When the water in "header-tank" swings by 25 mm while it fills
+      And 1 hour passes
+      Then the valve "top-up" opens at most 2 times
+      And the level in "header-tank" rises to 690 mm within 12 min of a fill beginning
+      And the level in "header-tank" stays below 740 mm

@@ -76,3 +76,53 @@ Feature: Silent failure
       When the power is lost for 3 s
       And 10 min pass
       Then the alert "restarted" arrives within 30 s of the power returning
+
+  Rule: An open or shorted lead is not soil
+
+    @protection-probe-checks
+    Scenario: The lead of an unplugged probe picks up the hum of the mains
+      Given the site "tern-lane"
+      And mains hum of 3 µA couples into the lead of "bed-probe"
+      When the probe "bed-probe" is unplugged
+      And 1 hour passes
+      Then the alert "probe fault" arrives within 10 s
+      And the valve "sprays" never opens
+
+    @protection-probe-checks
+    Scenario: The lead of the probe touches its supply
+      Given the site "tern-lane"
+      When the lead of "bed-probe" touches its supply
+      And 1 hour passes
+      Then the alert "probe fault" arrives within 10 s
+      And the valve "sprays" never opens
+
+    @protection-probe-checks
+    Scenario: The probe lies beside the bed
+      Given the site "tern-lane"
+      When 100 % of the probe "bed-probe" stands in air
+      And 1 hour passes
+      Then the alert "probe fault" arrives within 10 s
+      And the valve "sprays" never opens
+
+  Rule: What a transmitter says of itself is passed on
+
+    @protection-probe-checks
+    Scenario Outline: The transmitter of the fern house reports a failure by a <kind> current
+      Given the site "fern-house"
+      When the transmitter of "bench-probe" reports a failure by a <kind> current
+      And 1 hour passes
+      Then the alert "probe fault" arrives within 10 s
+      And the valve "mist" never opens
+
+      Examples:
+        | kind |
+        | low  |
+        | high |
+
+    @protection-probe-checks
+    Scenario: The lead of the loop is cut in the fern house
+      Given the site "fern-house"
+      When the probe "bench-probe" is unplugged
+      And 1 hour passes
+      Then the alert "probe fault" arrives within 10 s
+      And the valve "mist" never opens

@@ -171,3 +171,22 @@ Feature: Water wasted
       Then the alert "still dry" arrives within 20 h
       And the zone "border-valve" runs at most 8 times
       And at most 250 L drain from "border"
+
+  Rule: A probe that reads too dry does not water for ever
+
+    @protection-cycle-limit
+    Scenario: Half of the probe stands in air
+      Given the site "tern-lane"
+      When 50 % of the probe "bed-probe" stands in air
+      And 5 hours pass
+      Then the zone "sprays" runs at most 8 times
+      And the alert "still dry" arrives within 3 h
+
+    Scenario: A noisy probe waters no more than a quiet one
+      Given the site "tern-lane"
+      And the soil of "bed" holds 22 % water
+      When the probe "bed-probe" is noisy by 20 mV
+      And 6 hours pass
+      Then the soil of "bed" reaches 26 % water within 2 h
+      And the soil of "bed" stays below 31 % water
+      And no alert arrives

@@ -79,6 +79,8 @@ var quantities = map[string]struct {
 	"pressure":   {quantity.Pressure, 0, 1e8},
 	"resistance": {quantity.Resistance, 0, 1e12},
 	"share":      {quantity.Fraction, 0, 1},
+	"voltage":    {quantity.Voltage, 0, 1e3},
+	"current":    {quantity.Current, 0, 1e3},
 }
 
 func readText(_ *compiler, text string, a *args) { a.values = append(a.values, value{text: text}) }

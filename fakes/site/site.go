@@ -38,7 +38,9 @@ type Site struct {
 	meters     []*meter
 	beds       []*bed
 	floats     []*float
-	probes     []*probe
+	sloshes    []*slosh
+	returns    []*returned // by terminal; nil for inputs
+	probes     []*sensor
 	supplied   supplied
 	outputs    []func(signal.Time, harness.Pin) // by terminal: what hangs on it; nil for inputs
 	mains      []*mains
@@ -104,8 +106,10 @@ func (s *Site) Open(record signal.Recorder, panel *fault.Panel, draw harness.Dra
 	s.openCushions()
 	s.openBackflow(panel)
 	s.openBeds(panel)
+	s.openSloshes(panel)
 	s.openContacts(panel, draw)
-	s.openProbes(panel)
+	s.openReturnWires()
+	s.openProbes(panel, draw)
 	s.openPower(panel)
 	s.jump = true
 	return s.begin(0)
@@ -118,6 +122,9 @@ func (s *Site) Close() error {
 	}
 	for _, b := range s.beds {
 		b.cut(s, s.now)
+	}
+	for _, f := range s.floats {
+		f.recordLevel(s, s.now)
 	}
 	return nil
 }
@@ -184,7 +191,7 @@ func (s *Site) pass(at signal.Time) error {
 	return nil
 }
 
-// edges makes the edges of contacts and meters that are due and tells the terminals.
+// edges makes the edges of contacts and meters and the noise of probes that are due and tells the terminals.
 func (s *Site) edges(at signal.Time) {
 	for _, f := range s.floats {
 		f.pass(s, at)
@@ -195,13 +202,16 @@ func (s *Site) edges(at signal.Time) {
 	for _, w := range s.sprinklers {
 		w.pass(s, at)
 	}
+	for _, p := range s.probes {
+		p.pass(s, at)
+	}
 }
 
 // look works out when the site will have something new.
 func (s *Site) look() {
 	next := s.t1
 	for _, f := range s.floats {
-		next = min(next, f.crosses, f.Next())
+		next = min(next, f.crosses, f.looks, f.Next())
 	}
 	for _, m := range s.meters {
 		next = min(next, m.edge)
@@ -212,13 +222,16 @@ func (s *Site) look() {
 	for _, b := range s.beds {
 		next = min(next, b.until)
 	}
+	for _, p := range s.probes {
+		next = min(next, p.renews)
+	}
 	s.next = next
 }
 
 // tellAll tells the controller the state of every input, power last.
 func (s *Site) tellAll(at signal.Time) {
 	for _, f := range s.floats {
-		f.told = contactPin(at, f.terminal, f.Ohms())
+		f.told = f.pin(s, at)
 		if f.terminal >= 0 {
 			s.pins = append(s.pins, f.told)
 		}

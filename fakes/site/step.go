@@ -67,6 +67,9 @@ func (s *Site) begin(at signal.Time) error {
 		s.bound(t)
 	}
 	s.meetPilots()
+	for _, x := range s.sloshes {
+		x.begin(s, at)
+	}
 	for _, f := range s.floats {
 		f.aim(s, at)
 	}

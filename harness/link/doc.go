@@ -94,7 +94,16 @@
 //
 //	> {"do":"run","from":2250000000,"to":3463864469}
 //	< {"at":3463864469}
-//	> {"do":"run","from":3463864469,"to":4000000000,"in":[{"terminal":"probe","counts":1857,"volts":1.497036135531,"slope":-0.001,"ohms":1000}]}
+//	> {"do":"run","from":3463864469,"to":3900000000,"in":[{"terminal":"probe","counts":1857,"volts":1.497036135531,"slope":-0.001,"ohms":1000}]}
+//	< {"at":3900000000}
+//
+// Mains wiring beside a lead couples an alternating current into it. Then the terminal has "hum_v", the amplitude in V that
+// this makes at the input, and "hum_hz"; without them there is none. Volts and counts are those without it. A program that
+// samples at t seconds since the run began adds hum_v x sin(2 pi hum_hz t) to the volts at the input, at the moment at
+// which its converter samples, or passes over it.
+//
+//	> {"do":"run","from":3900000000,"to":4000000000,
+//	   "in":[{"terminal":"probe","counts":0,"volts":0,"slope":0,"ohms":null,"hum_v":1.25,"hum_hz":49.98}]}
 //	< {"at":4000000000}
 //
 // An output that is on is connected to the supply, one that is off is open.

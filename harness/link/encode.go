@@ -89,11 +89,16 @@ func (c *controller) appendInput(b []byte, terminal int) []byte {
 		b = append(b, `,"level":"low"`...)
 	}
 	if !(in.pin.Ohms < disconnected) {
-		return append(b, `,"volts":0,"slope":0,"ohms":null}`...)
+		b = append(b, `,"volts":0,"slope":0,"ohms":null`...)
+	} else {
+		b = appendNumber(append(b, `,"volts":`...), in.pin.VoltsAt(c.now))
+		b = appendNumber(append(b, `,"slope":`...), in.pin.Slope)
+		b = appendNumber(append(b, `,"ohms":`...), in.pin.Ohms)
 	}
-	b = appendNumber(append(b, `,"volts":`...), in.pin.VoltsAt(c.now))
-	b = appendNumber(append(b, `,"slope":`...), in.pin.Slope)
-	b = appendNumber(append(b, `,"ohms":`...), in.pin.Ohms)
+	if in.hum.Hum != 0 {
+		b = appendNumber(append(b, `,"hum_v":`...), math.Abs(in.hum.Hum)*in.stage.Parallel(in.pin))
+		b = appendNumber(append(b, `,"hum_hz":`...), in.hum.HumHertz)
+	}
 	return append(b, '}')
 }
 

@@ -70,6 +70,7 @@ func (s *Site) FillDefaults() {
 		s.Probes[i].Source.Value = s.Probes[i].Source.Or(DefaultSource)
 	}
 	s.fillSoil()
+	s.fillWires()
 	s.WiFi.Joins.Value = s.WiFi.Joins.Or(DefaultJoins)
 	s.WiFi.LossSeen.Value = s.WiFi.LossSeen.Or(DefaultLossSeen)
 	s.WiFi.RoundTrip.Value = s.WiFi.RoundTrip.Or(DefaultRoundTrip)

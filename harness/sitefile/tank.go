@@ -26,6 +26,7 @@ type Tank struct {
 	Category  int             `yaml:"category,omitempty" range:"1 to 5"`             // fluid category of EN 1717 of the water in it; default 5, open water may carry germs
 	Draws     []Draw          `yaml:"draws,omitempty"`                               // what is taken out of it day by day
 	Starts    q.LengthValue   `yaml:"starts" range:"0 mm to 20 m"`                   // level at the beginning of a run
+	Slosh     *Slosh          `yaml:"slosh,omitempty"`                               // how the water swings while it runs in; calm when not given
 }
 
 // TankLevel is one row of a tank's table.
