@@ -62,6 +62,24 @@ Feature: Water wasted
       Then the alert "flow without call" arrives within 10 min
       And no water goes over the rim of "sump"
 
+  Rule: A latching valve that opens can also be shut
+    @protection-keep-charge
+    Scenario: The battery gives out while the rows are watered
+      Given the site "allotment"
+      When 5 min into the run of "rows", the battery has 15 % of its charge left
+      And "rows" is started from afar for 30 min
+      And 3 hours pass
+      Then the valve "rows" closes within 5 s
+      And at most 20 L run through "meter"
+      And the alert "low battery" arrives within 10 s
+
+    Scenario: The plunger of the latching valve jams open
+      Given the site "allotment"
+      When 5 min into the run of "rows", the plunger of "rows" jams
+      And "rows" is started from afar for 10 min
+      And 3 hours pass
+      Then the alert "flow without call" arrives within 30 min
+
   Rule: A bed takes up what it is given
 
     @good-day

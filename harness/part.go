@@ -68,6 +68,7 @@ const (
 	ProbeChecks    Ability = "probe checks"         // refuses readings outside the calibrated range
 	OfflineMemory  Ability = "offline memory"       // keeps alerts while the network is away
 	ContactFilters Ability = "debounce"             // ignores changes of a contact shorter than a time
+	KeepsCharge    Ability = "charge kept to shut"  // does not open a latching valve that a falling supply could not shut
 )
 
 // Abilities is a set of abilities.
@@ -76,5 +77,5 @@ type Abilities map[Ability]bool
 // AllAbilities lists every ability, in the order of the constants.
 func AllAbilities() []Ability {
 	return []Ability{FillRule, LongestRun, LockOut, CutOff, Interlock, MoistureRule, Programme, CycleLimit, RemoteStart,
-		RunLimit, FlowAlarms, Alerts, AlertSpacing, Reports, SafeBoot, ProbeChecks, OfflineMemory, ContactFilters}
+		RunLimit, FlowAlarms, Alerts, AlertSpacing, Reports, SafeBoot, ProbeChecks, OfflineMemory, ContactFilters, KeepsCharge}
 }

@@ -14,8 +14,8 @@ type pump struct {
 	spec          sitefile.Pump
 	link, suction water.Link
 	from          *tank // that it draws from; nil when it draws from a pipe
-	contactor     electric.Coil
-	dry           bool // it has air before it
+	consumer
+	dry bool // it has air before it
 
 	coilID, runningID, dryID signal.ID
 }
@@ -26,13 +26,18 @@ const primes = 0.010
 func (s *Site) openPumps() {
 	for _, spec := range s.spec.Pumps {
 		p := &pump{spec: spec, link: s.plan.Links[spec.Name], suction: s.plan.Suctions[spec.Name],
-			contactor: electric.Coil{PullIn: spec.PullIn.SI, DropOut: spec.DropOut.SI, Ohms: spec.Coil.SI},
-			coilID:    s.held(spec.Name, "coil"), runningID: s.held(spec.Name, "running"), dryID: s.held(spec.Name, "dry")}
+			consumer: consumer{coil: electric.Coil{PullIn: spec.PullIn.SI, DropOut: spec.DropOut.SI}, ohms: spec.Coil.SI, fed: true},
+			coilID:   s.held(spec.Name, "coil"), runningID: s.held(spec.Name, "running"), dryID: s.held(spec.Name, "dry")}
 		s.pumps = append(s.pumps, p)
 		flow := s.through(p.link)
 		s.flow(spec.Name, "flow", flow)
 		s.pressure(spec.Name, s.plan.Nodes[spec.Name], flow)
-		s.onOutput(spec.Name, func(_ signal.Time, pin harness.Pin) { s.jump = p.contactor.Drive(pin) || s.jump })
+		p.feel = func(_ signal.Time, volts float64) bool {
+			s.jump = p.coil.Feel(volts*p.across()) || s.jump
+			return false
+		}
+		s.consumes(spec.Name, &p.consumer, false)
+		s.onOutput(spec.Name, func(_ signal.Time, pin harness.Pin) { s.supplied.dirty = p.switched(pin) || s.supplied.dirty })
 	}
 }
 
@@ -56,7 +61,7 @@ func (p *pump) look() (changed bool) {
 // its suction when it stands.
 func (p *pump) run(s *Site, at signal.Time) {
 	speed, suction := 0.0, float64(pipework.SuctionKv)
-	if p.contactor.Energised {
+	if p.coil.Energised {
 		speed = 1
 	}
 	if p.dry {
@@ -64,7 +69,7 @@ func (p *pump) run(s *Site, at signal.Time) {
 	}
 	s.solver.SetSpeed(p.link, speed)
 	s.solver.SetKv(p.suction, suction)
-	s.put(at, p.coilID, state(p.contactor.Energised))
-	s.put(at, p.runningID, state(p.contactor.Energised))
-	s.put(at, p.dryID, state(p.contactor.Energised && p.dry))
+	s.put(at, p.coilID, state(p.coil.Energised))
+	s.put(at, p.runningID, state(p.coil.Energised))
+	s.put(at, p.dryID, state(p.coil.Energised && p.dry))
 }

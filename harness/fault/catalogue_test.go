@@ -15,11 +15,11 @@ import (
 // knobs are the ranges that devices offer, by kind and name.
 var knobs = map[string]map[string][2]float64{
 	"contact":    {"jam": {-1, 1}, "lead": {0, 1e12}, "bounce time": {0, 60}, "bounce edges": {0, 1000}},
-	"valve":      {"held open": {0, 1}, "held shut": {0, 1}},
+	"valve":      {"held open": {0, 1}, "held shut": {0, 1}, "coil lead": {0, 1e12}, "coil short": {0, 1}, "leads swapped": {0, 1}, "plunger jammed": {0, 1}},
 	"supply":     {"pressure factor": {0, 1.5}},
 	"tank":       {"standpipe": {0, 1}, "draw": {0, 0.1}, "inflow": {0, 0.1}},
 	"probe":      {"lead": {0, 1e12}},
-	"power":      {"voltage factor": {0, 1.5}},
+	"power":      {"voltage factor": {0, 1.5}, "internal resistance": {0, 1000}, "charge": {0, 1}},
 	"controller": {"reset": {0, 1}},
 	"wifi":       {"signal": {0, 1}},
 }

@@ -28,6 +28,32 @@ var powerFaults = []Entry{
 		course:      hold("voltage factor", parameter("share")),
 	},
 	{
+		ID: "power.weak", Name: "supply grown weak", Kind: "power",
+		Mechanism: "Contacts have corroded, cells are cold or old, a transformer has been replaced by a smaller one: the resistance behind the voltage is greater.",
+		Parameters: []Parameter{
+			{Name: "resistance", Dim: quantity.Resistance, Default: 5, Min: 0.01, Max: 1000, Source: practice},
+		},
+		Symptoms:    []string{"It restarts when two valves are to open.", "The valves hum and do not open."},
+		LocalEffect: "The voltage falls with every coil that comes on; inrush takes it lower than holding.",
+		EndEffect:   "Valves do not open, or the controller resets as they come on and never gets further.",
+		Hazards:     []Hazard{DryOut, AlarmFlood, Overheating, SilentFailure},
+		Example:     `the supply grows weaker by 6 ohm`,
+		course:      hold("internal resistance", parameter("resistance")),
+	},
+	{
+		ID: "battery.flat", Name: "battery nearly flat", Kind: "power",
+		Mechanism: "Charge is used up, or lost to cold, age and leakage: the open-circuit voltage falls and the resistance rises.",
+		Parameters: []Parameter{
+			{Name: "share", Dim: quantity.Fraction, Default: 0.1, Min: 0, Max: 1, Source: practice},
+		},
+		Symptoms:    []string{"It opened the valve and never shut it again.", "With new batteries it works."},
+		LocalEffect: "The capacitor of the outputs is charged to less; a pulse that opens may be followed by one that does not shut.",
+		EndEffect:   "A latching valve stays open until somebody comes.",
+		Hazards:     []Hazard{WaterWasted, Flood, DryOut, SilentFailure},
+		Example:     `the battery has 15 % of its charge left`,
+		course:      hold("charge", parameter("share")),
+	},
+	{
 		ID: "controller.reset", Name: "controller restarts", Kind: "controller",
 		Mechanism:   "A watchdog, a disturbance on the reset line or an update restarts the firmware.",
 		Symptoms:    []string{"It stopped in the middle of watering and knew nothing of it."},
@@ -36,6 +62,50 @@ var powerFaults = []Entry{
 		Hazards:     []Hazard{DryOut, Flood, SilentFailure},
 		Example:     `the controller restarts`,
 		course:      hold("reset", always(1)),
+	},
+}
+
+// coilFaults befall the electrical side of valves.
+var coilFaults = []Entry{
+	{
+		ID: "coil.open", Name: "coil or its cable open", Kind: "valve",
+		Mechanism:   "The winding has burnt through, a spade has cut the cable, a connector came off.",
+		Symptoms:    []string{"One zone is dead, the others work."},
+		LocalEffect: "No current, whatever the output does.",
+		EndEffect:   "A spring-return valve stays shut; a latching or motorised one stays where it is, also open.",
+		Hazards:     []Hazard{DryOut, Flood, WaterWasted, SilentFailure},
+		Example:     `the coil of "sprays" breaks`,
+		course:      hold("coil lead", always(1e12)),
+	},
+	{
+		ID: "coil.shorted", Name: "coil or its cable shorted", Kind: "valve",
+		Mechanism:   "The winding has lost its insulation, or water has got into a splice.",
+		Symptoms:    []string{"It restarts whenever that zone is to run.", "No valve works any more."},
+		LocalEffect: "The output feeds nothing but wire: the supply breaks down for everything on it.",
+		EndEffect:   "The controller resets as often as it tries, and nothing else is watered either.",
+		Hazards:     []Hazard{DryOut, AlarmFlood, SilentFailure},
+		Example:     `the coil of "sprays" shorts`,
+		course:      hold("coil short", always(1)),
+	},
+	{
+		ID: "coil.leads-swapped", Name: "leads swapped", Kind: "valve",
+		Mechanism:   "The two wires were connected the other way round. A plain coil with a spring does not mind (" + practice + ").",
+		Symptoms:    []string{"It waters when it should not and stops when it should."},
+		LocalEffect: "A latching valve opens on the pulse that should shut it; a motorised one turns the other way; a diode that is built in shorts the output.",
+		EndEffect:   "Water runs whenever the controller holds the valve to be shut.",
+		Hazards:     []Hazard{Flood, WaterWasted, DryOut},
+		Example:     `the leads of "sprays" are swapped`,
+		course:      hold("leads swapped", always(1)),
+	},
+	{
+		ID: "coil.plunger-jammed", Name: "plunger jammed", Kind: "valve",
+		Mechanism:   "Lime, rust or a bent tube holds the plunger where it is.",
+		Symptoms:    []string{"It hums and gets hot.", "It clicks and nothing happens."},
+		LocalEffect: "The pilot stays as it is. A coil for alternating current whose plunger is out draws its inrush current all the time.",
+		EndEffect:   "The valve does not follow, and such a coil burns out when nothing ends the run.",
+		Hazards:     []Hazard{Overheating, DryOut, Flood, SilentFailure},
+		Example:     `the plunger of "sprays" jams`,
+		course:      hold("plunger jammed", always(1)),
 	},
 }
 

@@ -38,7 +38,7 @@
 //	< {"name":"example","can":["fill rule","longest run","cut-off","alerts","debounce"],"band":4}
 //
 // Terminals are named by the device that is wired to them. Settings and board have the keys of the site file with _ for
-// -, values in SI units with the unit at the end of the key: _s seconds, _v volts, _ohm ohms, _fraction 0 to 1. A rule
+// -, values in SI units with the unit at the end of the key: _s seconds, _v volts, _ohm ohms, _f farads, _fraction 0 to 1. A rule
 // that is not in use is not there; a program leaves aside what it does not know.
 //
 // A program that does not know the version, or cannot carry out the settings, answers {"error":"why"}. It passes over
@@ -46,8 +46,8 @@
 //
 // "can" holds what the program does of: "fill rule", "longest run", "lock-out", "cut-off", "interlock", "moisture
 // rule", "cycle limit", "timed programme", "remote start", "run limit", "flow alarms", "alerts", "alert spacing",
-// "reports", "safe outputs at boot", "probe checks", "offline memory", "debounce"; harness.Ability says what each
-// means. A scenario that needs something else is not run, and says so. "band" may be left out; see below.
+// "reports", "safe outputs at boot", "probe checks", "offline memory", "debounce", "charge kept to shut"; harness.Ability
+// says what each means. A scenario that needs something else is not run, and says so. "band" may be left out; see below.
 //
 // # run
 //
@@ -113,8 +113,8 @@
 // {"kind":"refused"}. {"kind":"lost"} says that the session has ended. With a session it publishes: "number" is 1 or
 // more, rises with each publish, stays the same when one is repeated, and may begin again after a boot. "topic" is
 // "report", with any text, or "alert", with one of the texts "fill too long", "fill locked out", "spill", "no flow",
-// "flow without call", "probe fault", "still dry", "dry run prevented", "restarted", "run limit reached"; the constants
-// at harness.AlertFillTooLong say what each means. {"kind":"acknowledged","number":1} says that it arrived. Somebody's
+// "flow without call", "probe fault", "still dry", "dry run prevented", "restarted", "run limit reached", "low battery";
+// the constants at harness.AlertFillTooLong say what each means. {"kind":"acknowledged","number":1} says that it arrived. Somebody's
 // wish comes as a command:
 //
 //	> {"do":"run","from":4000000000,"to":5000000000,

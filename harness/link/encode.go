@@ -135,10 +135,11 @@ func appendString(b []byte, s string) []byte {
 
 // suffixes are the units at the end of the keys; a bare number has none.
 var suffixes = map[quantity.Dimension]string{
-	quantity.Duration:   "_s",
-	quantity.Voltage:    "_v",
-	quantity.Resistance: "_ohm",
-	quantity.Fraction:   "_fraction",
+	quantity.Duration:    "_s",
+	quantity.Voltage:     "_v",
+	quantity.Resistance:  "_ohm",
+	quantity.Capacitance: "_f",
+	quantity.Fraction:    "_fraction",
 }
 
 // written is a quantity of the site file.

@@ -42,6 +42,7 @@ func (c *checker) run() {
 	c.openings()
 	c.soil()
 	c.board()
+	c.power()
 	c.terminals()
 	c.settings()
 }
