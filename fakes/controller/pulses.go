@@ -133,7 +133,8 @@ func (c *Controller) pulse() {
 	if next < 0 {
 		return
 	}
-	if c.pulseReady = c.store.ready(); c.power.running() && c.now < c.pulseReady {
+	if ready := c.store.ready(); c.power.running() && c.now < ready {
+		c.pulseReady = ready
 		return
 	}
 	c.beginPulse(next, c.allowed(next))
@@ -165,7 +166,7 @@ func (c *Controller) driversWake() signal.Time {
 	wake := signal.Never
 	if c.pulsing >= 0 {
 		wake = c.outputs[c.pulsing].until
-	} else if c.pulseReady > c.now {
+	} else {
 		wake = c.pulseReady
 	}
 	for i := range c.outputs {

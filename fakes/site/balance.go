@@ -51,7 +51,7 @@ func Balance(spec *sitefile.Site, trace *signal.Trace) (float64, error) {
 	if b.err != nil {
 		return 0, b.err
 	}
-	if b.moved <= hidden*b.held {
+	if b.moved <= unseen+float64(hidden*b.held) {
 		return 0, ErrNothingMoved
 	}
 	return (b.net - b.stored) / b.moved, nil
@@ -67,6 +67,9 @@ type balance struct {
 
 // hidden is the share of the water held at first below which a movement is lost in the rounding of levels.
 const hidden = 1e-9
+
+// unseen is what the rounding of the solver may move at a site that holds no water, m³: ten cubic millimetres.
+const unseen = 1e-8
 
 // store adds a tank or bed by its signal and the volume that it holds for each unit of it.
 func (b *balance) store(name string, volume float64) {

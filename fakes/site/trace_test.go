@@ -16,7 +16,7 @@ import (
 	"ullage/harness/sitefile"
 )
 
-var shippedSites = []string{"tern-lane", "rooftop-planters", "fish-house-sump"}
+var shippedSites = []string{"tern-lane", "rooftop-planters", "fish-house-sump", "allotment", "court-garden"}
 
 // outputs lists the devices at the outputs of a site's controller.
 func outputs(spec *sitefile.Site) []string {
