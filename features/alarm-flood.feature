@@ -50,3 +50,20 @@ Feature: Alarm flood
       And 6 hours pass
       Then no alert "no flow" arrives
       And the zone "sprays" runs at least 2 times
+
+  Rule: A dip that the adapter carries makes no alert
+    # IEC 61000-4-11: classes 2 and 3, half a cycle, one cycle and 80 % for 5 s, as listed by secondary sources.
+    Scenario Outline: The mains dips to <share> for <time> during a fill
+      Given the site "fish-house-sump"
+      And the level in "sump" is 170 mm
+      When 10 s into the fill, the supply voltage falls to <share> for <time>
+      And 30 min pass
+      Then no alert arrives
+      And the level in "sump" rises to 255 mm within 2 min of a fill beginning
+      And no water reaches the overflow of "sump"
+
+      Examples:
+        | share | time  |
+        | 0 %   | 10 ms |
+        | 0 %   | 20 ms |
+        | 80 %  | 5 s   |

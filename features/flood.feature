@@ -154,3 +154,18 @@ Feature: Flood
       Then the valve "barrel-valve" closes within 12 s of the power returning
       And no water goes over the rim of "barrel"
       And the alert "restarted" arrives within 30 s of the power returning
+
+    Scenario: A spade cuts the cable of the motorised valve during a fill
+      Given the site "allotment"
+      And the level in "barrel" is 240 mm
+      When 2 min into the fill, the coil of "barrel-valve" breaks
+      And 3 hours pass
+      Then no water goes over the rim of "barrel"
+      And the alert "flow without call" arrives within 20 min
+
+    Scenario: The leads of the motorised valve are swapped
+      Given the site "allotment"
+      And the leads of "barrel-valve" are swapped
+      When 3 hours pass
+      Then no water goes over the rim of "barrel"
+      And the alert "flow without call" arrives within 10 min of the valve "barrel-valve" opening

@@ -68,3 +68,12 @@ Feature: Silent failure
       When the power is lost for 3 s
       And 10 min pass
       Then the alert "restarted" arrives within 30 s of the power returning
+
+    Scenario: The splice of the hedge valve is shorted by water
+      Given the site "court-garden"
+      And it is Monday 05:20
+      When the coil of "hedge" shorts
+      And 2 hours pass
+      Then the alert "restarted" arrives within 12 min
+      And the valve "master" is open for at most 1 s in all
+      And at most 1 alert arrives

@@ -73,6 +73,13 @@ Feature: Water wasted
       And at most 20 L run through "meter"
       And the alert "low battery" arrives within 10 s
 
+    # The pulse that should shut it at the boot opens it.
+    Scenario: The leads of the latching valve are swapped
+      Given the site "allotment"
+      And the leads of "rows" are swapped
+      When 2 hours pass
+      Then the alert "flow without call" arrives within 10 min of the valve "rows" opening
+
     Scenario: The plunger of the latching valve jams open
       Given the site "allotment"
       When 5 min into the run of "rows", the plunger of "rows" jams

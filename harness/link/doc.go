@@ -46,8 +46,8 @@
 //
 // "can" holds what the program does of: "fill rule", "longest run", "lock-out", "cut-off", "interlock", "moisture
 // rule", "cycle limit", "timed programme", "remote start", "run limit", "flow alarms", "alerts", "alert spacing",
-// "reports", "safe outputs at boot", "probe checks", "offline memory", "debounce", "charge kept to shut"; harness.Ability
-// says what each means. A scenario that needs something else is not run, and says so. "band" may be left out; see below.
+// "reports", "safe outputs at boot", "probe checks", "offline memory", "debounce", "both polarities", "charge kept to
+// shut"; harness.Ability says what each means. A scenario that needs something else is not run, and says so. "band" may be left out; see below.
 //
 // # run
 //
@@ -97,7 +97,10 @@
 //	> {"do":"run","from":3463864469,"to":4000000000,"in":[{"terminal":"probe","counts":1857,"volts":1.497036135531,"slope":-0.001,"ohms":1000}]}
 //	< {"at":4000000000}
 //
-// An output that is on is connected to the supply, one that is off is open.
+// An output that is on is connected to the supply, one that is off is open. With "reverse":true it is connected the
+// other way round: {"terminal":"rows","on":true,"reverse":true}. A valve whose terminal has a "drive" in the greeting
+// needs both polarities: a "latching" one opens on a pulse of the plain polarity, shuts on one of the reverse, and stays as
+// it is in between; a "motorised" one turns while the output is on. The pulse comes from the supply as it is.
 //
 // # Power
 //

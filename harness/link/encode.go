@@ -31,6 +31,10 @@ func appendHello(b []byte, spec sitefile.Controller, terminals []harness.Termina
 				normal = "closed"
 			}
 			b = appendString(append(b, `,"normal":`...), normal)
+		case harness.OutputTerminal:
+			if t.Drive == sitefile.Latching || t.Drive == sitefile.Motorised {
+				b = appendString(append(b, `,"drive":`...), string(t.Drive))
+			}
 		}
 		b = append(b, '}')
 	}
