@@ -33,6 +33,18 @@ Feature: Alarm flood
       Then at most 2 alerts "restarted" arrive
       And at least 1 report arrives
 
+    # The valve takes the voltage below the reset level as often as the controller opens it.
+    @protection-alert-spacing
+    Scenario: An adapter that has grown weak restarts the controller over and over
+      Given the site "fish-house-sump"
+      And the level in "sump" is 170 mm
+      When the supply grows weaker by 25 ohm for 10 min
+      And 20 min pass
+      Then at most 1 alert "restarted" arrives
+      And the alert "restarted" arrives within 30 s
+      And the level in "sump" rises to 200 mm within 15 min
+      And no water reaches the overflow of "sump"
+
   Rule: What is in order makes no alert
 
     @good-day

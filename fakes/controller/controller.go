@@ -70,6 +70,7 @@ var _ harness.Controller = (*Controller)(nil)
 
 // drivers is what drives latching and motorised valves.
 type drivers struct {
+	twoWay      bool // there are such valves
 	store       store
 	pulseLength signal.Time
 	pulsing     int         // the output that has a pulse; -1: none

@@ -82,7 +82,9 @@ func (c *Controller) allowed(i int) bool {
 // arbitrate brings the outputs to what is decided, and emits the pins of those that change. An output that is on passes
 // on every change of the supply.
 func (c *Controller) arbitrate() {
-	c.store.feel(c.now, c.pins[c.power.terminal])
+	if c.twoWay {
+		c.store.feel(c.now, c.pins[c.power.terminal])
+	}
 	for i := range c.outputs {
 		switch o := &c.outputs[i]; o.drive {
 		case sitefile.Latching:
@@ -92,7 +94,9 @@ func (c *Controller) arbitrate() {
 			c.hold(o, c.allowed(i))
 		}
 	}
-	c.pulse()
+	if c.twoWay {
+		c.pulse()
+	}
 }
 
 // hold keeps the coil of a spring-return valve, or a contactor, under current while it is wanted on.

@@ -70,22 +70,18 @@ func (w *wiring) outputDrivers(d *sitefile.Drivers) {
 	c.pulsing, c.pulseLength, c.drivesFor = -1, span(made.Pulse), span(made.DrivesFor)
 	c.shutsOnLoss = made.OnPowerLoss == "shuts"
 	c.pulseReady = signal.Never
-	if !c.hasLatching() {
+	latching := false
+	for _, o := range c.outputs {
+		latching = latching || o.drive == sitefile.Latching
+		c.twoWay = c.twoWay || o.drive == sitefile.Latching || o.drive == sitefile.Motorised
+	}
+	if !latching {
 		return
 	}
 	c.store = store{farads: made.Storage.SI, through: made.ChargesThrough.SI, bleeds: made.Bleeds.SI, coil: made.Coil.SI}
 	if made.ShutsBelow.SI > 0 {
 		c.rules = append(c.rules, &keepsCharge{c: c, below: made.ShutsBelow.SI, ban: w.banLatching(), changes: signal.Never})
 	}
-}
-
-func (c *Controller) hasLatching() bool {
-	for i := range c.outputs {
-		if c.outputs[i].drive == sitefile.Latching {
-			return true
-		}
-	}
-	return false
 }
 
 func (w *wiring) banLatching() *ban {
@@ -164,6 +160,9 @@ func (c *Controller) endPulse() {
 // driversWake is when a pulse or a turn ends, or the capacitor is ready for the next pulse.
 func (c *Controller) driversWake() signal.Time {
 	wake := signal.Never
+	if !c.twoWay {
+		return wake
+	}
 	if c.pulsing >= 0 {
 		wake = c.outputs[c.pulsing].until
 	} else {

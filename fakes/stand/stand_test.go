@@ -34,7 +34,7 @@ func day(site string) *harness.Script {
 }
 
 func TestAnOrdinaryDay(t *testing.T) {
-	for _, site := range []string{"tern-lane", "rooftop-planters", "fish-house-sump"} {
+	for _, site := range []string{"tern-lane", "rooftop-planters", "fish-house-sump", "allotment", "court-garden"} {
 		t.Run(site, func(t *testing.T) {
 			r := run(t, day(site))
 			assert.InDelta(t, 0, r.Balance, 1e-6, "the water of the day does not balance")
