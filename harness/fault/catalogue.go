@@ -32,16 +32,17 @@ func Hazards() []Hazard {
 // Entry is one fault of the catalogue. Local and end effect are those of IEC 60812: at the device, and for the site and
 // whoever depends on it, while nothing protects against it.
 type Entry struct {
-	ID          string // thing.failure
-	Name        string
-	Mechanism   string
-	Kind        string // of the device that it befalls
-	Parameters  []Parameter
-	Symptoms    []string // as a customer would say them
-	LocalEffect string
-	EndEffect   string
-	Hazards     []Hazard
-	Example     string // a step that makes it happen on a shipped site
+	ID          string      `json:"id"` // thing.failure
+	Name        string      `json:"name"`
+	Mechanism   string      `json:"mechanism"`
+	Kind        string      `json:"befalls"` // of the device that it befalls
+	Parameters  []Parameter `json:"parameters,omitempty"`
+	Symptoms    []string    `json:"symptoms"` // as a customer would say them
+	Check       string      `json:"check"`    // what tells it from other faults with the same symptoms
+	LocalEffect string      `json:"local-effect"`
+	EndEffect   string      `json:"end-effect"`
+	Hazards     []Hazard    `json:"hazards"`
+	Example     string      `json:"example"` // a step that makes it happen on a shipped site
 	course      course
 }
 
