@@ -15,7 +15,8 @@ const (
 )
 
 // store is the capacitor that the pulses to latching valves are taken from. The supply charges it through a resistor and a
-// rectifier; a bleeding resistor across it lets it follow a falling supply, but slowly.
+// rectifier; a bleeding resistor across it lets it follow a falling supply, but slowly. That its charging current pulls the
+// supply down is left out; the charge itself is missing in a battery of the site.
 type store struct {
 	farads          float64 // F
 	through, bleeds float64 // Ω

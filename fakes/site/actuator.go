@@ -108,7 +108,7 @@ func (s *Site) drivePin(d *drive, at signal.Time, pin harness.Pin) {
 		return
 	}
 	if was && d.circuit() < openCircuit { // the charge of the pulse that ends is missing in the battery
-		s.supplied.drawn += math.Abs(before.Volts+before.VoltsAt(at)) / 2 / d.circuit() * (at - before.At).Seconds()
+		s.supplied.drawn += float64(math.Abs(before.Volts+before.VoltsAt(at)) / 2 / d.circuit() * (at - before.At).Seconds())
 	}
 	d.switched(pin)
 	volts, slope := pin.Volts*d.across(), pin.Slope*d.across()

@@ -168,7 +168,7 @@ func (s *Site) spend(at signal.Time) float64 {
 	volts := p.course.At((at - p.since).Seconds())
 	if p.battery != nil {
 		if at > p.since {
-			p.drawn += (p.amps + p.ampsAt(volts)) / 2 * (at - p.since).Seconds()
+			p.drawn += float64((p.amps + p.ampsAt(volts)) / 2 * (at - p.since).Seconds())
 		}
 		p.left.to(at, p.share(p.drawn))
 	}
@@ -207,6 +207,9 @@ func (s *Site) piece(at signal.Time, volts float64) {
 		}
 	case p.battery != nil && p.amps > 0:
 		seconds := math.Min(longestPiece, math.Max(1, usedAtOnce*p.share(p.drawn)*p.battery.Capacity/p.amps))
+		if p.share(p.drawn) == p.share(p.drawn+float64(p.amps*longestPiece)) { // flat, or held so by its knob
+			seconds = longestPiece
+		}
 		after := p.sourceAfter(s, p.drawn+float64(p.amps*seconds)).Loaded(p.load)
 		p.course.A = (after - volts) / seconds
 		s.eachLevel(func(level float64) {

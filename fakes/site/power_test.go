@@ -269,6 +269,12 @@ func TestBatteryLosesWhatIsDrawn(t *testing.T) {
 	coil := r.at("power.charge", 4*signal.Hour) - r.at("power.charge", 5*signal.Hour) - 0.05
 	assert.InDelta(t, 0.25, coil, 0.03, "an hour of about 11 V over 40 Ω")
 	assert.InDelta(t, r.at("power.charge", 5*signal.Hour)-0.05, r.last("power.charge"), 1e-9)
+	r = open(t, read(t, plot("", "", "power: {internal-resistance: 1 ohm, controller-draws: 50 mA, battery: {capacity: 10 mAh, flat: 9 V}}\n")))
+	r.run(24 * signal.Hour)
+	assert.Less(t, len(r.pins), 500, "a battery that is flat is worked out over and over")
+	assert.Zero(t, r.supply(), "1000 Ω of a flat battery carry nothing")
+	r.end()
+	assert.Less(t, r.last("power.charge"), 0.01)
 	r = open(t, read(t, plot("", "", "power: {internal-resistance: 1 ohm, battery: {capacity: 1 Ah, flat: 9 V}}\n")))
 	r.open("power", "charge", 0.1)
 	assert.InDelta(t, 9.3, r.supply(), 1e-9, "a battery with a tenth of its charge left")

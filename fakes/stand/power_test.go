@@ -28,7 +28,7 @@ func TestSupplyAndControllerComeToRest(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		name := rapid.SampledFrom([]string{"allotment", "court-garden", "fish-house-sump"}).Draw(rt, "site")
 		site := read(t, name)
-		script := &harness.Script{Name: "power comes and goes", Site: name, End: harness.Moment{Plus: 40 * signal.Minute},
+		script := &harness.Script{Name: "power comes and goes", Site: name, End: harness.Moment{Plus: 20 * signal.Minute},
 			Start: []sitefile.Setting{{Path: "controller/settings/clock", Text: "Monday 05:50"}}}
 		if name == "court-garden" {
 			script.Start[0].Text = "Monday 04:55"
@@ -43,7 +43,7 @@ func TestSupplyAndControllerComeToRest(t *testing.T) {
 				continue
 			}
 			turn.Knob, turn.Value = k.name, rapid.Float64Range(k.min, k.max).Draw(rt, "value")
-			turn.From = signal.Time(rapid.Int64Range(0, int64(30*signal.Minute)).Draw(rt, "from"))
+			turn.From = signal.Time(rapid.Int64Range(0, int64(15*signal.Minute)).Draw(rt, "from"))
 			turn.Until = turn.From + signal.Time(rapid.Int64Range(1, int64(5*signal.Minute)).Draw(rt, "for"))
 			script.Acts = append(script.Acts, harness.Act{Mark: "act", Turns: []fault.Turn{turn}})
 		}

@@ -42,8 +42,8 @@ func (c *checker) run() {
 	c.openings()
 	c.soil()
 	c.board()
-	c.power()
 	c.terminals()
+	c.power()
 	c.settings()
 }
 

@@ -51,6 +51,15 @@ func (c *checker) actuator(v *Valve) {
 	if c.known(&v.Diode) && v.Diode != "none" && (ac || v.Drive != SpringReturn) {
 		c.wrong(&v.Diode, "", "none: a coil that is driven with both polarities has no diode")
 	}
+	if d := c.site.Controller.Drivers; d != nil && c.wired[v.Name] {
+		switch v.Drive {
+		case Latching:
+			c.less(&v.Pulse, &d.Pulse, "a time below that of the controller's pulses")
+		case Motorised:
+			c.less(&v.Opens, &d.DrivesFor, "a time below drives-for")
+			c.less(&v.Closes, &d.DrivesFor, "a time below drives-for")
+		}
+	}
 	if v.Cable != nil {
 		c.cable(v.Cable)
 	}
