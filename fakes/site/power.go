@@ -20,6 +20,7 @@ type supplied struct {
 	farads   float64
 
 	factor, more, charge float64 // knobs
+	charged              float64 // the knob charge as it was worked out with last
 
 	consumers []*consumer
 	actuators []*drive        // valves of which more moves than a spring
@@ -51,7 +52,7 @@ func (s *Site) openPower(panel *fault.Panel) {
 			value, func() { p.dirty = true })
 	}
 	knob("voltage factor", quantity.None, 1.5, 1, fault.Multiply, &p.factor)
-	p.charge = 1
+	p.charge, p.charged = 1, 1
 	if p.spec == nil {
 		return
 	}
@@ -170,6 +171,10 @@ func (s *Site) spend(at signal.Time) float64 {
 		if at > p.since {
 			p.drawn += float64((p.amps + p.ampsAt(volts)) / 2 * (at - p.since).Seconds())
 		}
+		turned := p.charge // jumps where the knob was turned
+		p.charge = p.charged
+		p.left.to(at, p.share(p.drawn))
+		p.charge, p.charged = turned, turned
 		p.left.to(at, p.share(p.drawn))
 	}
 	return volts
