@@ -176,6 +176,7 @@ func (s *Site) spend(at signal.Time) float64 {
 		p.left.to(at, p.share(p.drawn))
 		p.charge, p.charged = turned, turned
 		p.left.to(at, p.share(p.drawn))
+		p.left.anchor() // a pulse may take charge at any time from here on
 	}
 	return volts
 }
@@ -196,9 +197,6 @@ func (s *Site) piece(at signal.Time, volts float64) {
 	p := &s.supplied
 	p.since, p.ends = at, signal.Never
 	curved := p.course.A != 0 || p.course.B != 0
-	if p.battery != nil && (curved || p.amps > 0) {
-		p.left.anchor()
-	}
 	switch {
 	case curved:
 		seconds := p.course.Straight(voltTolerance)

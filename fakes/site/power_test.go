@@ -54,8 +54,6 @@ func (r *rig) supply() float64 {
 	return 0
 }
 
-const second, ms = signal.Second, signal.Millisecond
-
 // What each coil leaves of a supply of 12 V behind 2 Ω for a controller that draws 100 mA, by Ohm's law.
 func TestCoilsPullTheSupplyDown(t *testing.T) {
 	r := open(t, read(t, plot("", ", cable: {gauge: AWG 18, length: 50 m}", "power: {internal-resistance: 2 ohm, controller-draws: 100 mA}\n")))
@@ -66,13 +64,13 @@ func TestCoilsPullTheSupplyDown(t *testing.T) {
 		volts   float64
 		siemens float64
 	}{{"one", 12, one}, {"two", 12, one + two}, {"one", 0, two}, {"two", 0, 0}} {
-		r.run(r.now + 10*second)
+		r.run(r.now + 10*signal.Second)
 		r.put(step.device, step.volts)
 		assert.InDelta(t, volts(step.siemens), r.supply(), 1e-6, "the supply after %s has been put to %g V", step.device, step.volts)
 	}
 	r.end()
-	assert.InDelta(t, volts(one+two)*two, r.at("two.current", 25*second), 1e-6, "the current of the coil at the end of its cable")
-	assert.InDelta(t, volts(one)*one, r.at("one.current", 15*second), 1e-6)
+	assert.InDelta(t, volts(one+two)*two, r.at("two.current", 25*signal.Second), 1e-6, "the current of the coil at the end of its cable")
+	assert.InDelta(t, volts(one)*one, r.at("one.current", 15*signal.Second), 1e-6)
 	assert.Zero(t, r.last("one.current"))
 }
 
@@ -91,13 +89,13 @@ func TestHoldUp(t *testing.T) {
 		for _, name := range []string{"one", "two"}[:k.coils] {
 			r.put(name, 12)
 		}
-		r.run(10 * second)
+		r.run(10 * signal.Second)
 		r.open("power", "voltage factor", 0)
 		for r.supply() >= 8 {
-			r.run(r.now + 10*ms)
-			require.Less(t, r.now, 12*second, "the supply never falls below 8 V")
+			r.run(r.now + 10*signal.Millisecond)
+			require.Less(t, r.now, 12*signal.Second, "the supply never falls below 8 V")
 		}
-		low := r.now - 10*ms // the straight piece that crosses 8 V
+		low := r.now - 10*signal.Millisecond // the straight piece that crosses 8 V
 		power := len(harness.Terminals(r.spec)) - 1
 		crossed := signal.Time(0)
 		for i, p := range r.pins {
@@ -115,8 +113,8 @@ func TestHoldUp(t *testing.T) {
 				crossed = p.At + signal.FromSeconds((8-p.Volts)/p.Slope)
 			}
 		}
-		require.Greater(t, crossed, low-20*ms)
-		c.Near(k.want, (crossed - 10*second).Seconds(), "with %d coils", k.coils)
+		require.Greater(t, crossed, low-20*signal.Millisecond)
+		c.Near(k.want, (crossed - 10*signal.Second).Seconds(), "with %d coils", k.coils)
 	}
 }
 
@@ -151,18 +149,18 @@ func TestDrivesWithAndWithoutPower(t *testing.T) {
 				command := func(volts float64) {
 					r.put("one", volts)
 					if latched {
-						r.run(r.now + 50*ms)
+						r.run(r.now + 50*signal.Millisecond)
 						r.put("one", 0)
 					}
-					r.run(r.now + 20*second)
+					r.run(r.now + 20*signal.Second)
 				}
 				command(12)
 				assert.Equal(t, k.opened, r.last("one.disc"), "after it was told to open")
 				r.open("power", "voltage factor", 0)
-				r.run(r.now + 20*second)
+				r.run(r.now + 20*signal.Second)
 				assert.Equal(t, k.lost, r.last("one.disc"), "without power")
 				r.close("power", "voltage factor", 0)
-				r.run(r.now + 20*second)
+				r.run(r.now + 20*signal.Second)
 				assert.Equal(t, k.returned, r.last("one.disc"), "with the power back and the output as it was")
 				if spring := !latched && !strings.Contains(k.valve, "motorised"); spring {
 					command(0)
@@ -178,13 +176,13 @@ func TestDrivesWithAndWithoutPower(t *testing.T) {
 func TestADiodeOnSwappedLeadsShortsTheSupply(t *testing.T) {
 	r := open(t, read(t, plot(", diode: built-in, leads: swapped", "", "power: {internal-resistance: 1 ohm}\n")))
 	r.put("two", 12)
-	r.run(10 * second)
+	r.run(10 * signal.Second)
 	r.put("one", 12)
 	assert.Less(t, r.supply(), 3.0, "a short behind 1 Ω leaves nearly the whole supply")
-	r.run(20 * second)
+	r.run(20 * signal.Second)
 	assert.Zero(t, r.last("two.disc"), "no coil holds on what a short leaves")
 	r.put("one", 0)
-	r.run(30 * second)
+	r.run(30 * signal.Second)
 	assert.Equal(t, 1.0, r.last("two.disc"), "with the short off, the other output is as it was")
 }
 
@@ -192,17 +190,17 @@ func TestADiodeOnSwappedLeadsShortsTheSupply(t *testing.T) {
 func TestMotorStopsWhereItIs(t *testing.T) {
 	r := open(t, read(t, plot(", drive: motorised", "", "power: {internal-resistance: 1 ohm}\n")))
 	r.put("one", 12)
-	r.run(1 * second)
+	r.run(1 * signal.Second)
 	assert.InDelta(t, 12/41.2, r.last("one.current"), 1e-3)
 	r.put("one", 0)
-	r.run(60 * second)
+	r.run(60 * signal.Second)
 	assert.InDelta(t, 0.5, r.last("one.disc"), 1e-9, "half of a turn of 2 s")
 	r.put("one", -12)
-	r.run(61 * second)
+	r.run(61 * signal.Second)
 	r.put("one", 0)
 	r.put("one", -12)
 	assert.InDelta(t, 0.25, r.last("one.disc"), 1e-9, "on its way back, a quarter of a turn of 4 s later")
-	r.run(70 * second)
+	r.run(70 * signal.Second)
 	assert.Zero(t, r.last("one.disc"))
 	assert.Zero(t, r.last("one.current"), "the end switch cuts the motor off although the output is on")
 	assert.Equal(t, 12.0, r.supply())
@@ -214,12 +212,12 @@ func TestLatchNeedsItsPulse(t *testing.T) {
 		volts, slope float64
 		length       signal.Time
 		opens        bool
-	}{{12, 0, 50 * ms, true}, {12, 0, 19 * ms, false}, {8, 0, 50 * ms, false}, {12, -150, 50 * ms, true}, {12, -250, 50 * ms, false}} {
+	}{{12, 0, 50 * signal.Millisecond, true}, {12, 0, 19 * signal.Millisecond, false}, {8, 0, 50 * signal.Millisecond, false}, {12, -150, 50 * signal.Millisecond, true}, {12, -250, 50 * signal.Millisecond, false}} {
 		r := open(t, read(t, plot(", drive: latching, pulse: 20 ms", "", "")))
 		r.advance(0, harness.Pin{Terminal: 0, Volts: k.volts, Slope: k.slope, Ohms: 0.2})
 		r.run(k.length)
 		r.put("one", 0)
-		r.run(10 * second)
+		r.run(10 * signal.Second)
 		assert.Equal(t, k.opens, r.last("one.disc") == 1, "%g V falling by %g V/s for %v", k.volts, -k.slope, k.length)
 	}
 }
@@ -240,9 +238,9 @@ func TestJammedPlungerStaysAtInrush(t *testing.T) {
 	r.put("two", 0)
 	r.run(60 * signal.Minute)
 	r.end()
-	assert.InDelta(t, 0.4*30/30.2, r.at("two.current", 10*ms), 1e-6, "inrush: 12 V over 30 Ω and the output's 0.2 Ω")
-	assert.InDelta(t, 0.2*60/60.2, r.at("two.current", second), 1e-6, "holding")
-	assert.InDelta(t, 0.4*30/30.2, r.at("one.current", second), 1e-6, "a plunger that is out keeps the coil at its inrush current")
+	assert.InDelta(t, 0.4*30/30.2, r.at("two.current", 10*signal.Millisecond), 1e-6, "inrush: 12 V over 30 Ω and the output's 0.2 Ω")
+	assert.InDelta(t, 0.2*60/60.2, r.at("two.current", signal.Second), 1e-6, "holding")
+	assert.InDelta(t, 0.4*30/30.2, r.at("one.current", signal.Second), 1e-6, "a plunger that is out keeps the coil at its inrush current")
 	assert.Zero(t, r.at("one.disc", 29*signal.Minute), "it does not lift")
 	assert.Equal(t, 1.0, r.at("two.disc", 29*signal.Minute))
 	held, rushing := 40*math.Pow(60/60.2, 2), 40*math.Pow(0.4/0.2*30/30.2, 2) // K, in the end
