@@ -225,3 +225,46 @@ Feature: Flood
       Then the valve "top-up" opens at most 2 times
       And the level in "header-tank" rises to 690 mm within 12 min of a fill beginning
       And the level in "header-tank" stays below 740 mm
+
+  Rule: A power cut in mid-run does not leave water running
+    Scenario: The power fails during a fill, with a spring-return valve
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      When 2 min into the fill, the power is lost for 2 h
+      And 3 hours pass
+      Then the valve "top-up" closes within 2 s
+      And no water reaches the overflow of "header-tank"
+
+    # A latching valve stays where it is without power. This controller keeps enough in a capacitor to shut it.
+    Scenario: The battery is taken out during a run, with a latching valve
+      Given the site "allotment"
+      When 10 min into the run of "rows", the power is lost for 2 h
+      And "rows" is started from afar for 30 min
+      And 3 hours pass
+      Then the valve "rows" closes within 5 s
+      And at most 30 L run through "meter"
+
+    # A motorised valve stays where it is as well: until the power returns the overflow has to carry the water.
+    Scenario: The battery is taken out during a fill, with a motorised valve
+      Given the site "allotment"
+      And the level in "barrel" is 240 mm
+      When 2 min into the fill, the power is lost for 1 h
+      And 3 hours pass
+      Then the valve "barrel-valve" closes within 12 s of the power returning
+      And no water goes over the rim of "barrel"
+      And the alert "restarted" arrives within 30 s of the power returning
+
+    Scenario: A spade cuts the cable of the motorised valve during a fill
+      Given the site "allotment"
+      And the level in "barrel" is 240 mm
+      When 2 min into the fill, the coil of "barrel-valve" breaks
+      And 3 hours pass
+      Then no water goes over the rim of "barrel"
+      And the alert "flow without call" arrives within 20 min
+
+    Scenario: The leads of the motorised valve are swapped
+      Given the site "allotment"
+      And the leads of "barrel-valve" are swapped
+      When 3 hours pass
+      Then no water goes over the rim of "barrel"
+      And the alert "flow without call" arrives within 10 min of the valve "barrel-valve" opening

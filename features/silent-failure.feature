@@ -126,3 +126,12 @@ Feature: Silent failure
       And 1 hour passes
       Then the alert "probe fault" arrives within 10 s
       And the valve "mist" never opens
+
+    Scenario: The splice of the hedge valve is shorted by water
+      Given the site "court-garden"
+      And it is Monday 05:20
+      When the coil of "hedge" shorts
+      And 2 hours pass
+      Then the alert "restarted" arrives within 12 min
+      And the valve "master" is open for at most 1 s in all
+      And at most 1 alert arrives

@@ -89,6 +89,31 @@ Feature: Water wasted
       And at most 320 L run through "meter"
       And no alert arrives
 
+  Rule: A latching valve that opens can also be shut
+    @protection-keep-charge
+    Scenario: The battery gives out while the rows are watered
+      Given the site "allotment"
+      When 5 min into the run of "rows", the battery has 15 % of its charge left
+      And "rows" is started from afar for 30 min
+      And 3 hours pass
+      Then the valve "rows" closes within 5 s
+      And at most 20 L run through "meter"
+      And the alert "low battery" arrives within 10 s
+
+    # The pulse that should shut it at the boot opens it.
+    Scenario: The leads of the latching valve are swapped
+      Given the site "allotment"
+      And the leads of "rows" are swapped
+      When 2 hours pass
+      Then the alert "flow without call" arrives within 10 min of the valve "rows" opening
+
+    Scenario: The plunger of the latching valve jams open
+      Given the site "allotment"
+      When 5 min into the run of "rows", the plunger of "rows" jams
+      And "rows" is started from afar for 10 min
+      And 3 hours pass
+      Then the alert "flow without call" arrives within 30 min
+
   Rule: A bed takes up what it is given
 
     @good-day

@@ -5,6 +5,7 @@ import (
 
 	"ullage/harness/numeric"
 	"ullage/harness/signal"
+	"ullage/harness/sitefile"
 )
 
 // Pin is the electrical state of one terminal from At until the next Pin of that terminal: a source of Volts, changing by
@@ -67,7 +68,8 @@ func (k TerminalKind) String() string {
 type Terminal struct {
 	Name   string // the device on it: valve, pump, contact, meter, probe; "power"
 	Kind   TerminalKind
-	Normal bool // contact and pulse: true when the contact is closed at rest (normally closed)
+	Normal bool           // contact and pulse: true when the contact is closed at rest (normally closed)
+	Drive  sitefile.Drive // output: what moves the valve on it; "" is a coil that is on while it is wanted on
 }
 
 // Input is the input stage of a controller's board: a resistor to the rail, a leak to ground, thresholds with

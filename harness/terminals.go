@@ -17,6 +17,7 @@ func Terminals(site *sitefile.Site) []Terminal {
 	for _, t := range site.Controller.Terminals {
 		kind := OutputTerminal
 		normal := false
+		var drive sitefile.Drive
 		switch {
 		case t.Contact != "":
 			kind = ContactTerminal
@@ -28,7 +29,12 @@ func Terminals(site *sitefile.Site) []Terminal {
 		case t.Analogue != "":
 			kind = AnalogueTerminal
 		}
-		list = append(list, Terminal{Name: t.Device(), Kind: kind, Normal: normal})
+		for _, v := range site.Valves {
+			if v.Name == t.Output {
+				drive = v.Drive
+			}
+		}
+		list = append(list, Terminal{Name: t.Device(), Kind: kind, Normal: normal, Drive: drive})
 	}
 	return append(list, Terminal{Name: PowerName, Kind: PowerTerminal})
 }

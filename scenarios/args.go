@@ -72,15 +72,16 @@ var quantities = map[string]struct {
 	dim      quantity.Dimension
 	min, max float64
 }{
-	"duration":   {quantity.Duration, 1e-9, longest},
-	"length":     {quantity.Length, 0, 1e3},
-	"volume":     {quantity.Volume, 0, 1e6},
-	"flow":       {quantity.Flow, 0, 1e3},
-	"pressure":   {quantity.Pressure, 0, 1e8},
-	"resistance": {quantity.Resistance, 0, 1e12},
-	"share":      {quantity.Fraction, 0, 1},
-	"voltage":    {quantity.Voltage, 0, 1e3},
-	"current":    {quantity.Current, 0, 1e3},
+	"duration":    {quantity.Duration, 1e-9, longest},
+	"length":      {quantity.Length, 0, 1e3},
+	"volume":      {quantity.Volume, 0, 1e6},
+	"flow":        {quantity.Flow, 0, 1e3},
+	"pressure":    {quantity.Pressure, 0, 1e8},
+	"resistance":  {quantity.Resistance, 0, 1e12},
+	"share":       {quantity.Fraction, 0, 1},
+	"voltage":     {quantity.Voltage, 0, 1e3},
+	"current":     {quantity.Current, 0, 1e3},
+	"temperature": {quantity.Temperature, -50, 500},
 }
 
 func readText(_ *compiler, text string, a *args) { a.values = append(a.values, value{text: text}) }

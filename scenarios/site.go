@@ -64,6 +64,11 @@ func (c *compiler) open(name string) {
 		return
 	}
 	c.site = site.Copy()
+	for _, v := range site.Valves {
+		if v.Drive != sitefile.SpringReturn {
+			c.need(harness.BothPolarities)
+		}
+	}
 	const grace = 10 // s, common practice, no source
 	c.settled = span(site.Controller.Boots.SI+site.WiFi.Joins.Or(2).SI) + grace*signal.Second
 }

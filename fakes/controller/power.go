@@ -76,6 +76,9 @@ func (p *power) enter(now signal.Time, next phase) {
 	p.phase = next
 	c.stirred = true
 	c.putState(c.signals.powered, next != off)
+	for i := range c.outputs {
+		c.outputs[i].known = false
+	}
 	switch next {
 	case booting:
 		p.ready = now + p.boots

@@ -28,6 +28,7 @@ func Protections() []Protection {
 		{harness.AlertSpacing, "every detection sends an alert, also of a state that lasts"},
 		{harness.OfflineMemory, "alerts are sent at once or, without a connection, lost"},
 		{harness.SafeBoot, "outputs are not set up before the end of the boot and float to on"},
+		{harness.KeepsCharge, "the supply is measured for the display only: it opens whatever it can open"},
 		{harness.Reports, "the timer of the reports is never started"},
 	}
 }

@@ -75,11 +75,11 @@ type balance struct {
 	err        error
 }
 
-// hidden is the share of the water held at first below which a movement is lost in the rounding of levels, least the
-// volume in m³ that is no water at all.
+// hidden is the share of the water held at first below which a movement is lost in the rounding of levels, least what the
+// rounding of the solver may move at a site that holds no water, m³: ten cubic millimetres.
 const (
 	hidden = 1e-8
-	least  = 1e-12
+	least  = 1e-8
 )
 
 // store adds a tank or bed by its signal and the volume that it holds at a value of it.

@@ -1,39 +1,40 @@
 package site
 
 import (
+	"math"
+
 	"ullage/harness"
 	"ullage/harness/signal"
 )
 
 // returned is the wire through which the currents of coils go back, and with them those of contacts.
 type returned struct {
-	terminal int     // output whose coil returns through it
-	ohms     float64 // Ω of the coil
-	pin      harness.Pin
+	load *consumer // what hangs on the output
+	pin  harness.Pin
 }
 
-// current is the steady current that an output drives through its coil at a moment, A, and how fast it rises, A/s: the
-// volts of its pin over the resistances of driver and coil. Inrush and impedance are left out.
+// current is what an output drives through its coil or motor at a moment, A, whichever way, and how fast it rises, A/s.
 func (r *returned) current(at signal.Time) (amps, slope float64) {
-	if r.pin.Ohms > openCircuit || r.pin.Ohms+r.ohms == 0 {
+	if r.load == nil || r.pin.Ohms > openCircuit || r.load.ended || r.load.lead > openCircuit {
 		return 0, 0
 	}
-	return r.pin.VoltsAt(at) / (r.pin.Ohms + r.ohms), r.pin.Slope / (r.pin.Ohms + r.ohms)
+	ohms := r.load.circuit()
+	return math.Abs(r.pin.VoltsAt(at)) / ohms, math.Copysign(r.pin.Slope, r.pin.Slope*r.pin.Volts) / ohms
 }
 
-// coilOhms is the resistance of the coil of a valve or pump, Ω.
-func (s *Site) coilOhms(device string) float64 {
-	for _, v := range s.spec.Valves {
-		if v.Name == device {
-			return v.Coil.SI
+// load is what hangs on the outputs that bear a device's name; nil when nothing does.
+func (s *Site) load(device string) *consumer {
+	for _, d := range s.drives {
+		if d.spec.Name == device {
+			return &d.consumer
 		}
 	}
-	for _, p := range s.spec.Pumps {
-		if p.Name == device {
-			return p.Coil.SI
+	for _, p := range s.pumps {
+		if p.spec.Name == device {
+			return &p.consumer
 		}
 	}
-	return 0
+	return nil
 }
 
 // openReturnWires listens to the outputs whose coils share a return wire with contacts.
@@ -43,7 +44,7 @@ func (s *Site) openReturnWires() {
 		if t.Kind != harness.OutputTerminal {
 			continue
 		}
-		r := &returned{terminal: i, ohms: s.coilOhms(t.Name), pin: harness.Open(0, i)}
+		r := &returned{load: s.load(t.Name), pin: harness.Open(0, i)}
 		s.returns[i] = r
 		coil := s.outputs[i]
 		s.outputs[i] = func(at signal.Time, pin harness.Pin) {

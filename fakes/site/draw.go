@@ -20,7 +20,7 @@ func (s *Site) openDraws(t *tank) {
 	}
 	s.flow(t.spec.Name, "draw", func() float64 { return t.taken(s.inflow(t)) })
 	if t.daily != nil {
-		s.follow(t, 0)
+		s.drawOn(t, 0)
 	}
 }
 
@@ -31,8 +31,8 @@ func (s *Site) timeOfDay(at signal.Time) signal.Time {
 	return (begins + at) % signal.Day
 }
 
-// follow takes from a tank what is due at a moment, and tells whether that is something else than before.
-func (s *Site) follow(t *tank, at signal.Time) (changed bool) {
+// drawOn takes from a tank what is due at a moment, and tells whether that is something else than before.
+func (s *Site) drawOn(t *tank, at signal.Time) (changed bool) {
 	clock, flow := s.timeOfDay(at), 0.0
 	next := signal.Day
 	for _, d := range t.daily {

@@ -10,7 +10,7 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// drive is a spring-return valve: its coil lifts the disc, its spring shuts it, each in its stroke time.
+// drive is a valve: its actuator sends the disc up or down, each in its stroke time.
 type drive struct {
 	actuator
 	spec     sitefile.Valve
@@ -136,6 +136,7 @@ func (s *Site) openValves(panel *fault.Panel) {
 		aim := func() { s.aim(d, s.now) }
 		s.offer(panel, fault.Knob{Device: spec.Name, Kind: "valve", Name: "held open", Dim: quantity.Fraction, Max: 1, Join: fault.Largest}, &d.heldOpen, aim)
 		s.offer(panel, fault.Knob{Device: spec.Name, Kind: "valve", Name: "held shut", Dim: quantity.Fraction, Max: 1, Rest: 1, Join: fault.Smallest}, &d.heldShut, aim)
+		s.offerCoil(panel, d)
 	}
 }
 

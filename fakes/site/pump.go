@@ -15,10 +15,10 @@ import (
 type pump struct {
 	spec          sitefile.Pump
 	link, suction water.Link
-	from          *tank   // that it draws from; nil when it draws from a pipe
-	bare, covered float64 // m³ in that tank at which it draws air, and at which its suction is covered again
-	floods        float64 // m³ in that tank at which it is flooded
-	contactor     electric.Coil
+	from          *tank       // that it draws from; nil when it draws from a pipe
+	bare, covered float64     // m³ in that tank at which it draws air, and at which its suction is covered again
+	floods        float64     // m³ in that tank at which it is flooded
+	consumer                  // the coil of its contactor
 	cushion       *tank       // its pressure vessel; nil when it has no pressure switch
 	starts, stops float64     // m³ in the vessel at which the switch closes and opens
 	closed        bool        // the switch
@@ -36,8 +36,8 @@ const primes = sitefile.DefaultFloods
 func (s *Site) openPumps(panel *fault.Panel) {
 	for _, spec := range s.spec.Pumps {
 		p := &pump{spec: spec, link: s.plan.Links[spec.Name], suction: s.plan.Suctions[spec.Name], primes: signal.Never,
-			contactor: electric.Coil{PullIn: spec.PullIn.SI, DropOut: spec.DropOut.SI, Ohms: spec.Coil.SI},
-			coilID:    s.held(spec.Name, "coil"), runningID: s.held(spec.Name, "running"), dryID: s.held(spec.Name, "dry"),
+			consumer: consumer{coil: electric.Coil{PullIn: spec.PullIn.SI, DropOut: spec.DropOut.SI}, ohms: spec.Coil.SI, fed: true},
+			coilID:   s.held(spec.Name, "coil"), runningID: s.held(spec.Name, "running"), dryID: s.held(spec.Name, "dry"),
 			primedID: s.held(spec.Name, "primed")}
 		p.closed = true
 		s.pumps = append(s.pumps, p)
@@ -45,7 +45,12 @@ func (s *Site) openPumps(panel *fault.Panel) {
 		s.flow(spec.Name, "flow", flow)
 		s.pressure(spec.Name, s.plan.Nodes[spec.Name], flow)
 		s.offer(panel, fault.Knob{Device: spec.Name, Kind: "pump", Name: "air", Dim: quantity.State, Max: 1, Join: fault.Largest}, &p.air, s.jumps)
-		s.onOutput(spec.Name, func(_ signal.Time, pin harness.Pin) { s.jump = p.contactor.Drive(pin) || s.jump })
+		p.feel = func(_ signal.Time, volts float64) bool {
+			s.jump = p.coil.Feel(volts*p.across()) || s.jump
+			return false
+		}
+		s.consumes(spec.Name, &p.consumer, false)
+		s.onOutput(spec.Name, func(_ signal.Time, pin harness.Pin) { s.supplied.dirty = p.switched(pin) || s.supplied.dirty })
 	}
 }
 
@@ -78,7 +83,7 @@ func (p *pump) look(at signal.Time) (changed bool) {
 }
 
 // running tells whether its motor runs.
-func (p *pump) running() bool { return p.contactor.Energised && p.closed }
+func (p *pump) running() bool { return p.coil.Energised && p.closed }
 
 // openCushions adds the pressure vessels of pumps with a pressure switch. A run begins at the cut-in pressure.
 func (s *Site) openCushions() {
@@ -120,7 +125,7 @@ func (p *pump) run(s *Site, at signal.Time) {
 	}
 	s.solver.SetSpeed(p.link, speed)
 	s.solver.SetKv(p.suction, suction)
-	s.put(at, p.coilID, state(p.contactor.Energised))
+	s.put(at, p.coilID, state(p.coil.Energised))
 	s.put(at, p.runningID, state(p.running()))
 	s.put(at, p.dryID, state(p.running() && p.unprimed))
 	s.put(at, p.primedID, state(!p.unprimed))

@@ -126,6 +126,7 @@ func (s *Site) Close() error {
 	for _, f := range s.floats {
 		f.recordLevel(s, s.now)
 	}
+	s.closePower()
 	return nil
 }
 
@@ -155,6 +156,7 @@ func (s *Site) Advance(to signal.Time, outputs []harness.Pin) ([]harness.Pin, er
 	s.now = to
 	s.turnKnobs()
 	if s.first {
+		s.energise(to)
 		s.first = false
 		s.tellAll(to)
 	}
@@ -163,8 +165,12 @@ func (s *Site) Advance(to signal.Time, outputs []harness.Pin) ([]harness.Pin, er
 			hangs(to, p)
 		}
 	}
+	if s.supplied.dirty {
+		s.energise(to)
+	}
 	if s.jump || s.turn {
 		s.cut(to)
+		s.motors(to)
 		if err := s.begin(to); err != nil {
 			return nil, err
 		}
@@ -177,9 +183,11 @@ func (s *Site) Advance(to signal.Time, outputs []harness.Pin) ([]harness.Pin, er
 // pass lets everything happen that is due at a moment.
 func (s *Site) pass(at signal.Time) error {
 	s.now = at
+	s.passPower(at)
 	s.edges(at)
-	if at >= s.t1 {
+	if at >= s.t1 || s.jump || s.turn {
 		s.cut(at)
+		s.motors(at)
 		return s.begin(at)
 	}
 	for _, b := range s.beds {
@@ -209,7 +217,7 @@ func (s *Site) edges(at signal.Time) {
 
 // look works out when the site will have something new.
 func (s *Site) look() {
-	next := s.t1
+	next := min(s.t1, s.nextPower())
 	for _, f := range s.floats {
 		next = min(next, f.crosses, f.looks, f.Next())
 	}
@@ -244,7 +252,8 @@ func (s *Site) tellAll(at signal.Time) {
 	for _, p := range s.probes {
 		s.tellProbe(at, p)
 	}
-	s.pins = append(s.pins, s.powerPin(at))
+	s.supplied.pin = s.powerPin(at)
+	s.pins = append(s.pins, s.supplied.pin)
 }
 
 // terminal is the number of the input that a device is wired to, -1 when it is not wired.

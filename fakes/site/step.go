@@ -31,7 +31,7 @@ func (s *Site) begin(at signal.Time) error {
 			s.jump = d.look(t, s.solver) || s.jump
 		}
 		if t.changes <= at {
-			s.jump = s.follow(t, at) || s.jump
+			s.jump = s.drawOn(t, at) || s.jump
 		}
 	}
 	for _, m := range s.mains {

@@ -31,6 +31,10 @@ func appendHello(b []byte, spec sitefile.Controller, terminals []harness.Termina
 				normal = "closed"
 			}
 			b = appendString(append(b, `,"normal":`...), normal)
+		case harness.OutputTerminal:
+			if t.Drive == sitefile.Latching || t.Drive == sitefile.Motorised {
+				b = appendString(append(b, `,"drive":`...), string(t.Drive))
+			}
 		}
 		b = append(b, '}')
 	}
@@ -140,10 +144,11 @@ func appendString(b []byte, s string) []byte {
 
 // suffixes are the units at the end of the keys; a bare number has none.
 var suffixes = map[quantity.Dimension]string{
-	quantity.Duration:   "_s",
-	quantity.Voltage:    "_v",
-	quantity.Resistance: "_ohm",
-	quantity.Fraction:   "_fraction",
+	quantity.Duration:    "_s",
+	quantity.Voltage:     "_v",
+	quantity.Resistance:  "_ohm",
+	quantity.Capacitance: "_f",
+	quantity.Fraction:    "_fraction",
 }
 
 // written is a quantity of the site file.

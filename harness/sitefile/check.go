@@ -45,6 +45,7 @@ func (c *checker) run() {
 	c.board()
 	c.terminals()
 	c.returns()
+	c.power()
 	c.settings()
 }
 

@@ -34,6 +34,7 @@ func (s *Site) FillDefaults() {
 			s.Valves[i].Characteristic = LinearCharacteristic
 		}
 		s.Valves[i].Operation.fillDefaults()
+		s.Valves[i].Actuator.fill()
 	}
 	for i := range s.Outlets {
 		o := &s.Outlets[i]
@@ -74,6 +75,12 @@ func (s *Site) FillDefaults() {
 	s.WiFi.Joins.Value = s.WiFi.Joins.Or(DefaultJoins)
 	s.WiFi.LossSeen.Value = s.WiFi.LossSeen.Or(DefaultLossSeen)
 	s.WiFi.RoundTrip.Value = s.WiFi.RoundTrip.Or(DefaultRoundTrip)
+	if s.Power != nil && s.Power.Battery != nil {
+		s.Power.Battery.Starts.Value = s.Power.Battery.Starts.Or(1)
+	}
+	if s.Controller.Drivers != nil {
+		s.Controller.Drivers.FillDefaults()
+	}
 	if s.Controller.Settings.Clock == "" {
 		s.Controller.Settings.Clock = DefaultClock
 	}

@@ -32,6 +32,7 @@ type Site struct {
 	Contacts           []Contact           `yaml:"contacts,omitempty" kind:"contact"`                       // float switches
 	Probes             []Probe             `yaml:"probes,omitempty" kind:"probe"`                           // soil-moisture probes
 	WiFi               WiFi                `yaml:"wifi,omitempty"`                                          // access point and the way to the cloud
+	Power              *Power              `yaml:"power,omitempty"`                                         // supply of the controller and of what it switches
 	Controller         Controller          `yaml:"controller"`                                              // board, wiring and settings
 }
 

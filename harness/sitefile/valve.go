@@ -2,7 +2,7 @@ package sitefile
 
 import q "ullage/harness/quantity"
 
-// Valve is an electrically driven valve, spring-return and normally closed.
+// Valve is an electrically driven valve; a spring-return one is normally closed.
 type Valve struct {
 	Name           string `yaml:"name"` // name of the valve
 	Place          `yaml:",inline"`
@@ -13,7 +13,8 @@ type Valve struct {
 	Operation      `yaml:",inline"`
 	PullIn         q.VoltageValue    `yaml:"pull-in" range:"0.1 V to 60 V"`  // the coil lifts at this voltage and above
 	DropOut        q.VoltageValue    `yaml:"drop-out" range:"0 V to 60 V"`   // the coil lets go below this voltage
-	Coil           q.ResistanceValue `yaml:"coil" range:"0.1 ohm to 1 Mohm"` // resistance of the coil
+	Coil           q.ResistanceValue `yaml:"coil" range:"0.1 ohm to 1 Mohm"` // resistance of the coil, or of the motor
+	Actuator       `yaml:",inline"`
 }
 
 // Characteristic relates the share of the stroke to the share of the capacity.
