@@ -123,7 +123,7 @@ func TestSpoiltWiresOfAContact(t *testing.T) {
 func probed(keys string) string {
 	return `site: probed
 beds:
-  - {name: bed, area: 12 m2, depth: 200 mm, saturation: 46 %, field-capacity: 32 %, wilting-point: 10 %, starts: 25 %, evapotranspiration: 6 mm/day, drains: 5 h}
+  - {name: bed, area: 12 m2, depth: 200 mm, texture: sandy loam, starts: 25 %, evapotranspiration: 6 mm/day}
 probes:
   - {name: probe, in: bed, ` + keys + `}
 controller:
