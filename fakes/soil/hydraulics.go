@@ -27,8 +27,20 @@ func (v VanGenuchten) WaterContent(suction float64) float64 {
 	return v.Residual + float64((v.Saturated-v.Residual)*numeric.Pow(v.share(suction), 1-1/v.N))
 }
 
+// airEnters is the suction, m, until which the conductivity falls in a straight line. Mualem's curve has an infinite slope at
+// saturation for clays, which no clay has: the largest pores hold their water against a small suction (Vogel, van Genuchten
+// and Cislerova 2001, who propose 1 to 2 cm; from memory).
+const airEnters = 0.02
+
 // ConductivityAt is the hydraulic conductivity at a suction in metres, m/s.
 func (v VanGenuchten) ConductivityAt(suction float64) float64 {
+	if suction < airEnters {
+		return v.Conductivity + float64((v.mualem(airEnters)-v.Conductivity)*(max(0, suction)/airEnters))
+	}
+	return v.mualem(suction)
+}
+
+func (v VanGenuchten) mualem(suction float64) float64 {
 	m, x := 1-1/v.N, v.share(suction)
 	through := 1 - numeric.Pow(1-x, m)
 	if x < 1e-4 { // where the difference would lose its digits: the binomial series
@@ -38,9 +50,7 @@ func (v VanGenuchten) ConductivityAt(suction float64) float64 {
 }
 
 // How suctions are tabulated: from the least to the most, every factor of two in equal parts. The last bits of a float64
-// then say at once where in the table it is. Below the least suction the curves run straight to saturation, which spares
-// the iteration the infinite slope that Mualem's curve has there for clays (a small air entry, as Vogel, van Genuchten and
-// Cislerova 2001 propose).
+// then say at once where in the table it is. Below the least suction the curves run straight to saturation.
 const (
 	leastExponent = -10 // 2^-10 m: 1 mm
 	mostExponent  = 11  // 2^11 m: drier than air of 90 % humidity leaves a soil

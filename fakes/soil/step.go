@@ -10,6 +10,7 @@ const (
 	settledHead    = 1e-3  // m, likewise of the head of a saturated cell
 	mostIterations = 12    // before a shorter step is tried
 	leastCapacity  = 1e-9  // 1/m, that a saturated cell is given while heads are sought
+	dry            = 1.0   // m, suction from which on a cell is wetted in several iterations
 	driest         = -2048 // m, pressure head beyond which the curves do not go
 )
 
@@ -74,6 +75,7 @@ func (c *Column) expect(d Demand) {
 // mostIterations when the heads have not settled.
 func (c *Column) solve(dt float64, d Demand) int {
 	w := c.work
+	c.wettest = float64(len(c.water))*c.cell + max(c.Ponds, c.Pond, c.BaseHead, c.SurfaceHead) // under still water as deep as can be
 	w.iterate.copy(c.at)
 	for n := 1; ; n++ {
 		enters, gives := c.surface(dt, d)
@@ -122,7 +124,7 @@ func (c *Column) drainage() (flux, grows float64) {
 	outside := c.Soil.conductivity
 	switch c.Base {
 	case FreeDrainage:
-		return inside, 0
+		return inside, c.Soil.segment(max(0, -head)).falls
 	case FixedHead:
 		_, _, outside = c.Soil.at(c.BaseHead)
 		grows = (outside + inside) / c.cell
@@ -188,7 +190,11 @@ func (c *Column) substitute(gives, takes float64) bool {
 	change := 0.0
 	for i := n - 1; i >= 0; i-- {
 		under := change
-		change = max(driest-w.head[i], w.right[i]+float64(w.upper[i]*under))
+		highest := c.wettest
+		if w.head[i] < -dry {
+			highest = w.head[i] / 8 // dry soil has hardly any capacity, from which wetting looks far too easy
+		}
+		change = max(driest-w.head[i], min(highest-w.head[i], w.right[i]+float64(w.upper[i]*under)))
 		if i == n-1 {
 			w.flux[n] += float64(takes * change)
 		} else {
