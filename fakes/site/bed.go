@@ -144,10 +144,10 @@ func (b *bed) flow(s *Site, from, to signal.Time) float64 {
 	return sum
 }
 
-// level tells whether what falls on the bed does not change in the present step of the water.
+// level tells whether what falls on the bed does not change in the present step of the water, but for rounding.
 func (b *bed) level() bool {
 	for _, c := range b.watered {
-		if c.start != c.end {
+		if math.Abs(c.end-c.start) > even*math.Max(c.start, c.end) {
 			return false
 		}
 	}

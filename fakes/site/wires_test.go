@@ -119,11 +119,33 @@ func TestSpoiltWiresOfAContact(t *testing.T) {
 	}
 }
 
-// probed is a bed with a probe.
-func probed(keys string) string {
+// probed is a bed with a probe that stands in soil of 25 % water by volume.
+func probed(t require.TestingT, keys string) string { return probedAt(keys, quarter(t)) }
+
+// quarter is the mean water content of the bed, in per cent, with which there is a quarter of water at the probe.
+var quarter = func() func(require.TestingT) float64 {
+	found := 0.0
+	return func(t require.TestingT) float64 {
+		low, high := 20.0, 30.0
+		for found == 0 {
+			mean := (low + high) / 2
+			switch at := open(t, read(t, probedAt(inVolts, mean))).last("probe.moisture"); {
+			case high-low < 1e-9:
+				found = mean
+			case at < 0.25:
+				low = mean
+			default:
+				high = mean
+			}
+		}
+		return found
+	}
+}()
+
+func probedAt(keys string, mean float64) string {
 	return `site: probed
 beds:
-  - {name: bed, area: 12 m2, depth: 200 mm, texture: sandy loam, starts: 25 %, evapotranspiration: 6 mm/day}
+  - {name: bed, area: 12 m2, depth: 200 mm, texture: sandy loam, starts: ` + fmt.Sprintf("%.12f", mean) + ` %, evapotranspiration: 6 mm/day}
 probes:
   - {name: probe, in: bed, ` + keys + `}
 controller:
@@ -172,7 +194,7 @@ func TestProbeAtItsTerminal(t *testing.T) {
 		{"a loop whose wires touch", inAmps, "short", 1, 12},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			r := open(t, read(t, probed(c.keys)))
+			r := open(t, read(t, probed(t, c.keys)))
 			sound := r.reads("probe", harness.AnalogueTerminal)
 			if c.knob != "" {
 				r.open("probe", c.knob, c.value)
@@ -187,7 +209,7 @@ func TestProbeAtItsTerminal(t *testing.T) {
 }
 
 func TestStuckProbeStays(t *testing.T) {
-	r := open(t, read(t, probed(inVolts)))
+	r := open(t, read(t, probed(t, inVolts)))
 	r.run(signal.Hour)
 	before := r.reads("probe", harness.AnalogueTerminal)
 	r.open("probe", "stuck", 1)
@@ -200,18 +222,20 @@ func TestStuckProbeStays(t *testing.T) {
 // On the curve of a soil the probe follows what it feels: the pin's straight lines keep to it.
 func TestProbeOnACurve(t *testing.T) {
 	for _, curve := range []string{"mineral", "organic"} {
-		r := open(t, read(t, probed(inVolts+", curve: "+curve)))
-		straight := open(t, read(t, probed(inVolts)))
+		r := open(t, read(t, probed(t, inVolts+", curve: "+curve)))
+		straight := open(t, read(t, probed(t, inVolts)))
 		input := harness.InputOf(r.spec.Controller.Board, harness.AnalogueTerminal)
-		last := input.Volts(r.pin("probe"), 0)
+		first := input.Volts(r.pin("probe"), 0)
+		last := first
 		for hour := signal.Time(1); hour <= 24; hour++ {
 			r.run(hour*signal.Hour - 1)
 			end := input.Volts(r.pin("probe"), r.now)
 			r.run(hour * signal.Hour)
-			assert.InDelta(t, end, input.Volts(r.pin("probe"), r.now), 2e-5, "the voltage jumps from line to line by more than a fortieth of a count")
-			assert.Greater(t, end, last, "drier soil, more volts")
+			assert.InDelta(t, end, input.Volts(r.pin("probe"), r.now), 1e-4, "the voltage jumps from line to line by more than an eighth of a count")
+			assert.GreaterOrEqual(t, end, last-2e-5, "soil that dries by day and rests by night, more volts")
 			last = end
 		}
+		assert.Greater(t, last, first+0.01, "drier soil, more volts")
 		straight.run(signal.Day)
 		assert.Greater(t, math.Abs(last-straight.reads("probe", harness.AnalogueTerminal)), 0.01, "the %s curve is straight", curve)
 	}
@@ -219,8 +243,8 @@ func TestProbeOnACurve(t *testing.T) {
 
 // Noise is a function of time: of its size, another value each second, none where it is nought.
 func TestNoise(t *testing.T) {
-	r := open(t, read(t, probed(inVolts+", noise: 5 mV")))
-	calm := open(t, read(t, probed(inVolts)))
+	r := open(t, read(t, probed(t, inVolts+", noise: 5 mV")))
+	calm := open(t, read(t, probed(t, inVolts)))
 	squares, n := 0.0, 0
 	for at := signal.Second / 2; at < 2000*signal.Second; at += signal.Second {
 		r.run(at)

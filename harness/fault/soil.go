@@ -10,6 +10,7 @@ var soilFaults = []Entry{
 			{Name: "share", Dim: quantity.Fraction, Default: 0.1, Min: 0, Max: 0.99, Source: practice},
 		},
 		Symptoms:    []string{"It waters although the bed is soaked.", "Water comes out below the trough."},
+		Check:       "Dig a finger beside the probe and half a metre away while the zone runs: if only the one place is dry, look at its nozzle.",
 		LocalEffect: "The probe tells the truth of a place that stays dry.",
 		EndEffect:   "The bed is watered on and on; what it cannot hold drains, with what it washes out.",
 		Hazards:     []Hazard{WaterWasted, SilentFailure},
