@@ -33,6 +33,18 @@ Feature: Alarm flood
       Then at most 2 alerts "restarted" arrive
       And at least 1 report arrives
 
+    # The valve takes the voltage below the reset level as often as the controller opens it.
+    @protection-alert-spacing
+    Scenario: An adapter that has grown weak restarts the controller over and over
+      Given the site "fish-house-sump"
+      And the level in "sump" is 170 mm
+      When the supply grows weaker by 25 ohm for 10 min
+      And 20 min pass
+      Then at most 1 alert "restarted" arrives
+      And the alert "restarted" arrives within 30 s
+      And the level in "sump" rises to 200 mm within 15 min
+      And no water reaches the overflow of "sump"
+
   Rule: What is in order makes no alert
 
     @good-day
@@ -50,3 +62,32 @@ Feature: Alarm flood
       And 6 hours pass
       Then no alert "no flow" arrives
       And the zone "sprays" runs at least 2 times
+
+  Rule: Waves make one fill of a fill
+
+    @protection-debounce
+    Scenario: The inlet sets the header tank swinging
+      Given the site "otter-pool"
+      When 40 L are drawn from "header" within 2 min
+      And 1 hour passes
+      Then the valve "top-up" opens at most 2 times
+      And the level in "header" rises to 570 mm within 5 min of a fill beginning
+      And no water reaches the overflow of "header"
+      And no alert arrives
+
+  Rule: A dip that the adapter carries makes no alert
+    # IEC 61000-4-11: classes 2 and 3, half a cycle, one cycle and 80 % for 5 s, as listed by secondary sources.
+    Scenario Outline: The mains dips to <share> for <time> during a fill
+      Given the site "fish-house-sump"
+      And the level in "sump" is 170 mm
+      When 10 s into the fill, the supply voltage falls to <share> for <time>
+      And 30 min pass
+      Then no alert arrives
+      And the level in "sump" rises to 255 mm within 2 min of a fill beginning
+      And no water reaches the overflow of "sump"
+
+      Examples:
+        | share | time  |
+        | 0 %   | 10 ms |
+        | 0 %   | 20 ms |
+        | 80 %  | 5 s   |

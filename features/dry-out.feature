@@ -31,6 +31,18 @@ Feature: Dry-out
       And the level in "cistern" stays above 300 mm
       And no alert arrives
 
+    @good-day
+    Scenario: A day on the allotment
+      Given the site "allotment"
+      And it is Monday 05:50
+      And the level in "barrel" is 260 mm
+      When 20 L are drawn from "barrel" within 1 hour
+      And 15 hours pass
+      Then the zone "rows" runs at least 2 times
+      And the valve "rows" is never open longer than 30 min 5 s at a stretch
+      And the level in "barrel" rises to 690 mm within 1 h of a fill beginning
+      And no alert arrives
+
   Rule: Weak water is made up for
 
     Scenario: The supply is at 40 % all evening
@@ -51,6 +63,23 @@ Feature: Dry-out
       Then the level in "header-tank" rises to 700 mm within 40 min
       And no water reaches the overflow of "header-tank"
       And no alert "fill locked out" arrives
+
+    @good-day
+    Scenario: Before dawn the mains are strong enough for the sprinklers
+      Given the site "kitchen-garden"
+      And it is Monday 04:00
+      When "lawn" is started from afar for 20 min
+      And 2 hours pass
+      Then the nozzles of "sprinklers" are weak for at most 10 s in all
+      And at least 300 L run through "meter"
+
+    Scenario: The filter was not cleaned all season
+      Given the site "kitchen-garden"
+      And the soil of "turf" holds 21 % water
+      And the filter "filter" is blocked by 80 %
+      When 24 hours pass
+      Then the soil of "turf" stays above 20 % water
+      And the filter "filter" is never blocked by more than 90 %
 
   Rule: One contact does not stop the water for long
 

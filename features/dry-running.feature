@@ -50,3 +50,64 @@ Feature: Dry running
       And 2 hours pass
       Then the pump "pump" starts within 5 s of "cistern-low" releasing
       And the pump "pump" runs for at most 2 min in all
+
+  Rule: A pump that has drawn air is not left running without water
+
+    Scenario: The pump draws a gulp of air and primes itself
+      Given the site "hillside-terrace"
+      And the level in "terrace-tank" is 440 mm
+      When 2 min into the fill, the pump "lift" draws air for 5 s
+      And 2 hours pass
+      Then the pump "lift" runs dry for at most 46 s in all
+      And the pump "lift" is primed within 46 s
+      And the level in "terrace-tank" rises to 790 mm within 40 min
+
+    @protection-flow-alarms
+    Scenario: A joint of the suction pipe lets air in
+      Given the site "hillside-terrace"
+      And the level in "terrace-tank" is 440 mm
+      When 2 min into the fill, the pump "lift" draws air
+      And 3 hours pass
+      Then the pump "lift" runs dry for at most 5 min in all
+      And the pump "lift" stops within 95 s of the pump "lift" running dry
+      And the alert "fill locked out" arrives within 30 min
+
+    @protection-flow-alarms
+    Scenario: The float of the low contact hangs up and the sump runs empty
+      Given the site "hillside-terrace"
+      And the level in "terrace-tank" is 440 mm
+      And the level in "sump" is 300 mm
+      When the float of "sump-low" jams released
+      And 3 hours pass
+      Then the pump "lift" runs dry for at most 5 min in all
+      And the alert "no flow" arrives within 30 min
+
+    @protection-flow-alarms
+    Scenario: Water trickles into an empty sump, and the pump catches it again and again
+      Given the site "hillside-terrace"
+      And the level in "terrace-tank" is 300 mm
+      And the level in "sump" is 200 mm
+      And the float of "sump-low" jams released
+      When rain brings 600 L into "sump" within 2 hours
+      And 4 hours pass
+      Then the pump "lift" runs dry at most 8 times
+      And the pump "lift" starts at most 4 times
+
+  Rule: A pump does not start more often than it can bear
+
+    @good-day
+    Scenario: The pressure set waters the pots
+      Given the site "courtyard-set"
+      And it is Monday 06:00
+      When 4 hours pass
+      Then the pump "set" starts at most 10 times
+      And the pump "set" runs for at most 2 min in all
+      And the zone "pots" runs at least 1 time
+
+    Scenario: The pressure vessel has lost its air
+      Given the site "courtyard-set"
+      And it is Monday 06:00
+      And the pressure vessel of "set" has 10 % of its air left
+      When 4 hours pass
+      Then the pump "set" starts at most 80 times
+      And the zone "pots" runs at least 1 time

@@ -64,6 +64,55 @@ Feature: Flood
       Then the valve "top-up" closes within 3 s
       And no water reaches the overflow of "header-tank"
 
+  Rule: A valve that the water shuts needs water to shut it
+
+    @good-day
+    Scenario: The dipping tank is topped up
+      Given the site "allotment-tank"
+      When 150 L are drawn from "tank" within 30 min
+      And 2 hours pass
+      Then the valve "top-up" opens within 3 s of "tank-low" operating
+      And the valve "top-up" closes within 4 s of "tank-high" operating
+      And no water reaches the overflow of "tank"
+      And no alert arrives
+
+    @protection-flow-alarms
+    Scenario: The pressure falls at night and the valve cannot seat
+      Given the site "allotment-tank"
+      And the level in "tank" is 280 mm
+      When 5 min into the fill, the supply "mains" falls to 20 % of its pressure for 6 h
+      And 8 hours pass
+      Then the alert "flow without call" arrives within 3 min of "tank-high" operating
+      And the alert "spill" arrives within 10 s of "tank-spill" operating
+      And no water goes over the rim of "tank"
+      And the valve "top-up" closes within 6 h 1 min
+
+    Scenario: The pressure falls at night, the valve cannot seat and the overflow is plugged
+      Given the site "allotment-tank"
+      And the level in "tank" is 280 mm
+      And the standpipe of "tank" is blocked by 100 %
+      When 5 min into the fill, the supply "mains" falls to 20 % of its pressure for 6 h
+      And 8 hours pass
+      Then the level in "tank" rises to 820 mm within 2 h
+      And at most 3300 L run over the rim of "tank"
+
+    @protection-flow-alarms
+    Scenario: A grain blocks the bleed of the diaphragm
+      Given the site "allotment-tank"
+      And the level in "tank" is 280 mm
+      When 5 min into the fill, the bleed of the valve "top-up" is blocked
+      And 3 hours pass
+      Then the alert "flow without call" arrives within 1 min of "tank-high" operating
+      And no water goes over the rim of "tank"
+
+    Scenario: The top-up valve of the fish house closes slowly
+      Given the site "fish-house-sump"
+      And the level in "sump" is 170 mm
+      When 10 s into the fill, the valve "top-up" takes 5 s to close
+      And 30 min pass
+      Then the valve "top-up" closes within 6 s of "sump-high" operating
+      And the level in "sump" stays below 290 mm
+
   Rule: The overflow carries away what nothing stops
 
     Scenario Outline: A stuck valve in the fish house, with the standpipe <blocked> blocked
@@ -87,6 +136,15 @@ Feature: Flood
       And 2 hours pass
       Then no water goes over the rim of "cistern"
       And at most 560 L run away through the overflow of "cistern"
+
+    @site-alone
+    Scenario: A cloudburst on the farmyard, with leaves in half of the weir
+      Given the site "hillside-terrace"
+      And the weir of "sump" is blocked by 50 %
+      When 30 mm of rain fall on the catchment of "sump" within 30 min
+      And 2 hours pass
+      Then no water goes over the rim of "sump"
+      And at most 1500 L run away through the overflow of "sump"
 
   Rule: A contact is believed when it has lasted
 
@@ -126,3 +184,87 @@ Feature: Flood
       And the valve "top-up" never opens
       And the pump "pump" never starts
       And the alert "restarted" arrives within 30 s of the power returning
+
+  Rule: Coils that disturb one contact do not disturb the cut-off
+
+    @protection-cut-off
+    Scenario: The coils lift the return of the high float
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      When the return of "tank-high" shares 3.5 ohm with the coils
+      And 1 hour passes
+      Then the valve "top-up" closes within 3 s of "tank-spill" operating
+      And no water reaches the overflow of "header-tank"
+      And the alert "spill" arrives within 10 s of "tank-spill" operating
+
+    Scenario: One ohm in common with the coils is not yet too much
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      When the return of "tank-high" shares 1 ohm with the coils
+      And 1 hour passes
+      Then the valve "top-up" closes within 3 s of "tank-high" operating
+      And no water reaches the overflow of "header-tank"
+      And no alert arrives
+
+    @protection-cut-off
+    Scenario: A staple shorts the lead of the low float
+      Given the site "tern-lane"
+      And the float of "tank-high" jams released
+      When the wires of "tank-low" touch
+      And 2 hours pass
+      Then the valve "top-up" closes within 3 s of "tank-spill" operating
+      And no water reaches the overflow of "header-tank"
+
+  Rule: Waves do not carry water past the high contact
+
+    Scenario: A hose thrown into the tank makes waves of 25 mm
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      When the water in "header-tank" swings by 25 mm while it fills
+      And 1 hour passes
+      Then the valve "top-up" opens at most 2 times
+      And the level in "header-tank" rises to 690 mm within 12 min of a fill beginning
+      And the level in "header-tank" stays below 740 mm
+
+  Rule: A power cut in mid-run does not leave water running
+    Scenario: The power fails during a fill, with a spring-return valve
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      When 2 min into the fill, the power is lost for 2 h
+      And 3 hours pass
+      Then the valve "top-up" closes within 2 s
+      And no water reaches the overflow of "header-tank"
+
+    # A latching valve stays where it is without power. This controller keeps enough in a capacitor to shut it.
+    Scenario: The battery is taken out during a run, with a latching valve
+      Given the site "allotment"
+      When 10 min into the run of "rows", the power is lost for 2 h
+      And "rows" is started from afar for 30 min
+      And 3 hours pass
+      Then the valve "rows" closes within 5 s
+      And at most 30 L run through "meter"
+
+    # A motorised valve stays where it is as well: until the power returns the overflow has to carry the water.
+    Scenario: The battery is taken out during a fill, with a motorised valve
+      Given the site "allotment"
+      And the level in "barrel" is 240 mm
+      When 2 min into the fill, the power is lost for 1 h
+      And 3 hours pass
+      Then the valve "barrel-valve" closes within 12 s of the power returning
+      And no water goes over the rim of "barrel"
+      And the alert "restarted" arrives within 30 s of the power returning
+
+    Scenario: A spade cuts the cable of the motorised valve during a fill
+      Given the site "allotment"
+      And the level in "barrel" is 240 mm
+      When 2 min into the fill, the coil of "barrel-valve" breaks
+      And 3 hours pass
+      Then no water goes over the rim of "barrel"
+      And the alert "flow without call" arrives within 20 min
+
+    Scenario: The leads of the motorised valve are swapped
+      Given the site "allotment"
+      And the leads of "barrel-valve" are swapped
+      When 3 hours pass
+      Then no water goes over the rim of "barrel"
+      And the alert "flow without call" arrives within 10 min of the valve "barrel-valve" opening

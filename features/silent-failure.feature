@@ -22,6 +22,14 @@ Feature: Silent failure
       And 30 min pass
       Then the alert "no flow" arrives within 65 s
 
+    @protection-flow-alarms
+    Scenario: There is too little pressure to lift the diaphragm
+      Given the site "allotment-tank"
+      When the supply "mains" falls to 14 % of its pressure
+      And 150 L are drawn from "tank" within 10 min
+      And 1 hour passes
+      Then the alert "no flow" arrives within 2 min of "tank-low" operating
+
     @protection-cycle-limit
     Scenario: The supply only dribbles
       Given the site "tern-lane"
@@ -68,3 +76,62 @@ Feature: Silent failure
       When the power is lost for 3 s
       And 10 min pass
       Then the alert "restarted" arrives within 30 s of the power returning
+
+  Rule: An open or shorted lead is not soil
+
+    @protection-probe-checks
+    Scenario: The lead of an unplugged probe picks up the hum of the mains
+      Given the site "tern-lane"
+      And mains hum of 3 µA couples into the lead of "bed-probe"
+      When the probe "bed-probe" is unplugged
+      And 1 hour passes
+      Then the alert "probe fault" arrives within 10 s
+      And the valve "sprays" never opens
+
+    @protection-probe-checks
+    Scenario: The lead of the probe touches its supply
+      Given the site "tern-lane"
+      When the lead of "bed-probe" touches its supply
+      And 1 hour passes
+      Then the alert "probe fault" arrives within 10 s
+      And the valve "sprays" never opens
+
+    @protection-probe-checks
+    Scenario: The probe lies beside the bed
+      Given the site "tern-lane"
+      When 100 % of the probe "bed-probe" stands in air
+      And 1 hour passes
+      Then the alert "probe fault" arrives within 10 s
+      And the valve "sprays" never opens
+
+  Rule: What a transmitter says of itself is passed on
+
+    @protection-probe-checks
+    Scenario Outline: The transmitter of the fern house reports a failure by a <kind> current
+      Given the site "fern-house"
+      When the transmitter of "bench-probe" reports a failure by a <kind> current
+      And 1 hour passes
+      Then the alert "probe fault" arrives within 10 s
+      And the valve "mist" never opens
+
+      Examples:
+        | kind |
+        | low  |
+        | high |
+
+    @protection-probe-checks
+    Scenario: The lead of the loop is cut in the fern house
+      Given the site "fern-house"
+      When the probe "bench-probe" is unplugged
+      And 1 hour passes
+      Then the alert "probe fault" arrives within 10 s
+      And the valve "mist" never opens
+
+    Scenario: The splice of the hedge valve is shorted by water
+      Given the site "court-garden"
+      And it is Monday 05:20
+      When the coil of "hedge" shorts
+      And 2 hours pass
+      Then the alert "restarted" arrives within 12 min
+      And the valve "master" is open for at most 1 s in all
+      And at most 1 alert arrives

@@ -62,6 +62,58 @@ Feature: Water wasted
       Then the alert "flow without call" arrives within 10 min
       And no water goes over the rim of "sump"
 
+    @protection-flow-alarms
+    Scenario: The top-up valve weeps
+      Given the site "fish-house-sump"
+      When the valve "top-up" weeps 2 % of its capacity
+      And 2 hours pass
+      Then the alert "flow without call" arrives within 10 min
+      And no water goes over the rim of "sump"
+
+  Rule: Water that runs by its own weight does not run for ever
+
+    Scenario: The drip valve stays open and water runs down through the pump that has stopped
+      Given the site "tern-lane"
+      And it is Monday 05:50
+      When as the valve "drip" begins to close, the valve "drip" sticks open
+      And 12 hours pass
+      Then the level in "header-tank" stays above 235 mm
+      And at most 600 L run through "meter"
+
+    @good-day
+    Scenario: A day of watering cans
+      Given the site "allotment-barrel"
+      When 24 hours pass
+      Then the level in "barrel" stays above 280 mm
+      And no water reaches the overflow of "barrel"
+      And at most 320 L run through "meter"
+      And no alert arrives
+
+  Rule: A latching valve that opens can also be shut
+    @protection-keep-charge
+    Scenario: The battery gives out while the rows are watered
+      Given the site "allotment"
+      When 5 min into the run of "rows", the battery has 15 % of its charge left
+      And "rows" is started from afar for 30 min
+      And 3 hours pass
+      Then the valve "rows" closes within 5 s
+      And at most 20 L run through "meter"
+      And the alert "low battery" arrives within 10 s
+
+    # The pulse that should shut it at the boot opens it.
+    Scenario: The leads of the latching valve are swapped
+      Given the site "allotment"
+      And the leads of "rows" are swapped
+      When 2 hours pass
+      Then the alert "flow without call" arrives within 10 min of the valve "rows" opening
+
+    Scenario: The plunger of the latching valve jams open
+      Given the site "allotment"
+      When 5 min into the run of "rows", the plunger of "rows" jams
+      And "rows" is started from afar for 10 min
+      And 3 hours pass
+      Then the alert "flow without call" arrives within 30 min
+
   Rule: A bed takes up what it is given
 
     @good-day
@@ -71,3 +123,95 @@ Feature: Water wasted
       When 8 hours pass
       Then at most 5 L drain from "bed"
       And the zone "sprays" runs at least 3 times
+
+  Rule: A pipe that lets go does not run for ever
+
+    @protection-cycle-limit
+    Scenario: The hose to the sprays comes off
+      Given the site "tern-lane"
+      And the soil of "bed" holds 20 % water
+      When as the valve "sprays" opens, the pipe "spray line" comes off
+      And 5 hours pass
+      Then the zone "sprays" runs at most 8 times
+      And the alert "still dry" arrives within 3 h
+      And at most 1500 L leak out of "spray line"
+
+    @protection-longest-run
+    Scenario: The main bursts during a fill
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      When 1 min into the fill, the pipe "main" bursts
+      And 8 hours pass
+      Then the valve "top-up" is never open longer than 25 min 5 s at a stretch
+      And at most 600 L leak out of "main"
+
+    @protection-flow-alarms
+    Scenario: The main bursts at night
+      Given the site "kitchen-garden"
+      When the pipe "main" bursts
+      And 2 hours pass
+      Then the alert "flow without call" arrives within 10 min
+
+    Scenario: A rake tears an emitter off
+      Given the site "kitchen-garden"
+      And it is Monday 04:55
+      When an emitter of "drip lines" is torn off
+      And 27 hours pass
+      Then the zone "drip" runs at least 1 time
+      And at most 200 L leak out of "drip lines"
+
+    Scenario: The end of a drip line comes off on the roof
+      Given the site "rooftop-planters"
+      And it is Monday 06:00
+      When the end of a line of "drip lines" comes off
+      And 24 hours pass
+      Then the level in "cistern" stays above 100 mm
+      And at most 800 L leak out of "drip lines"
+      And the zone "pump" runs at least 2 times
+
+  Rule: Water reaches a deep probe late, and the bed is not drowned meanwhile
+
+    @good-day
+    Scenario: A dry border with a deep probe
+      Given the site "walled-border"
+      When 12 hours pass
+      Then at most 30 L drain from "border"
+      And the soil of "border" reaches 14 % water within 12 h of the valve "border-valve" opening
+      And the zone "border-valve" runs at least 4 times
+      And no alert arrives
+
+    Scenario: It rains on a border that is being watered
+      Given the site "walled-border"
+      When as the valve "border-valve" begins to open, 20 mm of rain fall on "border" within 4 h
+      And 24 hours pass
+      Then at most 150 L drain from "border"
+      And the zone "border-valve" runs at least 1 time
+      And the zone "border-valve" runs at most 4 times
+
+    @protection-cycle-limit
+    Scenario: The nozzle beside the probe clogs
+      Given the site "walled-border"
+      When the nozzle beside "deep-probe" clogs to 5 %
+      And 36 hours pass
+      Then the alert "still dry" arrives within 20 h
+      And the zone "border-valve" runs at most 8 times
+      And at most 250 L drain from "border"
+
+  Rule: A probe that reads too dry does not water for ever
+
+    @protection-cycle-limit
+    Scenario: Half of the probe stands in air
+      Given the site "tern-lane"
+      When 50 % of the probe "bed-probe" stands in air
+      And 5 hours pass
+      Then the zone "sprays" runs at most 8 times
+      And the alert "still dry" arrives within 3 h
+
+    Scenario: A noisy probe waters no more than a quiet one
+      Given the site "tern-lane"
+      And the soil of "bed" holds 22 % water
+      When the probe "bed-probe" is noisy by 20 mV
+      And 6 hours pass
+      Then the soil of "bed" reaches 26 % water within 2 h
+      And the soil of "bed" stays below 31 % water
+      And no alert arrives

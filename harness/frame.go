@@ -54,12 +54,13 @@ const (
 	AlertDryRun          = "dry run prevented" // the interlock kept the pump off or stopped it
 	AlertRestarted       = "restarted"         // the controller has booted
 	AlertRunLimit        = "run limit reached" // a remote start was ended by the controller's own limit
+	AlertLowBattery      = "low battery"       // the supply is too low to open latching valves and be sure to shut them
 )
 
 // AlertNames lists every alert an outcome can name, in the order of the constants.
 func AlertNames() []string {
 	return []string{AlertFillTooLong, AlertFillLockedOut, AlertSpill, AlertNoFlow, AlertFlowWithoutCall,
-		AlertProbeFault, AlertStillDry, AlertDryRun, AlertRestarted, AlertRunLimit}
+		AlertProbeFault, AlertStillDry, AlertDryRun, AlertRestarted, AlertRunLimit, AlertLowBattery}
 }
 
 // AlertSignal is the event signal of an alert: device "controller" when it is first sent, "cloud" when it arrives.

@@ -68,6 +68,8 @@ const (
 	ProbeChecks    Ability = "probe checks"         // refuses readings outside the calibrated range
 	OfflineMemory  Ability = "offline memory"       // keeps alerts while the network is away
 	ContactFilters Ability = "debounce"             // ignores changes of a contact shorter than a time
+	BothPolarities Ability = "both polarities"      // drives latching and motorised valves, which open by one polarity and shut by the other
+	KeepsCharge    Ability = "charge kept to shut"  // does not open a latching valve that a falling supply could not shut
 )
 
 // Abilities is a set of abilities.
@@ -76,5 +78,5 @@ type Abilities map[Ability]bool
 // AllAbilities lists every ability, in the order of the constants.
 func AllAbilities() []Ability {
 	return []Ability{FillRule, LongestRun, LockOut, CutOff, Interlock, MoistureRule, Programme, CycleLimit, RemoteStart,
-		RunLimit, FlowAlarms, Alerts, AlertSpacing, Reports, SafeBoot, ProbeChecks, OfflineMemory, ContactFilters}
+		RunLimit, FlowAlarms, Alerts, AlertSpacing, Reports, SafeBoot, ProbeChecks, OfflineMemory, ContactFilters, BothPolarities, KeepsCharge}
 }

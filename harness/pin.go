@@ -3,18 +3,23 @@ package harness
 import (
 	"math"
 
+	"ullage/harness/numeric"
 	"ullage/harness/signal"
+	"ullage/harness/sitefile"
 )
 
 // Pin is the electrical state of one terminal from At until the next Pin of that terminal: a source of Volts, changing by
 // Slope volts a second, behind Ohms. For an input the source is the wiring of the site; for an output it is the
-// controller's driver. An open circuit has Ohms = +Inf.
+// controller's driver. An open circuit has Ohms = +Inf. Mains wiring nearby may couple an alternating current of Hum into
+// the wire: it flows into whatever is connected there, so that a stiff source shows nothing of it and an open wire much.
 type Pin struct {
 	At       signal.Time
 	Terminal int     // index into the controller's terminals in the site file
 	Volts    float64 // V at At
 	Slope    float64 // V/s
 	Ohms     float64 // Ω; 0 for a source or a contact without resistance
+	Hum      float64 // A, amplitude of the coupled current; 0 without
+	HumHertz float64 // Hz, its frequency
 }
 
 // Open is the pin of a terminal to which nothing is connected.
@@ -28,6 +33,18 @@ func (p Pin) VoltsAt(at signal.Time) float64 {
 		return p.Volts
 	}
 	return p.Volts + float64(p.Slope*(at-p.At).Seconds())
+}
+
+// humAt is the coupled current at a moment, A. Its phase is nought when the run begins.
+func (p Pin) humAt(at signal.Time) float64 {
+	turns := float64(p.HumHertz * at.Seconds())
+	return p.Hum * numeric.Sin(2*math.Pi*(turns-math.Floor(turns)))
+}
+
+// Calm is the pin without what is coupled into it: its mean over many periods.
+func (p Pin) Calm() Pin {
+	p.Hum, p.HumHertz = 0, 0
+	return p
 }
 
 // TerminalKind is what a terminal does.
@@ -51,7 +68,8 @@ func (k TerminalKind) String() string {
 type Terminal struct {
 	Name   string // the device on it: valve, pump, contact, meter, probe; "power"
 	Kind   TerminalKind
-	Normal bool // contact and pulse: true when the contact is closed at rest (normally closed)
+	Normal bool           // contact and pulse: true when the contact is closed at rest (normally closed)
+	Drive  sitefile.Drive // output: what moves the valve on it; "" is a coil that is on while it is wanted on
 }
 
 // Input is the input stage of a controller's board: a resistor to the rail, a leak to ground, thresholds with
@@ -64,8 +82,12 @@ type Input struct {
 	Bits      int     // resolution of the converter
 }
 
-// Volts is the voltage at the input: the source of the pin, pull-up and leak in parallel (Millman's theorem).
+// Volts is the voltage at the input: the source of the pin, pull-up and leak in parallel (Millman's theorem), and what a
+// coupled current makes over them. It may lie beyond ground and rail; Counts stays within.
 func (in Input) Volts(p Pin, at signal.Time) float64 {
+	if p.Hum != 0 {
+		return in.Volts(p.Calm(), at) + float64(p.humAt(at)*in.Parallel(p))
+	}
 	if p.Ohms == 0 {
 		return p.VoltsAt(at)
 	}
@@ -84,6 +106,19 @@ func (in Input) Volts(p Pin, at signal.Time) float64 {
 		return 0
 	}
 	return (float64(p.VoltsAt(at)*source) + float64(in.Rail*pullUp)) / all
+}
+
+// Parallel is the resistance between the input and everything that holds it at a voltage, Ω: the source of the pin,
+// pull-up and leak. Where nothing holds it, it is 0, as a coupled current then says nothing either.
+func (in Input) Parallel(p Pin) float64 {
+	if p.Ohms == 0 {
+		return 0
+	}
+	all := conductance(p.Ohms) + conductance(in.PullUp) + conductance(in.Leak)
+	if all == 0 {
+		return 0
+	}
+	return 1 / all
 }
 
 // conductance of a resistance, S. An open circuit has none.

@@ -52,6 +52,14 @@ func TestCounts(t *testing.T) {
 	for volts, want := range map[float64]int{-1: 0, 0: 0, 3.3: 4095, 5: 4095, 3.3 * 2854 / 4095: 2854, 3.3 * 2854.49 / 4095: 2854, 3.3 * 2854.51 / 4095: 2855} {
 		assert.Equal(t, want, digital.Counts(harness.Pin{Volts: volts}, 0), "%g V of 3.3 V with 12 bits", volts)
 	}
+	// A probe in air and in water, as its data sheet has it for 10 bits, on finer converters of the same span.
+	for bits, want := range map[int][2]int{10: {520, 260}, 12: {2082, 1041}, 14: {8328, 4164}, 16: {33312, 16656}} {
+		in := digital
+		in.Bits = bits
+		for i, count := range []float64{520, 260} {
+			assert.InDelta(t, want[i], in.Counts(harness.Pin{Volts: 3.3 * count / 1023}, 0), 1, "%g of 1023 with %d bits", count, bits)
+		}
+	}
 }
 
 // Draws have no state: what one device draws does not depend on what any other has drawn, and they fill the range evenly.

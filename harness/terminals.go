@@ -17,6 +17,7 @@ func Terminals(site *sitefile.Site) []Terminal {
 	for _, t := range site.Controller.Terminals {
 		kind := OutputTerminal
 		normal := false
+		var drive sitefile.Drive
 		switch {
 		case t.Contact != "":
 			kind = ContactTerminal
@@ -28,17 +29,24 @@ func Terminals(site *sitefile.Site) []Terminal {
 		case t.Analogue != "":
 			kind = AnalogueTerminal
 		}
-		list = append(list, Terminal{Name: t.Device(), Kind: kind, Normal: normal})
+		for _, v := range site.Valves {
+			if v.Name == t.Output {
+				drive = v.Drive
+			}
+		}
+		list = append(list, Terminal{Name: t.Device(), Kind: kind, Normal: normal, Drive: drive})
 	}
 	return append(list, Terminal{Name: PowerName, Kind: PowerTerminal})
 }
 
 // terminalRecord writes down what passes at the terminals: "<device>.terminal", the open-circuit volts of outputs, and
-// the volts that the input stage sees of everything else.
+// the volts that the input stage sees of everything else, without the hum that is coupled in: a point now and then says
+// nothing of an alternating voltage.
 type terminalRecord struct {
 	stand *Stand
 	trace *signal.Trace
 	ids   []signal.ID
+	hums  []signal.ID // of analogue terminals
 
 	received signal.ID
 	last     []Pin
@@ -53,6 +61,9 @@ const ReceivedQuantity = "received"
 // TerminalQuantity is the quantity of the signals that the stand records at the terminals.
 const TerminalQuantity = "terminal"
 
+// HumQuantity is the quantity of the signals that say how much hum an analogue terminal picks up: its amplitude.
+const HumQuantity = "hum"
+
 func newTerminalRecord(s *Stand, trace *signal.Trace) *terminalRecord {
 	r := &terminalRecord{stand: s, trace: trace, last: make([]Pin, len(s.Terminals)), received: trace.Declare(networkSignal)}
 	for i, t := range s.Terminals {
@@ -62,6 +73,11 @@ func newTerminalRecord(s *Stand, trace *signal.Trace) *terminalRecord {
 		}
 		r.ids = append(r.ids, trace.Declare(signal.Signal{Device: t.Name, Quantity: TerminalQuantity, Dim: quantity.Voltage, Shape: shape}))
 		r.last[i] = Open(0, i)
+		r.hums = append(r.hums, 0)
+		if t.Kind == AnalogueTerminal {
+			r.hums[i] = trace.Declare(signal.Signal{Device: t.Name, Quantity: HumQuantity, Dim: quantity.Voltage, Shape: signal.Held})
+			trace.Put(signal.Change{ID: r.hums[i], Value: 0})
+		}
 		if t.Kind == OutputTerminal { // in its safe state until the controller says otherwise
 			trace.Put(signal.Change{ID: r.ids[i], Value: 0})
 		}
@@ -85,16 +101,28 @@ func (r *terminalRecord) finish(at signal.Time) {
 	}
 }
 
-// record writes the pins that have changed. A voltage that was rising or falling gets its last point first.
+// record writes the pins that have changed. A voltage that was rising or falling, and one that is recorded as a line, gets
+// its last point first.
 func (r *terminalRecord) record(pins []Pin) {
 	for _, p := range pins {
 		before := r.last[p.Terminal]
-		if before.Slope != 0 {
+		if before.Slope != 0 || r.stand.Terminals[p.Terminal].Kind == AnalogueTerminal && before.At < p.At {
 			r.trace.Put(signal.Change{At: p.At, ID: r.ids[p.Terminal], Value: r.volts(before, p.At)})
 		}
 		r.trace.Put(signal.Change{At: p.At, ID: r.ids[p.Terminal], Value: r.volts(p, p.At)})
+		if hum, was := r.hum(p), r.hum(before); hum != was {
+			r.trace.Put(signal.Change{At: p.At, ID: r.hums[p.Terminal], Value: hum})
+		}
 		r.last[p.Terminal] = p
 	}
+}
+
+// hum is the amplitude of the hum at an analogue input, V.
+func (r *terminalRecord) hum(p Pin) float64 {
+	if p.Hum == 0 || r.stand.Terminals[p.Terminal].Kind != AnalogueTerminal {
+		return 0
+	}
+	return p.Hum * r.stand.Input(p.Terminal).Parallel(p)
 }
 
 func (r *terminalRecord) volts(p Pin, at signal.Time) float64 {
@@ -105,7 +133,7 @@ func (r *terminalRecord) volts(p Pin, at signal.Time) float64 {
 		}
 		return p.VoltsAt(at)
 	}
-	return r.stand.Input(p.Terminal).Volts(p, at)
+	return r.stand.Input(p.Terminal).Volts(p.Calm(), at)
 }
 
 // names lists the terminals of pins, for a message.

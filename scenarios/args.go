@@ -72,13 +72,16 @@ var quantities = map[string]struct {
 	dim      quantity.Dimension
 	min, max float64
 }{
-	"duration":   {quantity.Duration, 1e-9, longest},
-	"length":     {quantity.Length, 0, 1e3},
-	"volume":     {quantity.Volume, 0, 1e6},
-	"flow":       {quantity.Flow, 0, 1e3},
-	"pressure":   {quantity.Pressure, 0, 1e8},
-	"resistance": {quantity.Resistance, 0, 1e12},
-	"share":      {quantity.Fraction, 0, 1},
+	"duration":    {quantity.Duration, 1e-9, longest},
+	"length":      {quantity.Length, 0, 1e3},
+	"volume":      {quantity.Volume, 0, 1e6},
+	"flow":        {quantity.Flow, 0, 1e3},
+	"pressure":    {quantity.Pressure, 0, 1e8},
+	"resistance":  {quantity.Resistance, 0, 1e12},
+	"share":       {quantity.Fraction, 0, 1},
+	"voltage":     {quantity.Voltage, 0, 1e3},
+	"current":     {quantity.Current, 0, 1e3},
+	"temperature": {quantity.Temperature, -50, 500},
 }
 
 func readText(_ *compiler, text string, a *args) { a.values = append(a.values, value{text: text}) }
@@ -185,10 +188,34 @@ var devices = []device{
 	{"supply", func(s *sitefile.Site) []string {
 		return names(s.Supplies, func(d sitefile.Supply) string { return d.Name })
 	}},
+	{"backflow preventer", func(s *sitefile.Site) []string {
+		return names(s.BackflowPreventers, func(d sitefile.BackflowPreventer) string { return d.Name })
+	}},
+	{"non-return valve", func(s *sitefile.Site) []string {
+		return names(s.NonReturnValves, func(d sitefile.NonReturnValve) string { return d.Name })
+	}},
 	{"meter", func(s *sitefile.Site) []string {
 		return names(s.Meters, func(d sitefile.Meter) string { return d.Name })
 	}},
 	{"bed", func(s *sitefile.Site) []string { return names(s.Beds, func(d sitefile.Bed) string { return d.Name }) }},
+	{"pipe", func(s *sitefile.Site) []string { return names(s.Pipes, func(d sitefile.Pipe) string { return d.Name }) }},
+	{"filter", func(s *sitefile.Site) []string {
+		return names(s.Filters, func(d sitefile.Filter) string { return d.Name })
+	}},
+	{"throttle", func(s *sitefile.Site) []string {
+		return names(s.Throttles, func(d sitefile.Throttle) string { return d.Name })
+	}},
+	{"outlet", func(s *sitefile.Site) []string {
+		return names(s.Outlets, func(d sitefile.Outlet) string { return d.Name })
+	}},
+	{"lateral", func(s *sitefile.Site) []string {
+		return names(s.Laterals, func(d sitefile.Lateral) string { return d.Name })
+	}},
+	{"non-return valve", func(s *sitefile.Site) []string {
+		return names(s.NonReturnValves, func(d sitefile.NonReturnValve) string { return d.Name })
+	}},
+	{"pipe or drip line", leaky},
+	{"sprinkler", sprinklers},
 	{"zone", zones},
 	{"remote zone", remoteZones},
 	{"place", places},
@@ -240,6 +267,7 @@ func places(s *sitefile.Site) []string {
 	all = append(all, names(s.Valves, func(d sitefile.Valve) string { return d.Name })...)
 	all = append(all, names(s.Pumps, func(d sitefile.Pump) string { return d.Name })...)
 	all = append(all, names(s.Filters, func(d sitefile.Filter) string { return d.Name })...)
+	all = append(all, names(s.Throttles, func(d sitefile.Throttle) string { return d.Name })...)
 	all = append(all, names(s.Regulators, func(d sitefile.Regulator) string { return d.Name })...)
 	all = append(all, names(s.Outlets, func(d sitefile.Outlet) string { return d.Name })...)
 	return append(all, names(s.Laterals, func(d sitefile.Lateral) string { return d.Name })...)

@@ -1,6 +1,6 @@
 package scenarios
 
-// contactPhrases are what befalls float switches.
+// contactPhrases are what befalls float switches, their wires and the water under them.
 var contactPhrases = []Phrase{
 	{
 		Kind: Given | When, Timed: true, Pattern: `the contact {contact} bounces for {duration} with {count} edges at each change{for}`,
@@ -42,6 +42,36 @@ var contactPhrases = []Phrase{
 		Example: `the contact "tank-high" corrodes to 5 kohm`,
 		compile: func(c *compiler, a args) {
 			c.befall("contact.corroded", a.text(0), map[string]float64{"resistance": a.si(1)}, a)
+		},
+	},
+	{
+		Kind: Given | When, Timed: true, Pattern: `water in a connector leaks {resistance} across {contact}{for}`,
+		Meaning: "So much resistance lies between the two wires of the contact, whatever it does.",
+		Example: `water in a connector leaks 1 kohm across "tank-low"`,
+		compile: func(c *compiler, a args) {
+			c.befall("contact.wet-connector", a.text(1), map[string]float64{"resistance": a.si(0)}, a)
+		},
+	},
+	{
+		Kind: Given | When, Timed: true, Pattern: `the wires of {contact} touch{for}`,
+		Meaning: "The terminal of the contact sees a closed circuit.",
+		Example: `the wires of "tank-low" touch`,
+		compile: func(c *compiler, a args) { c.befall("contact.shorted", a.text(0), nil, a) },
+	},
+	{
+		Kind: Given | When, Timed: true, Pattern: `the return of {contact} shares {resistance} with the coils{for}`,
+		Meaning: "The current of every coil that is on passes so much resistance on its way back, and lifts the return of the contact.",
+		Example: `the return of "tank-high" shares 3.5 ohm with the coils`,
+		compile: func(c *compiler, a args) {
+			c.befall("contact.lifted-return", a.text(0), map[string]float64{"resistance": a.si(1)}, a)
+		},
+	},
+	{
+		Kind: Given | When, Timed: true, Pattern: `the water in {tank} swings by {length} while it fills{for}`,
+		Meaning: "While its inlets run, crests at the wall grow to so much above still water; floats near their levels follow each wave.",
+		Example: `the water in "header-tank" swings by 20 mm while it fills`,
+		compile: func(c *compiler, a args) {
+			c.befall("tank.slosh", a.text(0), map[string]float64{"height": a.si(1)}, a)
 		},
 	},
 }

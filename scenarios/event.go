@@ -48,6 +48,8 @@ var declaredEvents = []Event{
 		happens: on("running")},
 	{Clause: `the pump {pump} stops`, Of: `the pump {pump} stopping`, Meaning: "the contactor of the pump drops out",
 		happens: off("running")},
+	{Clause: `the pump {pump} runs dry`, Of: `the pump {pump} running dry`, Meaning: "the pump runs and has no water in it",
+		happens: on("dry")},
 	{Clause: `a fill begins`, Of: `a fill beginning`, Meaning: "the output that fills the tank opens or starts",
 		happens: func(c *compiler, _ args) outcome.Event { return c.fillBegins() }},
 	{Clause: `the level in {tank} rises to {length}`, Of: `the level in {tank} rising to {length}`,

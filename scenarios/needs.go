@@ -27,6 +27,7 @@ var protections = map[string]harness.Ability{
 	"offline-memory": harness.OfflineMemory,
 	"safe-boot":      harness.SafeBoot,
 	"reports":        harness.Reports,
+	"keep-charge":    harness.KeepsCharge,
 }
 
 // ProtectionTag is the tag of the scenarios about a protection, "" for an ability that is none.
@@ -51,6 +52,7 @@ var alertNeeds = map[string][]harness.Ability{
 	harness.AlertDryRun:          {harness.Interlock},
 	harness.AlertRestarted:       {},
 	harness.AlertRunLimit:        {harness.RemoteStart, harness.RunLimit},
+	harness.AlertLowBattery:      {harness.KeepsCharge},
 }
 
 // tags notes what the tags of the scenario ask for.

@@ -24,7 +24,7 @@ type placeholder struct {
 }
 
 // tokens are the parts of a pattern that are not literal: {placeholder}, letters that may be missing, one of two words.
-var tokens = regexp.MustCompile(`\{[a-z ]+\}|\([a-z]+\)|[a-z]+(?:/[a-z]+)+`)
+var tokens = regexp.MustCompile(`\{[a-z -]+\}|\([a-z]+\)|[a-z]+(?:/[a-z]+)+`)
 
 // newPattern makes a pattern of its text. A timed one may have words in front that say when.
 func newPattern(text string, timed bool) *pattern {

@@ -66,9 +66,10 @@ var language = sync.OnceValue(func() *vocabulary {
 	v := &vocabulary{events: slices.Clone(declaredEvents), timings: slices.Clone(declaredTimings)}
 	v.phrases = slices.Concat(
 		sitePhrases, settingPhrases(), timePhrases,
-		waterPhrases, levelOutcomes, flowOutcomes,
-		valvePhrases, valveOutcomes, pumpOutcomes,
-		contactPhrases, soilPhrases,
+		waterPhrases, levelOutcomes, flowOutcomes, pipeworkPhrases, pipeworkOutcomes,
+		valvePhrases, seatPhrases, valveOutcomes, surgeOutcomes, pumpOutcomes, pumpPhrases,
+		backflowPhrases, backflowOutcomes,
+		contactPhrases, soilPhrases, probePhrases,
 		networkPhrases, alertOutcomes, powerPhrases,
 	)
 	for i, p := range v.phrases {

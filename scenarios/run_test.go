@@ -17,6 +17,7 @@ import (
 	"ullage/fakes/stand"
 	"ullage/features"
 	"ullage/harness"
+	"ullage/harness/fault"
 	"ullage/harness/outcome"
 	"ullage/harness/signal"
 	"ullage/scenarios"
@@ -253,9 +254,9 @@ func TestTheSuiteIsComplete(t *testing.T) {
 		sites[script.Site] = true
 	}
 	assert.GreaterOrEqual(t, good, 5, "good days")
-	assert.Len(t, sites, 3, "all shipped sites are used")
-	for _, hazard := range []string{"flood", "dry-out", "dry-running", "water-wasted", "silent-failure", "alarm-flood"} {
-		_, err := features.Files.Open(hazard + ".feature")
+	assert.Len(t, sites, len(shipped(t).Sites()), "all shipped sites are used")
+	for _, hazard := range fault.Hazards() {
+		_, err := features.Files.Open(strings.ReplaceAll(string(hazard), " ", "-") + ".feature")
 		assert.NoError(t, err)
 	}
 }

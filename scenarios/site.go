@@ -31,6 +31,12 @@ var sitePhrases = []Phrase{
 		compile: func(c *compiler, a args) { c.set("tanks/"+a.text(0)+"/starts", a.text(1)) },
 	},
 	{
+		Kind: Given, Pattern: `the pressure vessel of {pump} has {share} of its air left`,
+		Meaning: "The vessel of a pump with a pressure switch has taken in water in the place of its air.",
+		Example: `the pressure vessel of "set" has 10 % of its air left`,
+		compile: func(c *compiler, a args) { c.set("pumps/"+a.text(0)+"/pressure-switch/air", a.text(1)) },
+	},
+	{
 		Kind: Given, Pattern: `the soil of {bed} holds {share} water`,
 		Meaning: "The water content of the root zone, by volume, when the run begins.",
 		Example: `the soil of "bed" holds 20 % water`,
@@ -58,6 +64,11 @@ func (c *compiler) open(name string) {
 		return
 	}
 	c.site = site.Copy()
+	for _, v := range site.Valves {
+		if v.Drive != sitefile.SpringReturn {
+			c.need(harness.BothPolarities)
+		}
+	}
 	const grace = 10 // s, common practice, no source
 	c.settled = span(site.Controller.Boots.SI+site.WiFi.Joins.Or(2).SI) + grace*signal.Second
 }

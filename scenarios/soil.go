@@ -3,6 +3,7 @@ package scenarios
 import (
 	"slices"
 
+	"ullage/harness"
 	"ullage/harness/outcome"
 	"ullage/harness/quantity"
 	"ullage/harness/sitefile"
@@ -25,6 +26,28 @@ var soilPhrases = []Phrase{
 		},
 	},
 	{
+		Kind: Given | When, Timed: true, Pattern: `the nozzle beside {probe} clogs to {share}{for}`,
+		Meaning: "No more than this share of what the bed gets on the mean falls where the probe stands.",
+		Example: `the nozzle beside "bed-probe" clogs to 10 %`,
+		compile: func(c *compiler, a args) {
+			c.befall("probe.dry-spot", a.text(0), map[string]float64{"share": a.si(1)}, a)
+		},
+	},
+	{
+		Kind: Given | When, Timed: true, Pattern: `{length} of rain falls/fall on {bed} within {duration}`,
+		Meaning: "So much rain falls evenly over that time.",
+		Example: `15 mm of rain falls on "bed" within 2 hours`,
+		compile: func(c *compiler, a args) {
+			bed, rate := a.text(1), a.si(0)/a.span(2).Seconds()
+			if rate > heaviestRain {
+				c.problem(quantity.Format(a.si(0), quantity.Length)+" within "+quantity.Format(a.span(2).Seconds(), quantity.Duration),
+					"at most "+quantity.Format(heaviestRain, quantity.Depth))
+				return
+			}
+			c.happen(harness.Act{Mark: "rain " + bed, Target: bed, Turns: turn(bed, "rain", rate, a.span(2))}, a)
+		},
+	},
+	{
 		Kind: Then, Pattern: `the soil of {bed} stays above {share} water`,
 		Meaning: "The water content of the root zone, by volume. To spare: how far above it stayed at its lowest.",
 		Example: `the soil of "bed" stays above 15 % water`,
@@ -40,7 +63,8 @@ var soilPhrases = []Phrase{
 		Example: `the soil of "bed" stays below 40 % water`,
 		compile: func(c *compiler, a args) {
 			if b := c.bed(a.text(0)); b != nil {
-				c.couldFail(a.si(1) < b.Saturation.SI, "the soil is saturated at "+quantity.Format(b.Saturation.SI, quantity.Fraction))
+				full := b.Ground().Saturation.SI
+				c.couldFail(a.si(1) < full, "the soil is saturated at "+quantity.Format(full, quantity.Fraction))
 			}
 			c.hold(always(a, "moisture", outcome.AtMost))
 		},
@@ -61,6 +85,9 @@ var soilPhrases = []Phrase{
 		compile: func(c *compiler, a args) { c.hold(outcome.RiseAtMost(a.text(1)+".lost", a.si(0))) },
 	},
 }
+
+// heaviestRain is the greatest rate that a bed is asked to take, m/s: 3.6 m an hour, beyond any cloudburst.
+const heaviestRain = 1e-3
 
 // bed finds a bed of the site; nil when it has none of that name, which has been said already.
 func (c *compiler) bed(name string) *sitefile.Bed {

@@ -99,8 +99,24 @@ var valveOutcomes = []Phrase{
 	},
 }
 
+// pumpPhrases are what befalls pumps.
+var pumpPhrases = []Phrase{
+	{
+		Kind: Given | When, Timed: true, Pattern: `the pump {pump} draws air{for}`,
+		Meaning: "Air comes into its suction beside the water: it loses its water and must be primed when that is over.",
+		Example: `the pump "pump" draws air for 10 s`,
+		compile: func(c *compiler, a args) { c.befall("pump.draws-air", a.text(0), nil, a) },
+	},
+}
+
 // pumpOutcomes judge pumps.
 var pumpOutcomes = []Phrase{
+	{
+		Kind: Then, Pattern: `the pump {pump} is primed {within}`,
+		Meaning: "It is full of water by then and at the deadline. To spare: how much later it could have come.",
+		Example: `the pump "pump" is primed within 2 min of "tank-low" releasing`,
+		compile: func(c *compiler, a args) { c.meet(a, settles(state(a, "primed", outcome.On))) },
+	},
 	{
 		Kind: Then, Pattern: `the pump {pump} stops {within}`,
 		Meaning: "Its contactor comes out by then and is out at the deadline. To spare: how much later it could have come.",
@@ -124,9 +140,17 @@ var pumpOutcomes = []Phrase{
 	},
 	{
 		Kind: Then, Pattern: `the pump {pump} runs dry for at most {duration} in all`,
-		Meaning: "The time during which it runs and draws air. To spare: how much longer it could have been.",
+		Meaning: "The time during which it runs without water, for it draws air or has not been primed since. To spare: how much longer it could have been.",
 		Example: `the pump "pump" runs dry for at most 5 s in all`,
 		compile: func(c *compiler, a args) { c.hold(outcome.TotalAtMost(state(a, "dry", outcome.On), a.span(1))) },
+	},
+	{
+		Kind: Then, Pattern: `the pump {pump} runs dry at most {count} time(s)`,
+		Meaning: "It loses its water, or starts without, not more often. To spare: how often more it could have.",
+		Example: `the pump "pump" runs dry at most 3 times`,
+		compile: func(c *compiler, a args) {
+			c.hold(outcome.AtMostTimes(int(a.si(1)), outcome.Event{Condition: state(a, "dry", outcome.On)}))
+		},
 	},
 	{
 		Kind: Then, Pattern: `the pump {pump} never runs while {contact} is operated`,

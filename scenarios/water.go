@@ -2,8 +2,10 @@ package scenarios
 
 import (
 	"fmt"
+	"math"
 
 	"ullage/harness"
+	"ullage/harness/fault"
 	"ullage/harness/outcome"
 	"ullage/harness/quantity"
 	"ullage/harness/signal"
@@ -22,7 +24,7 @@ var waterPhrases = []Phrase{
 	},
 	{
 		Kind: Given | When, Timed: true, Pattern: `the supply {supply} is shut off{for}`,
-		Meaning: "No water comes from the supply.",
+		Meaning: "No water comes from the supply, which stands open to the air.",
 		Example: `the supply "mains" is shut off for 2 h`,
 		compile: func(c *compiler, a args) { c.befall("supply.off", a.text(0), nil, a) },
 	},
@@ -35,11 +37,29 @@ var waterPhrases = []Phrase{
 		},
 	},
 	{
+		Kind: Given | When, Timed: true, Pattern: `the weir of {tank} is blocked by {share}{for}`,
+		Meaning: "The overflow notch passes less by this share than it should at the same level.",
+		Example: `the weir of "sump" is blocked by 50 %`,
+		compile: func(c *compiler, a args) {
+			c.befall("weir.blocked", a.text(0), map[string]float64{"share": a.si(1)}, a)
+		},
+	},
+	{
 		Kind: Given | When, Timed: true, Pattern: `the tank {tank} leaks {flow}{for}`,
-		Meaning: "So much runs out of the tank, whatever its level.",
+		Meaning: "A hole at its floor lets out so much when the water stands at the rim, and less when it stands lower.",
 		Example: `the tank "header-tank" leaks 0.5 L/min`,
 		compile: func(c *compiler, a args) {
-			c.befall("tank.leak", a.text(0), map[string]float64{"flow": a.si(1)}, a)
+			if t := c.tank(a.text(0)); t != nil {
+				c.befall("tank.leak", a.text(0), map[string]float64{"hole": fault.LeakHole(a.si(1), t.Rim.SI)}, a)
+			}
+		},
+	},
+	{
+		Kind: Given | When, Timed: true, Pattern: `the tank {tank} leaks through a hole of {length} at {length}{for}`,
+		Meaning: "A round hole of that bore so high above its floor lets water out, the more the higher the water stands above it.",
+		Example: `the tank "header-tank" leaks through a hole of 5 mm at 100 mm`,
+		compile: func(c *compiler, a args) {
+			c.befall("tank.leak", a.text(0), map[string]float64{"hole": a.si(1), "height": a.si(2)}, a)
 		},
 	},
 	{
@@ -54,6 +74,24 @@ var waterPhrases = []Phrase{
 		Example: `rain brings 300 L into "cistern" within 1 hour`,
 		compile: func(c *compiler, a args) { c.move("inflow", a.text(1), a.si(0), a.span(2), a) },
 	},
+	{
+		Kind: Given | When, Timed: true, Pattern: `{length} of rain falls/fall on the catchment of {tank} within {duration}`,
+		Meaning: "So high does the rain stand in a gauge, evenly over that time; the tank gets what runs off its catchment.",
+		Example: `20 mm of rain fall on the catchment of "sump" within 1 hour`,
+		compile: func(c *compiler, a args) { c.rain(a.si(0), a.text(1), a.span(2), a) },
+	},
+}
+
+// rain lets so much rain fall on the catchment of a tank.
+func (c *compiler) rain(depth float64, tank string, length signal.Time, a args) {
+	t := c.tank(tank)
+	switch {
+	case t == nil:
+	case !t.Catchment.IsSet():
+		c.fail("the tank %q has no catchment", tank)
+	default:
+		c.move("inflow", tank, depth*t.Catchment.SI*t.Runoff.SI, length, a)
+	}
 }
 
 // fastest is the greatest flow that anyone takes out of a tank or pours into it, in m³/s.
@@ -110,22 +148,22 @@ var levelOutcomes = []Phrase{
 	},
 	{
 		Kind: Then, Pattern: `no water reaches the overflow of {tank}`,
-		Meaning: "The level stays below the crest of the standpipe. To spare: the room left up to the crest.",
+		Meaning: "The level stays below the crest of the standpipe or weir. To spare: the room left up to the crest.",
 		Example: `no water reaches the overflow of "header-tank"`,
 		compile: func(c *compiler, a args) {
 			t := c.tank(a.text(0))
 			switch {
 			case t == nil:
-			case !t.Standpipe.Crest.IsSet():
-				c.fail("the tank %q has no standpipe", a.text(0))
+			case math.IsInf(t.Overflow(), 1):
+				c.fail("the tank %q has neither standpipe nor weir", a.text(0))
 			default:
-				c.hold(outcome.Always(outcome.Condition{Signal: a.text(0) + ".level", Is: outcome.AtMost, Limit: t.Standpipe.Crest.SI}))
+				c.hold(outcome.Always(outcome.Condition{Signal: a.text(0) + ".level", Is: outcome.AtMost, Limit: t.Overflow()}))
 			}
 		},
 	},
 	{
 		Kind: Then, Pattern: `at most {volume} runs/run away through the overflow of {tank}`,
-		Meaning: "What the standpipe carries away. To spare: how much more it could have been.",
+		Meaning: "What standpipe and weir carry away. To spare: how much more it could have been.",
 		Example: `at most 20 L run away through the overflow of "header-tank"`,
 		compile: func(c *compiler, a args) { c.hold(outcome.RiseAtMost(a.text(1)+".overflowed", a.si(0))) },
 	},

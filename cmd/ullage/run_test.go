@@ -22,24 +22,25 @@ func ullage(t *testing.T, dir string, args ...string) (status int, out, errOut s
 	return status, o.String(), e.String()
 }
 
-// TestReadmeExample: the example of the README prints what the README says.
-func TestReadmeExample(t *testing.T) {
+// TestReadmeExamples: the examples of the README print what the README says.
+func TestReadmeExamples(t *testing.T) {
 	text, err := os.ReadFile("../../README.md")
 	require.NoError(t, err)
-	blocks := regexp.MustCompile("(?s)```([a-z]*)\n(.*?)```").FindAllStringSubmatch(string(text), -1)
-	var feature, output string
-	for _, b := range blocks {
-		if b[1] == "gherkin" {
-			feature = b[2]
-		} else {
-			output = b[2]
-		}
+	after := func(words string) string { // the first block after these words
+		_, rest, found := strings.Cut(string(text), words)
+		require.True(t, found, "the README does not say %q", words)
+		return regexp.MustCompile("(?s)```[a-z]*\n(.*?)```").FindStringSubmatch(rest)[1]
 	}
+	feature, output := after("`night.feature`:"), after("`go run ./cmd/ullage run night.feature` answers")
 	dir := t.TempDir()
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "night.feature"), []byte(feature), 0o666))
 	status, out, errOut := ullage(t, dir, "run", "night.feature")
 	assert.Equal(t, exitHeld, status, errOut)
 	assert.Equal(t, strings.TrimSpace(output), strings.TrimSpace(out), "the README shows something else than the program prints")
+
+	status, out, errOut = ullage(t, dir, "flows", "fish-house-sump")
+	assert.Equal(t, exitHeld, status, errOut)
+	assert.Equal(t, strings.TrimSpace(after("`ullage flows fish-house-sump` answers")), strings.TrimSpace(out), "the README shows something else than the program prints")
 }
 
 // broken is a scenario of which one outcome fails, one is not exercised, and one holds.

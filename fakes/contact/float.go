@@ -1,5 +1,5 @@
-// Package contact models the float switches of a tank: where they operate and release, how they bounce, and what the
-// wire between contact and terminal does.
+// Package contact models the float switches of a tank: where they operate and release, how they bounce, how the water
+// under them swings, and what the wire between contact and terminal does.
 package contact
 
 import (
@@ -14,12 +14,16 @@ import (
 type Float struct {
 	Operates, Releases float64 // m, levels; Operates below Releases watches for low water
 	ClosedAtRest       bool    // normally closed
+	Kind               Kind
 	Lead               float64 // Ω, of contact and cable when closed
+	Leak               float64 // Ω across the contact; 0: none
 
 	Jam         float64 // knob: +1 held operated, -1 held released, 0 free
 	Broken      float64 // knob: Ω added in the lead
-	BounceTime  float64 // knob: s, span in which the contact bounces after each change; 0 does not bounce
-	BounceEdges float64 // knob: further edges of a bounce, made even so that the contact ends where it belongs
+	Wet         float64 // knob: Ω across the contact besides; 1e12 or 0: none
+	Shorted     float64 // knob: the wires of the lead touch: above 0
+	BounceTime  float64 // knob: s, span in which the contact bounces after each change in the place of its own bounce; 0 leaves that
+	BounceEdges float64 // knob: further edges of such a bounce, made even so that the contact ends where it belongs
 
 	free     bool          // where the water would put the float: operated
 	closed   bool          // what the contact is at present, bounce included
@@ -76,11 +80,12 @@ func (f *Float) settle(at signal.Time, draw Draw) {
 	}
 	if f.BounceTime > 0 {
 		for range 2 * int(math.Floor(f.BounceEdges/2)) {
-			f.ordinal++
-			f.train = append(f.train, at+signal.FromSeconds(float64(f.BounceTime*draw("bounce", f.ordinal))))
+			f.train = append(f.train, at+signal.FromSeconds(float64(f.BounceTime*f.uniform(draw))))
 		}
-		slices.Sort(f.train)
+	} else if len(f.train) > 0 {
+		f.bounce(at, operated != f.ClosedAtRest, draw)
 	}
+	slices.Sort(f.train)
 }
 
 // Turn tells the switch that a knob was turned.
@@ -110,10 +115,33 @@ func (f *Float) Closed() bool { return f.closed }
 // Operated tells whether the float stands where it operates the contact: where the water has put it, or where it is jammed.
 func (f *Float) Operated() bool { return f.operated }
 
-// Ohms is what lies between the terminal and ground.
+// Ohms is what lies between the two wires of the lead at the terminal: cable and connector, and behind them the contact
+// with whatever leaks across it. Wires that touch are a short whatever lies behind.
 func (f *Float) Ohms() float64 {
-	if !f.closed || f.Broken > 1e9 {
+	switch {
+	case f.Shorted > 0:
+		return 0
+	case f.Broken > openCircuit:
+		return math.Inf(1)
+	case f.closed:
+		return f.Lead + f.Broken
+	}
+	return f.Lead + f.Broken + leak(f.Leak, f.Wet)
+}
+
+// openCircuit is the resistance from which on a lead counts as broken, Ω.
+const openCircuit = 1e9
+
+// leak is the resistance of two leaks side by side, Ω; 0 and what counts as broken are none.
+func leak(a, b float64) float64 {
+	sum := 0.0 // S
+	for _, ohms := range []float64{a, b} {
+		if ohms > 0 && ohms < openCircuit {
+			sum += 1 / ohms
+		}
+	}
+	if sum == 0 {
 		return math.Inf(1)
 	}
-	return f.Lead + f.Broken
+	return 1 / sum
 }

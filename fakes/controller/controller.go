@@ -13,7 +13,8 @@
 // unplugged is read as such a board reads it.
 //
 // Not modelled: the time that firmware needs to notice an edge (none is missed unless Polling is chosen), drift of the
-// clock (it keeps time through a power cut, as one with a battery does), what the controller itself draws from its supply.
+// clock (it keeps time through a power cut, as one with a battery does). What the controller draws from its supply is told
+// to the site by the site file.
 package controller
 
 import (
@@ -48,6 +49,7 @@ type Controller struct {
 	contacts []*contact // contact and pulse terminals
 	probes   []probe
 	outputs  []output
+	drivers
 	calls    []*call
 	bans     []*ban
 	rules    []rule        // in order of cause
@@ -66,6 +68,17 @@ type Controller struct {
 }
 
 var _ harness.Controller = (*Controller)(nil)
+
+// drivers is what drives latching and motorised valves.
+type drivers struct {
+	twoWay      bool // there are such valves
+	store       store
+	pulseLength signal.Time
+	pulsing     int         // the output that has a pulse; -1: none
+	pulseReady  signal.Time // when the capacitor is charged for the pulse that waits; Never
+	drivesFor   signal.Time // the turn of a motorised valve
+	shutsOnLoss bool
+}
 
 // rule is one small state machine. Whatever changes something that another rule looks at sets Controller.stirred: every
 // rule is then stepped, and the moments of their wakes are asked for again.
@@ -158,8 +171,9 @@ func (c *Controller) Next() signal.Time {
 	if c.reset {
 		return c.now
 	}
+	hardware := min(c.power.wake(), c.driversWake())
 	if !c.power.running() {
-		return c.power.wake()
+		return hardware
 	}
 	next := signal.Never
 	if c.stirred {
@@ -168,7 +182,7 @@ func (c *Controller) Next() signal.Time {
 	for _, wake := range c.wakes {
 		next = min(next, wake)
 	}
-	return min(c.power.wake(), c.tick(next))
+	return min(hardware, c.tick(next))
 }
 
 // Advance runs the control loop; see harness.Controller and the package comment. A pin of a terminal that does not
@@ -207,6 +221,9 @@ func (c *Controller) Advance(to signal.Time, in []harness.Pin, got []harness.Fra
 func (c *Controller) settle() error {
 	for range 32 {
 		c.power.step(c.now)
+		if c.driversWake() <= c.now {
+			c.stirred = true
+		}
 		all := c.stirred
 		c.stirred = false
 		looks := c.power.running() && c.tick(c.now) == c.now
@@ -272,7 +289,7 @@ func (c *Controller) Samples() int { return c.samples }
 func (c *Controller) Close() error {
 	c.closed = true
 	for i := range c.outputs {
-		c.outputs[i].on = false
+		c.outputs[i].on, c.outputs[i].driven = false, false
 	}
 	return nil
 }

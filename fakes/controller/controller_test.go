@@ -206,7 +206,7 @@ func TestProtections(t *testing.T) {
 		assert.True(t, can[p.Takes], "the controller claims the ability %q, taken out or not", p.Takes)
 		assert.NotEmpty(t, p.Mistake)
 	}
-	assert.Len(t, can, 18)
+	assert.Len(t, can, 20)
 }
 
 // Signals and the one knob, as they are declared.

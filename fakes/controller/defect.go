@@ -80,6 +80,7 @@ const (
 	unsafeBoot
 	outputsHeld
 	noBrownOut
+	noChargeKept
 
 	startsMadeUp
 

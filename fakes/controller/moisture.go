@@ -17,8 +17,8 @@ const (
 )
 
 // moisture waters a zone in cycles with soaks between them, from one reading of the probe below the lower threshold to
-// one at the upper. A reading that cannot be true ends a cycle, which counts, and nothing begins until readings are
-// plausible again.
+// one at the upper. A reading that cannot be true ends a cycle, which counts, and nothing begins until readings have been
+// plausible again for a while: an open lead that picks up hum is plausible now and then.
 type moisture struct {
 	c           *Controller
 	call        *call
@@ -33,13 +33,18 @@ type moisture struct {
 	restAfter   signal.Time
 	reads       signal.Time
 
-	counts   int     // last reading of the converter; -1: none
-	reading  float64 // share between dry and wet count, 0 to 1
-	faulty   bool    // the last reading could not be true
+	counts   int         // last reading of the converter; -1: none
+	reading  float64     // share between dry and wet count, 0 to 1
+	faulty   bool        // the last reading could not be true
+	trusted  signal.Time // when readings will have been plausible for long enough
 	nextRead signal.Time
 	stage    stage
 	until    signal.Time // end of watering, soaking or resting
 }
+
+// distrust is how long readings must be plausible after one that was not (common practice, no source; NAMUR NE 43 asks for
+// 4 s at least before a failure counts, and says nothing of its end).
+const distrust = signal.Minute
 
 func (w *wiring) moisture(s sitefile.Moisture) {
 	c, name := w.c, "moisture rule"
@@ -56,7 +61,7 @@ func (w *wiring) moisture(s sitefile.Moisture) {
 }
 
 func (m *moisture) reset(now signal.Time) {
-	m.counts, m.nextRead = -1, now
+	m.counts, m.nextRead, m.trusted = -1, now, now
 	m.stage, m.until = waiting, 0
 	if m.c.has(cyclesForgotten) {
 		m.c.flash.cycles = 0
@@ -76,6 +81,8 @@ func (m *moisture) wake() signal.Time {
 	switch {
 	case m.stage == waiting, m.stage == soaking && m.faulty:
 		return m.nextRead
+	case m.stage == soaking:
+		return min(m.nextRead, max(m.until, m.trusted))
 	}
 	return min(m.nextRead, m.until)
 }
@@ -86,7 +93,7 @@ func (m *moisture) step(now signal.Time) {
 	}
 	switch m.stage {
 	case waiting:
-		if !m.faulty && m.reading < m.startsBelow {
+		if m.trusts(now) && m.reading < m.startsBelow {
 			m.water(now)
 		}
 	case watering:
@@ -99,7 +106,7 @@ func (m *moisture) step(now signal.Time) {
 		}
 	case soaking:
 		switch {
-		case m.faulty:
+		case !m.trusts(now):
 		case m.reading >= m.stopsAt:
 			m.done()
 		case now >= m.until && m.exhausted():
@@ -115,6 +122,9 @@ func (m *moisture) step(now signal.Time) {
 		}
 	}
 }
+
+// trusts says whether the readings have been plausible for long enough to begin something.
+func (m *moisture) trusts(now signal.Time) bool { return !m.faulty && now >= m.trusted }
 
 // read samples the probe. A fault is said again at every reading; the spacing of alerts makes one of many.
 func (m *moisture) read(now signal.Time) {
@@ -133,6 +143,7 @@ func (m *moisture) read(now signal.Time) {
 		m.reading = max(0, min(1, reading))
 	}
 	if m.faulty {
+		m.trusted = now + distrust
 		m.c.alert(harness.AlertProbeFault)
 	}
 }

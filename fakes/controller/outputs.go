@@ -5,18 +5,23 @@ import (
 
 	"ullage/harness"
 	"ullage/harness/signal"
+	"ullage/harness/sitefile"
 )
 
 // driverResistance is what the switch of an output adds to the supply's own impedance: 0.2 Ω, common practice, no source.
 const driverResistance = 0.2
 
-// output is one output terminal: an open circuit, or the supply switched through.
+// output is one output terminal: an open circuit, or the supply switched through, in one polarity or the other.
 type output struct {
 	terminal int
 	device   string
+	drive    sitefile.Drive
 	signal   signal.ID
-	on       bool
-	fed      harness.Pin // on: the supply that is switched through
+	on       bool        // what the controller holds the device to be: open, or running
+	fed      harness.Pin // while it is driven: the supply that is switched through
+	known    bool        // latching and motorised: it has been driven to that since the boot
+	driven   bool        // latching and motorised: it is under current
+	until    signal.Time // driven: the end
 }
 
 // call is the wish of one rule for its outputs.
@@ -87,23 +92,82 @@ func (c *Controller) allowed(i int) bool {
 // arbitrate brings the outputs to what is decided, and emits the pins of those that change. An output that is on passes
 // on every change of the supply.
 func (c *Controller) arbitrate() {
-	supply := c.pins[c.power.terminal]
-	for i := range c.outputs {
-		o := &c.outputs[i]
-		on := c.allowed(i)
-		if on == o.on && (!on || supply == o.fed) {
-			continue
-		}
-		pin := harness.Open(c.now, o.terminal)
-		if on {
-			pin = harness.Pin{At: c.now, Terminal: o.terminal, Volts: supply.VoltsAt(c.now), Slope: supply.Slope,
-				Ohms: supply.Ohms + driverResistance}
-		}
-		c.out = append(c.out, pin)
-		if on != o.on {
-			c.putState(o.signal, on)
-			c.stirred = true
-		}
-		o.on, o.fed = on, supply
+	if c.twoWay {
+		c.store.feel(c.now, c.pins[c.power.terminal])
 	}
+	for i := range c.outputs {
+		switch o := &c.outputs[i]; o.drive {
+		case sitefile.Latching:
+		case sitefile.Motorised:
+			c.turn(o, c.allowed(i))
+		default:
+			c.hold(o, c.allowed(i))
+		}
+	}
+	if c.twoWay {
+		c.pulse()
+	}
+}
+
+// hold keeps the coil of a spring-return valve, or a contactor, under current while it is wanted on.
+func (c *Controller) hold(o *output, on bool) {
+	supply := c.pins[c.power.terminal]
+	if on == o.on && (!on || supply == o.fed) {
+		return
+	}
+	if on {
+		c.connect(o, supply, 1)
+	} else {
+		c.out = append(c.out, harness.Open(c.now, o.terminal))
+	}
+	c.hasBeen(o, on)
+	o.fed = supply
+}
+
+// connect switches a source through to an output, with a polarity.
+func (c *Controller) connect(o *output, source harness.Pin, polarity float64) {
+	c.out = append(c.out, harness.Pin{At: c.now, Terminal: o.terminal, Volts: polarity * source.VoltsAt(c.now),
+		Slope: polarity * source.Slope, Ohms: source.Ohms + driverResistance})
+	o.fed = source
+}
+
+// hasBeen notes what the controller now holds the device to be.
+func (c *Controller) hasBeen(o *output, on bool) {
+	if on != o.on {
+		o.on = on
+		c.putState(o.signal, on)
+		c.stirred = true
+	}
+}
+
+// turn powers a motorised valve towards open or shut for as long as it may need, at first after a boot as well, when
+// nobody knows where it stands.
+func (c *Controller) turn(o *output, open bool) {
+	supply := c.pins[c.power.terminal]
+	driving := c.power.running() || open
+	switch {
+	case !driving:
+		if o.driven {
+			o.driven = false
+			c.out = append(c.out, harness.Open(c.now, o.terminal))
+		}
+		c.hasBeen(o, false)
+	case !o.known || open != o.on:
+		o.known, o.driven, o.until = true, true, c.now+c.drivesFor
+		c.hasBeen(o, open)
+		c.connect(o, supply, polarity(open))
+	case o.driven && c.now >= o.until:
+		o.driven = false
+		c.out = append(c.out, harness.Open(c.now, o.terminal))
+	case o.driven && supply != o.fed:
+		c.connect(o, supply, polarity(open))
+	}
+}
+
+// polarity is that which opens, or that which shuts.
+func polarity(open bool) float64 {
+	if open {
+		return 1
+	}
+	return -1
 }

@@ -94,6 +94,9 @@ func (p *power) enter(now signal.Time, next phase) {
 	c.blocked = 0
 	p.plan(c.now)
 	c.putState(c.signals.powered, next != off)
+	for i := range c.outputs {
+		c.outputs[i].known = false
+	}
 	switch next {
 	case booting:
 		p.ready = now + p.boots

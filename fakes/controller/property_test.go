@@ -9,6 +9,7 @@ import (
 
 	"ullage/harness"
 	"ullage/harness/signal"
+	"ullage/harness/sitefile"
 )
 
 // event is something that happens to a controller.
@@ -70,7 +71,11 @@ func happening(t *rapid.T) func(*rig) {
 
 // run plays events on a new controller until some time after the last.
 func run(t testing.TB, events []event, prepare func(*rig), options ...Option) *rig {
-	spec, terminals := ternLane()
+	return runOn(t, ternLane, events, prepare, options...)
+}
+
+func runOn(t testing.TB, wired func() (sitefile.Controller, []harness.Terminal), events []event, prepare func(*rig), options ...Option) *rig {
+	spec, terminals := wired()
 	r := newRig(t, spec, terminals, options...)
 	prepare(r)
 	for _, e := range events {

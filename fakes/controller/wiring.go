@@ -51,7 +51,7 @@ func (w *wiring) board(spec sitefile.Controller, terminals []harness.Terminal) b
 		c.pins = append(c.pins, harness.Open(0, i))
 		switch t.Kind {
 		case harness.OutputTerminal:
-			c.outputs = append(c.outputs, output{terminal: i, device: t.Name})
+			c.outputs = append(c.outputs, output{terminal: i, device: t.Name, drive: t.Drive})
 		case harness.ContactTerminal, harness.PulseTerminal:
 			in := &contact{c: c, terminal: i, device: t.Name, normal: t.Normal, kind: t.Kind, crosses: signal.Never}
 			c.contacts = append(c.contacts, in)
@@ -62,6 +62,7 @@ func (w *wiring) board(spec sitefile.Controller, terminals []harness.Terminal) b
 	}
 	c.power = power{c: c, terminal: len(terminals) - 1, resetsBelow: spec.ResetsBelow.SI, boots: span(spec.Boots),
 		changes: signal.Never}
+	w.outputDrivers(spec.Drivers)
 	return true
 }
 

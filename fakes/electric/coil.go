@@ -1,23 +1,13 @@
-// Package electric models what carries current at the site: coils at the controller's outputs and the supply of the
-// controller itself.
 package electric
 
-import "ullage/harness"
-
-// Coil is the coil of a spring-return valve or of a pump's contactor. It pulls in at one voltage and lets go below
-// another; between them it stays as it is.
+// Coil is a magnet, or anything else that begins at one voltage and lets go below another; between them it stays as it is.
 type Coil struct {
 	PullIn, DropOut float64 // V
-	Ohms            float64 // Ω
 	Energised       bool
 }
 
-// Drive connects the coil to an output and tells whether it changed. An open output drives nothing.
-func (c *Coil) Drive(p harness.Pin) bool {
-	volts := p.Volts * c.Ohms / (c.Ohms + p.Ohms)
-	if p.Ohms > 1e9 {
-		volts = 0
-	}
+// Feel puts a voltage across the coil and tells whether it changed.
+func (c *Coil) Feel(volts float64) bool {
 	before := c.Energised
 	switch {
 	case volts >= c.PullIn:
@@ -26,4 +16,36 @@ func (c *Coil) Drive(p harness.Pin) bool {
 		c.Energised = false
 	}
 	return c.Energised != before
+}
+
+// Latch is the coil of a latching valve with its permanent magnet: a pulse that stays at or above PullIn for Pulse seconds
+// moves it, one of positive polarity to open, one of negative to shut. Without current it stays as it is.
+type Latch struct {
+	PullIn float64 // V
+	Pulse  float64 // s
+	Open   bool
+}
+
+// Moves tells whether a pulse that runs straight from one voltage, by slope volts a second, is strong enough for long
+// enough to move the latch, in whatever direction.
+func (l *Latch) Moves(volts, slope float64) bool {
+	if volts < 0 {
+		volts, slope = -volts, -slope
+	}
+	return volts >= l.PullIn && volts+float64(slope*l.Pulse) >= l.PullIn
+}
+
+// Heat is how a coil warms up: towards an excess over its surroundings that goes with the square of its current, in one
+// time constant (a body of one temperature that loses heat in proportion to its excess; Newton's law of cooling).
+type Heat struct {
+	Around float64 // °C, of the surroundings
+	Excess float64 // K, in the end, at the current Amps
+	Amps   float64 // A
+	Tau    float64 // s
+}
+
+// Course is how the temperature goes on from where it is while a current flows.
+func (h Heat) Course(celsius, amps float64) FirstOrder {
+	share := amps / h.Amps
+	return FirstOrder{X0: celsius, A: (h.Around + float64(h.Excess*share*share)) / h.Tau, B: 1 / h.Tau}
 }

@@ -3,10 +3,8 @@ package pipework
 
 import (
 	"fmt"
-	"math"
 
 	"ullage/fakes/water"
-	"ullage/harness/numeric"
 	"ullage/harness/sitefile"
 )
 
@@ -15,28 +13,37 @@ var PerMetre = water.Standard().Density * water.Standard().Gravity
 
 // Plan is a site's water as a network, with the numbers by which its parts are asked for.
 type Plan struct {
-	Network    water.Network
-	Nodes      map[string]water.Node // outlet of each part
-	Heights    map[string]float64    // of that outlet, m above the site's datum
-	Links      map[string]water.Link
-	Supplies   map[string]water.Supply
-	Outlets    map[string][]water.Outlet // of outlets and laterals, opening by opening along a line
-	Standpipes map[string]water.Outlet   // by tank
-	Rims       map[string]water.Outlet
-	Suctions   map[string]water.Link // between a pump and what it draws from
-	Feeds      map[string]string     // of each part, what feeds it
+	Network      water.Network
+	Nodes        map[string]water.Node // outlet of each part
+	Heights      map[string]float64    // of that outlet, m above the site's datum
+	Links        map[string]water.Link
+	Supplies     map[string]water.Supply
+	Outlets      map[string][]water.Outlet // of outlets and laterals, opening by opening along a line
+	Coefficients map[string]float64        // of one opening of outlets and laterals, m³/s at 1 m
+	Standpipes   map[string]water.Outlet   // by tank
+	Weirs        map[string]water.Outlet
+	Rims         map[string]water.Outlet
+	Leaks        map[string]water.Outlet
+	Vessels      map[string]water.Vessel
+	Dips         map[string]Dip        // by outlet
+	Bypasses     map[string]water.Link // of non-return valves and backflow preventers
+	Suctions     map[string]water.Link // between a pump and what it draws from
+	Holes        map[string]Hole       // in pipes and drip lines, none open
+	Feeds        map[string]string     // of each part, what feeds it
 }
 
 // New draws the network. Parts are added as soon as what feeds them is there, so that the order in the file does not
 // matter.
 func New(s *sitefile.Site) (*Plan, error) {
 	p := &Plan{Nodes: map[string]water.Node{}, Heights: map[string]float64{}, Links: map[string]water.Link{},
-		Supplies: map[string]water.Supply{}, Outlets: map[string][]water.Outlet{}, Standpipes: map[string]water.Outlet{},
-		Rims: map[string]water.Outlet{}, Suctions: map[string]water.Link{}, Feeds: map[string]string{}}
+		Supplies: map[string]water.Supply{}, Outlets: map[string][]water.Outlet{}, Coefficients: map[string]float64{},
+		Standpipes: map[string]water.Outlet{}, Weirs: map[string]water.Outlet{}, Rims: map[string]water.Outlet{},
+		Leaks: map[string]water.Outlet{}, Vessels: map[string]water.Vessel{}, Dips: map[string]Dip{},
+		Bypasses: map[string]water.Link{}, Suctions: map[string]water.Link{}, Holes: map[string]Hole{}, Feeds: map[string]string{}}
 	for _, x := range s.Supplies {
 		node := p.node(x.Name, x.Height.SI)
 		p.Supplies[x.Name] = p.Network.Supply(x.Name, node, water.Inflow{
-			Static: Head(x.Static.SI) + x.Height.SI, Residual: Head(x.Residual.SI) + x.Height.SI, Flow: x.At.SI})
+			Static: Head(x.Static.SI) + x.Height.SI, Residual: Head(x.Residual.SI) + x.Height.SI, Flow: x.At.SI, TakesBack: true})
 	}
 	for _, x := range s.Tanks {
 		p.tank(x)
@@ -51,7 +58,7 @@ func New(s *sitefile.Site) (*Plan, error) {
 				continue
 			}
 			p.Feeds[x.name] = x.place.From
-			p.Links[x.name] = x.add(p, from, p.node(x.name, x.place.Height.SI))
+			p.Links[x.name] = x.add(p, from, p.outletOf(x))
 		}
 		if len(waiting) == len(parts) {
 			return nil, fmt.Errorf("site %q: %q is fed by %q, which no water reaches", s.Name, waiting[0].name, waiting[0].place.From)
@@ -60,8 +67,14 @@ func New(s *sitefile.Site) (*Plan, error) {
 	}
 	for _, x := range s.Pipes {
 		if x.Joins != "" {
-			p.Network.Valve(x.Name+" joint", p.Nodes[x.Name], p.Nodes[x.Joins], 1e4)
+			p.Network.Valve(x.Name+" joint", p.Nodes[x.Name], p.Nodes[x.Joins], WideOpen)
 		}
+	}
+	for _, x := range s.NonReturnValves {
+		p.bypass(x.Name, x.Place)
+	}
+	for _, x := range s.BackflowPreventers {
+		p.bypass(x.Name, x.Place)
 	}
 	for _, x := range s.Outlets {
 		p.outlet(x)
@@ -91,29 +104,42 @@ type part struct {
 	name  string
 	place sitefile.Place
 	add   func(p *Plan, from, to water.Node) water.Link
+
+	vessel water.Vessel // that its outlet is joined to; nil for most
+}
+
+// outletOf adds the outlet of a part.
+func (p *Plan) outletOf(x part) water.Node {
+	if x.vessel == nil {
+		return p.node(x.name, x.place.Height.SI)
+	}
+	n := p.Network.Tank(x.name, x.place.Height.SI, x.vessel)
+	p.Nodes[x.name], p.Heights[x.name] = n, x.place.Height.SI
+	return n
 }
 
 // links lists the parts that have an inlet and an outlet, in the order of the site file's sections.
 func links(s *sitefile.Site) []part {
 	var list []part
 	resistance := func(name string, place sitefile.Place, kv float64) {
-		list = append(list, part{name, place, func(p *Plan, from, to water.Node) water.Link {
+		list = append(list, part{name: name, place: place, add: func(p *Plan, from, to water.Node) water.Link {
 			return p.Network.Valve(name, from, to, kv)
 		}})
 	}
-	oneWay := func(name string, place sitefile.Place, kv float64) {
-		list = append(list, part{name, place, func(p *Plan, from, to water.Node) water.Link {
-			return p.Network.NonReturn(name, from, to, kv)
+	oneWay := func(name string, place sitefile.Place, kv, opensAt float64) {
+		list = append(list, part{name: name, place: place, add: func(p *Plan, from, to water.Node) water.Link {
+			return p.Network.SpringLoaded(name, from, to, kv, Head(opensAt))
 		}})
 	}
 	for _, x := range s.Meters {
 		resistance(x.Name, x.Place, x.Capacity.SI)
 	}
 	for _, x := range s.BackflowPreventers {
-		oneWay(x.Name, x.Place, x.Capacity.SI)
+		oneWay(x.Name, x.Place, x.Capacity.SI, x.OpensAt.SI)
 	}
 	for _, x := range s.Pipes {
-		list = append(list, part{x.Name, x.Place, func(p *Plan, from, to water.Node) water.Link {
+		list = append(list, part{name: x.Name, place: x.Place, add: func(p *Plan, from, to water.Node) water.Link {
+			p.Holes[x.Name] = Hole{Bore: x.Bore.SI, Outlet: p.Network.Emitter(x.Name+" hole", to, water.Emitter{Exponent: 0.5})}
 			return p.Network.Pipe(x.Name, from, to, water.Pipe{Length: x.Length.SI, Bore: x.Bore.SI, Minor: x.Fittings,
 				HazenWilliams: x.HazenWilliams, Roughness: x.Roughness.SI})
 		}})
@@ -122,18 +148,21 @@ func links(s *sitefile.Site) []part {
 		resistance(x.Name, x.Place, 0)
 	}
 	for _, x := range s.NonReturnValves {
-		oneWay(x.Name, x.Place, x.Capacity.SI)
+		oneWay(x.Name, x.Place, x.Capacity.SI, x.OpensAt.SI)
 	}
 	for _, x := range s.Filters {
 		resistance(x.Name, x.Place, x.Capacity.SI)
 	}
+	for _, x := range s.Throttles {
+		resistance(x.Name, x.Place, x.Capacity.SI*x.Set.SI)
+	}
 	for _, x := range s.Regulators {
-		list = append(list, part{x.Name, x.Place, func(p *Plan, from, to water.Node) water.Link {
+		list = append(list, part{name: x.Name, place: x.Place, add: func(p *Plan, from, to water.Node) water.Link {
 			return p.Network.Regulator(x.Name, from, to, Head(x.Sets.SI), x.Capacity.SI)
 		}})
 	}
 	for _, x := range s.Pumps {
-		list = append(list, part{x.Name, x.Place, func(p *Plan, from, to water.Node) water.Link {
+		list = append(list, part{name: x.Name, place: x.Place, vessel: cushion(x), add: func(p *Plan, from, to water.Node) water.Link {
 			suction := p.Network.Junction(x.Name+" suction", p.Heights[x.From], 0)
 			p.Suctions[x.Name] = p.Network.Valve(x.Name+" suction", from, suction, SuctionKv)
 			return p.Network.Pump(x.Name, suction, to, pumpOf(x))
@@ -145,68 +174,23 @@ func links(s *sitefile.Site) []part {
 // SuctionKv is the flow coefficient between a pump and its tank: a short wide pipe, m³/h (common practice, no source).
 const SuctionKv = 20
 
-// pumpOf describes a pump. Standing, its body passes water as a resistance that loses 1 bar at half of its last flow
-// (common practice, no source).
+// pumpOf describes a pump. Standing, its body passes water both ways as a resistance that loses 1 bar at half of its last
+// flow (common practice, no source).
 func pumpOf(x sitefile.Pump) water.Pump {
 	var points []water.Point
 	for _, c := range x.Curve {
 		points = append(points, water.Point{Flow: c.Flow.SI, Head: c.Head.SI})
 	}
 	last := x.Curve[len(x.Curve)-1]
-	pump := water.Pump{Points: points, IdleKv: last.Flow.SI * 3600 / 2}
+	pump := water.Pump{Points: points, IdleKv: last.Flow.SI * 3600 / 2, Reverse: true}
+	if x.PressureSwitch.CutOut.SI > 0 { // with a non-return valve of its own
+		pump.IdleKv, pump.Reverse = 0, false
+	}
 	if len(points) == 2 { // shut-off head and one point: a square through both
 		pump.Points, pump.Shutoff, pump.B = nil, points[0].Head, 2
 		pump.A = (points[0].Head - points[1].Head) / (points[1].Flow * points[1].Flow)
 	}
 	return pump
-}
-
-func (p *Plan) tank(x sitefile.Tank) {
-	area, edge := TankPlan(x)
-	node := p.Network.Tank(x.Name, x.Floor.SI, water.Upright(area))
-	p.Nodes[x.Name], p.Heights[x.Name] = node, x.Floor.SI
-	if x.Standpipe.Bore.SI > 0 {
-		p.Standpipes[x.Name] = p.Network.Standpipe(x.Name+" standpipe", node, water.Standpipe{Crest: x.Standpipe.Crest.SI, Bore: x.Standpipe.Bore.SI})
-	}
-	p.Rims[x.Name] = p.Network.Rim(x.Name+" rim", node, water.Rim{Crest: x.Rim.SI, Length: edge})
-}
-
-// TankPlan is the area of a tank in m² and the length of its edge in m.
-func TankPlan(x sitefile.Tank) (area, edge float64) {
-	if d := x.Diameter.SI; d > 0 {
-		return math.Pi / 4 * d * d, math.Pi * d
-	}
-	return x.Length.SI * x.Width.SI, 2 * (x.Length.SI + x.Width.SI)
-}
-
-// outlet adds openings. An open end loses one velocity head, the usual exit loss: flow = area √(2 g h).
-func (p *Plan) outlet(x sitefile.Outlet) {
-	e := water.Emitter{Exponent: x.Exponent, Count: x.Count, Height: x.Height.SI - p.Heights[x.From], Into: p.Nodes[x.Into]}
-	if x.Bore.SI > 0 {
-		e.Exponent = 0.5
-		e.Coefficient = math.Pi / 4 * x.Bore.SI * x.Bore.SI * math.Sqrt(2*water.Standard().Gravity)
-	} else {
-		e.Coefficient = x.Flow.SI / numeric.Pow(Head(x.At.SI), x.Exponent)
-	}
-	p.Outlets[x.Name] = []water.Outlet{p.Network.Emitter(x.Name, p.Nodes[x.From], e)}
-}
-
-// lateral adds one drip line, node by node; equal lines side by side are one line with parts counted as many times, which
-// by symmetry gives the same flows.
-func (p *Plan) lateral(x sitefile.Lateral) {
-	node := p.Nodes[x.From]
-	coefficient := x.Flow.SI / numeric.Pow(Head(x.At.SI), x.Exponent)
-	for i := range x.Emitters {
-		name := fmt.Sprintf("%s emitter %d", x.Name, i+1)
-		next := p.Network.Junction(name, x.Height.SI, 0)
-		p.Network.Pipe(name, node, next, water.Pipe{Length: x.Spacing.SI, Bore: x.Bore.SI, Count: x.Lines, Roughness: sitefile.DefaultRoughness})
-		p.Outlets[x.Name] = append(p.Outlets[x.Name], p.Network.Emitter(name, next, water.Emitter{
-			Coefficient: coefficient, Exponent: x.Exponent, Count: x.Lines}))
-		node = next
-		if i == 0 {
-			p.Nodes[x.Name], p.Heights[x.Name] = next, x.Height.SI
-		}
-	}
 }
 
 // Head is a pressure in Pa as metres of water.

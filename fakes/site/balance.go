@@ -13,8 +13,8 @@ import (
 // ErrNothingMoved says that no water moved in a run, so that there is nothing to balance.
 var ErrNothingMoved = errors.New("no water moved")
 
-// Balance weighs the water of a recorded run: what the levels, by the geometry of the tanks, and the moisture, by the
-// depth of the beds, say has been stored, against the integrals of the flows that crossed the boundary. It returns the
+// Balance weighs the water of a recorded run: what the levels, by the geometry of the tanks, and the water held by
+// the beds say has been stored, against the integrals of the flows that crossed the boundary. It returns the
 // difference as a share of everything that moved, and ErrNothingMoved when nothing did, or less than the rounding of what
 // is stored could hide. It looks at the trace alone.
 func Balance(spec *sitefile.Site, trace *signal.Trace) (float64, error) {
@@ -23,35 +23,45 @@ func Balance(spec *sitefile.Site, trace *signal.Trace) (float64, error) {
 		b.in(b.integral(x.Name + ".flow"))
 	}
 	for _, x := range spec.Tanks {
-		area, _ := pipework.TankPlan(x)
 		b.in(b.integral(x.Name + ".rain"))
 		b.in(-b.integral(x.Name + ".draw"))
 		b.in(-b.integral(x.Name + ".spill"))
-		if x.Standpipe.Bore.SI > 0 {
+		b.in(-b.integral(x.Name + ".leak"))
+		if !math.IsInf(x.Overflow(), 1) {
 			b.in(-b.integral(x.Name + ".overflow"))
 		}
-		b.store(x.Name+".level", area)
+		b.store(x.Name+".level", pipework.Vessel(x).Volume)
+	}
+	for _, x := range spec.Pumps {
+		if x.PressureSwitch.CutOut.SI > 0 {
+			b.store(x.Name+".stored", func(stored float64) float64 { return stored })
+		}
 	}
 	away := func(name, onto, into string) {
 		if onto == "" && into == "" {
 			b.in(-b.integral(name + ".flow"))
 		}
 	}
+	for _, x := range spec.Pipes {
+		b.in(-b.integral(x.Name + ".leak"))
+	}
 	for _, x := range spec.Outlets {
 		away(x.Name, x.Onto, x.Into)
 	}
 	for _, x := range spec.Laterals {
 		away(x.Name, x.Onto, "")
+		b.in(-b.integral(x.Name + ".leak"))
 	}
 	for _, x := range spec.Beds {
-		b.store(x.Name+".moisture", x.Depth.SI*x.Area.SI)
+		b.in(b.integral(x.Name + ".rain"))
+		b.store(x.Name+".water", func(water float64) float64 { return water })
 		b.in(-b.change(x.Name + ".evaporated"))
 		b.in(-b.change(x.Name + ".lost"))
 	}
 	if b.err != nil {
 		return 0, b.err
 	}
-	if b.moved <= hidden*b.held {
+	if b.moved <= hidden*b.held+least {
 		return 0, ErrNothingMoved
 	}
 	return (b.net - b.stored) / b.moved, nil
@@ -59,20 +69,27 @@ func Balance(spec *sitefile.Site, trace *signal.Trace) (float64, error) {
 
 type balance struct {
 	trace      *signal.Trace
-	net, moved float64 // m³ that crossed the boundary inwards, and both ways
+	net, moved float64 // m³ that crossed the boundary inwards; that crossed it either way or came into a store or left it
 	stored     float64 // m³ gained by what stores water
 	held       float64 // m³ in it at first
 	err        error
 }
 
-// hidden is the share of the water held at first below which a movement is lost in the rounding of levels.
-const hidden = 1e-9
+// hidden is the share of the water held at first below which a movement is lost in the rounding of levels, least what the
+// rounding of the solver may move at a site that holds no water, m³: ten cubic millimetres.
+const (
+	hidden = 1e-8
+	least  = 1e-8
+)
 
-// store adds a tank or bed by its signal and the volume that it holds for each unit of it.
-func (b *balance) store(name string, volume float64) {
-	b.stored += float64(b.change(name) * volume)
+// store adds a tank or bed by its signal and the volume that it holds at a value of it.
+func (b *balance) store(name string, volume func(float64) float64) {
 	if c := b.column(name); len(c.At) > 0 {
-		b.held += float64(c.Value[0] * volume)
+		first := volume(c.Value[0])
+		gained := volume(c.Value[len(c.Value)-1]) - first
+		b.stored += gained
+		b.moved += math.Abs(gained) // also what only went from one to another
+		b.held += first
 	}
 }
 

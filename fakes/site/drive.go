@@ -10,19 +10,24 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// drive is a spring-return valve: its coil lifts the disc, its spring shuts it, each in its stroke time.
+// drive is a valve: its actuator sends the disc up or down, each in its stroke time.
 type drive struct {
 	actuator
 	spec     sitefile.Valve
 	link     water.Link
 	capacity func(stroke float64) float64 // share of the full Kv
+	pilot    *pilot                       // nil when coil and spring move the disc
+	hammer   *hammer                      // nil when no pipe before it has a wall
 
 	heldOpen float64 // knob: the disc cannot come below this once it has been lifted that far
 	heldShut float64 // knob: the disc cannot rise above this
+	weep     float64 // knob: share of the Kv that passes the seat
+	closing  float64 // knob: the closing stroke takes so many times as long
 
 	disc    float64     // share of the stroke at `since`
 	since   signal.Time // beginning of the present movement
 	target  float64
+	stroke  float64     // s for a whole stroke in the present movement, below 0 while it closes
 	arrives signal.Time // at the target; Never when it stands
 	set     float64     // m³/h, Kv that the solver has
 
@@ -38,33 +43,33 @@ func (d *drive) at(t signal.Time) float64 {
 	if t >= d.arrives {
 		return d.target
 	}
-	stroke := d.spec.Opens.SI
-	if d.target < d.disc {
-		stroke = -d.spec.Closes.SI
-	}
-	return d.disc + float64((t-d.since).Seconds()/stroke)
+	return d.disc + float64((t-d.since).Seconds()/d.stroke)
 }
 
 // aim works out where the disc goes from where it is at a moment, and tells whether it begins, ends or turns a movement.
 func (d *drive) aim(t signal.Time) bool {
 	disc := d.at(t)
+	wanted := d.wants(disc)
+	if d.pilot != nil {
+		wanted = d.pilot.lets(wanted, disc)
+	}
 	target := 0.0
-	if wanted := d.wants(disc); wanted > 0 {
+	if wanted > 0 {
 		target = math.Max(math.Min(wanted, d.heldShut), math.Min(disc, wanted))
 	}
 	if disc >= d.heldOpen {
 		target = math.Max(target, d.heldOpen)
 	}
-	if target == d.target && d.arrives != signal.Never || target == disc && d.arrives == signal.Never {
-		return false
-	}
-	d.disc, d.since, d.target, d.arrives = disc, t, target, signal.Never
 	stroke := d.spec.Opens.SI
 	if target < disc {
-		stroke = d.spec.Closes.SI
+		stroke = -d.spec.Closes.SI * d.closing
 	}
+	if target == d.target && stroke == d.stroke && d.arrives != signal.Never || target == disc && d.arrives == signal.Never {
+		return false
+	}
+	d.disc, d.since, d.target, d.stroke, d.arrives = disc, t, target, stroke, signal.Never
 	if target != disc {
-		d.arrives = t + max(1, signal.FromSeconds(math.Abs(target-disc)*stroke))
+		d.arrives = t + max(1, signal.FromSeconds((target-disc)*stroke))
 	}
 	return true
 }
@@ -82,18 +87,23 @@ func (d *drive) rest(t signal.Time) (seated bool) {
 func (d *drive) moving() bool { return d.arrives != signal.Never }
 func (d *drive) open() bool   { return d.disc > 0 || d.target > 0 }
 
+// closes tells whether the disc is on its way down.
+func (d *drive) closes() bool { return d.moving() && d.target < d.disc }
+
 // kv is the flow coefficient at a moment, m³/h. A disc that moves is never quite on its seat: water that stands behind a
 // valve takes the pressure before it with the first gap and loses it with the last.
 func (d *drive) kv(t signal.Time) float64 {
 	disc := d.at(t)
 	if d.moving() {
-		stroke := d.spec.Opens.SI
-		if d.target < d.disc {
-			stroke = d.spec.Closes.SI
-		}
-		disc = math.Max(disc, math.Min(lifted/stroke, 1))
+		disc = math.Max(disc, math.Min(lifted/math.Abs(d.stroke), 1))
 	}
-	return d.spec.Capacity.SI * passable(d.capacity(disc))
+	return d.lets(disc)
+}
+
+// lets is the flow coefficient with the disc at a share of its stroke, m³/h: what the disc leaves open, and at the least
+// what passes the seat.
+func (d *drive) lets(disc float64) float64 {
+	return d.spec.Capacity.SI * passable(math.Max(d.capacity(disc), d.weep))
 }
 
 // passable is the share of an opening that is open; less than a part in 1e12 is shut, as no network can be solved with it.
@@ -115,24 +125,43 @@ func (s *Site) openValves(panel *fault.Panel) {
 		d.openID = s.held(spec.Name, "open")
 		d.curve = newCurve(s.record, spec.Name, "disc", quantity.Fraction)
 		s.drives = append(s.drives, d)
-		flow := s.through(d.link)
-		s.flow(spec.Name, "flow", flow)
-		s.pressure(spec.Name, s.plan.Nodes[spec.From], flow)
+		read := s.through(d.link)
+		flow := s.flow(spec.Name, "flow", read)
+		pressure := s.pressure(spec.Name, s.plan.Nodes[spec.From], read)
 		s.put(0, d.openID, 0)
 		d.curve.to(0, 0)
+		s.openPilot(d, panel)
+		s.openHammer(d, flow, pressure)
+		s.openSeat(d, panel)
 		aim := func() { s.aim(d, s.now) }
 		s.offer(panel, fault.Knob{Device: spec.Name, Kind: "valve", Name: "held open", Dim: quantity.Fraction, Max: 1, Join: fault.Largest}, &d.heldOpen, aim)
 		s.offer(panel, fault.Knob{Device: spec.Name, Kind: "valve", Name: "held shut", Dim: quantity.Fraction, Max: 1, Rest: 1, Join: fault.Smallest}, &d.heldShut, aim)
+		s.offerCoil(panel, d)
 	}
 }
 
-// aim lets a disc go where coil and knobs send it.
+// openSeat offers the knobs of a valve's seat and stroke.
+func (s *Site) openSeat(d *drive, panel *fault.Panel) {
+	s.offer(panel, fault.Knob{Device: d.spec.Name, Kind: "valve", Name: "weep", Dim: quantity.Fraction, Max: 1, Join: fault.Largest},
+		&d.weep, func() { s.jump = true })
+	s.offer(panel, fault.Knob{Device: d.spec.Name, Kind: "valve", Name: "closing factor", Min: 0.01, Max: 100, Rest: 1, Join: fault.Multiply},
+		&d.closing, func() { s.aim(d, s.now) })
+}
+
+// aim lets a disc go where coil, water and knobs send it.
 func (s *Site) aim(d *drive, at signal.Time) {
+	if d.pilot != nil {
+		disc := d.at(at)
+		d.pilot.order(d.wants(disc) > 0, disc, d.pilot.differential.at(s.share(at)))
+	}
 	if d.aim(at) {
 		d.curve.to(at, d.disc)
 		s.turn = true
 		s.jump = s.jump || d.disc == 0
 		s.put(at, d.openID, state(d.open()))
+		if d.hammer != nil {
+			d.hammer.strokes(d, s.share(at))
+		}
 	}
 }
 

@@ -1,12 +1,15 @@
 package site
 
 import (
+	"math"
+
 	"ullage/harness"
 	"ullage/harness/signal"
 	"ullage/harness/sitefile"
 )
 
-// meter closes its contact for the second half of every pulse volume.
+// meter closes its contact for the second half of every pulse volume, whichever way the water runs: an impeller turns
+// either way and its magnet passes the reed (common practice, no source).
 type meter struct {
 	spec     sitefile.Meter
 	terminal int
@@ -20,7 +23,8 @@ func (s *Site) openMeters() {
 	for _, spec := range s.spec.Meters {
 		link := s.plan.Links[spec.Name]
 		m := &meter{spec: spec, terminal: s.terminal(spec.Name), closedID: s.held(spec.Name, "closed")}
-		m.total = s.volume(spec.Name, "volume", s.flow(spec.Name, "flow", s.through(link)), false)
+		passes := s.through(link)
+		m.total = s.volume(spec.Name, "volume", s.flow(spec.Name, "flow", func() float64 { return math.Abs(passes()) }), false)
 		s.meters = append(s.meters, m)
 		s.put(0, m.closedID, 0)
 	}

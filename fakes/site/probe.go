@@ -1,6 +1,9 @@
 package site
 
 import (
+	"math"
+
+	"ullage/fakes/probe"
 	"ullage/harness"
 	"ullage/harness/fault"
 	"ullage/harness/quantity"
@@ -8,51 +11,192 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// probe is a soil-moisture probe at its terminal.
-type probe struct {
-	spec     sitefile.Probe
-	bed      *bed
-	terminal int
-	lead     float64 // knob: Ω added in the lead
-	told     harness.Pin
+// sensor is a soil-moisture probe at its terminal, with its lead.
+type sensor struct {
+	spec        sitefile.Probe
+	place       *place
+	calibration probe.Calibration
+	loop        bool    // it puts out a current
+	rail        float64 // V, what its lead can be shorted to
+	coupled     float64 // A, amplitude of what the mains couple into its lead
+	hertz       float64 // Hz, of the mains
+	terminal    int
+	told        harness.Pin
+	draw        harness.Draw
+	renews      signal.Time // the noise takes another value
+	stuckAt     float64     // output that it stays at, V or A
+
+	// Knobs.
+	lead    float64 // Ω added in the lead
+	short   float64 // +1 the lead touches what feeds it, -1 ground, 0 neither
+	drift   float64 // water content that it shows too much
+	warmer  float64 // K, of the soil
+	exposed float64 // share of its blades that stand in air
+	stuck   float64 // above 0: its output stays what it was
+	failing float64 // loop: +1 it reports a failure by a high current, -1 by a low one
+	noise   float64 // V rms, besides its own
+	hum     float64 // A, amplitude, besides what the mains couple in
 }
 
-// openCircuit is the resistance from which on a lead counts as broken, Ω.
-const openCircuit = 1e9
+const (
+	// openCircuit is the resistance from which on a lead counts as broken, Ω.
+	openCircuit = 1e9
+	// fresh is how long the noise of a probe keeps a value.
+	fresh = signal.Second
+)
 
-func (s *Site) openProbes(panel *fault.Panel) {
+// curves are the curves of probes by their names in the site file.
+var curves = map[sitefile.ProbeCurve]probe.Curve{
+	sitefile.LinearCurve: probe.Linear, sitefile.MineralCurve: probe.Mineral, sitefile.OrganicCurve: probe.Organic}
+
+func (s *Site) openProbes(panel *fault.Panel, draw harness.Draw) {
 	for _, spec := range s.spec.Probes {
-		p := &probe{spec: spec, terminal: s.terminal(spec.Name)}
-		for _, b := range s.beds {
-			if b.spec.Name == spec.In {
-				p.bed = b
-			}
+		p := &sensor{spec: spec, place: s.placeOf(spec.Name), terminal: s.terminal(spec.Name), draw: draw, renews: signal.Never, hertz: sitefile.DefaultHum,
+			loop: spec.Output == sitefile.LoopOutput, rail: s.spec.Controller.Board.Rail.SI}
+		dry, wet := spec.Dry.Volts.SI, spec.Wet.Volts.SI
+		if p.loop {
+			dry, wet, p.rail = spec.Dry.Current.SI, spec.Wet.Current.SI, s.spec.Controller.Supply.SI
+		}
+		p.calibration = probe.NewCalibration(curves[spec.Curve], spec.Dry.Moisture.SI, dry, spec.Wet.Moisture.SI, wet)
+		if m := spec.BesideMains; m != nil {
+			p.coupled, p.hertz = probe.Hum(m.Length.SI, m.Volts.SI, m.Frequency.SI), m.Frequency.SI
 		}
 		s.probes = append(s.probes, p)
-		s.offer(panel, fault.Knob{Device: spec.Name, Kind: "probe", Name: "lead", Dim: quantity.Resistance, Max: 1e12, Join: fault.Add},
-			&p.lead, func() { s.tellProbe(s.now, p) })
+		p.offer(s, panel)
 	}
 }
 
-// pin is what the probe puts on its terminal from a moment on: a voltage that falls in a straight line with the moisture.
-func (p *probe) pin(at signal.Time) harness.Pin {
-	if p.lead > openCircuit {
-		return harness.Open(at, p.terminal)
+// offer offers the probe's knobs.
+func (p *sensor) offer(s *Site, panel *fault.Panel) {
+	turn := func() {
+		p.listen(s.now)
+		s.tellProbe(s.now, p)
 	}
-	slope := p.bed.slope()
-	perMoisture := (p.spec.Wet.Volts.SI - p.spec.Dry.Volts.SI) / (p.spec.Wet.Moisture.SI - p.spec.Dry.Moisture.SI)
-	moisture := p.bed.Moisture() + float64(slope*(at-p.bed.since).Seconds())
-	return harness.Pin{At: at, Terminal: p.terminal, Ohms: p.spec.Source.SI + p.lead,
-		Volts: p.spec.Dry.Volts.SI + float64((moisture-p.spec.Dry.Moisture.SI)*perMoisture),
-		Slope: slope * perMoisture}
+	for _, k := range []struct {
+		fault.Knob
+		value *float64
+	}{
+		{fault.Knob{Name: "lead", Dim: quantity.Resistance, Max: 1e12, Join: fault.Add}, &p.lead},
+		{fault.Knob{Name: "short", Min: -1, Max: 1, Join: fault.Replace}, &p.short},
+		{fault.Knob{Name: "drift", Dim: quantity.Fraction, Min: -1, Max: 1, Join: fault.Add}, &p.drift},
+		{fault.Knob{Name: "warmer", Dim: quantity.None, Min: -60, Max: 60, Join: fault.Add}, &p.warmer},
+		{fault.Knob{Name: "exposed", Dim: quantity.Fraction, Max: 1, Join: fault.Largest}, &p.exposed},
+		{fault.Knob{Name: "failing", Min: -1, Max: 1, Join: fault.Replace}, &p.failing},
+		{fault.Knob{Name: "noise", Dim: quantity.Voltage, Max: 10, Join: fault.Largest}, &p.noise},
+		{fault.Knob{Name: "hum", Dim: quantity.Current, Max: 1e-3, Join: fault.Add}, &p.hum},
+	} {
+		if k.Name == "failing" && !p.loop {
+			continue
+		}
+		k.Device, k.Kind = p.spec.Name, "probe"
+		s.offer(panel, k.Knob, k.value, turn)
+	}
+	s.offer(panel, fault.Knob{Device: p.spec.Name, Kind: "probe", Name: "stuck", Dim: quantity.State, Max: 1, Join: fault.Largest}, &p.stuck, func() {
+		p.stuckAt, _ = p.output(p.water(s.now))
+		turn()
+	})
+	p.listen(0)
 }
 
-func (s *Site) tellProbe(at signal.Time, p *probe) {
+// water is the water content of the soil at the probe at a moment of the bed's present straight line, and how fast it rises.
+func (p *sensor) water(at signal.Time) (content, slope float64) { return p.place.at(at) }
+
+// output is what the probe puts out at a water content, V or A, and how fast that rises. Soil that is warmer than at the
+// calibration, drift and air at the blades shift the water content that it shows.
+func (p *sensor) output(content, slope float64) (out, rises float64) {
+	shown := content + p.drift + float64(p.spec.PerKelvin.SI*(p.spec.Temperature.SI+p.warmer-sitefile.DefaultSoil))
+	shown = float64((1-p.exposed)*shown) + float64(p.exposed*probe.Air)
+	out, rises = p.calibration.Output(shown), (1-p.exposed)*slope*p.calibration.Rise(shown)
+	if held := probe.NE43.Saturates(out); p.loop && held != out {
+		return held, 0
+	}
+	return out, rises
+}
+
+// listen sets when the noise takes its next value.
+func (p *sensor) listen(at signal.Time) {
+	p.renews = signal.Never
+	if p.spec.Noise.SI+p.noise > 0 && p.terminal >= 0 {
+		p.renews = (at/fresh + 1) * fresh
+	}
+}
+
+// pass renews the noise when that is due.
+func (p *sensor) pass(s *Site, at signal.Time) {
+	if p.renews <= at {
+		p.listen(at)
+		s.tellProbe(at, p)
+	}
+}
+
+// rough is the noise at a moment, V: held for a second, near enough to a normal distribution (the sum of four uniform
+// numbers, scaled to the rms), and a function of time alone.
+func (p *sensor) rough(at signal.Time) float64 {
+	rms := math.Sqrt(float64(p.spec.Noise.SI*p.spec.Noise.SI) + float64(p.noise*p.noise))
+	if rms == 0 {
+		return 0
+	}
+	sum := -2.0
+	for i := range uint64(4) {
+		sum += p.draw.Uniform(p.spec.Name, "noise", uint64(at/fresh)*4+i)
+	}
+	return rms * math.Sqrt(3) * sum
+}
+
+// pin is what the probe puts on its terminal from a moment on.
+func (p *sensor) pin(at signal.Time) harness.Pin {
+	pin := p.source(at)
+	if hum := p.coupled + p.hum; hum > 0 {
+		pin.Hum, pin.HumHertz = hum, p.hertz
+	}
+	return pin
+}
+
+// source is the pin without what is coupled into it.
+func (p *sensor) source(at signal.Time) harness.Pin {
+	pin := harness.Pin{At: at, Terminal: p.terminal, Ohms: p.spec.Source.SI + p.lead}
+	shunt := p.spec.Shunt.SI
+	switch {
+	case p.short < 0: // also of the shunt
+		pin.Ohms = 0
+		return pin
+	case p.short > 0:
+		pin.Volts, pin.Ohms = p.rail, 0
+		return pin
+	case p.lead > openCircuit && !p.loop:
+		pin.Ohms = math.Inf(1)
+		return pin
+	case p.lead > openCircuit: // the shunt stays where it is
+		pin.Ohms = shunt
+		return pin
+	}
+	out, rises := p.output(p.water(at))
+	if p.stuck > 0 {
+		out, rises = p.stuckAt, 0
+	}
+	if p.loop {
+		switch {
+		case p.failing < 0:
+			out, rises = probe.NE43.FailureLow, 0
+		case p.failing > 0:
+			out, rises = probe.NE43.FailureHigh, 0
+		}
+		if most := probe.Drives(out, p.rail, p.lead+shunt); most < out {
+			out, rises = most, 0
+		}
+		pin.Ohms, out, rises = shunt, float64(out*shunt), rises*shunt
+	}
+	pin.Volts, pin.Slope = out+p.rough(at), rises
+	return pin
+}
+
+func (s *Site) tellProbe(at signal.Time, p *sensor) {
 	if p.terminal < 0 || s.first {
 		return
 	}
 	pin := p.pin(at)
-	if pin.Ohms == p.told.Ohms && pin.Slope == p.told.Slope && pin.Volts == p.told.VoltsAt(at) {
+	same := pin.Ohms == p.told.Ohms && pin.Slope == p.told.Slope && pin.Hum == p.told.Hum
+	if same && pin.Volts == p.told.VoltsAt(at) {
 		return
 	}
 	p.told = pin
@@ -62,7 +206,7 @@ func (s *Site) tellProbe(at signal.Time, p *probe) {
 // tellProbes tells the terminals of the probes in a bed that a new straight line has begun.
 func (s *Site) tellProbes(at signal.Time, b *bed) {
 	for _, p := range s.probes {
-		if p.bed == b {
+		if p.place.bed == b {
 			s.tellProbe(at, p)
 		}
 	}

@@ -1,6 +1,7 @@
 package site_test
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -50,6 +51,49 @@ func TestPumpRunsDryAndPrimesAgain(t *testing.T) {
 			out, err := r.site.Balance(r.trace)
 			require.NoError(t, err)
 			assert.InDelta(t, 0, out, 1e-6)
+		})
+	}
+}
+
+// After it has drawn air a pump is filled again: by the water that floods its suction, or by itself while it runs.
+func TestPumpsThatMustBePrimed(t *testing.T) {
+	for _, c := range []struct {
+		name, keys string
+		running    bool        // once the tank has been filled
+		level      float64     // to which the tank is filled at 1 mm/s after it was empty
+		after      signal.Time // it is primed, from when the water begins to rise; Never when it is not
+	}{
+		{"flooded deep enough", "primes-in: 30 s, floods-above: 120 mm", true, 0.2, 90 * signal.Second},
+		{"not flooded deep enough", "primes-in: 30 s, floods-above: 120 mm", true, 0.1, signal.Never},
+		{"self-priming, running", "priming: self, primes-in: 30 s", true, 0.1, 70 * signal.Second},
+		{"self-priming, standing", "priming: self, primes-in: 30 s", false, 0.1, signal.Never},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			r := open(t, read(t, strings.Replace(pumped("tank", ""), "dry-below: 60 mm,", "dry-below: 60 mm, "+c.keys+",", 1)))
+			assert.Equal(t, 1.0, r.last("pump.primed"), "a run begins with the pump full")
+			r.drive("pump", true)
+			r.run(3 * signal.Minute)
+			assert.Equal(t, 0.0, r.last("pump.primed"), "it has drawn air")
+			r.drive("pump", false)
+			rises := r.now
+			r.open("tank", "inflow", 1e-4)
+			r.run(rises + signal.FromSeconds((c.level-0.06)/1e-3))
+			r.close("tank", "inflow", 1e-4)
+			full := r.now
+			r.drive("pump", c.running)
+			r.run(full + 40*signal.Second)
+			r.end()
+			primed := r.changes("pump.primed", 1)[1:]
+			gave := r.last("tank.level") < r.at("tank.level", full)-0.01
+			if c.after == signal.Never {
+				assert.Empty(t, primed, "nothing has filled the pump")
+				assert.False(t, gave, "a pump that is not primed gives no water")
+				assert.Equal(t, c.running, r.last("pump.dry") == 1, "while it runs it runs dry")
+				return
+			}
+			require.NotEmpty(t, primed, "the pump must fill")
+			assert.InDelta(t, c.after.Seconds(), (primed[0] - rises).Seconds(), 1e-3, "the time until it is filled")
+			assert.True(t, gave, "a pump that is primed gives water")
 		})
 	}
 }

@@ -50,19 +50,21 @@ func (s *Site) from(outlets ...water.Outlet) func() float64 {
 }
 
 // pressure declares the pressure at a node of a part through which a flow passes. Where none does, nothing holds the water
-// up against the air that comes in by the outlets: the pressure is then never below that of the air.
-func (s *Site) pressure(device string, node water.Node, passes func() float64) {
+// up against the air that comes in by the outlets: the pressure is then never below that of the air. A supply, which may
+// draw, has no such flow.
+func (s *Site) pressure(device string, node water.Node, passes func() float64) *curve {
 	c := newCurve(s.record, device, "pressure", quantity.Pressure)
 	c.reach = leastPressure
 	c.read = func() float64 {
 		p := s.solver.Pressure(node)
-		if p < 0 && passes() == 0 {
+		if p < 0 && passes != nil && passes() == 0 {
 			return 0
 		}
 		return p
 	}
 	c.tolerance = pressureTolerance
 	s.curves = append(s.curves, &c)
+	return &c
 }
 
 // volume declares the running total of a flow.
@@ -104,15 +106,13 @@ func (s *Site) cut(at signal.Time) {
 	}
 	share := s.share(at)
 	for _, t := range s.tanks {
-		t.volume = t.volumeAt(share, s.dt)
-		t.level.to(at, t.volume/t.area)
+		t.holds(t.volumeAt(share, s.dt))
+		t.level.to(at, t.shown())
 		t.start += float64((t.end - t.start) * share)
 		t.end = t.start
 	}
 	for _, b := range s.beds {
-		if !b.steady {
-			b.cut(s, at)
-		}
+		b.count(s, at)
 	}
 	s.recordLost(at)
 	for _, x := range s.totals {
@@ -124,10 +124,16 @@ func (s *Site) cut(at signal.Time) {
 		c.to(at, value)
 		c.start, c.end = value, value
 	}
+	for _, f := range s.filters {
+		f.curve.to(at, f.loading(0)) // its total has come to the moment already
+	}
 	for _, d := range s.drives {
 		if d.moving() {
 			d.curve.to(at, d.at(at))
 			s.jump = d.rest(at) || s.jump
+			if d.hammer != nil && !d.moving() {
+				d.hammer.due = d.hammer.closing
+			}
 			s.put(at, d.openID, state(d.open()))
 		}
 	}
@@ -143,7 +149,7 @@ func (s *Site) recordLost(at signal.Time) {
 		}
 	}
 	for _, b := range s.beds {
-		lost += b.Drained + b.RunOff
+		lost += (b.now.Drained + b.now.RunOff) * b.spec.Area.SI
 	}
 	s.lost.to(at, lost)
 }
@@ -163,6 +169,11 @@ func (s *Site) anchor() {
 	for _, x := range s.totals {
 		if x.flow.start != 0 || x.flow.end != 0 {
 			x.curve.anchor()
+		}
+	}
+	for _, f := range s.filters {
+		if f.loads() {
+			f.curve.anchor()
 		}
 	}
 	for _, d := range s.drives {

@@ -31,15 +31,21 @@ type Site struct {
 	solver    *water.Solver
 	record    signal.Recorder
 
-	drives   []*drive
-	pumps    []*pump
-	tanks    []*tank
-	meters   []*meter
-	beds     []*bed
-	floats   []*float
-	probes   []*probe
-	supplied supplied
-	outputs  []func(signal.Time, harness.Pin) // by terminal: what hangs on it; nil for inputs
+	drives     []*drive
+	pilots     []*drive // those of them that the water moves
+	pumps      []*pump
+	tanks      []*tank
+	meters     []*meter
+	beds       []*bed
+	floats     []*float
+	sloshes    []*slosh
+	returns    []*returned // by terminal; nil for inputs
+	probes     []*sensor
+	supplied   supplied
+	outputs    []func(signal.Time, harness.Pin) // by terminal: what hangs on it; nil for inputs
+	mains      []*mains
+	filters    []*filter
+	sprinklers []*sprinkler
 
 	flows  map[string]*curve // by device
 	curves []*curve          // whose values come from a solve
@@ -77,6 +83,9 @@ func New(spec *sitefile.Site) (*Site, error) {
 	if err != nil {
 		return nil, fmt.Errorf("site %q: %w", spec.Name, err)
 	}
+	if err := moistEnough(spec); err != nil {
+		return nil, fmt.Errorf("site %q: %w", spec.Name, err)
+	}
 	terminals := harness.Terminals(spec)
 	return &Site{spec: spec, terminals: terminals, plan: p, solver: solver, first: true, flows: map[string]*curve{},
 		outputs: make([]func(signal.Time, harness.Pin), len(terminals))}, nil
@@ -89,13 +98,18 @@ func (s *Site) Open(record signal.Recorder, panel *fault.Panel, draw harness.Dra
 	s.openSupplies(panel)
 	s.openMeters()
 	s.openValves(panel)
-	s.openPipes()
-	s.openPumps()
-	s.openOutlets()
+	s.openFilters(panel)
+	s.openPipes(panel)
+	s.openPumps(panel)
+	s.openOutlets(panel)
 	s.openTanks(panel)
-	s.openBeds()
+	s.openCushions()
+	s.openBackflow(panel)
+	s.openBeds(panel)
+	s.openSloshes(panel)
 	s.openContacts(panel, draw)
-	s.openProbes(panel)
+	s.openReturnWires()
+	s.openProbes(panel, draw)
 	s.openPower(panel)
 	s.jump = true
 	return s.begin(0)
@@ -109,6 +123,10 @@ func (s *Site) Close() error {
 	for _, b := range s.beds {
 		b.cut(s, s.now)
 	}
+	for _, f := range s.floats {
+		f.recordLevel(s, s.now)
+	}
+	s.closePower()
 	return nil
 }
 
@@ -138,6 +156,7 @@ func (s *Site) Advance(to signal.Time, outputs []harness.Pin) ([]harness.Pin, er
 	s.now = to
 	s.turnKnobs()
 	if s.first {
+		s.energise(to)
 		s.first = false
 		s.tellAll(to)
 	}
@@ -146,8 +165,12 @@ func (s *Site) Advance(to signal.Time, outputs []harness.Pin) ([]harness.Pin, er
 			hangs(to, p)
 		}
 	}
+	if s.supplied.dirty {
+		s.energise(to)
+	}
 	if s.jump || s.turn {
 		s.cut(to)
+		s.motors(to)
 		if err := s.begin(to); err != nil {
 			return nil, err
 		}
@@ -160,9 +183,11 @@ func (s *Site) Advance(to signal.Time, outputs []harness.Pin) ([]harness.Pin, er
 // pass lets everything happen that is due at a moment.
 func (s *Site) pass(at signal.Time) error {
 	s.now = at
+	s.passPower(at)
 	s.edges(at)
-	if at >= s.t1 {
+	if at >= s.t1 || s.jump || s.turn {
 		s.cut(at)
+		s.motors(at)
 		return s.begin(at)
 	}
 	for _, b := range s.beds {
@@ -174,7 +199,7 @@ func (s *Site) pass(at signal.Time) error {
 	return nil
 }
 
-// edges makes the edges of contacts and meters that are due and tells the terminals.
+// edges makes the edges of contacts and meters and the noise of probes that are due and tells the terminals.
 func (s *Site) edges(at signal.Time) {
 	for _, f := range s.floats {
 		f.pass(s, at)
@@ -182,19 +207,31 @@ func (s *Site) edges(at signal.Time) {
 	for _, m := range s.meters {
 		m.pass(s, at)
 	}
+	for _, w := range s.sprinklers {
+		w.pass(s, at)
+	}
+	for _, p := range s.probes {
+		p.pass(s, at)
+	}
 }
 
 // look works out when the site will have something new.
 func (s *Site) look() {
-	next := s.t1
+	next := min(s.t1, s.nextPower())
 	for _, f := range s.floats {
-		next = min(next, f.crosses, f.Next())
+		next = min(next, f.crosses, f.looks, f.Next())
 	}
 	for _, m := range s.meters {
 		next = min(next, m.edge)
 	}
+	for _, w := range s.sprinklers {
+		next = min(next, w.turns)
+	}
 	for _, b := range s.beds {
 		next = min(next, b.until)
+	}
+	for _, p := range s.probes {
+		next = min(next, p.renews)
 	}
 	s.next = next
 }
@@ -202,7 +239,7 @@ func (s *Site) look() {
 // tellAll tells the controller the state of every input, power last.
 func (s *Site) tellAll(at signal.Time) {
 	for _, f := range s.floats {
-		f.told = contactPin(at, f.terminal, f.Ohms())
+		f.told = f.pin(s, at)
 		if f.terminal >= 0 {
 			s.pins = append(s.pins, f.told)
 		}
@@ -215,7 +252,8 @@ func (s *Site) tellAll(at signal.Time) {
 	for _, p := range s.probes {
 		s.tellProbe(at, p)
 	}
-	s.pins = append(s.pins, s.powerPin(at))
+	s.supplied.pin = s.powerPin(at)
+	s.pins = append(s.pins, s.supplied.pin)
 }
 
 // terminal is the number of the input that a device is wired to, -1 when it is not wired.

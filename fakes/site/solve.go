@@ -8,7 +8,10 @@ import (
 
 // settle solves the network at a moment with every level held, and lets the curves jump there.
 func (s *Site) settle(at signal.Time) error {
-	s.position(at)
+	for _, f := range s.filters {
+		f.jump(at)
+	}
+	s.arrange(at)
 	s.hold(0)
 	if err := s.solve(at); err != nil {
 		return err
@@ -21,7 +24,7 @@ func (s *Site) settle(at signal.Time) error {
 	for _, t := range s.tanks {
 		t.start = t.net(s.inflow(t))
 		t.end = t.start
-		t.level.to(at, t.volume/t.area)
+		t.level.to(at, t.shown())
 	}
 	return nil
 }
@@ -30,12 +33,12 @@ func (s *Site) settle(at signal.Time) error {
 // trapezoidal rule, with the inflow at the start of the step in it (before is 1), or the whole step for the backward Euler
 // rule, without (before is 0).
 func (s *Site) take(half, before float64) error {
-	s.position(s.t1)
+	s.arrange(s.t1)
 	for _, t := range s.tanks {
 		if t.dry {
 			s.solver.Hold(t.node, 0)
 		} else {
-			s.solver.Fill(t.node, t.volume, float64(t.start*before)+t.inflow-t.draw, half)
+			s.solver.Fill(t.node, t.volume, float64(t.start*before)+t.inflow-t.asked(), half)
 		}
 	}
 	if err := s.solve(s.t1); err != nil {

@@ -11,6 +11,8 @@ const (
 	flowTolerance     = 3e-3 // of a flow: how far its middle may be from the straight line, as a share of what it has reached
 	pressureTolerance = 6e-3 // of a pressure, likewise
 	levelTolerance    = 1e-5 // m, error of a level over one step
+	levelBend         = 2e-5 // m, by how much the trace's straight lines may miss the level between two points
+	cushionTolerance  = 1e-4 // of the size of a pressure vessel: both for the water in it
 	longest           = 3600 // s
 	shortest          = 1e-6 // s; below this a step is taken as it is
 	firstMoving       = 0.01 // s, first try while a disc moves
@@ -25,16 +27,28 @@ const (
 func (s *Site) begin(at signal.Time) error {
 	for _, t := range s.tanks {
 		s.jump = t.look() || s.jump
+		for _, d := range t.dips {
+			s.jump = d.look(t, s.solver) || s.jump
+		}
+		if t.changes <= at {
+			s.jump = s.drawOn(t, at) || s.jump
+		}
+	}
+	for _, m := range s.mains {
+		s.jump = m.pass(at) || s.jump
 	}
 	for _, p := range s.pumps {
-		s.jump = p.look() || s.jump
+		s.jump = p.look(at) || s.jump
 		p.run(s, at)
 	}
+	s.turnPilots(at)
 	if s.jump {
 		if err := s.settle(at); err != nil {
 			return err
 		}
 	}
+	s.regardPilots(at)
+	s.recordSurges(at)
 	switch moving := s.moving(); {
 	case moving && (s.jump || s.turn):
 		s.hint = firstMoving
@@ -50,13 +64,20 @@ func (s *Site) begin(at signal.Time) error {
 		return err
 	}
 	for _, t := range s.tanks {
-		s.meets(t)
+		s.bound(t)
+	}
+	s.meetPilots()
+	for _, x := range s.sloshes {
+		x.begin(s, at)
 	}
 	for _, f := range s.floats {
 		f.aim(s, at)
 	}
 	for _, m := range s.meters {
 		m.aim(s, at)
+	}
+	for _, w := range s.sprinklers {
+		w.aim(s, at)
 	}
 	for _, b := range s.beds {
 		if !b.goesOn(s, at) {
@@ -81,7 +102,7 @@ func (s *Site) step(at signal.Time) error {
 		dt = math.Min(dt, t.ahead())
 	}
 	for {
-		s.span(at, dt)
+		s.span(at, coarse(dt))
 		miss, err := s.try()
 		if err != nil {
 			return err
@@ -98,6 +119,10 @@ func (s *Site) step(at signal.Time) error {
 	}
 }
 
+// coarse rounds a step's length down to ten binary digits. What rounding leaves in the flows then does not reach the ends
+// of steps, where it would grow from step to step.
+func coarse(dt float64) float64 { return math.Float64frombits(math.Float64bits(dt) &^ (1<<42 - 1)) }
+
 // growth is by how much the step after one that missed by so much may be longer. The error goes with the square of the
 // step, and with a roughness that is taken to go on changing as it has changed since the step before.
 func (s *Site) growth(miss float64) float64 {
@@ -110,19 +135,42 @@ func (s *Site) growth(miss float64) float64 {
 	return math.Min(mostGrowth, math.Max(0.2, safety/math.Sqrt(math.Max(miss, 1e-6)*trend)))
 }
 
-// span sets the step's length, to whole nanoseconds. It ends with the first stroke at the latest.
+// span sets the step's length, to whole nanoseconds. It ends at the latest with the first stroke, and when something is
+// due by the time of day or a pump has filled.
 func (s *Site) span(at signal.Time, dt float64) {
 	s.t1 = at + max(1, signal.FromSeconds(dt))
 	for _, d := range s.drives {
 		s.t1 = min(s.t1, d.arrives)
 	}
+	for _, d := range s.pilots {
+		s.t1 = min(s.t1, d.pilot.turns)
+	}
+	for _, m := range s.mains {
+		s.t1 = min(s.t1, m.until)
+	}
+	for _, t := range s.tanks {
+		s.t1 = min(s.t1, t.changes)
+	}
+	for _, p := range s.pumps {
+		s.t1 = min(s.t1, p.primes)
+	}
 	s.dt = (s.t1 - at).Seconds()
 }
 
-// still tells whether no tank fills or empties.
+// still tells whether no tank fills or empties, no mains pressure changes and no filter loads up.
 func (s *Site) still() bool {
 	for _, t := range s.tanks {
 		if math.Abs(t.start) > stray {
+			return false
+		}
+	}
+	for _, m := range s.mains {
+		if m.from != m.to {
+			return false
+		}
+	}
+	for _, f := range s.filters {
+		if f.loads() {
 			return false
 		}
 	}
@@ -140,7 +188,7 @@ func (s *Site) try() (miss float64, err error) {
 		}
 		return 0, s.euler()
 	}
-	s.position(s.t0 + (s.t1-s.t0)/2)
+	s.arrange(s.t0 + (s.t1-s.t0)/2)
 	s.hold(0.5)
 	if err := s.solve(s.t0); err != nil {
 		return 0, err
@@ -152,7 +200,7 @@ func (s *Site) try() (miss float64, err error) {
 	}
 	for _, t := range s.tanks {
 		off := math.Abs(t.net(s.inflow(t)) - (t.start+t.end)/2)
-		miss = math.Max(miss, off*s.dt*2/3/t.area/levelTolerance)
+		miss = math.Max(miss, off*s.dt*2/3/t.area/t.tolerance)
 	}
 	return miss, nil
 }
@@ -164,7 +212,7 @@ func (s *Site) overshoots() (over, small bool) {
 	for _, t := range s.tanks {
 		if !s.stroke && t.start != 0 && t.end != 0 && (t.start > 0) != (t.end > 0) && math.Abs(t.end) > 1e-3*math.Abs(t.start) {
 			over = true
-			small = small && math.Abs(t.start)*s.dt/t.area < levelTolerance*10 && math.Abs(t.start) < leastFlow/10
+			small = small && math.Abs(t.start)*s.dt/t.area < t.tolerance*10 && math.Abs(t.start) < leastFlow/10
 		}
 	}
 	return over, small
@@ -185,16 +233,15 @@ func (s *Site) euler() error {
 	return nil
 }
 
-// meets shortens the step to the first level at which something changes its law, and to where the level's straight line in
+// bound shortens the step to the first volume at which something changes its law, and to where the level's straight line in
 // the trace is good enough.
-func (s *Site) meets(t *tank) {
+func (s *Site) bound(t *tank) {
 	if share := t.straight(s.dt); share < 1 {
 		s.shorten(s.t0 + max(1, signal.FromSeconds(share*s.dt)))
 	}
-	now := t.volume / t.area
-	for _, level := range t.levels {
-		if now != level {
-			s.shorten(t.passes(level, now < level, s.t0, s.t0, s.dt))
+	for _, mark := range t.marks {
+		if t.volume != mark {
+			s.shorten(t.meets(mark, t.volume < mark, s.t0, s.t0, s.dt))
 		}
 	}
 }

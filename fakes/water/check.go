@@ -112,6 +112,7 @@ func (c *checker) link(spec linkSpec) {
 		fallthrough
 	default:
 		c.between(spec.name, "Kv", spec.kv, 0, false)
+		c.between(spec.name, "opening loss", spec.opening, 0, false)
 	}
 }
 
@@ -169,6 +170,7 @@ func (c *checker) outlet(spec outletSpec) {
 		c.between(spec.name, "coefficient", spec.emitter.Coefficient, 0, false)
 		c.between(spec.name, "count", float64(spec.emitter.Count), 0, false)
 		c.finite(spec.name, "height", spec.emitter.Height)
+		c.between(spec.name, "pressure at which it begins to compensate", spec.emitter.Compensates, 0, false)
 		if x := spec.emitter.Exponent; !(x >= 0.04 && x <= 5) {
 			c.fault(spec.name, "has exponent %v; 0.04 to 5 is needed", x)
 		}

@@ -84,7 +84,8 @@ func (n *Network) placeRows(s *Solver) {
 		s.elevation[row], s.head[row], s.draw[row] = spec.elevation, spec.elevation, spec.draw
 		if spec.kind == tank {
 			s.tankOf[row] = int32(len(s.tanks))
-			s.tanks = append(s.tanks, tankState{vessel: spec.vessel, row: row})
+			_, upright := spec.vessel.(Upright)
+			s.tanks = append(s.tanks, tankState{vessel: spec.vessel, row: row, curved: !upright})
 		}
 	}
 	s.queue = make([]int32, 0, rows)
@@ -117,6 +118,7 @@ func (s *Solver) addLink(spec *linkSpec, powers sharedPowers) {
 	default:
 		p.backward = spec.kind == valve
 		p.setting = s.elevation[p.to] + spec.setting
+		p.lift = -spec.opening
 		if spec.kv > 0 {
 			p.setKv(spec.kv, s.constants)
 		} else {
@@ -193,10 +195,13 @@ func (s *Solver) addOutlet(spec outletSpec, row int32, powers sharedPowers) {
 			p.law, p.power = powerLaw, powers.of(1/emitter.Exponent-1)
 			p.steep = emitter.Exponent < 0.5
 		}
+		if emitter.Compensates > 0 && p.steep { // both laws give the same there
+			p.law, p.size.unitOrifice = lesserLaw, numeric.Pow(emitter.Compensates, emitter.Exponent-0.5)
+		}
 	case spilling:
 		pipe := spec.standpipe
 		s.head[row], into = base+pipe.Crest, pipe.Into
-		p.law, p.power = overflowLaw, powers.of(2.0/3-1)
+		p.law, p.power = lesserLaw, powers.of(2.0/3-1)
 		p.size.unit = 2.0 / 3 * orDefault(pipe.Weir, 0.62) * math.Pi * pipe.Bore * torricelli
 		p.size.unitOrifice = orDefault(pipe.Orifice, 0.60) * math.Pi / 4 * pipe.Bore * pipe.Bore * torricelli
 	case weir:

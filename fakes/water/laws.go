@@ -33,8 +33,10 @@ const (
 	powerLaw
 	// frictionLaw adds the friction of Darcy and Weisbach to the square law.
 	frictionLaw
-	// overflowLaw is the greater of powerLaw's weir and the square law's orifice.
-	overflowLaw
+	// lesserLaw is whichever of powerLaw's power and the square law's orifice
+	// lets less through: a standpipe is a weir until it chokes, a compensated
+	// emitter an orifice until it throttles.
+	lesserLaw
 )
 
 // knee is the loss of head in m below which a law is replaced by its chord.
@@ -118,7 +120,7 @@ func (p *part) evaluate() {
 		ratio, slope := p.friction.at(size)
 		p.loss = float64((ratio + square) * p.flow)
 		p.conductance = 1 / (slope + float64(2*square))
-	case overflowLaw:
+	case lesserLaw:
 		rest := float64(p.factor * p.power.Of(float64(p.scale*size)))
 		if square > rest {
 			p.loss = float64(square * p.flow)
@@ -141,12 +143,12 @@ func (p *part) fitKnee() {
 		bend = steepKnee
 	}
 	p.kneeFlow = p.flowAt(bend)
-	p.kneeSlope = 0
-	if p.law != overflowLaw { // which begins as a weir
-		p.kneeSlope = float64(p.square * p.kneeFlow)
-	}
-	if p.law != squareLaw {
+	p.kneeSlope = float64(p.square * p.kneeFlow)
+	switch p.law {
+	case powerLaw:
 		p.kneeSlope += float64(p.factor * p.power.Of(float64(p.scale*p.kneeFlow)))
+	case lesserLaw:
+		p.kneeSlope = max(p.kneeSlope, float64(p.factor*p.power.Of(float64(p.scale*p.kneeFlow))))
 	}
 	p.kneeConductance = 1 / p.kneeSlope
 }
@@ -162,7 +164,7 @@ func (p *part) flowAt(loss float64) float64 {
 	switch p.law {
 	case frictionLaw:
 		flow = math.Min(flow, p.start)
-	case powerLaw, overflowLaw:
+	case powerLaw, lesserLaw:
 		flow = math.Min(flow, numeric.Pow(loss*p.scale/p.factor, 1/(1+p.power.Exponent()))/p.scale)
 	}
 	return flow

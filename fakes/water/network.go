@@ -16,24 +16,6 @@ type Outlet int
 // supply.
 type Supply int
 
-// Vessel is the geometry of a tank. Levels are heights above the tank's base;
-// a solve may ask for levels above the rim and below the base, where the
-// functions must go on smoothly (a wall that continues). Volume must grow
-// with the level, and Area must be its derivative.
-type Vessel interface {
-	Volume(level float64) float64 // m3
-	Area(level float64) float64   // m2
-}
-
-// Upright is a vessel with straight walls; its value is the area in m2.
-type Upright float64
-
-// Volume returns the area times the level.
-func (u Upright) Volume(level float64) float64 { return float64(float64(u) * level) }
-
-// Area returns the area.
-func (u Upright) Area(float64) float64 { return float64(u) }
-
 // Pipe is a round pipe running full.
 type Pipe struct {
 	Length float64 // m
@@ -86,6 +68,7 @@ type Inflow struct {
 type Emitter struct {
 	Coefficient float64 // m3/s at 1 m
 	Exponent    float64 // 0.04 to 5; 0.5 for an orifice, near 0 when compensated
+	Compensates float64 // pressure below which a compensated opening is an orifice, m; 0 when the law holds from 0
 	Count       int     // identical openings; 0 counts as 1
 	Height      float64 // of the opening above the node, m
 	Backflow    bool    // whether it sucks in when the pressure is negative
@@ -152,7 +135,8 @@ type linkSpec struct {
 	pipe     Pipe
 	pump     Pump
 	kv       float64
-	setting  float64
+	setting  float64 // of a regulator
+	opening  float64 // loss with which a non-return valve opens
 }
 
 type supplySpec struct {
@@ -209,6 +193,14 @@ func (n *Network) Valve(name string, from, to Node, kv float64) Link {
 // its second only; kv as for Valve.
 func (n *Network) NonReturn(name string, from, to Node, kv float64) Link {
 	return n.link(linkSpec{name: name, from: from, to: to, kind: nonReturn, kv: kv})
+}
+
+// SpringLoaded adds a non-return valve that a spring holds shut: water passes
+// once it arrives with more head, by opening in m, than there is behind the
+// valve, and loses that much besides the square part of kv. Check valves and
+// backflow preventers are such.
+func (n *Network) SpringLoaded(name string, from, to Node, kv, opening float64) Link {
+	return n.link(linkSpec{name: name, from: from, to: to, kind: nonReturn, kv: kv, opening: opening})
 }
 
 // Regulator adds a pressure regulator that keeps the pressure at its second

@@ -291,3 +291,58 @@ func TestMinorLossOfAPipe(t *testing.T) {
 	velocity := 20 * litre / (math.Pi / 4 * 0.02 * 0.02)
 	assert.InDelta(t, 12*velocity*velocity/2/water.Standard().Gravity, before-s.Head(end), 1e-9)
 }
+
+// A spring that takes some head before it lets water through: nothing passes
+// below that, and above it the loss is that much and the square part.
+func TestSpringLoadedValveKeepsItsOpeningLoss(t *testing.T) {
+	const opening = 5.0
+	var n water.Network
+	source, out := n.Reservoir("source", 20), n.Junction("out", 0, 0)
+	valve := n.SpringLoaded("preventer", source, out, 4, opening)
+	nozzle := n.Emitter("nozzle", out, water.Emitter{Coefficient: 10 * litre, Exponent: 0.5})
+	s := compiled(t, &n)
+	for _, head := range []float64{4, 5, 5.001, 6, 20, 60, 3, 20} {
+		s.SetHead(source, head)
+		solve(t, s)
+		q := s.Flow(valve)
+		if head <= opening {
+			assert.Zero(t, q, "at %v m", head)
+			assert.Zero(t, s.Outflow(nozzle))
+			continue
+		}
+		assert.Positive(t, q, "at %v m", head)
+		k := water.Standard()
+		want := opening + 1e5/(k.Density*k.Gravity)*math.Pow(3600*q/4, 2)
+		assert.InDelta(t, want, head-s.Head(out), 1e-7, "head lost at %v m", head)
+		assert.InDelta(t, q, s.Outflow(nozzle), 1e-12)
+	}
+}
+
+// A compensated emitter is an orifice until its membrane throttles, and gives
+// nearly the same from there on.
+func TestCompensatedEmitterThrottlesFromItsPressureOn(t *testing.T) {
+	const from, exponent, rated = 5.0, 0.05, 2 * litre / 60
+	var n water.Network
+	tank := n.Reservoir("tank", 0)
+	node := n.Junction("line", 0, 0)
+	n.Valve("tap", tank, node, 100)
+	emitter := n.Emitter("emitters", node, water.Emitter{Coefficient: rated / math.Pow(10, exponent), Exponent: exponent, Compensates: from, Count: 10})
+	s := compiled(t, &n)
+	at := rated * math.Pow(from/10, exponent) // flow where it begins to throttle
+	for _, head := range []float64{30, 10, 5.01, 5, 4.99, 1, 0.1, 0.001, 40, 0.5} {
+		s.SetHead(tank, head)
+		solve(t, s)
+		pressure := s.Height(node)
+		want := rated * math.Pow(pressure/10, exponent)
+		if pressure < from {
+			want = at * math.Sqrt(pressure/from)
+		}
+		assert.InEpsilon(t, 10*want, s.Outflow(emitter), 1e-6, "at %v m", head)
+	}
+	s.SetHead(tank, 10)
+	solve(t, s)
+	before := s.Outflow(emitter)
+	s.SetCoefficient(emitter, 0.3*rated/math.Pow(10, exponent))
+	solve(t, s)
+	assert.InEpsilon(t, 0.3*before, s.Outflow(emitter), 1e-5, "seven tenths clogged")
+}

@@ -37,6 +37,16 @@ func (s *Solver) State(link Link) State { return s.parts[link-1].state }
 // Outflow returns what leaves by an outlet in m3/s, all its openings together.
 func (s *Solver) Outflow(outlet Outlet) float64 { return s.outletPart(outlet).reading() }
 
+// Before returns the pressure in Pa of the water before the openings of an
+// outlet, at their height; 0 where no water reaches it.
+func (s *Solver) Before(outlet Outlet) float64 {
+	p := s.outletPart(outlet)
+	if s.lost[p.from] {
+		return 0
+	}
+	return float64((s.head[p.from] - s.head[p.to]) * float64(s.constants.Density*s.constants.Gravity))
+}
+
 // Inflow returns what a supply gives in m3/s.
 func (s *Solver) Inflow(supply Supply) float64 { return s.supply(supply).reading() }
 

@@ -209,6 +209,16 @@ func (s *Solver) SetCoefficient(outlet Outlet, coefficient float64) {
 	s.setOutlet(p, float64(coefficient*p.size.count))
 }
 
+// SetHeight sets the height of an emitter above its node, in m.
+func (s *Solver) SetHeight(outlet Outlet, height float64) {
+	p := s.outletPart(outlet)
+	if p.kind != emitting {
+		panic("water: SetHeight of " + s.outletName(outlet) + ", which is no emitter")
+	}
+	s.elevation[p.to] = s.elevation[p.from] + height
+	s.head[p.to] = s.elevation[p.to]
+}
+
 // SetOpen sets the share of a standpipe or rim that is open, 0 to 1; 0 shuts
 // it.
 func (s *Solver) SetOpen(outlet Outlet, share float64) {
@@ -235,7 +245,7 @@ func (s *Solver) setOutlet(p *part, size float64) {
 }
 
 // setOutlet places the law of an outlet: the flow at 1 m of head is size times
-// unit flow, for an orifice size times unitOrifice.
+// unit flow, for the orifice of a lesserLaw size times unitOrifice.
 func (p *part) setOutlet(size float64) {
 	flow := float64(size * p.size.unit)
 	if p.law == squareLaw {
@@ -243,13 +253,13 @@ func (p *part) setOutlet(size float64) {
 	} else {
 		p.factor, p.scale = 1/flow, 1/flow
 	}
-	if p.law == overflowLaw {
+	if p.law == lesserLaw {
 		orifice := float64(size * p.size.unitOrifice)
 		p.square = 1 / float64(orifice*orifice)
 	}
 	p.fitKnee()
 	p.start = p.flowAt(p.size.startHead)
-	if p.state == Open && p.flow == 0 {
+	if p.state == Open && p.flow == 0 && !p.dead {
 		p.flow = p.start
 	}
 	p.evaluate()

@@ -27,8 +27,13 @@ func (s State) String() string { return [...]string{"open", "active", "closed", 
 // which parts switch as soon as their state looks wrong, steps are taken with a
 // line search and parts switch one at a time, each time that the flow has
 // settled.
+//
+// States may contradict each other, as that of a regulator which feeds itself
+// through a bypass; no flow suits them, and none settles. After patience steps
+// a part switches all the same.
 const (
 	boldSteps = 30
+	patience  = 25
 	mostSteps = 500
 )
 
@@ -75,6 +80,7 @@ type Solver struct {
 type tankState struct {
 	vessel  Vessel
 	row     int32
+	curved  bool // its area is not the same at all levels
 	filling bool
 	dry     bool
 	level   float64 // held
@@ -170,14 +176,16 @@ func (s *Solver) iterate() bool {
 		}
 	}
 	s.unbalanced = true
-	for ; s.iterations <= mostSteps; s.iterations++ {
+	for steps := 1; s.iterations <= mostSteps; s.iterations++ {
 		s.linearise()
-		if s.advanceCarefully() {
-			if !s.switchOne() && !s.changed {
-				return true
-			}
-			s.unbalanced = true
+		settled := s.advanceCarefully()
+		if steps++; !settled && steps <= patience {
+			continue
 		}
+		if !s.switchOne() && !s.changed && settled {
+			return true
+		}
+		s.unbalanced, steps = true, 1
 	}
 	return false
 }

@@ -51,7 +51,7 @@ func (s *Solver) switchOne() bool {
 		switch {
 		case p.state == Closed:
 			s.reopen(p)
-		case p.state == Open && !p.dead && p.flow < -reverseFlow:
+		case p.state == Open && !p.dead && (p.flow < -reverseFlow || !p.mayForward):
 			p.state, p.flow = Closed, 0
 		}
 		if p.state != before {
@@ -137,15 +137,15 @@ func (s *Solver) enter(p *part, next State) {
 	s.changed = true
 }
 
-// closeSucking closes the outlets that would suck in if the step were taken and
-// says whether there were any; the step must then be computed anew, for what
+// closeSucking closes the outlets that would suck in if the step were taken, or
+// that are at a dry tank, and says whether there were any; the step must then be computed anew, for what
 // such an outlet feeds in throws the flows around it off. An outlet connects
 // nothing and so needs no survey.
 func (s *Solver) closeSucking() bool {
 	found := false
 	for _, i := range s.watch[s.firstOutlet:] {
 		p := &s.parts[i]
-		if p.state == Open && !p.dead && p.predicted+float64(p.conductance*s.excess[p.from]) < 0 {
+		if p.state == Open && !p.dead && (!p.mayForward || p.predicted+float64(p.conductance*s.excess[p.from]) < 0) {
 			p.state, p.flow = Closed, 0
 			p.doubt++
 			s.unsettled = i
@@ -160,7 +160,7 @@ func (s *Solver) closeSucking() bool {
 // and begins with next to none.
 func (s *Solver) reopen(p *part) {
 	drive := s.head[p.from] - s.head[p.to]
-	if p.state != Closed || p.dead || drive <= reopenHead {
+	if p.state != Closed || p.dead || !p.mayForward || drive <= reopenHead {
 		return
 	}
 	p.state = Open

@@ -140,10 +140,27 @@ func (s *Solver) advanceCarefully() bool {
 // moveHeads adds a share of the step to the heads.
 func (s *Solver) moveHeads(share float64) {
 	change := s.excess[:s.free]
+	for i := range s.tanks {
+		if t := &s.tanks[i]; t.curved && t.filling {
+			s.moveVolume(t, share)
+		}
+	}
 	for row, rise := range change {
 		s.head[row] += float64(share * rise)
 	}
 	clear(s.excess[s.free:])
+}
+
+// moveVolume corrects the move of a tank whose area is not the same at all
+// levels: its volume moves by the area where it stands, as the equations have
+// it, and its level is that of the volume. Until both agree, the parts at the
+// tank miss their laws. A level could run away where a tank is narrow; a volume
+// cannot.
+func (s *Solver) moveVolume(t *tankState, share float64) {
+	level := s.head[t.row] - s.elevation[t.row]
+	rise := float64(share * s.excess[t.row])
+	moved := t.vessel.Level(t.vessel.Volume(level) + float64(t.vessel.Area(level)*rise))
+	s.head[t.row] += moved - level - rise
 }
 
 // tally is how well parts meet their laws.

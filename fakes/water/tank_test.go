@@ -155,6 +155,19 @@ func TestEmptyTankGivesNoWater(t *testing.T) {
 	assert.Positive(t, s.Flow(pipe))
 }
 
+// An opening of the tank itself gives no more either, however low it lies.
+func TestEmptyTankGivesNoWaterByItsOwnOpenings(t *testing.T) {
+	var n water.Network
+	tank := n.Tank("tank", 5, water.Upright(0.5))
+	hose := n.Emitter("hose", tank, water.Emitter{Coefficient: litre, Exponent: 0.5, Height: -4})
+	s := compiled(t, &n)
+	for _, level := range []float64{0.5, 0, 0.2, -0.1} {
+		s.Hold(tank, level)
+		solve(t, s)
+		assert.Equal(t, level > 0, s.Outflow(hose) > 0, "level %v", level)
+	}
+}
+
 func TestEmptyTankTakesWater(t *testing.T) {
 	var n water.Network
 	tank := n.Tank("tank", 5, water.Upright(0.5))

@@ -7,6 +7,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"ullage/harness/console"
 )
 
 // unchanged is the share of a margin up to which a difference is that of rounding, and of a step begun elsewhere, and not of
@@ -18,7 +20,7 @@ const unchanged = 1e-6
 // scenario and text, not by line, so that a feature file may have grown. A margin counts as changed from a part in a million
 // on. The width is that of Table.
 func Compare(w io.Writer, old, new *Summary, width int, colour bool) (worse bool, err error) {
-	t := &comparison{sheet: newSheet(width, colour)}
+	t := &comparison{sheet: sheet{console.NewSheet(width, colour)}}
 	pairs := match(old, new)
 	sections := []struct {
 		title string
@@ -49,15 +51,14 @@ func Compare(w io.Writer, old, new *Summary, width int, colour bool) (worse bool
 		slices.SortStableFunc(list, func(a, b pair) int { return cmp.Compare(-math.Abs(a.change()), -math.Abs(b.change())) })
 		t.section(section.title, list)
 	}
-	t.line(fmt.Sprintf("%s the same.", plural(same, "outcome")))
+	t.Line(fmt.Sprintf("%s the same.", plural(same, "outcome")))
 	if !old.Complete {
-		t.line("The old run was not finished.")
+		t.Line("The old run was not finished.")
 	}
 	if !new.Complete {
-		t.line("The new run was not finished.")
+		t.Line("The new run was not finished.")
 	}
-	_, err = w.Write(t.out.Bytes())
-	return worse, err
+	return worse, t.Print(w)
 }
 
 // pair is one outcome in two runs; one of them may lack it.
@@ -159,31 +160,31 @@ func each(s *Summary, call func(key string, r *Record, o *Outcome)) {
 type comparison struct{ sheet }
 
 func (t *comparison) section(title string, list []pair) {
-	text, before, after, share := width("outcome"), width("old"), width("new"), width("share")
+	text, before, after, share := console.Width("outcome"), console.Width("old"), console.Width("new"), console.Width("share")
 	for _, p := range list {
-		text = max(text, width(clean(p.text())))
-		before, after = max(before, width(beside(p.old))), max(after, width(beside(p.new)))
-		share = max(share, width(p.changed()))
+		text = max(text, console.Width(console.Clean(p.text())))
+		before, after = max(before, console.Width(beside(p.old))), max(after, console.Width(beside(p.new)))
+		share = max(share, console.Width(p.changed()))
 	}
-	text = min(text, max(20, t.width-(before+after+share+8)))
-	t.line(t.mark(bold, title))
-	t.line(t.mark(dim, "  "+padRight("outcome", text)+"  "+padLeft("old", before)+"  "+padLeft("new", after)+"  "+padLeft("share", share)))
+	text = min(text, max(20, t.Width-(before+after+share+8)))
+	t.Line(t.Mark(console.Bold, title))
+	t.Line(t.Mark(console.Dim, "  "+console.PadRight("outcome", text)+"  "+console.PadLeft("old", before)+"  "+console.PadLeft("new", after)+"  "+console.PadLeft("share", share)))
 	var last *Record
 	for _, p := range list {
 		if p.record != last {
-			t.note("  ", p.record.place()+"  "+p.record.Name)
+			t.Note("  ", p.record.place()+"  "+p.record.Name)
 			last = p.record
 		}
-		lines := fold(clean(p.text()), text-2)
-		t.line("    " + padRight(lines[0], text-2) + "  " + padLeft(beside(p.old), before) + "  " + padLeft(beside(p.new), after) + "  " + padLeft(p.changed(), share))
+		lines := console.Fold(console.Clean(p.text()), text-2)
+		t.Line("    " + console.PadRight(lines[0], text-2) + "  " + console.PadLeft(beside(p.old), before) + "  " + console.PadLeft(beside(p.new), after) + "  " + console.PadLeft(p.changed(), share))
 		for _, l := range lines[1:] {
-			t.line("    " + l)
+			t.Line("    " + l)
 		}
 		if p.new != nil && p.new.Why != "" {
-			t.note("      ", p.new.Why)
+			t.Note("      ", p.new.Why)
 		}
 	}
-	t.line("")
+	t.Line("")
 }
 
 // beside is one run's column: the margin, and the state where it is not held.

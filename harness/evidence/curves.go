@@ -5,6 +5,7 @@ import (
 	"slices"
 	"sort"
 
+	"ullage/harness/console"
 	"ullage/harness/quantity"
 	"ullage/harness/signal"
 )
@@ -51,7 +52,7 @@ func (p *picture) drawPanel(panel panel) {
 
 // title says what the curves of a panel show: their quantity where they share one, else their dimension.
 func (p *picture) title(panel panel, unit string) string {
-	title := clean(p.trace.Signals()[panel.curves[0]].Quantity)
+	title := console.Clean(p.trace.Signals()[panel.curves[0]].Quantity)
 	for _, id := range panel.curves {
 		if p.trace.Signals()[id].Quantity != title {
 			title = quantity.Name(panel.dim)

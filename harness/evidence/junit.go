@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"ullage/harness/console"
 	"ullage/harness/outcome"
 )
 
@@ -56,8 +57,8 @@ func JUnit(w io.Writer, s *Summary) error {
 	for i := range s.Scenarios {
 		r := &s.Scenarios[i]
 		n := len(run.Suites)
-		if n == 0 || run.Suites[n-1].File != r.File || run.Suites[n-1].Name != clean(r.Feature) {
-			run.Suites = append(run.Suites, &junitSuite{Name: clean(r.Feature), File: r.File})
+		if n == 0 || run.Suites[n-1].File != r.File || run.Suites[n-1].Name != console.Clean(r.Feature) {
+			run.Suites = append(run.Suites, &junitSuite{Name: console.Clean(r.Feature), File: r.File})
 			n++
 		}
 		c := newJUnitCase(r)
@@ -96,8 +97,8 @@ func (c *junitCounts) add(r *Record, one junitCase) {
 }
 
 func newJUnitCase(r *Record) junitCase {
-	c := junitCase{Name: clean(r.Name), Class: clean(r.Feature), File: r.File, Line: r.Line, Time: seconds(r.seconds())}
-	reason := &junitReason{Message: clean(r.reason()), Type: r.State.String(), Body: r.verdicts()}
+	c := junitCase{Name: console.Clean(r.Name), Class: console.Clean(r.Feature), File: r.File, Line: r.Line, Time: seconds(r.seconds())}
+	reason := &junitReason{Message: console.Clean(r.reason()), Type: r.State.String(), Body: r.verdicts()}
 	switch r.State.State {
 	case outcome.Held:
 	case outcome.NotRun:
@@ -128,7 +129,7 @@ func (r *Record) verdicts() string {
 	var b strings.Builder
 	b.WriteString("\n")
 	for _, o := range r.Outcomes {
-		fmt.Fprintf(&b, "%s: %s", o.State, clean(o.Text))
+		fmt.Fprintf(&b, "%s: %s", o.State, console.Clean(o.Text))
 		if o.ToSpare != "" {
 			fmt.Fprintf(&b, "; to spare: %s", o.ToSpare)
 		}
@@ -139,11 +140,11 @@ func (r *Record) verdicts() string {
 			fmt.Fprintf(&b, " at %s", o.At.Text)
 		}
 		if o.Why != "" {
-			fmt.Fprintf(&b, "; %s", clean(o.Why))
+			fmt.Fprintf(&b, "; %s", console.Clean(o.Why))
 		}
 		b.WriteString("\n")
 	}
-	fmt.Fprintf(&b, "again: %s\n", clean(r.Replay))
+	fmt.Fprintf(&b, "again: %s\n", console.Clean(r.Replay))
 	return b.String()
 }
 

@@ -10,6 +10,7 @@ import (
 	"unicode/utf8"
 
 	"ullage/harness"
+	"ullage/harness/console"
 	"ullage/harness/signal"
 )
 
@@ -69,7 +70,7 @@ func draw(s *scene, name string) []byte {
 	}
 	var out bytes.Buffer
 	fmt.Fprintf(&out, "<div class=\"scroll\"><svg class=\"picture\" viewBox=\"0 0 %s %s\" role=\"img\" aria-label=\"%s\">\n",
-		number(wide), number(p.y), html.EscapeString(clean(name)))
+		number(wide), number(p.y), html.EscapeString(console.Clean(name)))
 	out.Write(behind)
 	out.Write(p.body.Bytes())
 	out.WriteString("</svg></div>\n")
@@ -103,7 +104,7 @@ func (p *picture) drawActs() {
 		if len(a.spans) == 0 && a.at >= p.from {
 			p.raw(`<path class="f" d="` + string(appendBar(nil, first-1, bottom+2, 2, 6)) + `"/>`)
 		}
-		name := cut(a.name, 96)
+		name := console.Cut(a.name, 96)
 		if first+textWidth(name) > wide {
 			p.text(min(right, max(first, left+textWidth(name))), bottom-6, "fn", "end", name)
 		} else {
@@ -149,7 +150,7 @@ func (p *picture) label(id signal.ID) string {
 	if alert, ok := strings.CutPrefix(s.Quantity, "alert "); ok {
 		name = map[string]string{"controller": "sent: ", "cloud": "arrived: "}[s.Device] + alert
 	}
-	return cut(clean(name), 26)
+	return console.Cut(console.Clean(name), 26)
 }
 
 func (p *picture) raw(element string) {

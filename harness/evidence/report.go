@@ -11,6 +11,7 @@ import (
 	"math"
 	"strings"
 
+	"ullage/harness/console"
 	"ullage/harness/outcome"
 )
 
@@ -29,7 +30,7 @@ var reportTemplate = template.Must(template.New("report").Funcs(template.FuncMap
 	"bar":     bar,
 	"kind":    kind,
 	"anchor":  anchor,
-	"clean":   clean,
+	"clean":   console.Clean,
 	"place":   func(r *Record) string { return r.place() },
 	"sign":    func(s State) string { return s.sign() },
 	"result":  func(o Outcome) string { return o.result() },

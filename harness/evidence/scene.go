@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"ullage/harness"
+	"ullage/harness/console"
 	"ullage/harness/outcome"
 	"ullage/harness/quantity"
 	"ullage/harness/signal"
@@ -59,7 +60,7 @@ func newScene(result *harness.Result) *scene {
 	s.reach = span{s.from, s.to}
 	for i, a := range result.Script.Acts {
 		if i < len(run.Acts) && run.Acts[i] != signal.Never && run.Acts[i] <= s.to {
-			s.acts = append(s.acts, stroke{clean(a.Text), run.Acts[i], spans(a, run.Acts[i])})
+			s.acts = append(s.acts, stroke{console.Clean(a.Text), run.Acts[i], spans(a, run.Acts[i])})
 		}
 	}
 	s.mark = newMark(result)

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"ullage/harness"
+	"ullage/harness/console"
 	"ullage/harness/outcome"
 )
 
@@ -30,13 +31,9 @@ func TestTable(t *testing.T) {
 	assert.Contains(t, b.String(), "0 scenarios: none. 0 outcomes: none.")
 }
 
-func widthOf(line string) int { return width(strings.TrimSuffix(line, "\n")) }
+func widthOf(line string) int { return console.Width(strings.TrimSuffix(line, "\n")) }
 
 func TestText(t *testing.T) {
-	assert.Equal(t, "a long na…", cut("a long name", 10))
-	assert.Equal(t, "水水…", cut("水水水", 5), "wide characters take two columns")
-	assert.Equal(t, []string{"one two", "  three"}, fold("one two three", 9))
-	assert.Equal(t, []string{"  one"[2:], "  Donaud…"}, fold("one Donaudampfer", 9))
 	for share, want := range map[float64]string{0.0421: "4.2 %", 0.24: "24 %", 1: "100 %", 0.000331: "0.033 %", 0: "0 %", -0.0199: "-2.0 %", 0.0997: "10 %"} {
 		assert.Equal(t, want, percent(share))
 	}

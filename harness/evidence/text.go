@@ -5,98 +5,10 @@ import (
 	"math"
 	"strconv"
 	"strings"
-	"unicode"
 
 	"ullage/harness/quantity"
 	"ullage/harness/signal"
 )
-
-// clean makes a foreign name fit to be shown on a terminal or in XML: one line, control characters as their pictures.
-func clean(s string) string {
-	s = strings.ToValidUTF8(s, "\uFFFD")
-	return strings.Map(func(r rune) rune {
-		switch {
-		case r == '\n' || r == '\t' || r == '\r':
-			return ' '
-		case r < 0x20:
-			return 0x2400 + r
-		case r == 0x7f:
-			return 0x2421
-		case r >= 0x80 && r < 0xa0, r >= 0x202a && r <= 0x202e, r >= 0x2066 && r <= 0x2069, r == 0xfffe, r == 0xffff:
-			return '\uFFFD'
-		}
-		return r
-	}, s)
-}
-
-// columns is how many columns of a terminal a character takes.
-func columns(r rune) int {
-	switch {
-	case unicode.In(r, unicode.Mn, unicode.Me, unicode.Cf):
-		return 0
-	case unicode.In(r, unicode.Han, unicode.Hangul, unicode.Hiragana, unicode.Katakana):
-		return 2
-	}
-	return 1
-}
-
-func width(s string) int {
-	n := 0
-	for _, r := range s {
-		n += columns(r)
-	}
-	return n
-}
-
-// cut shortens a text to a width, with an ellipsis where something is missing.
-func cut(s string, limit int) string {
-	if width(s) <= limit {
-		return s
-	}
-	n := 0
-	for i, r := range s {
-		if n += columns(r); n > limit-1 {
-			return strings.TrimRight(s[:i], " ") + "…"
-		}
-	}
-	return s
-}
-
-// wrap breaks a text at spaces into lines of at most a width; longer words stay whole.
-func wrap(s string, limit int) []string {
-	var lines []string
-	line := ""
-	for _, word := range strings.Fields(s) {
-		if line != "" && width(line)+1+width(word) > limit {
-			lines = append(lines, line)
-			line = ""
-		}
-		if line != "" {
-			line += " "
-		}
-		line += word
-	}
-	return append(lines, line)
-}
-
-// fold breaks a text for a column of a table: lines after the first are indented, words that do not fit are cut.
-func fold(s string, limit int) []string {
-	if width(s) <= limit {
-		return []string{s}
-	}
-	lines := wrap(s, limit-2)
-	for i, l := range lines {
-		lines[i] = cut(l, limit-2)
-		if i > 0 {
-			lines[i] = "  " + lines[i]
-		}
-	}
-	return lines
-}
-
-func padRight(s string, to int) string { return s + strings.Repeat(" ", max(0, to-width(s))) }
-
-func padLeft(s string, to int) string { return strings.Repeat(" ", max(0, to-width(s))) + s }
 
 // spare prints a margin with its unit.
 func spare(margin float64, dim quantity.Dimension) string {

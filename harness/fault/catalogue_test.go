@@ -14,14 +14,26 @@ import (
 
 // knobs are the ranges that devices offer, by kind and name.
 var knobs = map[string]map[string][2]float64{
-	"contact":    {"jam": {-1, 1}, "lead": {0, 1e12}, "bounce time": {0, 60}, "bounce edges": {0, 1000}},
-	"valve":      {"held open": {0, 1}, "held shut": {0, 1}},
-	"supply":     {"pressure factor": {0, 1.5}},
-	"tank":       {"standpipe": {0, 1}, "draw": {0, 0.1}, "inflow": {0, 0.1}},
-	"probe":      {"lead": {0, 1e12}},
-	"power":      {"voltage factor": {0, 1.5}},
-	"controller": {"reset": {0, 1}},
-	"wifi":       {"signal": {0, 1}},
+	"contact": {"jam": {-1, 1}, "lead": {0, 1e12}, "short": {0, 1}, "leak": {1, 1e12}, "return": {0, 1e3},
+		"bounce time": {0, 60}, "bounce edges": {0, 1000}},
+	"valve": {"held open": {0, 1}, "held shut": {0, 1}, "weep": {0, 1}, "closing factor": {0.01, 100}, "seats at": {0, 1e7},
+		"coil lead": {0, 1e12}, "coil short": {0, 1}, "leads swapped": {0, 1}, "plunger jammed": {0, 1}},
+	"supply": {"pressure factor": {0, 1.5}, "suction": {0, 0.9e5}},
+	"tank":   {"standpipe": {0, 1}, "draw": {0, 0.1}, "inflow": {0, 0.1}, "weir": {0, 1}, "hole": {0, 0.01}, "hole height": {0, 20}, "slosh": {0, 1}},
+	"probe": {"lead": {0, 1e12}, "wetting": {0, 1}, "short": {-1, 1}, "drift": {-1, 1}, "exposed": {0, 1}, "stuck": {0, 1}, "failing": {-1, 1},
+		"noise": {0, 10}, "hum": {0, 1e-3}},
+	"power":              {"voltage factor": {0, 1.5}, "internal resistance": {0, 1000}, "charge": {0, 1}},
+	"bed":                {"rain": {0, 1e-3}},
+	"controller":         {"reset": {0, 1}},
+	"wifi":               {"signal": {0, 1}},
+	"pipe":               {"hole": {0, 2}},
+	"lateral":            {"hole": {0, 2}, "passage": {0, 1}},
+	"outlet":             {"passage": {0, 1}},
+	"filter":             {"loading": {0, 1}},
+	"throttle":           {"set": {0, 1}},
+	"pump":               {"air": {0, 1}},
+	"non-return valve":   {"held open": {0, 1}},
+	"backflow preventer": {"held open": {0, 1}},
 }
 
 func TestEveryEntryIsComplete(t *testing.T) {

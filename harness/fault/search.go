@@ -70,7 +70,7 @@ const idle = " a an and all any are as at be been but by do does did for from ha
 	"that the then there they this to up was we were what when where which while will with you "
 
 // synonyms lead a customer's word to the one that the symptoms use.
-var synonyms = map[string]string{"overfl": "flood", "spill": "flood", "spille": "flood", "barrel": "tank", "cister": "tank", "contai": "tank",
+var synonyms = map[string]string{"overni": "night", "evenin": "night", "overfl": "flood", "spill": "flood", "spille": "flood", "barrel": "tank", "cister": "tank", "contai": "tank",
 	"sump": "tank", "phone": "alert", "messag": "alert", "notifi": "alert", "alarm": "alert", "soil": "bed", "ground": "bed", "plant": "bed",
 	"router": "wi-fi", "wifi": "wi-fi", "networ": "wi-fi", "intern": "wi-fi", "connec": "wi-fi", "solen": "valve", "soleno": "valve",
 	"sensor": "probe", "switch": "float", "leaks": "leak", "mains": "pressu", "noise": "bang", "knock": "bang", "hammer": "bang"}

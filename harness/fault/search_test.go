@@ -13,7 +13,7 @@ import (
 func TestCausesOfComplaints(t *testing.T) {
 	for complaint, cause := range map[string]string{
 		"tank overflowed overnight":                         "valve.stuck-open",
-		"the cistern spilled over":                          "valve.stuck-open",
+		"the cistern spilled over":                          "overflow.blocked",
 		"Our plants are dry but it says it watered":         "valve.stuck-closed",
 		"I get the same alarm again and again":              "wifi.flapping",
 		"the pump was running with the barrel empty":        "contact.jammed-released",

@@ -1,6 +1,10 @@
 package fault
 
-import "ullage/harness/quantity"
+import (
+	"math"
+
+	"ullage/harness/quantity"
+)
 
 var waterFaults = []Entry{
 	{
@@ -19,7 +23,7 @@ var waterFaults = []Entry{
 	},
 	{
 		ID: "valve.stuck-closed", Name: "valve stuck shut", Kind: "valve",
-		Mechanism: "A seized plunger, an open coil or too little pressure difference for a pilot valve: the disc does not rise.",
+		Mechanism: "A seized plunger or an open coil: the disc does not rise.",
 		Parameters: []Parameter{
 			{Name: "opening", Dim: quantity.Fraction, Default: 0, Min: 0, Max: 0.99, Source: practice},
 		},
@@ -47,10 +51,10 @@ var waterFaults = []Entry{
 	},
 	{
 		ID: "supply.off", Name: "supply shut off", Kind: "supply",
-		Mechanism:   "A stop valve is shut for repairs, or the main is off.",
+		Mechanism:   "The main is off and drained for repairs: it stands open to the air.",
 		Symptoms:    []string{"No water came at all."},
 		Check:       "Open another tap of the same supply.",
-		LocalEffect: "No pressure and no flow from the supply.",
+		LocalEffect: "No pressure and no flow from the supply; what stands higher and is not held runs back into it.",
 		EndEffect:   "Nothing is watered or filled; a pump behind a tank runs it empty.",
 		Hazards:     []Hazard{DryOut, DryRunning, Backflow, SilentFailure},
 		Example:     `the supply "mains" is shut off for 2 h`,
@@ -72,9 +76,10 @@ var waterFaults = []Entry{
 	},
 	{
 		ID: "tank.leak", Name: "tank leaks", Kind: "tank",
-		Mechanism: "A cracked fitting or a drain cock that is not shut lets water out below the surface.",
+		Mechanism: "A cracked fitting or a drain cock that is not shut lets water out below the surface, the more the higher it stands above.",
 		Parameters: []Parameter{
-			{Name: "flow", Dim: quantity.Flow, Default: 0.5e-3 / 60, Min: 1e-8, Max: 1e-2, Source: practice},
+			{Name: "hole", Dim: quantity.Length, Default: 4e-3, Min: 0.05e-3, Max: 0.1, Source: practice},
+			{Name: "height", Dim: quantity.Length, Default: 0, Min: 0, Max: 20, Source: practice},
 		},
 		Symptoms:    []string{"It fills far more often than it used to."},
 		Check:       "Shut everything for an hour, mark the level and look at it again.",
@@ -82,6 +87,15 @@ var waterFaults = []Entry{
 		EndEffect:   "Fills repeat without end; the pump finds the tank empty.",
 		Hazards:     []Hazard{WaterWasted, DryOut, DryRunning},
 		Example:     `the tank "header-tank" leaks 0.5 L/min`,
-		course:      hold("draw", parameter("flow")),
+		course: together(hold("hole", func(p func(string) float64) float64 { return math.Pi / 4 * p("hole") * p("hole") }),
+			hold("hole height", parameter("height"))),
 	},
+}
+
+// LeakHole is the bore in m of the hole through which a flow in m³/s runs out below so many metres of water, by the law of
+// an orifice with a sharp edge, flow = 0.62 area sqrt(2 g depth) (Torricelli 1643; the coefficient is a textbook value).
+func LeakHole(flow, depth float64) float64 {
+	const discharge, gravity = 0.62, 9.80665
+	area := flow / (discharge * math.Sqrt(2*gravity*depth))
+	return math.Sqrt(4 * area / math.Pi)
 }

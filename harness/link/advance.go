@@ -7,6 +7,7 @@ import (
 
 	"ullage/harness"
 	"ullage/harness/signal"
+	"ullage/harness/sitefile"
 )
 
 // Advance is described at harness.Controller. After an error every output is open, and every further call is an error.
@@ -130,16 +131,24 @@ func (c *controller) shut() {
 	c.out = c.out[:0]
 	for i, on := range c.on {
 		if on {
-			c.turn(i, false)
+			c.turn(i, false, false)
 		}
 	}
 }
 
-// turn switches an output.
-func (c *controller) turn(terminal int, on bool) {
-	c.on[terminal] = on
+// turn switches an output, with the polarity reversed or not. What the program holds a valve to be that opens by one
+// polarity and shuts by the other is what it was driven to last, whether or not it is still under current.
+func (c *controller) turn(terminal int, on, reverse bool) {
+	c.on[terminal], c.reversed[terminal] = on, reverse
 	c.out = append(c.out, c.driver(terminal))
-	c.put(c.commands[terminal], on)
+	switch c.terminals[terminal].Drive {
+	case sitefile.Latching, sitefile.Motorised:
+		if on {
+			c.put(c.commands[terminal], !reverse)
+		}
+	default:
+		c.put(c.commands[terminal], on)
+	}
 }
 
 // driver is the pin of an output: the supply when it is on, open when it is not.
@@ -148,7 +157,11 @@ func (c *controller) driver(terminal int) harness.Pin {
 		return harness.Open(c.now, terminal)
 	}
 	p := c.inputs[c.power].pin
-	return harness.Pin{At: c.now, Terminal: terminal, Volts: p.VoltsAt(c.now), Slope: p.Slope, Ohms: p.Ohms}
+	pin := harness.Pin{At: c.now, Terminal: terminal, Volts: p.VoltsAt(c.now), Slope: p.Slope, Ohms: p.Ohms}
+	if c.reversed[terminal] {
+		pin.Volts, pin.Slope = -pin.Volts, -pin.Slope
+	}
+	return pin
 }
 
 // exchange lets the program run until a moment and takes its answer.
@@ -189,8 +202,8 @@ func (c *controller) exchange(until signal.Time) error {
 // do takes what the program did: outputs that changed and frames it sent.
 func (c *controller) do(did *deeds) {
 	for _, o := range did.Out {
-		if i := c.byName[o.Terminal]; c.on[i] != *o.On {
-			c.turn(i, *o.On)
+		if i := c.byName[o.Terminal]; c.on[i] != *o.On || *o.On && c.reversed[i] != o.Reverse {
+			c.turn(i, *o.On, o.Reverse)
 		}
 	}
 	for _, s := range did.Send {

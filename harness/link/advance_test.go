@@ -13,6 +13,7 @@ import (
 	"ullage/harness"
 	"ullage/harness/fault"
 	"ullage/harness/signal"
+	"ullage/harness/sitefile"
 )
 
 // logged starts a child with the given answers, after the greeting, and gives a way to read what it was told.
@@ -30,6 +31,29 @@ func logged(t *testing.T, greeting string, answers ...string) (harness.Controlle
 		require.NoError(t, err)
 		return strings.Split(strings.TrimSpace(string(text)), "\n")[1:]
 	}
+}
+
+// A latching valve gets pulses of both polarities; what the program holds it to be lasts between them.
+func TestReversedOutput(t *testing.T) {
+	file := t.TempDir() + "/log"
+	spec, terminals := testSpec()
+	terminals[topUp].Drive = sitefile.Latching
+	c, err := Exec(childCommand("script", file, childGreeting,
+		`{"at":1000000000,"out":[{"terminal":"top-up","on":true}]}`, `{"at":1050000000,"out":[{"terminal":"top-up","on":false}]}`,
+		`{"at":2000000000,"out":[{"terminal":"top-up","on":true,"reverse":true}]}`, `{"at":2050000000,"out":[{"terminal":"top-up","on":false}]}`,
+		`{"at":3000000000}`), spec, terminals, Options{})
+	require.NoError(t, err)
+	defer c.Close()
+	trace := signal.NewTrace()
+	require.NoError(t, c.Open(trace, fault.NewPanel(), harness.Draw{}))
+	out := until(t, c, 3000*ms, harness.Pin{Terminal: power, Volts: 12, Ohms: 0.1})
+	require.Len(t, out, 4)
+	assert.Equal(t, 12.0, out[0].Volts)
+	assert.Equal(t, -12.0, out[2].Volts)
+	commands, _ := trace.Find("top-up.command")
+	assert.Equal(t, signal.Column{At: []signal.Time{0, 1000 * ms, 2000 * ms}, Value: []float64{0, 1, 0}}, trace.Column(commands))
+	hello := string(appendHello(nil, spec, terminals))
+	assert.Contains(t, hello, `{"name":"top-up","kind":"output","drive":"latching"},{"name":"pump","kind":"output"}`)
 }
 
 // until lets a controller run and gathers its outputs.

@@ -60,6 +60,7 @@ type deeds struct {
 type output struct {
 	Terminal string `json:"terminal"`
 	On       *bool  `json:"on"`
+	Reverse  bool   `json:"reverse"`
 }
 
 type send struct {

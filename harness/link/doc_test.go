@@ -80,10 +80,14 @@ func TestDocumentedConversation(t *testing.T) {
 	assert.Equal(t, 2250*ms, reached)
 	assert.Equal(t, []harness.Pin{{At: 2250 * ms, Terminal: topUp, Volts: 12, Ohms: 0.1}}, out)
 	assert.Equal(t, []harness.Frame{{At: 2250 * ms, Kind: harness.Publish, Number: 1, Topic: "report", Text: "filling"}}, sent)
-	reached, out, sent = step(4000*ms, nil)
-	assert.Equal(t, 4000*ms, reached)
+	reached, out, sent = step(3900*ms, nil)
+	assert.Equal(t, 3900*ms, reached)
 	assert.Empty(t, out)
 	assert.Empty(t, sent)
+	unplugged := harness.Open(3900*ms, probe)
+	unplugged.Hum, unplugged.HumHertz = 0.125e-6, 49.98 // over the 10 Mohm of the input
+	reached, _, _ = step(4000*ms, []harness.Pin{unplugged})
+	assert.Equal(t, 4000*ms, reached)
 
 	reached, out, sent = step(5000*ms, nil, harness.Frame{Kind: harness.Acknowledged, Number: 1},
 		harness.Frame{Kind: harness.Command, Topic: harness.TopicStart, Text: "top-up", Value: 300})

@@ -31,6 +31,10 @@ func appendHello(b []byte, spec sitefile.Controller, terminals []harness.Termina
 				normal = "closed"
 			}
 			b = appendString(append(b, `,"normal":`...), normal)
+		case harness.OutputTerminal:
+			if t.Drive == sitefile.Latching || t.Drive == sitefile.Motorised {
+				b = appendString(append(b, `,"drive":`...), string(t.Drive))
+			}
 		}
 		b = append(b, '}')
 	}
@@ -89,11 +93,16 @@ func (c *controller) appendInput(b []byte, terminal int) []byte {
 		b = append(b, `,"level":"low"`...)
 	}
 	if !(in.pin.Ohms < disconnected) {
-		return append(b, `,"volts":0,"slope":0,"ohms":null}`...)
+		b = append(b, `,"volts":0,"slope":0,"ohms":null`...)
+	} else {
+		b = appendNumber(append(b, `,"volts":`...), in.pin.VoltsAt(c.now))
+		b = appendNumber(append(b, `,"slope":`...), in.pin.Slope)
+		b = appendNumber(append(b, `,"ohms":`...), in.pin.Ohms)
 	}
-	b = appendNumber(append(b, `,"volts":`...), in.pin.VoltsAt(c.now))
-	b = appendNumber(append(b, `,"slope":`...), in.pin.Slope)
-	b = appendNumber(append(b, `,"ohms":`...), in.pin.Ohms)
+	if in.hum.Hum != 0 {
+		b = appendNumber(append(b, `,"hum_v":`...), math.Abs(in.hum.Hum)*in.stage.Parallel(in.pin))
+		b = appendNumber(append(b, `,"hum_hz":`...), in.hum.HumHertz)
+	}
 	return append(b, '}')
 }
 
@@ -135,10 +144,11 @@ func appendString(b []byte, s string) []byte {
 
 // suffixes are the units at the end of the keys; a bare number has none.
 var suffixes = map[quantity.Dimension]string{
-	quantity.Duration:   "_s",
-	quantity.Voltage:    "_v",
-	quantity.Resistance: "_ohm",
-	quantity.Fraction:   "_fraction",
+	quantity.Duration:    "_s",
+	quantity.Voltage:     "_v",
+	quantity.Resistance:  "_ohm",
+	quantity.Capacitance: "_f",
+	quantity.Fraction:    "_fraction",
 }
 
 // written is a quantity of the site file.

@@ -39,6 +39,7 @@ func Exec(command []string, spec sitefile.Controller, terminals []harness.Termin
 		boots:       signal.FromSeconds(spec.Boots.SI),
 		power:       -1,
 		on:          make([]bool, len(terminals)),
+		reversed:    make([]bool, len(terminals)),
 		byName:      map[string]int{},
 	}
 	for i, t := range terminals {
@@ -83,15 +84,16 @@ type controller struct {
 	resetsBelow float64 // V
 	boots       signal.Time
 
-	now     signal.Time
-	powered bool
-	running bool        // powered, and the boot time has passed
-	bootAt  signal.Time // while powered and not running
-	booting bool        // the next exchange is the first since power came
-	reset   bool        // the reset knob was turned
-	on      []bool      // outputs
-	got     []harness.Frame
-	err     error // why it is over; nil while it is not
+	now      signal.Time
+	powered  bool
+	running  bool        // powered, and the boot time has passed
+	bootAt   signal.Time // while powered and not running
+	booting  bool        // the next exchange is the first since power came
+	reset    bool        // the reset knob was turned
+	reversed []bool      // outputs that are on with the other polarity
+	on       []bool      // outputs
+	got      []harness.Frame
+	err      error // why it is over; nil while it is not
 
 	record   signal.Recorder
 	commands []signal.ID // of the outputs

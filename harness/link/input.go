@@ -12,11 +12,12 @@ const disconnected = 1e9
 type input struct {
 	kind   harness.TerminalKind
 	stage  harness.Input
-	band   int // how far the counts may move before that is news
-	pin    harness.Pin
-	high   bool // level of a contact or pulse terminal
-	counts int  // of an analogue terminal
-	news   bool // something about it has not been told yet
+	band   int         // how far the counts may move before that is news
+	pin    harness.Pin // without hum, so that readings run one way between pins
+	hum    harness.Pin // the pin as it came
+	high   bool        // level of a contact or pulse terminal
+	counts int         // of an analogue terminal
+	news   bool        // something about it has not been told yet
 }
 
 func newInput(t harness.Terminal, stage harness.Input, terminal int) input {
@@ -27,7 +28,7 @@ func newInput(t harness.Terminal, stage harness.Input, terminal int) input {
 
 // set connects something else to the terminal.
 func (in *input) set(p harness.Pin, now signal.Time) {
-	in.pin, in.news = p, true
+	in.pin, in.hum, in.news = p.Calm(), p, true
 	in.read(now)
 }
 

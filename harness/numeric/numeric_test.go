@@ -47,6 +47,8 @@ func TestFunctionsAgreeWithTheStandardOnes(t *testing.T) {
 		{"Cos", Cos, math.Cos, -10, 10, 2},
 		{"Tanh", Tanh, math.Tanh, -3, 3, 4},
 		{"Tanh wide", Tanh, math.Tanh, -30, 30, 4},
+		{"Atan", Atan, math.Atan, -3, 3, 4},
+		{"Atan wide", Atan, math.Atan, -1e4, 1e4, 4},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

@@ -27,6 +27,8 @@ const (
 	Depth                        // m/s, water depth per time: rain, evapotranspiration, application rate
 	Capacity                     // Kv, m³/h at a loss of 1 bar
 	Frequency                    // Hz
+	Charge                       // C
+	Capacitance                  // F
 )
 
 // System chooses the trade units that Format prints.

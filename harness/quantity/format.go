@@ -28,6 +28,8 @@ var metric = map[Dimension][]rung{
 	Depth:       {{"mm/day", 24}, {"mm/h", 0}},
 	Capacity:    {{"m³/h", 0}},
 	Frequency:   {{"Hz", 1000}, {"kHz", 1000}, {"MHz", 0}},
+	Charge:      {{"mAh", 1000}, {"Ah", 0}},
+	Capacitance: {{"µF", 10000}, {"mF", 1000}, {"F", 0}},
 }
 
 // customary holds the US units where they differ from the metric ones.

@@ -81,7 +81,7 @@ func TestParse(t *testing.T) {
 		{"0.5 in/h", Depth, 0.0127 / 3600},
 		{"2.5 m3/h", Capacity, 2.5},
 		{"2.5 Kv", Capacity, 2.5},
-		{"50 Hz", Frequency, 50},
+		{"50 Hz", Frequency, 50}, {"2.2 Ah", Charge, 7920}, {"800 mAh", Charge, 2880}, {"2200 uF", Capacitance, 2.2e-3},
 		{"36 km/h", Velocity, 10},
 		{"3", Count, 3},
 		{"1", State, 1},

@@ -144,6 +144,14 @@ var units = []unit{
 	{Frequency, "Hz", 1, 1, 0, nil},
 	{Frequency, "kHz", 1000, 1, 0, nil},
 	{Frequency, "MHz", 1e6, 1, 0, nil},
+
+	{Charge, "Ah", hour, 1, 0, nil},
+	{Charge, "mAh", hour, 1000, 0, nil},
+	{Charge, "C", 1, 1, 0, nil},
+
+	{Capacitance, "µF", 1, 1e6, 0, also("uF")},
+	{Capacitance, "mF", 1, 1000, 0, nil},
+	{Capacitance, "F", 1, 1, 0, nil},
 }
 
 // refused explains the units that are left out because they would be misread.
@@ -181,6 +189,8 @@ var abouts = [...]about{
 	Depth:       {"depth of water per time", "m/s", "4 mm/day or 0.5 in/h"},
 	Capacity:    {"flow capacity", "m³/h", "2.5 m3/h or 2.9 Cv"},
 	Frequency:   {"frequency", "Hz", "50 Hz"},
+	Charge:      {"electric charge", "C", "2.2 Ah or 800 mAh"},
+	Capacitance: {"capacitance", "F", "2200 uF"},
 }
 
 func (d Dimension) about() about {

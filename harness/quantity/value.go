@@ -63,6 +63,8 @@ type (
 	DepthValue       = Of[depthKind]
 	CapacityValue    = Of[capacityKind]
 	FrequencyValue   = Of[frequencyKind]
+	ChargeValue      = Of[chargeKind]
+	CapacitanceValue = Of[capacitanceKind]
 	CountValue       = Of[countKind]
 )
 
@@ -86,6 +88,8 @@ type (
 	capacityKind    struct{}
 	frequencyKind   struct{}
 	countKind       struct{}
+	chargeKind      struct{}
+	capacitanceKind struct{}
 )
 
 func (pressureKind) dimension() Dimension    { return Pressure }
@@ -104,6 +108,8 @@ func (depthKind) dimension() Dimension       { return Depth }
 func (capacityKind) dimension() Dimension    { return Capacity }
 func (frequencyKind) dimension() Dimension   { return Frequency }
 func (countKind) dimension() Dimension       { return Count }
+func (chargeKind) dimension() Dimension      { return Charge }
+func (capacitanceKind) dimension() Dimension { return Capacitance }
 
 // With is the quantity of that SI value and tolerance, set: PressureValue{}.With(2.4e5, 0).
 func (Of[K]) With(si, tolerance float64) Of[K] {

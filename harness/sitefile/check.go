@@ -41,8 +41,11 @@ func (c *checker) run() {
 	c.tanks()
 	c.openings()
 	c.soil()
+	c.outputsOfProbes()
 	c.board()
 	c.terminals()
+	c.returns()
+	c.power()
 	c.settings()
 }
 

@@ -185,7 +185,7 @@ func (c *checker) interlock(k *Interlock) {
 
 func (c *checker) moisture(m *Moisture) {
 	c.zone(&m.Zone, &m.With)
-	c.onTerminal(&m.Probe, "probe")
+	probe := c.onTerminal(&m.Probe, "probe")
 	c.less(&m.StartsBelow, &m.StopsAt, "less than stops-at")
 	if bits := c.site.Controller.Board.Bits; c.known(&c.site.Controller.Board.Bits) && bits > 0 && bits <= 24 {
 		full := 1<<bits - 1
@@ -195,7 +195,11 @@ func (c *checker) moisture(m *Moisture) {
 			}
 		}
 	}
-	if c.known(&m.DryCount, &m.WetCount) && m.DryCount <= m.WetCount {
+	switch loop := probe != nil && probe.entry.(*Probe).Output == LoopOutput; {
+	case !c.known(&m.DryCount, &m.WetCount):
+	case loop && m.DryCount == m.WetCount:
+		c.wrong(&m.DryCount, "", "a reading apart from wet-count (%d)", m.WetCount)
+	case !loop && m.DryCount <= m.WetCount:
 		c.wrong(&m.DryCount, "", "a reading above wet-count (%d): the probe's voltage falls as the soil gets wet", m.WetCount)
 	}
 }

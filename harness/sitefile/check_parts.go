@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	q "ullage/harness/quantity"
+	"ullage/harness/signal"
 )
 
 // protects is the highest fluid category of EN 1717 that a type of backflow preventer protects against (manufacturers'
@@ -23,6 +24,7 @@ func (c *checker) mains() {
 	for i := range c.site.Supplies {
 		s := &c.site.Supplies[i]
 		c.less(&s.Residual, &s.Static, "a pressure below the static one")
+		c.daily(s)
 	}
 	for i := range c.site.BackflowPreventers {
 		p := &c.site.BackflowPreventers[i]
@@ -33,15 +35,49 @@ func (c *checker) mains() {
 	}
 }
 
+// daily demands times of day that rise, and changes that are over before the next begins.
+func (c *checker) daily(s *Supply) {
+	times := make([]signal.Time, len(s.Daily))
+	for i := range s.Daily {
+		d := &s.Daily[i]
+		if !c.known(&d.From) {
+			return
+		}
+		at, err := TimeOfDay(d.From)
+		if err != nil {
+			c.wrong(&d.From, "", "%v", err)
+			return
+		}
+		if i > 0 && at <= times[i-1] {
+			c.wrong(&d.From, "the change before it begins at "+s.Daily[i-1].From, "times of day that rise")
+			return
+		}
+		times[i] = at
+	}
+	for i := range s.Daily {
+		d := &s.Daily[i]
+		next := times[0] + signal.Day
+		if i+1 < len(times) {
+			next = times[i+1]
+		}
+		if c.known(&d.Over) && times[i]+signal.FromSeconds(d.Over.SI) > next {
+			c.wrong(&d.Over, "the next change begins "+format((next-times[i]).Seconds(), q.Duration)+" later", "a change that is over by then")
+		}
+	}
+}
+
 func (c *checker) pipework() {
 	for i := range c.site.Pipes {
-		if p := &c.site.Pipes[i]; c.known(&p.HazenWilliams, &p.Roughness) {
+		p := &c.site.Pipes[i]
+		c.wall(p)
+		if c.known(&p.HazenWilliams, &p.Roughness) {
 			c.wrong(&p.Roughness, "", "either a roughness or hazen-williams")
 		}
 	}
 	for i := range c.site.Valves {
 		v := &c.site.Valves[i]
 		c.coil(&v.PullIn, &v.DropOut)
+		c.operation(&v.Operation)
 	}
 }
 
@@ -56,15 +92,21 @@ func (c *checker) pumps() {
 		p := &c.site.Pumps[i]
 		c.coil(&p.PullIn, &p.DropOut)
 		c.curve(p)
-		if !c.known(&p.DryBelow, &p.From) {
+		c.less(&p.PressureSwitch.CutIn, &p.PressureSwitch.CutOut, "a pressure below that at which the pump stops")
+		c.less(&p.PressureSwitch.Charge, &p.PressureSwitch.CutOut, "a pressure below that at which the pump stops")
+		if !c.known(&p.From) {
 			continue
 		}
 		switch from := source(c.named[p.Name]); {
 		case from == nil:
-		case from.Kind != "tank":
-			c.wrong(&p.DryBelow, fmt.Sprintf("the pump draws from the %s %q", from.Kind, from.Name), "a level for a pump that draws from a tank only")
+		case from.Kind == "tank":
+			c.priming(p, from.entry.(*Tank))
 		default:
-			c.less(&p.DryBelow, &from.entry.(*Tank).Rim, "a level below the rim of its tank")
+			for _, level := range []*q.LengthValue{&p.DryBelow, &p.FloodsAbove} {
+				if c.known(level) {
+					c.wrong(level, fmt.Sprintf("the pump draws from the %s %q", from.Kind, from.Name), "a level for a pump that draws from a tank only")
+				}
+			}
 		}
 	}
 }
@@ -92,15 +134,7 @@ func (c *checker) curve(p *Pump) {
 
 func (c *checker) tanks() {
 	for i := range c.site.Tanks {
-		t := &c.site.Tanks[i]
-		c.shape(t)
-		c.less(&t.Standpipe.Crest, &t.Rim, "a crest below the rim")
-		for _, across := range []*q.LengthValue{&t.Length, &t.Width, &t.Diameter} {
-			c.less(&t.Standpipe.Bore, across, "a bore that fits into the tank")
-		}
-		if c.known(&t.Starts, &t.Rim) && t.Starts.High() > t.Rim.Low() {
-			c.wrong(&t.Starts, "", "a level at or below the rim (%s)", &t.Rim)
-		}
+		c.tank(&c.site.Tanks[i])
 	}
 	for i := range c.site.Contacts {
 		k := &c.site.Contacts[i]
@@ -111,40 +145,5 @@ func (c *checker) tanks() {
 		if c.known(&k.Operates, &k.Releases) && k.Operates.Low() <= k.Releases.High() && k.Releases.Low() <= k.Operates.High() {
 			c.wrong(&k.Releases, "the contact could operate and release at one level", "a level apart from operates (%s)", &k.Operates)
 		}
-	}
-}
-
-// shape demands length and width, or a diameter.
-func (c *checker) shape(t *Tank) {
-	given := func(p *q.LengthValue) bool { return p.IsSet() || c.broken[p] }
-	if c.broken[t] {
-		return
-	}
-	switch box := given(&t.Length) || given(&t.Width); {
-	case box && given(&t.Diameter):
-		c.wrong(&t.Diameter, "", "either length and width, or a diameter")
-	case box && !given(&t.Width):
-		c.missing(t, "width", "the width that goes with the length")
-	case box && !given(&t.Length):
-		c.missing(t, "length", "the length that goes with the width")
-	case !box && !given(&t.Diameter):
-		c.missing(t, "length", "length and width of a box, or the diameter of a cylinder")
-	}
-}
-
-func (c *checker) soil() {
-	for i := range c.site.Beds {
-		b := &c.site.Beds[i]
-		c.less(&b.WiltingPoint, &b.FieldCapacity, "a wilting point below field capacity")
-		c.less(&b.FieldCapacity, &b.Saturation, "a field capacity below saturation")
-		if c.known(&b.Starts, &b.Saturation) && b.Starts.High() > b.Saturation.Low() {
-			c.wrong(&b.Starts, "", "a water content at or below saturation (%s)", &b.Saturation)
-		}
-	}
-	for i := range c.site.Probes {
-		p := &c.site.Probes[i]
-		c.reference(&p.In, "bed")
-		c.less(&p.Dry.Moisture, &p.Wet.Moisture, "less moisture than at the wet end")
-		c.less(&p.Wet.Volts, &p.Dry.Volts, "a voltage below that of the dry end")
 	}
 }

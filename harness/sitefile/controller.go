@@ -10,6 +10,7 @@ type Controller struct {
 	Boots       q.DurationValue `yaml:"boots" range:"0 s to 10 min"`      // from power to the first instruction of the control loop
 	Board       Board           `yaml:"board"`                            // its input stage
 	Terminals   []Terminal      `yaml:"terminals"`                        // what is wired to its terminals
+	Drivers     *Drivers        `yaml:"drivers,omitempty"`                // its outputs, as far as they drive latching and motorised valves
 	Settings    Settings        `yaml:"settings"`                         // what is entered when it is set up
 }
 

@@ -9,7 +9,7 @@ import (
 // Device is one named thing of a site.
 type Device struct {
 	Name string
-	Kind string // "supply", "meter", "backflow preventer", "pipe", "valve", "non-return valve", "filter", "regulator", "pump", "tank", "outlet", "lateral", "bed", "contact", "probe"
+	Kind string // "supply", "meter", "backflow preventer", "pipe", "valve", "non-return valve", "filter", "regulator", "throttle", "pump", "tank", "outlet", "lateral", "bed", "contact", "probe"
 }
 
 // part is a device with pointers to what its entry says.
@@ -24,7 +24,7 @@ type part struct {
 
 // What the rules ask for.
 var (
-	bearing = []string{"supply", "meter", "backflow preventer", "pipe", "valve", "non-return valve", "filter", "regulator", "pump", "tank"}
+	bearing = []string{"supply", "meter", "backflow preventer", "pipe", "valve", "non-return valve", "filter", "regulator", "throttle", "pump", "tank"}
 	driven  = []string{"valve", "pump"}
 )
 

@@ -138,7 +138,7 @@ func TestTernLane(t *testing.T) {
 	tank := site.Tanks[0]
 	assert.InDelta(t, 0.4, tank.Length.SI*tank.Width.SI*tank.Standpipe.Crest.SI, 1e-12, "400 litres to the crest")
 	drip := site.Laterals[0]
-	assert.Equal(t, 48, drip.Lines*drip.Emitters)
+	assert.Equal(t, 24, drip.Lines*drip.Emitters)
 	assert.Equal(t, Diaphragm, site.Valves[0].Characteristic)
 	assert.Equal(t, []string{"06:00", "18:00"}, site.Controller.Settings.Programmes[0].Starts)
 	assert.Equal(t, 0.01, site.Contacts[0].Operates.Tolerance)

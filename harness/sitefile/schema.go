@@ -17,7 +17,7 @@ import (
 
 // The comments of these files are the descriptions of the schema, also in a binary that was copied elsewhere.
 //
-//go:embed site.go pipework.go valve.go pump.go tank.go outlet.go soil.go wires.go controller.go
+//go:embed site.go pipework.go valve.go pilot.go pump.go tank.go outlet.go soil.go wires.go power.go controller.go
 var sources embed.FS
 
 // Schema is the JSON Schema (draft 2020-12) of the site file, the same bytes each time. It knows keys, types, units and

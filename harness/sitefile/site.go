@@ -23,6 +23,7 @@ type Site struct {
 	NonReturnValves    []NonReturnValve    `yaml:"non-return-valves,omitempty" kind:"non-return valve"`     // valves that let water pass one way
 	Filters            []Filter            `yaml:"filters,omitempty" kind:"filter"`                         // filters
 	Regulators         []Regulator         `yaml:"regulators,omitempty" kind:"regulator"`                   // pressure regulators
+	Throttles          []Throttle          `yaml:"throttles,omitempty" kind:"throttle"`                     // hand valves that somebody has set
 	Pumps              []Pump              `yaml:"pumps,omitempty" kind:"pump"`                             // pumps
 	Tanks              []Tank              `yaml:"tanks,omitempty" kind:"tank"`                             // open tanks, cisterns, sumps
 	Outlets            []Outlet            `yaml:"outlets,omitempty" kind:"outlet"`                         // nozzles, emitters, open pipe ends
@@ -31,6 +32,7 @@ type Site struct {
 	Contacts           []Contact           `yaml:"contacts,omitempty" kind:"contact"`                       // float switches
 	Probes             []Probe             `yaml:"probes,omitempty" kind:"probe"`                           // soil-moisture probes
 	WiFi               WiFi                `yaml:"wifi,omitempty"`                                          // access point and the way to the cloud
+	Power              *Power              `yaml:"power,omitempty"`                                         // supply of the controller and of what it switches
 	Controller         Controller          `yaml:"controller"`                                              // board, wiring and settings
 }
 

@@ -1,17 +1,38 @@
 package sitefile
 
-import q "ullage/harness/quantity"
+import (
+	"math"
+	"slices"
+	"strconv"
 
-// Tank is an open tank: a box (Length and Width) or an upright cylinder (Diameter). Levels are measured from its floor.
+	q "ullage/harness/quantity"
+)
+
+// Tank is an open tank: a box (Length and Width), an upright cylinder (Diameter), a cylinder on its side (Diameter and
+// Length), or of any shape by a Table. Levels are measured from its floor.
 type Tank struct {
-	Name      string        `yaml:"name"`                                      // name of the tank
-	Floor     q.LengthValue `yaml:"floor,omitempty" range:"-100 m to 500 m"`   // height above the site's datum; default 0 m
-	Length    q.LengthValue `yaml:"length,omitempty" range:"10 mm to 100 m"`   // of a box, inside
-	Width     q.LengthValue `yaml:"width,omitempty" range:"10 mm to 100 m"`    // of a box, inside
-	Diameter  q.LengthValue `yaml:"diameter,omitempty" range:"10 mm to 100 m"` // of an upright cylinder, inside
-	Rim       q.LengthValue `yaml:"rim" range:"10 mm to 20 m"`                 // level above which water runs over the edge
-	Standpipe Standpipe     `yaml:"standpipe,omitempty"`                       // overflow pipe; none when not given
-	Starts    q.LengthValue `yaml:"starts" range:"0 mm to 20 m"`               // level at the beginning of a run
+	Name      string          `yaml:"name"`                                          // name of the tank
+	Floor     q.LengthValue   `yaml:"floor,omitempty" range:"-100 m to 500 m"`       // height above the site's datum; default 0 m
+	Length    q.LengthValue   `yaml:"length,omitempty" range:"10 mm to 100 m"`       // of a box, or of a cylinder on its side, inside
+	Width     q.LengthValue   `yaml:"width,omitempty" range:"10 mm to 100 m"`        // of a box, inside
+	Diameter  q.LengthValue   `yaml:"diameter,omitempty" range:"10 mm to 100 m"`     // of a cylinder, inside; it stands upright unless a length is given
+	Table     []TankLevel     `yaml:"table,omitempty"`                               // volumes at levels, from the floor to the rim, in the place of length, width and diameter
+	Rim       q.LengthValue   `yaml:"rim" range:"10 mm to 20 m"`                     // level above which water runs over the edge
+	Edge      q.LengthValue   `yaml:"edge,omitempty" range:"10 mm to 1000 m"`        // length of the edge that it runs over; default the way round at the rim
+	Standpipe Standpipe       `yaml:"standpipe,omitempty"`                           // overflow pipe; none when not given
+	Weir      Weir            `yaml:"weir,omitempty"`                                // overflow notch in the wall; none when not given
+	Catchment q.AreaValue     `yaml:"catchment,omitempty" range:"0.01 m2 to 1e6 m2"` // roof or yard whose rain runs into it
+	Runoff    q.FractionValue `yaml:"runoff,omitempty" range:"1 % to 100 %"`         // share of the rain on its catchment that arrives; default 90 %, a roof
+	Category  int             `yaml:"category,omitempty" range:"1 to 5"`             // fluid category of EN 1717 of the water in it; default 5, open water may carry germs
+	Draws     []Draw          `yaml:"draws,omitempty"`                               // what is taken out of it day by day
+	Starts    q.LengthValue   `yaml:"starts" range:"0 mm to 20 m"`                   // level at the beginning of a run
+	Slosh     *Slosh          `yaml:"slosh,omitempty"`                               // how the water swings while it runs in; calm when not given
+}
+
+// TankLevel is one row of a tank's table.
+type TankLevel struct {
+	Level  q.LengthValue `yaml:"level" range:"0 mm to 20 m"`   // height of the water above the floor
+	Volume q.VolumeValue `yaml:"volume" range:"0 L to 1e5 m3"` // water in the tank at this level
 }
 
 // Standpipe is an upright overflow pipe: water above its crest runs away through it.
@@ -19,3 +40,47 @@ type Standpipe struct {
 	Crest q.LengthValue `yaml:"crest" range:"1 mm to 20 m"` // level of its upper edge
 	Bore  q.LengthValue `yaml:"bore" range:"5 mm to 2 m"`   // inner diameter
 }
+
+// Weir is a notch in the wall of a tank: water above its crest runs away over it.
+type Weir struct {
+	Crest q.LengthValue `yaml:"crest" range:"1 mm to 20 m"`  // level of its lower edge
+	Width q.LengthValue `yaml:"width" range:"5 mm to 100 m"` // of the notch
+}
+
+// Draw is what somebody takes out of a tank at the same time every day. One that ends at an earlier time of day than it
+// begins goes on over midnight.
+type Draw struct {
+	From string      `yaml:"from"`                                  // time of day at which it begins, as "07:00"
+	To   string      `yaml:"to"`                                    // time of day at which it ends, as "07:30"
+	Flow q.FlowValue `yaml:"flow" range:"0.1 mL/min to 6000 L/min"` // taken all that time, as far as there is water
+}
+
+// Overflow is the level at which water begins to run away by the standpipe or the weir, whichever is lower; +Inf without
+// either.
+func (t *Tank) Overflow() float64 {
+	crest := math.Inf(1)
+	if t.Standpipe.Crest.IsSet() {
+		crest = t.Standpipe.Crest.SI
+	}
+	if t.Weir.Crest.IsSet() {
+		crest = math.Min(crest, t.Weir.Crest.SI)
+	}
+	return crest
+}
+
+// DippedCategories lists the fluid categories of the water that outlets dip into, each once, the least first. The site's
+// defaults must have been filled in.
+func (s *Site) DippedCategories() []int {
+	var list []int
+	for _, t := range s.Tanks {
+		dips := slices.ContainsFunc(s.Outlets, func(o Outlet) bool { return o.Into == t.Name && o.Dips.SI > 0 })
+		if dips && !slices.Contains(list, t.Category) {
+			list = append(list, t.Category)
+		}
+	}
+	slices.Sort(list)
+	return list
+}
+
+// CategoryName is what signals call a fluid category: "category 4".
+func CategoryName(category int) string { return "category " + strconv.Itoa(category) }

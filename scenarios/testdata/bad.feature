@@ -125,3 +125,12 @@ Feature: What is wrong
     When 1,5 hours pass
     And The power is lost for 3 s.
     Then no alert arrives
+
+  Scenario: Valves that have no such thing
+    Given the site "tern-lane"
+    When the valve "top-up" needs 4 bar to seat
+    And the bleed of the valve "top-up" is blocked
+    And the valve "top-up" takes 1 h to close
+    And 1 hour passes
+    Then the surge at "drip" stays below 10 bar
+    And the water never parts at "master"

@@ -62,11 +62,12 @@ static void want(const list_t *l, bool on) {
     for (int i = 0; i < l->count; i++) terminals[l->of[i]].wanted = on;
 }
 
-/* An alert waits in the queue until it is acknowledged; without a session only the newest few are kept. */
+/* An alert waits in the queue until it is acknowledged; without a session only the newest few are kept. Its spacing
+ * counts from when it goes out: one that a reset has taken from the queue must be raised again at the boot. */
 static void alert(int which, int64_t now) {
     int room = connected || kept > QUEUE ? QUEUE : kept;
     if (now < quiet_until[which] || room == 0) return;
-    quiet_until[which] = now + repeat_after;
+    for (int i = 0; i < queued; i++) if (queue[i].alert == which) return;
     if (queued >= room) memmove(queue, queue + 1, sizeof queue[0] * (size_t)--queued);
     queue[queued].alert = which, queue[queued].number = ++publishes, queue[queued].sent = false, queued++;
 }
@@ -294,6 +295,7 @@ static bool answer(int64_t now) { /* says what this poll did; false when it did 
         printf("%s{\"kind\":\"publish\",\"number\":%llu,\"topic\":\"alert\",\"text\":\"%s\"}", before,
                (unsigned long long)queue[i].number, alert_text[queue[i].alert]);
         queue[i].sent = true, before = ",";
+        if (now >= quiet_until[queue[i].alert]) quiet_until[queue[i].alert] = now + repeat_after;
     }
     puts("]}");
     return true;

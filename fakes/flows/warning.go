@@ -1,0 +1,303 @@
+package flows
+
+import (
+	"encoding/json"
+	"fmt"
+	"math"
+	"slices"
+
+	"ullage/harness/quantity"
+	"ullage/harness/sitefile"
+)
+
+// Warning is something that an installer should look at.
+type Warning struct {
+	Kind string // velocity, pressure, regulator, pump, run-out, suction, no water, uncalled, always, fill, overflow, uniformity, run
+	Set  string // name of the set in which it is worst; "" for what is not about a set
+	Part string // the part or tank
+	say  func(columns) string
+}
+
+// Text is the warning in a sentence, in the units of a system.
+func (w Warning) Text(system quantity.System) string { return w.say(trade(system)) }
+
+// MarshalJSON writes the warning with its text in metric units.
+func (w Warning) MarshalJSON() ([]byte, error) {
+	return json.Marshal(struct {
+		Kind string `json:"kind"`
+		Set  string `json:"set,omitempty"`
+		Part string `json:"part"`
+		Text string `json:"text"`
+	}{w.Kind, w.Set, w.Part, w.Text(quantity.Metric)})
+}
+
+// The limits that warnings go by.
+const (
+	// Fast is the velocity in m/s above which knocking, noise and wear are feared: the design rule of 5 ft/s, 1.524 m/s
+	// (newsletter of an irrigation turf managers' association, verified; as a rule from memory), rounded as metric practice
+	// has it.
+	Fast = 1.5
+	// leastOfRated is the share of the pressure at which the flow of an opening is given below which it is not taken to water
+	// as printed (common practice, no source).
+	leastOfRated = 0.8
+	// uneven is the uniformity of the lower quarter below which a zone counts as poor (common practice, no source).
+	uneven = 0.75
+	// leastRoom is the room to the rim, m, below which waves and a tank out of level spill (common practice, no source).
+	leastRoom = 0.010
+)
+
+// warnings lists what is wrong, each thing once: in the set in which it is worst.
+func (m *model) warnings(r *Report) ([]Warning, error) {
+	always, err := m.always()
+	list := append([]Warning{}, always...)
+	list = append(list, withoutWater(r)...)
+	for _, w := range m.aboutParts(r) {
+		known := slices.ContainsFunc(always, func(a Warning) bool { return a.Part == w.Part })
+		if w.Kind != "uncalled" || !known {
+			list = append(list, w)
+		}
+	}
+	list = append(list, aboutTanks(r)...)
+	return append(list, aboutZones(r)...), err
+}
+
+// withoutWater warns of outlets that no set is there for; those that one is there for are among its troubles.
+func withoutWater(r *Report) []Warning {
+	var list []Warning
+	for _, d := range r.Dry {
+		if !d.meant {
+			list = append(list, Warning{Kind: "no water", Part: d.Name, say: func(columns) string {
+				return fmt.Sprintf("no water comes to %s: %s", d.Name, d.Why)
+			}})
+		}
+	}
+	return list
+}
+
+// always warns of water that runs with every valve shut and every pump off.
+func (m *model) always() ([]Warning, error) {
+	m.open(nil)
+	if err := m.solve(m.levels); err != nil {
+		return nil, err
+	}
+	var list []Warning
+	for _, p := range m.order {
+		if q := m.outflow(p.name); p.leaves() && flows(q) {
+			list = append(list, Warning{Kind: "always", Part: p.name, say: func(c columns) string {
+				return fmt.Sprintf("%s runs with every valve shut and every pump off: %s", p.name, c.flow.text(q))
+			}})
+		}
+	}
+	return list, nil
+}
+
+// trouble is something wrong with a part in one set.
+type trouble struct {
+	kind, mark string
+	size       float64 // of two sets the one with more of it is named
+	say        func(set string, c columns) string
+}
+
+// aboutParts looks at every part in every set.
+func (m *model) aboutParts(r *Report) []Warning {
+	var list []Warning
+	worst := map[[2]string]int{} // by kind and part: place in list
+	size := map[[2]string]float64{}
+	for i := range r.Sets {
+		s := &r.Sets[i]
+		for k := range s.Parts {
+			p := &s.Parts[k]
+			for _, t := range m.troubles(p, s.Opens) {
+				key := [2]string{t.kind, p.Name}
+				w := Warning{Kind: t.kind, Set: s.Name, Part: p.Name, say: func(c columns) string { return t.say(s.Name, c) }}
+				at, known := worst[key]
+				switch {
+				case !known:
+					worst[key], size[key] = len(list), t.size
+					list = append(list, w)
+				case t.size > size[key]+1e-9*math.Abs(size[key]):
+					size[key] = t.size
+					list[at] = w
+				}
+			}
+		}
+	}
+	return list
+}
+
+// troubles lists what is wrong with a part in its set.
+func (m *model) troubles(p *Part, opens []string) []trouble {
+	var list []trouble
+	add := func(kind, mark string, size float64, say func(set string, c columns) string) {
+		list = append(list, trouble{kind, mark, size, say})
+	}
+	if p.Outlet && p.meant && !flows(float64(p.Flow)) {
+		why := m.barred(p.Name, opens)
+		add("no water", "no water", 1, func(set string, _ columns) string {
+			return fmt.Sprintf("no water comes to %s with %s open: %s", p.Name, set, why)
+		})
+	}
+	if p.Outlet && !p.meant {
+		add("uncalled", "not called for", float64(p.Flow), func(set string, c columns) string {
+			return fmt.Sprintf("%s gets %s with %s open, which is not there for it", p.Name, c.flow.text(float64(p.Flow)), set)
+		})
+	}
+	if p.Velocity != nil && *p.Velocity > Fast {
+		v := float64(*p.Velocity)
+		add("velocity", "fast", v, func(set string, c columns) string {
+			return fmt.Sprintf("%s: %s with %s open, above %s", p.Name, c.velocity.text(v), set, c.velocity.text(Fast))
+		})
+	}
+	lowest := p.Pressure
+	if p.Last != nil {
+		lowest = min(lowest, p.Last.Pressure)
+	}
+	if least, what := m.works(p.Name); p.meant && flows(float64(p.Flow)) && float64(lowest) < least {
+		add("pressure", "low pressure", least-float64(lowest), func(set string, c columns) string {
+			return fmt.Sprintf("%s: %s with %s open, below %s, %s", p.Name, c.pressure.text(float64(lowest)), set, c.pressure.text(least), what)
+		})
+	}
+	if p.Idle && p.meant {
+		add("regulator", "not regulating", -float64(p.Pressure), func(set string, c columns) string {
+			return fmt.Sprintf("%s does not regulate with %s open: %s behind it, too little before it", p.Name, set, c.pressure.text(float64(p.Pressure)))
+		})
+	}
+	if p.Dry {
+		add("pump", "draws air", 1, func(set string, c columns) string {
+			return fmt.Sprintf("%s draws air with %s open: the water before it stands below its dry level", p.Name, set)
+		})
+	}
+	if p.Against {
+		add("pump", "closed line", 1, func(set string, c columns) string {
+			return fmt.Sprintf("%s runs against a closed line with %s open: nothing flows, and it overheats", p.Name, set)
+		})
+	}
+	if p.PastEnd {
+		add("run-out", "past its curve", float64(p.Flow), func(set string, c columns) string {
+			return fmt.Sprintf("%s gives %s with %s open, past the end of its curve: it may be overloaded", p.Name, c.flow.text(float64(p.Flow)), set)
+		})
+	}
+	if p.Suction {
+		add("suction", "below the air", -float64(p.Pressure), func(set string, c columns) string {
+			return fmt.Sprintf("%s: %s below the pressure of the air with %s open: it can draw in air and dirt", p.Name, c.pressure.text(-float64(p.Pressure)), set)
+		})
+	}
+	return list
+}
+
+// marks are the words that stand beside a part.
+func (m *model) marks(p *Part, opens []string) []string {
+	var list []string
+	for _, t := range m.troubles(p, opens) {
+		list = append(list, t.mark)
+	}
+	return list
+}
+
+// works is the least pressure at which an outlet waters as it should, Pa, and what that is; -Inf for open pipe ends.
+func (m *model) works(name string) (least float64, what string) {
+	for _, x := range m.site.Outlets {
+		switch {
+		case x.Name != name:
+		case x.WorksAbove.IsSet():
+			return x.WorksAbove.SI, "from which it works"
+		case x.Flow.SI > 0:
+			return needs(x.At.SI, x.Compensates)
+		}
+	}
+	for _, x := range m.site.Laterals {
+		if x.Name == name {
+			return needs(x.At.SI, x.Compensates)
+		}
+	}
+	return math.Inf(-1), ""
+}
+
+// needs is what openings need of which the file says no more than where their flow is given, and the range in which they
+// compensate.
+func needs(at float64, c sitefile.Compensation) (least float64, what string) {
+	if c.From.IsSet() {
+		return c.From.SI, "from which it compensates"
+	}
+	return at * leastOfRated, fmt.Sprintf("%.0f %% of the pressure that its flow is given at", 100*leastOfRated)
+}
+
+func aboutTanks(r *Report) []Warning {
+	var list []Warning
+	for _, t := range r.Tanks {
+		add := func(kind string, say func(c columns) string) {
+			list = append(list, Warning{Kind: kind, Part: t.Name, say: say})
+		}
+		if f := t.Fill; f != nil {
+			switch {
+			case f.Lasts == nil:
+				add("fill", func(c columns) string {
+					return fmt.Sprintf("%s never fills: the level comes to rest at %s", t.Name, c.length.text(float64(*f.Stops)))
+				})
+			case *f.Lasts > f.Longest:
+				add("fill", func(columns) string {
+					return fmt.Sprintf("a fill of %s takes %s, more than the longest run of %s", t.Name, lasting(*f.Lasts), lasting(f.Longest))
+				})
+			}
+		}
+		for _, o := range t.Overflow {
+			if _, say := o.complaint(t.Name, len(t.Overflow) == 1); say != nil {
+				add("overflow", say)
+			}
+		}
+	}
+	return list
+}
+
+// complaint says what is wrong with an overflow while a share of it is open; nil when nothing is, and when it is blocked,
+// which no overflow survives.
+func (o Outflow) complaint(tank string, none bool) (mark string, say func(columns) string) {
+	half := ""
+	if o.Open > 0 && o.Open < 1 {
+		half = ", half blocked,"
+	}
+	switch {
+	case none && o.Overruns != nil:
+		return "too small", func(c columns) string {
+			return fmt.Sprintf("%s has no overflow: %s goes over the rim %s after full", tank, c.flow.text(float64(o.OverRim)), lasting(*o.Overruns))
+		}
+	case o.Open > 0 && o.Overruns != nil:
+		return "too small", func(c columns) string {
+			return fmt.Sprintf("the overflow of %s%s does not carry the full inflow: %s goes over the rim %s after full", tank, half,
+				c.flow.text(float64(o.OverRim)), lasting(*o.Overruns))
+		}
+	case o.Open > 0 && o.Room != nil && *o.Room < leastRoom:
+		return "little room", func(c columns) string {
+			return fmt.Sprintf("the overflow of %s%s leaves %s to the rim at the full inflow", tank, half, c.length.text(float64(*o.Room)))
+		}
+	}
+	return "", nil
+}
+
+func aboutZones(r *Report) []Warning {
+	var list []Warning
+	for i := range r.Sets {
+		s := &r.Sets[i]
+		if u := s.Uniformity; s.alone() && u != nil && u.LowerQuarter < uneven {
+			list = append(list, Warning{Kind: "uniformity", Set: s.Name, Part: s.Name, say: func(columns) string {
+				return fmt.Sprintf("%s waters unevenly: lower quarter %.0f %%, below %.0f %%", s.Name, 100*u.LowerQuarter, 100*float64(uneven))
+			}})
+		}
+		for _, run := range s.Runs {
+			if run.Ended != "" {
+				list = append(list, Warning{Kind: "run", Set: s.Name, Part: s.Name, say: func(columns) string {
+					return fmt.Sprintf("%s: %s stops the pump after %s of a run (%s)", s.Name, run.Ended, lasting(run.Lasts), run.Rule)
+				}})
+			}
+		}
+	}
+	return list
+}
+
+// lasting prints a time, to the second where it is more than a minute.
+func lasting(s Seconds) string {
+	if s > 60 {
+		s = Seconds(math.Round(float64(s)))
+	}
+	return quantity.Format(float64(s), quantity.Duration)
+}

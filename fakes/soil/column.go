@@ -1,0 +1,170 @@
+package soil
+
+// Base says how water leaves a column at its lower end.
+type Base uint8
+
+// The kinds of base.
+const (
+	SeepageFace  Base = iota // when the soil there is saturated
+	FreeDrainage             // by its weight, as in deep soil that goes on alike
+	FixedHead                // to or from a pressure head, as above a water table
+)
+
+// Column is the soil of a bed over a square metre of ground. Depths count from the surface, pressure heads are negative
+// where the soil holds water by suction. It is used from one goroutine; only the table of its soil is shared.
+type Column struct {
+	Soil  *Soil
+	Base  Base
+	Ponds float64 // m, depth of water that stands on the surface before it runs off
+
+	BaseHead    float64 // m, with FixedHead
+	HoldsHead   bool    // the surface is held at SurfaceHead instead of being watered
+	SurfaceHead float64 // m
+	Tolerance   float64 // error of a water content allowed in one step
+
+	Pond float64 // m of water on the surface
+	Book
+
+	cell  float64   // m, thickness of a cell
+	roots []float64 // share of the transpiration that each cell is asked for
+	water []float64 // water content by volume of each cell
+	rate  []float64 // its change in the last step, 1/s
+	at    iterate   // suctions, and the curves there
+	next  float64   // s, step to try
+	asked float64   // m/s, application less evaporation of the last step
+	enter float64   // m/s, what entered by the surface in the last step
+	work  *work
+
+	wettest float64 // m, pressure head that nothing in the column can exceed
+}
+
+// Book is what has passed since the beginning, in metres of water.
+type Book struct {
+	Applied    float64 // onto the surface
+	Evaporated float64 // from the surface and by the plants
+	Drained    float64 // below the base; negative when water has risen from there
+	RunOff     float64 // over the surface
+}
+
+// iterate is one set of pressure heads and the curves of the soil there.
+type iterate struct{ head, water, capacity, conductivity []float64 }
+
+// work is what a step needs and leaves nothing in. Columns that are copies of each other share it.
+type work struct {
+	iterate
+	flux          []float64 // downwards through the upper face of each cell, and through the base
+	change        []float64 // of the heads in an iteration
+	upper, right  []float64
+	uptake, eases []float64 // by the roots; and by how much more for each metre that the head rises
+	between       []float64 // conductivity by distance at each upper face
+}
+
+// UsualTolerance is the error of a water content that a step of a bed may make: a tenth of a percent by volume, less than
+// any probe tells apart.
+const UsualTolerance = 1e-3
+
+// NewColumn makes a column of so many cells over a depth in m, with roots over a part of it. It holds no water until
+// Settle or SetHeads.
+func NewColumn(s *Soil, cells int, depth, rootDepth float64) *Column {
+	numbers := make([]float64, 16*cells+1)
+	take := func(n int) []float64 {
+		part := numbers[:n:n]
+		numbers = numbers[n:]
+		return part
+	}
+	four := func() iterate { return iterate{take(cells), take(cells), take(cells), take(cells)} }
+	c := &Column{Soil: s, cell: depth / float64(cells), Tolerance: UsualTolerance, next: 1}
+	c.roots, c.water, c.rate, c.at = make([]float64, cells), take(cells), take(cells), four()
+	c.work = &work{iterate: four(), flux: take(cells + 1), change: take(cells), upper: take(cells), right: take(cells)}
+	c.work.uptake, c.work.eases, c.work.between = take(cells), take(cells), make([]float64, cells)
+	for i := range c.roots {
+		c.roots[i] = rootShare(float64(i+1)*c.cell/rootDepth) - rootShare(float64(i)*c.cell/rootDepth)
+	}
+	return c
+}
+
+// Copy makes the column what another one of the same grid is.
+func (c *Column) Copy(from *Column) {
+	water, rate, at := c.water, c.rate, c.at
+	*c = *from
+	c.water, c.rate, c.at = water, rate, at
+	copy(c.water, from.water)
+	copy(c.rate, from.rate)
+	c.at.copy(from.at)
+}
+
+// Twin is a copy that shares nothing with the column but what a step leaves nothing in.
+func (c *Column) Twin() *Column {
+	n := len(c.water)
+	t := &Column{water: make([]float64, n), rate: make([]float64, n),
+		at: iterate{make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)}}
+	t.Copy(c)
+	return t
+}
+
+func (x iterate) copy(from iterate) {
+	copy(x.head, from.head)
+	copy(x.water, from.water)
+	copy(x.capacity, from.capacity)
+	copy(x.conductivity, from.conductivity)
+}
+
+// SetHeads gives each cell the pressure head, m, at the depth of its middle.
+func (c *Column) SetHeads(head func(depth float64) float64) {
+	for i := range c.water {
+		h := head((float64(i) + 0.5) * c.cell)
+		c.at.head[i] = h
+		c.at.water[i], c.at.capacity[i], c.at.conductivity[i] = c.Soil.at(h)
+		c.water[i], c.rate[i] = c.at.water[i], 0
+	}
+}
+
+// Settle gives the column, down to a depth, a mean water content by volume and lets it rest: the suction grows upwards by
+// the height, as when nothing moves any more.
+func (c *Column) Settle(mean, depth float64) {
+	low, high := float64(driest), 10.0 // pressure heads at the surface
+	for range 100 {
+		surface := (low + high) / 2
+		c.SetHeads(func(d float64) float64 { return surface + d })
+		if c.Mean(depth) < mean {
+			low = surface
+		} else {
+			high = surface
+		}
+	}
+}
+
+// Mean is the mean water content by volume down to a depth in m.
+func (c *Column) Mean(depth float64) float64 {
+	sum, left := 0.0, depth
+	for _, w := range c.water {
+		part := min(left, c.cell)
+		if part <= 0 {
+			break
+		}
+		sum += float64(w * part)
+		left -= part
+	}
+	return sum / (depth - max(0, left))
+}
+
+// At is the water content by volume at a depth in m, straight between the middles of the cells.
+func (c *Column) At(depth float64) float64 { return c.between(c.water, depth) }
+
+// HeadAt is the pressure head in m at a depth, likewise.
+func (c *Column) HeadAt(depth float64) float64 { return c.between(c.at.head, depth) }
+
+func (c *Column) between(values []float64, depth float64) float64 {
+	place := max(0, min(depth/c.cell-0.5, float64(len(values)-1)))
+	i := min(int(place), len(values)-2)
+	return values[i] + float64((values[i+1]-values[i])*(place-float64(i)))
+}
+
+// Stored is the water held, with what stands on the surface, m.
+func (c *Column) Stored() float64 {
+	sum := c.Pond
+	for _, w := range c.water {
+		sum += float64(w * c.cell)
+	}
+	return sum
+}

@@ -1,0 +1,41 @@
+package soil_test
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"ullage/fakes/soil"
+	"ullage/harness/sitefile"
+)
+
+// No soil of the site file, wet or dry, watered by drops or by the bucket, needs so many steps that a run would stall.
+func TestNoSoilStalls(t *testing.T) {
+	for _, texture := range []string{"sand", "loamy sand", "sandy loam", "loam", "silt", "silt loam", "sandy clay loam", "clay loam", "silty clay loam",
+		"sandy clay", "silty clay", "clay", "peat", "coir"} {
+		g := sitefile.Bed{Texture: texture}.Ground()
+		s := soil.Of(soil.VanGenuchten{Residual: g.Residual.SI, Saturated: g.Saturation.SI, AirEntry: g.AirEntry.SI, N: g.N, Conductivity: g.Conductivity.SI})
+		for _, base := range []soil.Base{soil.SeepageFace, soil.FreeDrainage} {
+			for _, head := range []float64{-200, -0.3, 0} {
+				for _, application := range []float64{5e-3 / 3600, 300e-3 / 3600} {
+					for _, depth := range []float64{0.05, 1.5} {
+						c := soil.NewColumn(s, 40, depth, depth)
+						c.Base, c.Ponds = base, 5e-3
+						c.SetHeads(func(float64) float64 { return head })
+						steps := 0
+						pass := func(seconds float64, d soil.Demand) {
+							for ; seconds > 0 && steps < 1e5; steps++ {
+								seconds -= c.Step(seconds, d)
+							}
+						}
+						for range 2 {
+							pass(1800, soil.Demand{Application: application})
+							pass(3*day-1800, soil.Demand{Evaporation: 2e-3 / day, Transpiration: 6e-3 / day})
+						}
+						assert.Less(t, steps, 3000, "%s, %g m deep with base %d, at a head of %g m and %g mm/h: steps in six days", texture, depth, base, head, application*3600e3)
+					}
+				}
+			}
+		}
+	}
+}

@@ -1,0 +1,235 @@
+package survey
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+
+	"ullage/fakes/pipework"
+	q "ullage/harness/quantity"
+)
+
+// question is one line that is asked, or one flag.
+type question struct {
+	number   int
+	flag     string
+	valve    string // the valve that it asks about, where there is one question a valve
+	ask      string
+	write    string // how to answer
+	usual    string // what a blank answer stands for; "" where it stands for a reading that was not taken
+	untaken  string // what happens without the reading, where usual is empty
+	take     func(text string) error
+	optional bool // a blank answer, which take then gets, means that the reading was not taken
+}
+
+// Flag is a question as a command line knows it.
+type Flag struct {
+	Name, Usage string
+	Repeats     bool // one for each valve
+}
+
+// Flags are the questions that may be answered on a command line, in their order.
+func Flags() []Flag {
+	full := &Answers{Valves: []Valve{{Name: "top-up", Feeds: Feed{Use: FillsTank}}}, Tank: Tank{Rim: 1, Diameter: 1}}
+	var list []Flag
+	for _, one := range full.questions() {
+		usage := fmt.Sprintf("%d. %s, as %s", one.number, lowerFirst(one.ask), one.write)
+		if one.flag == "feeds" {
+			usage = fmt.Sprintf("%d. what a valve feeds, by its name, once for each valve, as \"top-up: tank, 4 m\"", one.number)
+		}
+		list = append(list, Flag{one.flag, usage, one.flag == "feeds"})
+	}
+	return list
+}
+
+func lowerFirst(text string) string { return strings.ToLower(text[:1]) + text[1:] }
+
+// questions lists what is to be asked, as far as it follows from the answers so far: answers only change what comes after
+// them.
+func (a *Answers) questions() []question {
+	list := a.aboutWater()
+	list = append(list, question{number: 5, flag: "valves", ask: "Valves at the manifold and the size of their connections",
+		write: "top-up 3/4 in, sprays 1 in", usual: "top-up 3/4 in",
+		take: func(text string) (err error) { a.Valves, err = valves(text); return }})
+	for i, v := range a.Valves {
+		list = append(list, question{number: 6, flag: "feeds", valve: v.Name, ask: fmt.Sprintf("What does %q feed, and by how much pipe", v.Name),
+			write: "tank, 4 m | 48 drippers of 2 L/h, 12 m of 16 mm drip pipe | 8 sprays of 2.1 L/min at 2 bar, 6 m | other valves", usual: a.usualFeed(i),
+			take: func(text string) error { return a.feeds(i, text) }})
+	}
+	if a.Filler() >= 0 {
+		list = append(list, a.aboutTank()...)
+	}
+	return append(list, question{number: 10, flag: "volts", ask: "Voltage of the coils and of the controller's supply", write: "12 V or 24 V AC",
+		usual: "12 V", take: func(text string) (err error) { a.Volts, a.Alternate, err = volts(text); return }})
+}
+
+func (a *Answers) aboutWater() []question {
+	return []question{
+		{number: 1, flag: "static", ask: "Static pressure at the tap, with nothing running", write: "3.6 bar or 52 psi", usual: "3 bar",
+			take: func(text string) (err error) { a.Static, err = ranged(text, q.Pressure, 0.2e5, 20e5); return }},
+		{number: 2, flag: "bucket", ask: "Tap wide open into a bucket: how much in what time", write: "10 L in 25 s, 24 L/min or 6 gpm",
+			optional: true, untaken: "not measured: a usual mains connection is taken",
+			take: func(text string) (err error) {
+				a.BucketAs = strings.Join(strings.Fields(text), " ")
+				a.Bucket, err = untakenOr(text, bucket)
+				return
+			}},
+		{number: 2, flag: "residual", ask: "Pressure at the tap while the bucket filled", write: "2.1 bar", optional: true,
+			untaken: "not measured: a usual tap is taken", take: a.takeResidual},
+		{number: 3, flag: "pipe", ask: "Pipe from the tap to the manifold, by trade size and wall",
+			write: "25 mm SDR 11, 3/4 in PVC schedule 40, 1/2 in copper type L", usual: "25 mm SDR 11",
+			take: func(text string) (err error) { a.Pipe, err = ParsePipe(text); return }},
+		{number: 4, flag: "length", ask: "Length of that pipe", write: "28 m or 90 ft", usual: "20 m",
+			take: func(text string) (err error) { a.Length, err = ranged(text, q.Length, 0.01, 2000); return }},
+		{number: 4, flag: "rise", ask: "Height of the manifold above the tap (minus when it is below)", write: "0.6 m or -2 ft", usual: "0 m",
+			take: a.takeRise},
+	}
+}
+
+func (a *Answers) takeRise(text string) error {
+	rise, err := ranged(text, q.Length, -50, 100)
+	if err == nil {
+		err = a.reaches(rise, a.Length, rise, "the manifold")
+	}
+	if err == nil {
+		a.Rise = rise
+	}
+	return err
+}
+
+// reaches tells whether a pipe is long enough for the height between its ends, and the static pressure enough for the
+// height of its far end above the tap.
+func (a *Answers) reaches(between, length, above float64, what string) error {
+	switch {
+	case length > 0 && math.Abs(between) > length:
+		return fmt.Errorf("a pipe of %s has no ends %s apart in height: read lengths and heights again", q.Format(length, q.Length), q.Format(math.Abs(between), q.Length))
+	case a.Static > 0 && above >= pipework.Head(a.Static):
+		return fmt.Errorf("%s would be %s above the tap, and the static pressure of %s lifts water %s: read the gauge and the heights again",
+			what, q.Format(above, q.Length), a.exactly(a.Static, q.Pressure), q.Format(pipework.Head(a.Static), q.Length))
+	}
+	return nil
+}
+
+// untakenOr is the reading, or nothing for a blank answer.
+func untakenOr(text string, read func(string) (float64, error)) (float64, error) {
+	if text == "" {
+		return 0, nil
+	}
+	return read(text)
+}
+
+func (a *Answers) takeResidual(text string) error {
+	a.Residual, a.Measured = 0, false
+	if text == "" {
+		return nil
+	}
+	p, err := ranged(text, q.Pressure, 0, 20e5)
+	switch {
+	case err != nil:
+		return err
+	case a.Bucket == 0:
+		return errors.New("it tells nothing without the flow into the bucket; expected an answer to that question too")
+	case a.Static > 0 && p >= a.Static:
+		return fmt.Errorf("it is not below the static pressure, %s: read both gauges again", a.exactly(a.Static, q.Pressure))
+	}
+	a.Residual, a.Measured = p, true
+	return nil
+}
+
+func (a *Answers) aboutTank() []question {
+	list := []question{
+		{number: 7, flag: "fill-time", ask: "How long does a fill take, from the low float to the high float, nothing else running", write: "8 min",
+			optional: true, untaken: "not measured: usual fittings are taken",
+			take: func(text string) (err error) {
+				a.FillTime, err = untakenOr(text, func(text string) (float64, error) { return ranged(text, q.Duration, 5, 12*3600) })
+				return
+			}},
+		{number: 8, flag: "tank", ask: "Inside of the tank, up to the rim", write: "1000 x 500 x 880 mm, diameter 1.1 m x 1.25 m or 400 L, 880 mm high",
+			usual: "1000 x 500 x 800 mm", take: func(text string) error {
+				t, err := tank(text)
+				if err == nil {
+					a.Tank = t
+				}
+				return err
+			}},
+	}
+	if a.Tank.Rim == 0 {
+		return list
+	}
+	t := &a.Tank
+	return append(list,
+		question{number: 8, flag: "overflow", ask: "Overflow: height of its edge over the floor, and its bore", write: "800 mm, 40 mm pipe",
+			usual: "none", take: t.overflow},
+		question{number: 8, flag: "inlet", ask: "Height of the inlet's mouth over the floor", write: a.exactly(a.usualInlet(), q.Length),
+			usual: a.exactly(a.usualInlet(), q.Length), take: a.takeInlet},
+		question{number: 8, flag: "floor", ask: "Height of the tank's floor above the tap (minus when it is below)", write: "1.6 m or -2 ft", usual: "0 m",
+			take: a.takeFloor},
+		question{number: 9, flag: "floats", ask: "Where the floats operate, over the floor", write: "low 250 mm, high 720 mm, spill 770 mm",
+			usual: a.usualFloats(), take: t.floats},
+	)
+}
+
+// airGap is the least height of an inlet over the rim, EN 1717 types AA and AB: 20 mm, and twice the bore (from memory).
+func airGap(bore float64) float64 { return math.Max(0.020, 2*bore) }
+
+func (a *Answers) inletBore() float64 { return a.Valves[a.Filler()].Feeds.Pipe.Bore }
+
+// usualInlet is the least that keeps the air gap, to the next 5 mm or quarter of an inch.
+func (a *Answers) usualInlet() float64 {
+	least := a.Tank.Rim + airGap(a.inletBore())
+	if a.system() == q.US {
+		return math.Ceil(least/(inch/4)-1e-6) * (inch / 4)
+	}
+	return math.Ceil(least*200-1e-6) / 200
+}
+
+func (a *Answers) takeInlet(text string) error {
+	height, err := ranged(text, q.Length, 0.01, 50)
+	if err != nil {
+		return err
+	}
+	if gap := airGap(a.inletBore()); height < a.Tank.Rim+gap-1e-9 {
+		return fmt.Errorf("with the rim at %s and a bore of %s the air gap must be %s or more (20 mm, and twice the bore): as it is, water "+
+			"may be drawn back into the mains; raise the inlet, to %s or more, and answer again",
+			a.exactly(a.Tank.Rim, q.Length), q.Format(a.inletBore(), q.Length), q.Format(gap, q.Length), a.exactly(a.usualInlet(), q.Length))
+	}
+	a.Tank.Inlet = height
+	return nil
+}
+
+// takeFloor takes the height of the tank. The pipe to it, where its length was not told, is taken long enough.
+func (a *Answers) takeFloor(text string) error {
+	floor, err := ranged(text, q.Length, -50, 200)
+	if err != nil {
+		return err
+	}
+	f := &a.Valves[a.Filler()].Feeds
+	if a.Tank.Inlet == 0 { // the inlet has a mistake
+		return nil
+	}
+	mouth := floor + a.Tank.Inlet
+	if !f.LengthGiven {
+		f.Length = math.Max(usualLegLength, math.Ceil(math.Abs(mouth-a.Rise))+1)
+	}
+	if err := a.reaches(mouth-a.Rise, f.Length, mouth, "the inlet"); err != nil {
+		return err
+	}
+	a.Tank.Floor = floor
+	return nil
+}
+
+// usualFloats are at three tenths and nine tenths of what the tank holds, to a millimetre or a quarter of an inch.
+func (a *Answers) usualFloats() string {
+	full := a.Tank.Rim
+	if a.Tank.Overflow > 0 {
+		full = a.Tank.Overflow
+	}
+	at := func(share float64) string {
+		if a.system() == q.US {
+			return a.exactly(math.Round(full*share/(inch/4))*(inch/4), q.Length)
+		}
+		return q.Format(math.Round(full*share*1000)/1000, q.Length)
+	}
+	return fmt.Sprintf("low %s, high %s", at(0.3), at(0.9))
+}

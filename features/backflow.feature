@@ -1,0 +1,77 @@
+@hazard-backflow
+Feature: Backflow
+  What has left the pipes does not come back into them, nor into the water that people drink.
+
+  Rule: A preventer or an air gap holds the water when the mains sucks
+
+    @protection-flow-alarms
+    Scenario: A main bursts downhill while the barrel is filled
+      Given the site "allotment-barrel"
+      And the level in "barrel" is 290 mm
+      When 10 s into the fill, the supply "mains" sucks back with 0.3 bar for 15 min
+      And 2 hours pass
+      Then no water flows back into the supply "mains"
+      And at most 0.01 L is sucked out of "barrel"
+      And the valve "fill" closes within 65 s
+      And the level in "barrel" rises to 680 mm within 30 min
+
+    Scenario: A main bursts downhill while the header tank is filled
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      When 10 s into the fill, the supply "mains" sucks back with 0.5 bar for 10 min
+      And 1 hour passes
+      Then no water flows back into the supply "mains"
+      And the level in "header-tank" rises to 700 mm within 30 min
+
+    @protection-flow-alarms
+    Scenario: Nothing but its air gap keeps the water of the sump out of the mains
+      Given the site "fish-house-sump"
+      And the level in "sump" is 170 mm
+      When 10 s into the fill, the supply "mains" sucks back with 0.5 bar for 3 min
+      And 1 hour passes
+      Then no water flows back into the supply "mains"
+      And the alert "no flow" arrives within 30 s
+      And the level in "sump" rises to 250 mm within 10 min
+
+  Rule: Where nothing holds it, a run that ends is what limits it
+
+    @protection-longest-run
+    Scenario: Dirt keeps the preventer open, and the meter counts backwards too
+      Given the site "allotment-barrel"
+      And the level in "barrel" is 290 mm
+      And dirt holds the backflow preventer "preventer" open by 5 %
+      When 1 min into the fill, the supply "mains" sucks back with 0.3 bar for 30 min
+      And 2 hours pass
+      Then at most 35 L flow back into the supply "mains" as water of category 4
+      And the valve "fill" closes within 14 min 5 s
+
+    @protection-longest-run
+    Scenario: The mains is drained for repairs while the preventer is stuck open
+      Given the site "allotment-barrel"
+      And the level in "barrel" is 290 mm
+      And the backflow preventer "preventer" sticks open
+      When 3 min into the fill, the supply "mains" is shut off for 1 h
+      And 2 hours pass
+      Then at most 40 L flow back into the supply "mains"
+      And the valve "fill" closes within 12 min 5 s
+
+  Rule: A stopped pump lets nothing run back
+
+    @good-day
+    Scenario: The tank on the terrace is filled and stays full
+      Given the site "hillside-terrace"
+      And the level in "terrace-tank" is 440 mm
+      When 4 hours pass
+      Then the level in "terrace-tank" rises to 790 mm within 40 min of a fill beginning
+      And at most 0.1 L is sucked out of "terrace-tank"
+      And no alert arrives
+
+    @protection-flow-alarms
+    Scenario: The tank on the terrace runs back through the pump that has stopped
+      Given the site "hillside-terrace"
+      And the level in "terrace-tank" is 440 mm
+      When as the pump "lift" stops, the non-return valve "check" sticks open
+      And 6 hours pass
+      Then the alert "flow without call" arrives within 10 min
+      And the level in "terrace-tank" stays above 430 mm
+      And no water goes over the rim of "sump"

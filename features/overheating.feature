@@ -1,0 +1,37 @@
+@hazard-overheating
+Feature: Overheating
+  No coil burns, whatever its plunger does.
+
+  Rule: A run ends before a coil gets too hot
+    # 130 °C is the limit of insulation class B (IEC 60085, from memory).
+    @protection-run-limit
+    Scenario: The plunger of the lawn valve jams
+      Given the site "court-garden"
+      When as the valve "lawn" begins to open, the plunger of "lawn" jams
+      And "lawn" is started from afar for 4 h
+      And 6 hours pass
+      Then the coil of "lawn" stays below 130 °C
+      And the valve "lawn" never opens
+      And the alert "run limit reached" arrives within 16 min
+
+    @good-day
+    Scenario: A morning in the court
+      Given the site "court-garden"
+      And it is Monday 04:50
+      When 2 hours pass
+      Then the coil of "lawn" stays below 80 °C
+      And the valve "lawn" is never open longer than 15 min 5 s at a stretch
+      And the zone "lawn" runs at least 1 time
+      And the zone "hedge" runs at least 1 time
+      And no alert arrives
+
+  Rule: A supply that cannot carry two coils together ends in a restart, not in coils that hum
+    Scenario: An old transformer
+      Given the site "court-garden"
+      And the supply grows weaker by 9 ohm
+      When "lawn" is started from afar for 10 min
+      And 1 hour passes
+      Then the coil of "lawn" stays below 40 °C
+      And the valve "lawn" never opens
+      And the alert "restarted" arrives within 30 s
+      And at most 1 alert arrives

@@ -1,0 +1,39 @@
+@hazard-surge
+Feature: Surge
+  A valve that shuts does not break the pipe before it.
+
+  Rule: The pipe stands what its valve does to it
+
+    @good-day
+    Scenario: The quick valve of the fish house shuts after a fill
+      Given the site "fish-house-sump"
+      When 4 L are drawn from "sump" within 2 minutes
+      And 1 hour passes
+      Then the level in "sump" rises to 255 mm within 2 min of a fill beginning
+      And the valve "top-up" closes within 2 s of "sump-high" operating
+      And the surge at "top-up" stays below 14 bar
+
+    @good-day
+    Scenario: The sprays shut after a run
+      Given the site "tern-lane"
+      When "sprays" is started from afar for 5 min
+      And 30 min pass
+      Then the valve "sprays" closes within 5 min 5 s
+      And the surge at "sprays" stays below 7 bar
+      And the water never parts at "sprays"
+
+    Scenario: A diaphragm of the wrong make slams
+      Given the site "tern-lane"
+      And the valve "sprays" takes 50 ms to close
+      When "sprays" is started from afar for 5 min
+      And 30 min pass
+      Then the valve "sprays" closes within 5 min 2 s
+      And the surge at "sprays" stays below 10 bar
+
+    Scenario: The pilot of the allotment valve has lost its throttle
+      Given the site "allotment-tank"
+      And the level in "tank" is 280 mm
+      When 5 min into the fill, the valve "top-up" takes 100 ms to close
+      And 1 hour passes
+      Then the valve "top-up" closes within 2 s of "tank-high" operating
+      And the surge at "top-up" stays below 10 bar

@@ -1,0 +1,129 @@
+package fault
+
+import "ullage/harness/quantity"
+
+// wholePipe is wider than any pipe, in m: a pipe that has come off is open over its whole bore.
+const wholePipe = 2
+
+var pipeworkFaults = []Entry{
+	{
+		ID: "pipe.leak", Name: "pipe leaks", Kind: "pipe",
+		Mechanism: "A nail, a spade, a gnawed hole or a joint that was not pushed home lets water out under pressure.",
+		Parameters: []Parameter{
+			{Name: "hole", Dim: quantity.Length, Default: 1e-3, Min: 1e-4, Max: 20e-3, Source: practice},
+		},
+		Symptoms:    []string{"The water bill is higher than it should be.", "There is a green patch along the pipe."},
+		Check:       "Shut every outlet and read the meter twice, an hour apart.",
+		LocalEffect: "Water gets out whenever there is pressure in the pipe, with the square root of it.",
+		EndEffect:   "Water is lost day and night before a valve, and during every run behind it.",
+		Hazards:     []Hazard{WaterWasted, Flood},
+		Example:     `a hole of 2 mm opens in the pipe "main"`,
+		course:      hold("hole", parameter("hole")),
+	},
+	{
+		ID: "pipe.burst", Name: "pipe bursts", Kind: "pipe",
+		Mechanism: "Frost, a pressure surge or age splits the wall.",
+		Parameters: []Parameter{
+			{Name: "hole", Dim: quantity.Length, Default: 8e-3, Min: 1e-3, Max: 50e-3, Source: practice},
+		},
+		Symptoms:    []string{"Water shoots out of the ground.", "Nothing comes out of the sprays any more."},
+		Check:       "Look for water on the ground and for a pressure that is gone while one zone runs.",
+		LocalEffect: "Most of the water gets out there, and the pressure behind it is gone.",
+		EndEffect:   "Nothing behind the burst is watered or filled while water runs where it does harm.",
+		Hazards:     []Hazard{Flood, WaterWasted, DryOut},
+		Example:     `the pipe "main" bursts`,
+		course:      hold("hole", parameter("hole")),
+	},
+	{
+		ID: "pipe.off", Name: "hose comes off", Kind: "pipe",
+		Mechanism:   "A hose slips off its fitting or a push-fit joint lets go: the pipe ends in the open, with its whole bore.",
+		Symptoms:    []string{"I found the hose lying beside the tap, running."},
+		Check:       "Walk along the line while it runs: one end lies open.",
+		LocalEffect: "As much runs out as the way there lets through; next to nothing goes further.",
+		EndEffect:   "The zone stays dry and its water runs away.",
+		Hazards:     []Hazard{Flood, WaterWasted, DryOut},
+		Example:     `the pipe "spray line" comes off`,
+		course:      hold("hole", always(wholePipe)),
+	},
+	{
+		ID: "filter.loaded", Name: "filter loaded", Kind: "filter",
+		Mechanism: "Sand, rust and algae sit before the screen, and nobody has cleaned it: a share of its passage is blocked.",
+		Parameters: []Parameter{
+			{Name: "share", Dim: quantity.Fraction, Default: 0.9, Min: 0, Max: 1, Source: practice},
+		},
+		Symptoms:    []string{"It gets weaker from week to week.", "The last drippers of the line give nothing."},
+		Check:       "Measure the pressure before and behind the filter while the zone runs, or take the screen out and look.",
+		LocalEffect: "The filter passes less at the same loss of pressure.",
+		EndEffect:   "Zones get less water in the same run time, and nothing says so.",
+		Hazards:     []Hazard{DryOut, SilentFailure},
+		Example:     `the filter "filter" is blocked by 90 %`,
+		course:      hold("loading", parameter("share")),
+	},
+	{
+		ID: "nozzle.clogged", Name: "nozzles clogged", Kind: "outlet",
+		Mechanism: "Scale, sand or insects narrow the openings: they have a share less of their area.",
+		Parameters: []Parameter{
+			{Name: "share", Dim: quantity.Fraction, Default: 0.5, Min: 0, Max: 1, Source: practice},
+		},
+		Symptoms:    []string{"Half of the bed stays dry."},
+		Check:       "Take a nozzle out and let the line run: a sound line runs freely, and the nozzle held to the light shows what is in it.",
+		LocalEffect: "Less flow at the same pressure.",
+		EndEffect:   "The bed gets less water in the same run time.",
+		Hazards:     []Hazard{DryOut, SilentFailure},
+		Example:     `the nozzles of "nozzles" are clogged by 50 %`,
+		course:      hold("passage", func(p func(string) float64) float64 { return 1 - p("share") }),
+	},
+	{
+		ID: "emitter.clogged", Name: "emitters clogged", Kind: "lateral",
+		Mechanism: "Lime, iron or slime narrows the labyrinths of the emitters: they have a share less of their area.",
+		Parameters: []Parameter{
+			{Name: "share", Dim: quantity.Fraction, Default: 0.5, Min: 0, Max: 1, Source: practice},
+		},
+		Symptoms:    []string{"The plants at the drip line wilt although it runs every day."},
+		Check:       "Hold a cup under emitters along the line for a minute each and compare.",
+		LocalEffect: "Less flow at the same pressure.",
+		EndEffect:   "The bed gets less water in the same run time.",
+		Hazards:     []Hazard{DryOut, SilentFailure},
+		Example:     `the emitters of "drip lines" are clogged by 50 %`,
+		course:      hold("passage", func(p func(string) float64) float64 { return 1 - p("share") }),
+	},
+	{
+		ID: "emitter.off", Name: "emitter torn off", Kind: "lateral",
+		Mechanism: "A rake or a foot tears an emitter off a line, and the hole that it sat in is open.",
+		Parameters: []Parameter{
+			{Name: "hole", Dim: quantity.Length, Default: 3e-3, Min: 1e-3, Max: 10e-3, Source: "usual punches for emitters make 2.5 to 4 mm (common practice, no source)"},
+		},
+		Symptoms:    []string{"There is a puddle at one place, and the rest gets little."},
+		Check:       "Walk along the line while it runs and look for a jet.",
+		LocalEffect: "One hole gives as much as many emitters; the pressure in the lines falls.",
+		EndEffect:   "The bed is watered unevenly, and water runs away.",
+		Hazards:     []Hazard{WaterWasted, DryOut},
+		Example:     `an emitter of "drip lines" is torn off`,
+		course:      hold("hole", parameter("hole")),
+	},
+	{
+		ID: "line.off", Name: "end of a drip line off", Kind: "lateral",
+		Mechanism:   "The plug at the end of one line comes off, and the line is open over its whole bore.",
+		Symptoms:    []string{"A stream comes out of the end of the drip line."},
+		Check:       "Walk along the line while it runs: its far end lies open.",
+		LocalEffect: "Most of the water runs out of that line.",
+		EndEffect:   "The bed gets little and water runs away; a tank that feeds the line is emptied.",
+		Hazards:     []Hazard{WaterWasted, DryOut},
+		Example:     `the end of a line of "drip lines" comes off`,
+		course:      hold("hole", always(wholePipe)),
+	},
+	{
+		ID: "throttle.turned", Name: "hand valve turned", Kind: "throttle",
+		Mechanism: "Somebody has turned a hand valve and not turned it back.",
+		Parameters: []Parameter{
+			{Name: "set", Dim: quantity.Fraction, Default: 0.05, Min: 0, Max: 1, Source: practice},
+		},
+		Symptoms:    []string{"Since the gardener was here the lawn stays dry."},
+		Check:       "Compare the position of the handle with the drawing, and ask who was there.",
+		LocalEffect: "The hand valve passes another share of its capacity.",
+		EndEffect:   "What is behind it gets less water, or none.",
+		Hazards:     []Hazard{DryOut, SilentFailure},
+		Example:     `somebody sets the throttle "lawn throttle" to 5 %`,
+		course:      hold("set", parameter("set")),
+	},
+}

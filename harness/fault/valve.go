@@ -1,0 +1,73 @@
+package fault
+
+import "ullage/harness/quantity"
+
+var valveFaults = []Entry{
+	{
+		ID: "valve.weeps", Name: "valve weeps", Kind: "valve",
+		Mechanism: "A scratched seat or a hardened diaphragm: the disc is home and a little water passes.",
+		Parameters: []Parameter{
+			{Name: "share", Dim: quantity.Fraction, Default: 0.02, Min: 1e-4, Max: 0.5, Source: practice},
+		},
+		Symptoms:    []string{"It drips from the inlet although everything is off.", "The meter turns at night."},
+		Check:       "Shut everything and hold a cup under the inlet for ten minutes; then shut the hand valve before it and see the drip stop.",
+		LocalEffect: "Seated, the valve passes a share of its Kv.",
+		EndEffect:   "Water runs all the time; a tank fills over its overflow in the end.",
+		Hazards:     []Hazard{WaterWasted, Flood},
+		Example:     `the valve "top-up" weeps 2 % of its capacity`,
+		course:      hold("weep", parameter("share")),
+	},
+	{
+		ID: "valve.closes-slowly", Name: "valve closes slowly", Kind: "valve",
+		Mechanism: "A bleed hole that is nearly blocked or a sticky plunger: the disc takes many times its stroke time to come home.",
+		Parameters: []Parameter{
+			{Name: "factor", Default: 5, Min: 1, Max: 100, Source: practice},
+		},
+		Symptoms:    []string{"It runs on for a while after it was switched off."},
+		Check:       "Switch it off by hand and count the seconds until the meter stands.",
+		LocalEffect: "The closing stroke takes that many times as long.",
+		EndEffect:   "More water than was asked for; a small tank rises above its high contact.",
+		Hazards:     []Hazard{WaterWasted, Flood},
+		Example:     `the valve "top-up" takes 8 s to close`,
+		course:      hold("closing factor", parameter("factor")),
+	},
+	{
+		ID: "valve.slams", Name: "valve slams", Kind: "valve",
+		Mechanism: "A missing throttle in the bleed, a diaphragm of the wrong make or a spring too strong: the disc falls in a fraction of its stroke time.",
+		Parameters: []Parameter{
+			{Name: "factor", Default: 0.2, Min: 0.01, Max: 1, Source: practice},
+		},
+		Symptoms:    []string{"The pipes bang when it shuts.", "A fitting has come apart."},
+		Check:       "Put a hand on the pipe while it shuts, and a gauge with a drag pointer before it: the peak tells.",
+		LocalEffect: "The closing stroke takes a fraction of its time.",
+		EndEffect:   "The pressure in the pipe before it rises by up to ρ a v; hoses and fittings give way.",
+		Hazards:     []Hazard{Surge},
+		Example:     `the valve "top-up" takes 300 ms to close`,
+		course:      hold("closing factor", parameter("factor")),
+	},
+	{
+		ID: "valve.will-not-seat", Name: "pilot valve will not seat", Kind: "valve",
+		Mechanism: "A stiff or swollen diaphragm, a tired spring: the diaphragm of a pilot-operated valve needs more difference of pressure to come home than there is.",
+		Parameters: []Parameter{
+			{Name: "differential", Dim: quantity.Pressure, Default: 1e5, Min: 1e3, Max: 1e7, Source: practice},
+		},
+		Symptoms:    []string{"It shuts by day and runs on at night.", "When the neighbours water, it does not stop."},
+		Check:       "Read the pressure before and behind it at the time at which it runs on: below what its data sheet asks for, it is the supply; above, the diaphragm.",
+		LocalEffect: "With the coil off the disc falls until the differential is no longer enough, and stays there.",
+		EndEffect:   "Water runs until the pressure comes back or somebody shuts it off.",
+		Hazards:     []Hazard{Flood, WaterWasted},
+		Example:     `the valve "top-up" needs 4 bar to seat`,
+		course:      hold("seats at", parameter("differential")),
+	},
+	{
+		ID: "valve.bleed-blocked", Name: "bleed of a pilot valve blocked", Kind: "valve",
+		Mechanism:   "A grain sits in the hole through which the room over the diaphragm fills: the pressure that should shut the valve never builds up.",
+		Symptoms:    []string{"It opened and never shut again.", "A tap with a hammer helps."},
+		Check:       "Shut the hand valve before it and open it again quickly: a valve that shuts then has a blocked bleed. Open the body and blow through the hole.",
+		LocalEffect: "With the coil off the disc of a pilot-operated valve stays where it is.",
+		EndEffect:   "Water runs in full until somebody, or another valve, shuts it off.",
+		Hazards:     []Hazard{Flood, WaterWasted},
+		Example:     `the bleed of the valve "top-up" is blocked`,
+		course:      hold("seats at", always(1e7)),
+	},
+}

@@ -1,0 +1,106 @@
+package scenarios
+
+import (
+	"fmt"
+	"slices"
+
+	"ullage/harness/outcome"
+	"ullage/harness/sitefile"
+)
+
+// backflowPhrases are what lets water run back to where it came from.
+var backflowPhrases = []Phrase{
+	{
+		Kind: Given | When, Timed: true, Pattern: `the supply {supply} sucks back with {pressure}{for}`,
+		Meaning: "A main bursts downhill: the pressure at rest is so far below that of the air.",
+		Example: `the supply "mains" sucks back with 0.3 bar for 10 min`,
+		compile: func(c *compiler, a args) {
+			c.befall("supply.back-siphonage", a.text(0), map[string]float64{"suction": a.si(1)}, a)
+		},
+	},
+	{
+		Kind: Given | When, Timed: true, Pattern: `the backflow preventer {backflow preventer} sticks open{for}`,
+		Meaning: "It does not close against water that runs back.",
+		Example: `the backflow preventer "preventer" sticks open`,
+		compile: func(c *compiler, a args) { c.befall("preventer.stuck-open", a.text(0), nil, a) },
+	},
+	{
+		Kind: Given | When, Timed: true, Pattern: `dirt holds the backflow preventer {backflow preventer} open by {share}{for}`,
+		Meaning: "Backwards it passes this share of what it passes forwards.",
+		Example: `dirt holds the backflow preventer "preventer" open by 5 %`,
+		compile: func(c *compiler, a args) {
+			c.befall("preventer.stuck-open", a.text(0), map[string]float64{"opening": a.si(1)}, a)
+		},
+	},
+	{
+		Kind: Given | When, Timed: true, Pattern: `the non-return valve {non-return valve} sticks open{for}`,
+		Meaning: "It does not close against water that runs back.",
+		Example: `the non-return valve "non-return" sticks open`,
+		compile: func(c *compiler, a args) { c.befall("nonreturn.stuck-open", a.text(0), nil, a) },
+	},
+	{
+		Kind: Given | When, Timed: true, Pattern: `dirt holds the non-return valve {non-return valve} open by {share}{for}`,
+		Meaning: "Backwards it passes this share of what it passes forwards.",
+		Example: `dirt holds the non-return valve "non-return" open by 5 %`,
+		compile: func(c *compiler, a args) {
+			c.befall("nonreturn.stuck-open", a.text(0), map[string]float64{"opening": a.si(1)}, a)
+		},
+	},
+}
+
+// drop is what counts as no water, m³: a millilitre.
+const drop = 1e-6
+
+// backflowOutcomes judge what runs back.
+var backflowOutcomes = []Phrase{
+	{
+		Kind: Then, Pattern: `no water flows back into the supply {supply}`,
+		Meaning: "Less than a millilitre runs back; where outlets dip into tanks, also by the fluid category of their water.",
+		Example: `no water flows back into the supply "mains"`,
+		compile: func(c *compiler, a args) {
+			var parts []outcome.Property
+			for _, category := range c.dipped() {
+				parts = append(parts, outcome.RiseAtMost(a.text(0)+".returned "+sitefile.CategoryName(category), drop))
+			}
+			c.hold(outcome.All(append(parts, outcome.RiseAtMost(a.text(0)+".returned", drop))...))
+		},
+	},
+	{
+		Kind: Then, Pattern: `at most {volume} flows/flow back into the supply {supply}`,
+		Meaning: "What runs back into the mains. To spare: how much more it could have been.",
+		Example: `at most 0.5 L flows back into the supply "mains"`,
+		compile: func(c *compiler, a args) { c.hold(outcome.RiseAtMost(a.text(1)+".returned", a.si(0))) },
+	},
+	{
+		Kind: Then, Pattern: `at most {volume} flows/flow back into the supply {supply} as water of category {count}`,
+		Meaning: "What runs back into the mains while water of this fluid category, and none worse, is drawn out of tanks. To spare: how much more it could have been.",
+		Example: `at most 0.5 L flows back into the supply "mains" as water of category 4`,
+		compile: func(c *compiler, a args) {
+			category := int(a.si(2))
+			if c.site != nil && !slices.Contains(c.dipped(), category) {
+				c.problem(a.text(2), fmt.Sprintf("a category of water that an outlet of the site dips into %v", c.dipped()))
+			}
+			c.hold(outcome.RiseAtMost(a.text(1)+".returned "+sitefile.CategoryName(category), a.si(0)))
+		},
+	},
+	{
+		Kind: Then, Pattern: `at most {volume} is/are sucked out of {tank}`,
+		Meaning: "What leaves the tank through outlets that dip into it. To spare: how much more it could have been.",
+		Example: `at most 2 L are sucked out of "barrel"`,
+		compile: func(c *compiler, a args) {
+			dips := func(o sitefile.Outlet) bool { return o.Into == a.text(1) && o.Dips.IsSet() }
+			if c.site != nil && !slices.ContainsFunc(c.site.Outlets, dips) {
+				c.fail("no outlet dips into the tank %q", a.text(1))
+			}
+			c.hold(outcome.RiseAtMost(a.text(1)+".sucked", a.si(0)))
+		},
+	},
+}
+
+// dipped lists the fluid categories of the water that outlets of the site dip into.
+func (c *compiler) dipped() []int {
+	if c.site == nil {
+		return nil
+	}
+	return c.site.DippedCategories()
+}

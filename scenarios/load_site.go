@@ -1,0 +1,43 @@
+package scenarios
+
+import (
+	"fmt"
+	"io/fs"
+	"os"
+	"path"
+	"path/filepath"
+	"strings"
+
+	"ullage/harness/sitefile"
+)
+
+// LoadSite reads the one site that a person names: a site file, or a shipped site by its name or by its path in the project.
+// The error says what was expected, or is a *sitefile.Mistakes.
+func LoadSite(shipped fs.FS, name string) (*sitefile.Site, error) {
+	library, err := Open(shipped)
+	if err != nil {
+		return nil, err
+	}
+	expected := "expected a site file, or the name of a shipped site: " + strings.Join(library.Sites(), ", ")
+	clean := filepath.ToSlash(filepath.Clean(name))
+	text, err := os.ReadFile(name)
+	shippedName, isShipped := strings.CutPrefix(clean, shippedFolder+"/sites/")
+	switch {
+	case path.Ext(clean) == ".feature":
+		return nil, fmt.Errorf("%s is a feature file; %s", name, expected)
+	case isFolder(name):
+		return nil, fmt.Errorf("%s is a folder; %s", name, expected)
+	case err == nil:
+		return sitefile.Read(clean, text)
+	case !strings.ContainsAny(clean, "./"):
+		return library.Site(name)
+	case isShipped:
+		return library.Site(strings.TrimSuffix(shippedName, ".yaml"))
+	}
+	return nil, fmt.Errorf("%w; %s", err, expected)
+}
+
+func isFolder(name string) bool {
+	info, err := os.Stat(name)
+	return err == nil && info.IsDir()
+}
