@@ -38,6 +38,7 @@ Feature: Alarm flood
     Scenario: An adapter that has grown weak restarts the controller over and over
       Given the site "fish-house-sump"
       And the level in "sump" is 170 mm
+      And the debounce of the contacts is 500 ms
       When the supply grows weaker by 25 ohm for 10 min
       And 20 min pass
       Then at most 1 alert "restarted" arrives
@@ -68,6 +69,7 @@ Feature: Alarm flood
     @protection-debounce
     Scenario: The inlet sets the header tank swinging
       Given the site "otter-pool"
+      And the debounce of the contacts is 4 s
       When 40 L are drawn from "header" within 2 min
       And 1 hour passes
       Then the valve "top-up" opens at most 2 times

@@ -66,6 +66,8 @@ Feature: Dry running
     Scenario: A joint of the suction pipe lets air in
       Given the site "hillside-terrace"
       And the level in "terrace-tank" is 440 mm
+      And the number of failed fills before the lock-out is 3
+      And the pause after a failed fill is 10 min
       When 2 min into the fill, the pump "lift" draws air
       And 3 hours pass
       Then the pump "lift" runs dry for at most 5 min in all
@@ -111,3 +113,37 @@ Feature: Dry running
       When 4 hours pass
       Then the pump "set" starts at most 80 times
       And the zone "pots" runs at least 1 time
+
+  Rule: The interlock holds for every start
+
+    Scenario: Somebody starts the drip lines from afar with the tank empty
+      Given the site "tern-lane"
+      And the level in "header-tank" is 200 mm
+      And the supply "mains" is shut off
+      When "drip" is started from afar for 10 min
+      And 30 min pass
+      Then the pump "pump" never starts
+
+  Rule: A stopped pump rests
+
+    Scenario: The tank is just low while the drip lines run
+      Given the site "tern-lane"
+      And it is Monday 05:50
+      And the level in "header-tank" is 300 mm
+      And the time that the interlock keeps a stopped pump off is 10 min
+      When 1 min into the run of "drip", 30 L are drawn from "header-tank" within 1 min
+      And 1 hour passes
+      Then the pump "pump" runs for at most 12 min in all
+
+  Rule: The interlock waits for nothing
+
+    Scenario: The network dies while the tank runs empty
+      Given the site "tern-lane"
+      And it is Monday 05:50
+      And the level in "header-tank" is 400 mm
+      And the supply "mains" is shut off
+      And the tank "header-tank" leaks 6 L/min
+      When as the level in "header-tank" falls to 265 mm, the access point stops answering
+      And 1 hour passes
+      Then the pump "pump" stops within 2 s of "tank-low" operating
+      And the pump "pump" runs dry for at most 1 s in all

@@ -9,7 +9,7 @@ Feature: Flood
       Given the site "tern-lane"
       When 200 L are drawn from "header-tank" within 1 hour
       And 2 hours pass
-      Then the valve "top-up" opens within 3 s of "tank-low" operating
+      Then the valve "top-up" opens within 8 s of "tank-low" operating
       And the level in "header-tank" rises to 700 mm within 12 min of a fill beginning
       And no water reaches the overflow of "header-tank"
       And no alert arrives
@@ -71,8 +71,8 @@ Feature: Flood
       Given the site "allotment-tank"
       When 150 L are drawn from "tank" within 30 min
       And 2 hours pass
-      Then the valve "top-up" opens within 3 s of "tank-low" operating
-      And the valve "top-up" closes within 4 s of "tank-high" operating
+      Then the valve "top-up" opens within 8 s of "tank-low" operating
+      And the valve "top-up" closes within 10 s of "tank-high" operating
       And no water reaches the overflow of "tank"
       And no alert arrives
 
@@ -110,7 +110,7 @@ Feature: Flood
       And the level in "sump" is 170 mm
       When 10 s into the fill, the valve "top-up" takes 5 s to close
       And 30 min pass
-      Then the valve "top-up" closes within 6 s of "sump-high" operating
+      Then the valve "top-up" closes within 12 s of "sump-high" operating
       And the level in "sump" stays below 290 mm
 
   Rule: The overflow carries away what nothing stops
@@ -151,7 +151,7 @@ Feature: Flood
     @protection-debounce
     Scenario: A knock on the tank starts no fill
       Given the site "tern-lane"
-      When the float of "tank-low" jams operated for 300 ms
+      When the float of "tank-low" jams operated for 30 ms
       And 30 min pass
       Then the valve "top-up" never opens
       And reports keep arriving at least every 20 min
@@ -161,8 +161,8 @@ Feature: Flood
       And the level in "sump" is 170 mm
       When the float of "sump-high" bobs for 20 s at each change
       And 30 min pass
-      Then the level in "sump" stays below 300 mm
-      And the valve "top-up" is never open longer than 75 s at a stretch
+      Then no water reaches the overflow of "sump"
+      And the valve "top-up" is never open longer than 90 s at a stretch
 
     Scenario: A worn high contact bounces
       Given the site "tern-lane"
@@ -202,7 +202,7 @@ Feature: Flood
       And the level in "header-tank" is 240 mm
       When the return of "tank-high" shares 1 ohm with the coils
       And 1 hour passes
-      Then the valve "top-up" closes within 3 s of "tank-high" operating
+      Then the valve "top-up" closes within 8 s of "tank-high" operating
       And no water reaches the overflow of "header-tank"
       And no alert arrives
 
@@ -268,3 +268,62 @@ Feature: Flood
       When 3 hours pass
       Then no water goes over the rim of "barrel"
       And the alert "flow without call" arrives within 10 min of the valve "barrel-valve" opening
+
+  Rule: The cut-off waits for nothing
+
+    Scenario: The low float hangs up for a moment when the sump fills too far
+      Given the site "fish-house-sump"
+      And the level in "sump" is 170 mm
+      And the debounce of the contacts is 5 s
+      And the float of "sump-high" jams released
+      When 1 min 1 s into the fill, the float of "sump-low" jams operated for 10 s
+      And 30 min pass
+      Then the valve "top-up" closes within 1 s of "sump-spill" operating
+      And no water reaches the overflow of "sump"
+
+    Scenario: The network dies while the tank fills too far
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      And the float of "tank-high" jams released
+      When 9 min 10 s into the fill, the access point stops answering for 1 h
+      And 2 hours pass
+      Then the valve "top-up" closes within 3 s of "tank-spill" operating
+      And no water reaches the overflow of "header-tank"
+
+    Scenario: A message is on its way when the tank fills too far
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      And the float of "tank-high" jams released
+      When 9 min 29 s into the fill, the access point stops answering for 10 min
+      And the probe "bed-probe" is unplugged
+      And 1 hour passes
+      Then the valve "top-up" closes within 3 s of "tank-spill" operating
+      And no water reaches the overflow of "header-tank"
+
+  Rule: A fill ends without the network
+
+    Scenario: The tank leaks as fast as it is filled, and the access point is dead
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      And the tank "header-tank" leaks 28 L/min
+      When 1 min into the fill, the access point stops answering
+      And 1 hour passes
+      Then the valve "top-up" is never open longer than 25 min 5 s at a stretch
+
+  Rule: A controller that stands still lets go
+
+    Scenario: A restart during a remote run
+      Given the site "tern-lane"
+      When "sprays" is started from afar for 10 min
+      And 3 min into the run of "sprays", the controller restarts
+      And 30 min pass
+      Then the valve "sprays" closes within 2.5 s
+      And the valve "sprays" is never open longer than 3 min 5 s at a stretch
+
+    Scenario: The supply sags during a fill
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      When 1 min into the fill, the supply voltage falls to 50 % for 30 min
+      And 1 hour passes
+      Then the valve "top-up" closes within 3 s
+      And no water reaches the overflow of "header-tank"

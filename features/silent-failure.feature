@@ -43,6 +43,8 @@ Feature: Silent failure
     Scenario: The supply is off all night
       Given the site "tern-lane"
       And the level in "header-tank" is 240 mm
+      And the number of failed fills before the lock-out is 3
+      And the pause after a failed fill is 10 min
       When the supply "mains" is shut off
       And 8 hours pass
       Then the alert "fill locked out" arrives within 30 min
@@ -135,3 +137,55 @@ Feature: Silent failure
       Then the alert "restarted" arrives within 12 min
       And the valve "master" is open for at most 1 s in all
       And at most 1 alert arrives
+
+  Rule: What the protections do is told
+
+    Scenario: The interlock keeps the pump off
+      Given the site "tern-lane"
+      And it is Monday 05:50
+      And the level in "header-tank" is 400 mm
+      When 1 min into the run of "drip", 100 L are drawn from "header-tank" within 5 min
+      And 1 hour passes
+      Then the alert "dry run prevented" arrives within 10 s of "tank-low" operating
+
+  Rule: A leak is noticed without the network
+
+    Scenario: A leak comes and goes while the access point is dead
+      Given the site "fish-house-sump"
+      And the level in "sump" is 170 mm
+      When the access point stops answering for 1 h
+      And as the valve "top-up" begins to close, grit holds the valve "top-up" open by 5 % for 20 min
+      And 3 hours pass
+      Then the alert "flow without call" arrives within 6 min of the access point answering again
+
+  Rule: An alert comes again when its cause does
+
+    Scenario: The probe is unplugged for the second time
+      Given the site "tern-lane"
+      When the probe "bed-probe" is unplugged for 10 min
+      And 2 hours pass
+      And the probe "bed-probe" is unplugged
+      And 1 hour passes
+      Then the alert "probe fault" arrives within 10 s
+
+  Rule: What is newest is kept
+
+    Scenario: The memory for alerts is full when the tank fills too far
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      And the number of alerts kept without a connection is 1
+      And the float of "tank-high" jams released
+      When the access point stops answering for 15 min
+      And the probe "bed-probe" is unplugged for 5 min
+      And 1 hour passes
+      Then the alert "spill" arrives within 6 min of the access point answering again
+
+  Rule: An alert that was lost is sent again
+
+    Scenario: The access point dies two seconds before the cut-off operates
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      And the float of "tank-high" jams released
+      When 9 min 29 s into the fill, the access point stops answering for 10 min
+      And 1 hour passes
+      Then the alert "spill" arrives within 6 min of the access point answering again

@@ -10,7 +10,7 @@ Feature: Surge
       When 4 L are drawn from "sump" within 2 minutes
       And 1 hour passes
       Then the level in "sump" rises to 255 mm within 2 min of a fill beginning
-      And the valve "top-up" closes within 2 s of "sump-high" operating
+      And the valve "top-up" closes within 8 s of "sump-high" operating
       And the surge at "top-up" stays below 14 bar
 
     @good-day
@@ -35,5 +35,5 @@ Feature: Surge
       And the level in "tank" is 280 mm
       When 5 min into the fill, the valve "top-up" takes 100 ms to close
       And 1 hour passes
-      Then the valve "top-up" closes within 2 s of "tank-high" operating
+      Then the valve "top-up" closes within 8 s of "tank-high" operating
       And the surge at "top-up" stays below 10 bar

@@ -46,6 +46,7 @@ Feature: Water wasted
     Scenario: The tank leaks all night
       Given the site "tern-lane"
       And the level in "header-tank" is 240 mm
+      And the number of failed fills before the lock-out is 3
       When the tank "header-tank" leaks 40 L/min
       And 8 hours pass
       Then at most 2400 L run through "meter"
@@ -215,3 +216,66 @@ Feature: Water wasted
       Then the soil of "bed" reaches 26 % water within 2 h
       And the soil of "bed" stays below 31 % water
       And no alert arrives
+
+  Rule: A restart lifts no limit
+
+    Scenario: The controller restarts after it has given up filling
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      And the number of failed fills before the lock-out is 3
+      And the tank "header-tank" leaks 40 L/min
+      When 30 min after the alert "fill locked out" arrives, the controller restarts
+      And 6 hours pass
+      Then at most 2400 L run through "meter"
+      And the valve "top-up" opens at most 3 times
+
+    Scenario: The controller restarts between two failed fills
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      And the number of failed fills before the lock-out is 3
+      And the tank "header-tank" leaks 40 L/min
+      When 5 min after the alert "fill too long" arrives, the controller restarts
+      And 8 hours pass
+      Then the valve "top-up" opens at most 3 times
+
+    Scenario: The controller restarts after it has given up watering
+      Given the site "tern-lane"
+      And the soil of "bed" holds 20 % water
+      And the supply "mains" falls to 8 % of its pressure
+      When 1 h after the alert "still dry" arrives, the controller restarts
+      And 4 hours pass
+      Then the zone "sprays" runs at most 6 times
+
+    Scenario: The controller restarts between two cycles
+      Given the site "tern-lane"
+      And the soil of "bed" holds 20 % water
+      And the supply "mains" falls to 8 % of its pressure
+      When 10 min after the valve "sprays" closes, the controller restarts
+      And 5 hours pass
+      Then the zone "sprays" runs at most 6 times
+
+  Rule: The run limit is the controller's
+
+    Scenario: Somebody asks for sprays again and again
+      Given the site "tern-lane"
+      When "sprays" is started from afar for 1 h
+      And 10 min into the run of "sprays", "sprays" is started from afar for 1 h
+      And 1 hour passes
+      Then the valve "sprays" is never open longer than 15 min 5 s at a stretch
+
+    Scenario: The controller restarts during a remote run
+      Given the site "tern-lane"
+      When "sprays" is started from afar for 10 min
+      And 3 min into the run of "sprays", the controller restarts
+      And 1 hour passes
+      Then the valve "sprays" is open for at most 10 min in all
+
+  Rule: What was missed is not made up for
+
+    Scenario: The power is away when the drip lines should start
+      Given the site "tern-lane"
+      And it is Monday 05:50
+      When the power is lost for 30 min
+      And 2 hours pass
+      Then the pump "pump" never starts
+      And the alert "restarted" arrives within 30 s of the power returning

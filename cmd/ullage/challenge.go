@@ -13,7 +13,6 @@ import (
 	"ullage/fakes/controller"
 	"ullage/fakes/stand"
 	"ullage/features"
-	"ullage/harness"
 	"ullage/harness/sitefile"
 	"ullage/harness/spelling"
 	"ullage/scenarios"
@@ -73,12 +72,21 @@ func contenders(only []string) (func(*scenarios.Library) []scenarios.Contender, 
 		}
 		for _, v := range controller.Variants() {
 			list = append(list, scenarios.Contender{Name: v.ID, What: v.What,
-				Build: stand.Builder(l.Site, func(s *sitefile.Site, terminals []harness.Terminal) (harness.Controller, error) {
-					return v.New(s, terminals)
-				})})
+				Build: stand.Builder(varied(l.Site, v), stand.Simulated(v.Options...))})
 		}
 		return slices.DeleteFunc(list, func(c scenarios.Contender) bool { return len(only) > 0 && !slices.Contains(only, c.Name) })
 	}, nil
+}
+
+// varied finds sites as a variant of the controller is set up there.
+func varied(sites stand.Sites, v controller.Variant) stand.Sites {
+	return func(name string) (*sitefile.Site, error) {
+		site, err := sites(name)
+		if err != nil {
+			return nil, err
+		}
+		return v.Of(site), nil
+	}
 }
 
 // challenge runs it and prints what came of it.

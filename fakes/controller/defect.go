@@ -153,6 +153,8 @@ var defects = [mistakes]Defect{
 	outputsHeld: {"outputs-held", "the outputs keep their state through a restart until the rules have run", hazards(fault.Flood, fault.WaterWasted), ""},
 	noBrownOut:  {"no-brown-out", "without a brown-out detector the loop hangs on a weak supply, with the outputs as they are", hazards(fault.Flood, fault.DryRunning), ""},
 
+	noChargeKept: {"no-charge-kept", "the supply is measured for the display only: it opens whatever it can open", hazards(fault.WaterWasted, fault.Flood), harness.KeepsCharge},
+
 	startsMadeUp: {"starts-made-up", "a start that was missed without power is made up for when power returns", hazards(fault.WaterWasted), ""},
 }
 

@@ -41,7 +41,7 @@ func (f *fill) reset(now signal.Time) {
 	if f.c.has(attemptsForgotten) {
 		f.c.flash.attempts = 0
 	}
-	if f.c.has(fillsAtBoot) {
+	if f.c.has(fillsAtBoot) && f.c.flash.boots > 1 {
 		f.begin(now)
 	}
 }

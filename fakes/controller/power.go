@@ -21,6 +21,10 @@ const (
 // when the lead is off.
 var supplyStage = harness.Input{PullUp: math.Inf(1), Leak: math.Inf(1)}
 
+// supervisor is for how long a brown-out detector holds the reset, so that a supply that comes and goes cannot make it
+// start many times a second: 0.1 s, common practice, no source.
+const supervisor = 100 * signal.Millisecond
+
 // power watches the supply: below the brown-out level the controller is off at once, above it boots.
 type power struct {
 	c           *Controller
@@ -30,6 +34,7 @@ type power struct {
 
 	phase   phase
 	ready   signal.Time // booting: when the control loop begins
+	held    signal.Time // off: the supervisor holds the reset until then
 	changes signal.Time // when a sloping supply crosses the level
 }
 
@@ -54,8 +59,11 @@ func (p *power) plan(now signal.Time) {
 }
 
 func (p *power) wake() signal.Time {
-	if p.phase == booting {
+	switch {
+	case p.phase == booting:
 		return min(p.ready, p.changes)
+	case p.phase == off && p.good(p.c.now):
+		return min(max(p.held, p.c.now), p.changes)
 	}
 	return p.changes
 }
@@ -73,7 +81,7 @@ func (p *power) step(now signal.Time) {
 		p.enter(now, hung)
 	case !good && p.phase != off:
 		p.enter(now, off)
-	case good && (p.phase == off || p.c.reset):
+	case good && (p.phase == off && now >= p.held || p.phase != off && p.c.reset):
 		p.enter(now, booting)
 	case p.phase == booting && now >= p.ready:
 		p.enter(now, running)
@@ -102,6 +110,9 @@ func (p *power) enter(now signal.Time, next phase) {
 		p.ready = now + p.boots
 		fallthrough
 	case off:
+		if next == off {
+			p.held = now + supervisor
+		}
 		for _, k := range c.calls {
 			k.set(false)
 		}

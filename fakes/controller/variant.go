@@ -1,7 +1,6 @@
 package controller
 
 import (
-	"ullage/harness"
 	"ullage/harness/signal"
 	"ullage/harness/sitefile"
 )
@@ -12,7 +11,7 @@ type Variant struct {
 	ID      string
 	What    string
 	Options []Option
-	Adjust  func(*sitefile.Settings) // of a copy of the settings, before the controller is built; nil changes nothing
+	Adjust  func(*sitefile.Settings) // of a site's settings, before a scenario makes its own of them; nil changes nothing
 }
 
 // Variants lists the sound variants.
@@ -58,11 +57,11 @@ func Variants() []Variant {
 	}
 }
 
-// New builds the variant for a site; see New of this package.
-func (v Variant) New(site *sitefile.Site, terminals []harness.Terminal) (*Controller, error) {
-	spec := site.Copy().Controller
+// Of is a site whose controller is set up as the variant's; the site given is not changed.
+func (v Variant) Of(site *sitefile.Site) *sitefile.Site {
+	varied := site.Copy()
 	if v.Adjust != nil {
-		v.Adjust(&spec.Settings)
+		v.Adjust(&varied.Controller.Settings)
 	}
-	return New(spec, terminals, v.Options...)
+	return varied
 }
