@@ -54,7 +54,7 @@ func (f *filter) jump(at signal.Time) {
 // miss is by how much the loading at the end of the present step misses what the flow has really brought, as a multiple of
 // what it may: the flow of the beginning stands for that of the whole step.
 func (f *filter) miss(dt float64) float64 {
-	if f.passed == nil {
+	if f.passed == nil || f.loading(0) >= mostLoaded {
 		return 0
 	}
 	return math.Abs(f.passed.flow.end-f.passed.flow.start) * dt / 2 / f.spec.BlocksAfter.SI / loadingTolerance
