@@ -12,7 +12,7 @@ import (
 
 // Warning is something that an installer should look at.
 type Warning struct {
-	Kind string // velocity, pressure, regulator, pump, run-out, suction, no water, uncalled, always, fill, overflow, uniformity, run
+	Kind string // velocity, pressure, regulator, pilot, pump, run-out, suction, no water, uncalled, always, fill, overflow, uniformity, run
 	Set  string // name of the set in which it is worst; "" for what is not about a set
 	Part string // the part or tank
 	say  func(columns) string
@@ -160,6 +160,12 @@ func (m *model) troubles(p *Part, opens []string) []trouble {
 	if p.Idle && p.meant {
 		add("regulator", "not regulating", -float64(p.Pressure), func(set string, c columns) string {
 			return fmt.Sprintf("%s does not regulate with %s open: %s behind it, too little before it", p.Name, set, c.pressure.text(float64(p.Pressure)))
+		})
+	}
+	if held, needs := m.heldUp(p); held < needs {
+		add("pilot", "not held open", needs-held, func(set string, c columns) string {
+			return fmt.Sprintf("%s: fully open it takes %s with %s open, less than the %s that hold its disc up: it does not open fully, and less flows than said here",
+				p.Name, c.pressure.text(held), set, c.pressure.text(needs))
 		})
 	}
 	if p.Dry {

@@ -48,6 +48,8 @@ func TestWarnings(t *testing.T) {
 		says     []string
 	}{
 		{"nothing", "", "", nil},
+		{"a pilot-operated valve far too large for its flow", "name: spray, from: master, capacity: 3 m3/h,", "name: spray, from: master, capacity: 3 m3/h, operates: pilot,",
+			[]string{"spray: fully open it takes 0.03 bar with top-up + spray open, less than the 0.15 bar that hold its disc up"}},
 		{"the master valve is forgotten", "zone: spray, with: [master]", "zone: spray", []string{
 			"no water comes to nozzles with spray open: master is not opened with it"}},
 		{"a zone that no rule waters", `{zone: spray, with: [master], starts: ["06:00"], run: 10 min}, `, "", []string{

@@ -51,8 +51,16 @@ func (f *filter) jump(at signal.Time) {
 	f.curve.to(at, f.loading(0))
 }
 
-// loading is the share of the passage that is blocked so many seconds after the beginning of the present step. The flow
-// there stands for that of the whole step: a filter loads over days.
+// miss is by how much the loading at the end of the present step misses what the flow has really brought, as a multiple of
+// what it may: the flow of the beginning stands for that of the whole step.
+func (f *filter) miss(dt float64) float64 {
+	if f.passed == nil || f.loading(0) >= mostLoaded {
+		return 0
+	}
+	return math.Abs(f.passed.flow.end-f.passed.flow.start) * dt / 2 / f.spec.BlocksAfter.SI / loadingTolerance
+}
+
+// loading is the share of the passage that is blocked so many seconds after the beginning of the present step.
 func (f *filter) loading(seconds float64) float64 {
 	loading := f.loaded
 	if f.passed != nil {

@@ -41,7 +41,7 @@ type pilot struct {
 }
 
 const (
-	holding  = 0.5 // of OpensAt, that an open disc needs (common practice, no source)
+	holding  = sitefile.HoldingShare
 	jet      = 0.1 // of the stroke, below which an energised disc does not float (common practice, no source)
 	sticking = 0.1 // of a differential, by which it must change before a disc that stands moves (common practice, no source)
 	level    = 1.0 // Pa, that is no differential

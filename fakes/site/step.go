@@ -12,6 +12,7 @@ const (
 	pressureTolerance = 6e-3 // of a pressure, likewise
 	levelTolerance    = 1e-5 // m, error of a level over one step
 	levelBend         = 2e-5 // m, by how much the trace's straight lines may miss the level between two points
+	loadingTolerance  = 1e-5 // of a filter's passage, error of its loading over one step
 	cushionTolerance  = 1e-4 // of the size of a pressure vessel: both for the water in it
 	longest           = 3600 // s
 	shortest          = 1e-6 // s; below this a step is taken as it is
@@ -201,6 +202,9 @@ func (s *Site) try() (miss float64, err error) {
 	for _, t := range s.tanks {
 		off := math.Abs(t.net(s.inflow(t)) - (t.start+t.end)/2)
 		miss = math.Max(miss, off*s.dt*2/3/t.area/t.tolerance)
+	}
+	for _, f := range s.filters {
+		miss = math.Max(miss, f.miss(s.dt))
 	}
 	return miss, nil
 }

@@ -32,7 +32,8 @@ const (
 // the valve; in the pipe the friction of the steady flow; at the valve its Kv and, behind it, a resistance that goes with
 // the square of the flow. A cavity is kept at the valve alone. It allocates nothing.
 //
-// A stroke of more than a thousand return times gives Michaud's rise above the static pressure.
+// A stroke of more than a thousand return times gives Michaud's rise above the static pressure. Where friction takes more
+// over a reach than Joukowsky's rise, a wave dies on its way, and the pressure creeps up to the static one.
 func (l Line) Peak(c Closing) Peak {
 	if c.Flow <= 0 {
 		return Peak{Pressure: math.Max(c.Pressure, c.Static), Least: math.Min(c.Pressure, c.Static)}
@@ -42,6 +43,9 @@ func (l Line) Peak(c Closing) Peak {
 		return Peak{Pressure: math.Max(c.Pressure, c.Static) + rise, At: c.Seconds, Least: math.Min(c.Pressure, c.Static)}
 	}
 	w := l.waves(c)
+	if w.friction*c.Flow > w.z {
+		return Peak{Pressure: w.static, At: c.Seconds, Least: c.Pressure}
+	}
 	steps := int(math.Ceil((c.Seconds + echoes*l.ReturnTime()) / w.dt))
 	for step := 1; step <= steps; step++ {
 		w.step(c.Capacity(math.Min(c.Seconds, float64(step)*w.dt)))
@@ -50,6 +54,9 @@ func (l Line) Peak(c Closing) Peak {
 		} else {
 			w.peak.Least = math.Min(w.peak.Least, p)
 		}
+	}
+	if w.static > w.peak.Pressure { // it comes to that when the waves have died
+		w.peak.Pressure, w.peak.At = w.static, float64(steps)*w.dt
 	}
 	return w.peak
 }

@@ -198,6 +198,20 @@ func TestTheWaterParts(t *testing.T) {
 	}
 }
 
+// In a very long and narrow pipe friction eats the wave: the pressure comes up to the static one and no further, and the
+// water does not part.
+func TestFrictionEatsTheWave(t *testing.T) {
+	for _, bore := range []float64{2e-3, 10e-3} {
+		l := surge.Reduce(surge.Pipe{Length: 10e3, Bore: bore, Wall: bore / 20, Modulus: 0.2e9})
+		velocity := 25 * bar * bore * bore / (32 * 1.0034e-3 * 10e3) // Hagen and Poiseuille
+		c := surge.Closing{Seconds: 1e-3, Flow: math.Min(velocity, 0.1) * l.Area, Pressure: 0, Static: 25 * bar, Capacity: func(t float64) float64 { return 1000 * math.Max(0, 1-t/1e-3) }}
+		got := l.Peak(c)
+		assert.GreaterOrEqual(t, got.Pressure, 25*bar, "at a bore of %g m the pressure must come up to the static one", bore)
+		assert.LessOrEqual(t, got.Pressure, 25*bar+surge.Joukowsky(l.Speed, c.Flow/l.Area), "at a bore of %g m", bore)
+		assert.False(t, got.Separated, "at a bore of %g m the water parts where the pressure only rises", bore)
+	}
+}
+
 func TestNothingFlowsNothingHappens(t *testing.T) {
 	l := surge.Reduce(wall(0.8, 9, 60))
 	got := l.Peak(surge.Closing{Seconds: 1, Pressure: 2 * bar, Static: 2 * bar, Capacity: func(float64) float64 { return 0 }})

@@ -26,6 +26,9 @@ const (
 	DefaultPilotStroke  = 0.2   // s (common practice, no source)
 )
 
+// HoldingShare is the share of OpensAt that a disc which is off its seat needs to stay up (common practice, no source).
+const HoldingShare = 0.5
+
 func (o *Operation) fillDefaults() {
 	if o.Operates == "" {
 		o.Operates = Direct
