@@ -53,7 +53,11 @@ func newScale(dim quantity.Dimension, low, high float64) scale {
 	if low > 0 && low < 0.5*high {
 		low = 0
 	}
-	if !(high-low > 1e-9*math.Abs(high)) {
+	switch {
+	case high > low+float64(1e-9*math.Abs(high)):
+	case low == 0:
+		high = 1 // nothing came: no count, volume or flow below nothing
+	default:
 		pad := math.Max(1, 0.1*math.Abs(high))
 		low, high = low-pad, high+pad
 	}

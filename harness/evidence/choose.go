@@ -111,6 +111,8 @@ func (s *scene) rater(result *harness.Result) func(signal.ID, signal.Signal) int
 			return tightestInterest
 		case observed[sig.Name()]:
 			return observedInterest + rating
+		case sig.Quantity == "water": // of a bed: its moisture says the same, and what it lost is small beside it
+			return 0
 		case sig.Quantity == harness.TerminalQuantity || sig.Quantity == "coil" || sig.Quantity == harness.ReceivedQuantity:
 			return 0
 		case targets[sig.Device]:
