@@ -62,6 +62,9 @@ func newScale(dim quantity.Dimension, low, high float64) scale {
 		low, high = low-pad, high+pad
 	}
 	s.step, s.decimals = niceStep((high - low) / 5)
+	if dim == quantity.Count && s.step < 1 {
+		s.step, s.decimals = 1, 0
+	}
 	s.low = float64(s.step * math.Floor(low/s.step+1e-9))
 	s.high = float64(s.step * math.Ceil(high/s.step-1e-9))
 	return s

@@ -219,6 +219,8 @@ func TestScale(t *testing.T) {
 		{quantity.Length, 0.23, 0.9, "0 200 400 600 800 1000"},
 		{quantity.Pressure, 2.9e5, 4.1e5, "2.5 3.0 3.5 4.0 4.5"},
 		{quantity.Flow, 0, 0, "0.0 0.2 0.4 0.6 0.8 1.0"},
+		{quantity.Count, 0, 0, "0 1"},
+		{quantity.Count, 0, 3, "0 1 2 3"},
 		{quantity.Fraction, 0.258, 0.306, "25 26 27 28 29 30 31"},
 		{quantity.Temperature, -5, 12, "-5 0 5 10 15"},
 	} {
