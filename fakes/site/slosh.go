@@ -190,11 +190,15 @@ func (f *float) top(s *Site, from, to signal.Time) signal.Time {
 	return firstPast(from, to, from+(to-from)/2, func(at signal.Time) bool { return rises(at) != up })
 }
 
-// recordLevel records how the water stands at the float, where the site file says that it swings.
+// recordLevel records how the water stands at the float, where the site file says that it swings: with its waves once they
+// have reached the threshold, as still water before, when nobody follows them.
 func (f *float) recordLevel(s *Site, at signal.Time) {
 	if !f.shows {
 		return
 	}
 	level, _ := f.mean(s, at)
-	s.put(at, f.levelID, level+f.slosh.Height(at))
+	if f.bobbed {
+		level += f.slosh.Height(at)
+	}
+	s.put(at, f.levelID, level)
 }

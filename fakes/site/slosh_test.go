@@ -66,6 +66,7 @@ func TestRecordOfWavesEndsStill(t *testing.T) {
 	require.NotEmpty(t, r.changes("high.operated", 1), "the fill has to reach the float")
 	for at := 5 * signal.Minute; at < 25*signal.Minute; at += signal.Minute {
 		assert.InDelta(t, r.at("tank.level", at), r.at("high.level", at), 1.5e-4, "at %v the water is still", at)
+		assert.InDelta(t, r.at("tank.level", at), r.at("far.level", at), 1.5e-4, "at %v it is still where it reached no float", at)
 	}
 }
 
