@@ -13,7 +13,7 @@ func compareCommand() *cobra.Command {
 		Long: "Print the margins of two evidence folders side by side, what got worse first.\n" +
 			"Exit status: 0 nothing got worse, 1 something did, 2 the evidence could not be read.",
 		Example: "  ullage run --evidence before\n  ullage run --evidence after\n  ullage compare before after",
-		Args:    cobra.ExactArgs(2),
+		Args:    expects("two folders of evidence, OLD and NEW", cobra.ExactArgs(2)),
 		RunE: func(c *cobra.Command, args []string) error {
 			old, err := evidence.Read(args[0])
 			if err != nil {

@@ -21,8 +21,11 @@ func faultsCommand() *cobra.Command {
 		Short: "Print the catalogue of faults, one fault whole, or what a complaint may come from",
 		Long: "Print the catalogue of faults, by what they befall or by the hazard that they lead to; one fault whole with the\n" +
 			"source of its figures; or, for what a customer has seen, the causes with the check that tells them apart.",
-		Args: cobra.MaximumNArgs(1),
+		Args: expects("at most one ID of a fault", cobra.MaximumNArgs(1)),
 		RunE: func(c *cobra.Command, args []string) error {
+			if c.Flags().Changed("symptom") && strings.TrimSpace(complaint) == "" {
+				return errors.New("--symptom is blank; expected what was seen, e.g. --symptom \"tank overflowed overnight\"")
+			}
 			text, entries, err := faults(args, by, complaint)
 			if err != nil {
 				return err

@@ -25,6 +25,8 @@ func TestFaults(t *testing.T) {
 		{"a misspelt ID", []string{"valve.stuck-opn"}, exitBroken, "", `the nearest is "valve.stuck-open"`},
 		{"an order that is none", []string{"--by", "colour"}, exitBroken, "", "expected target or hazard"},
 		{"a complaint like nothing", []string{"--symptom", "xyzzy"}, exitBroken, "", "no fault of the catalogue"},
+		{"a blank complaint", []string{"--symptom", " "}, exitBroken, "", "expected what was seen"},
+		{"two IDs", []string{"valve.stuck-open", "coil.open"}, exitBroken, "", "expected at most one ID"},
 		{"both at once", []string{"valve.stuck-open", "--symptom", "wet"}, exitBroken, "", "not both"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

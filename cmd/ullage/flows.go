@@ -28,7 +28,7 @@ func flowsCommand() *cobra.Command {
 			"says what each key means.\n\n" +
 			"Exit status: 0 the flows were computed, also when there are warnings; 2 they could not be.",
 		Example: "  ullage flows tern-lane\n  ullage flows my-site.yaml --units us\n  ullage flows my-site.yaml --json",
-		Args:    cobra.ExactArgs(1),
+		Args:    expects("a site file or the name of a shipped site", cobra.ExactArgs(1)),
 		RunE: func(c *cobra.Command, args []string) error {
 			system, err := unitSystem(units)
 			if err == nil && asJSON && system != quantity.Metric {

@@ -40,7 +40,7 @@ func TestFlows(t *testing.T) {
 		{"a bad file", []string{"bad.yaml"}, exitBroken, []string{`read "20.4 bar": bar measures a pressure; expected a length`, "expected a crest below the rim (780 mm)", "to mend"}},
 		{"unknown units", []string{"mine.yaml", "--units", "imperial"}, exitBroken, []string{`--units "imperial": expected metric or us`}},
 		{"JSON in US units", []string{"mine.yaml", "--units", "us", "--json"}, exitBroken, []string{"--json is always metric"}},
-		{"no site", nil, exitBroken, []string{"accepts 1 arg"}},
+		{"no site", nil, exitBroken, []string{"expected a site file or the name of a shipped site"}},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {

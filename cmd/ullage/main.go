@@ -51,6 +51,7 @@ func execute(ctx context.Context, args []string, out, errOut io.Writer) int {
 	root.SetArgs(args)
 	root.SetOut(out)
 	root.SetErr(errOut)
+	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return fmt.Errorf("%w; see %s --help", err, c.CommandPath()) })
 	err := root.ExecuteContext(ctx)
 	if err == nil {
 		return exitHeld
@@ -63,6 +64,16 @@ func execute(ctx context.Context, args []string, out, errOut io.Writer) int {
 		fmt.Fprintln(errOut, "ullage:", exit.message)
 	}
 	return exit.status
+}
+
+// expects puts what a command takes behind the complaint that it was given something else.
+func expects(what string, check cobra.PositionalArgs) cobra.PositionalArgs {
+	return func(c *cobra.Command, args []string) error {
+		if check(c, args) == nil {
+			return nil
+		}
+		return fmt.Errorf("%s: read %d arguments %q; expected %s; see ullage %s --help", c.Name(), len(args), args, what, c.Name())
+	}
 }
 
 // terminal says whether w is a terminal, and how wide it is.

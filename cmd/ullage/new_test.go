@@ -55,6 +55,22 @@ func TestNewSiteRuns(t *testing.T) {
 	}
 }
 
+// The example of the help describes a sound site.
+func TestExampleOfNewIsSound(t *testing.T) {
+	example := newCommand().Example
+	_, flags, found := strings.Cut(example, "header-house.yaml --")
+	require.True(t, found, example)
+	args := []string{"new", "site.yaml"}
+	for _, m := range regexp.MustCompile(`([a-z-]+) '([^']*)'`).FindAllStringSubmatch(flags, -1) {
+		args = append(args, "--"+strings.TrimLeft(m[1], "-"), m[2])
+	}
+	status, out, errOut := ullage(t, t.TempDir(), args...)
+	require.Equal(t, exitHeld, status, errOut)
+	for _, bad := range []string{"CONTRADICTION", "DOUBT", "DANGER"} {
+		assert.NotContains(t, out, bad, "the first thing that somebody tries")
+	}
+}
+
 // The contradiction that the README shows is what the program says of such readings.
 func TestReadmeContradiction(t *testing.T) {
 	text, err := os.ReadFile("../../README.md")

@@ -13,7 +13,7 @@ func phrasesCommand() *cobra.Command {
 		Use:   "phrases",
 		Short: "Print every phrase that scenarios are written in",
 		Long:  "Print every phrase that scenarios are written in, with its meaning and an example.",
-		Args:  cobra.NoArgs,
+		Args:  expects("none", cobra.NoArgs),
 		RunE: func(c *cobra.Command, _ []string) error {
 			_, err := io.WriteString(c.OutOrStdout(), scenarios.Listing())
 			return err

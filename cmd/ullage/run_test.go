@@ -38,6 +38,10 @@ func TestReadmeExamples(t *testing.T) {
 	assert.Equal(t, exitHeld, status, errOut)
 	assert.Equal(t, strings.TrimSpace(output), strings.TrimSpace(out), "the README shows something else than the program prints")
 
+	least := regexp.MustCompile(`rim of "header-tank" +([0-9.]+ mm)`).FindStringSubmatch(out)
+	require.NotNil(t, least)
+	assert.Contains(t, string(text), "stops "+least[1]+" below the rim", "the picture of the README is an old one: draw it again")
+
 	status, out, errOut = ullage(t, dir, "flows", "fish-house-sump")
 	assert.Equal(t, exitHeld, status, errOut)
 	assert.Equal(t, strings.TrimSpace(after("`ullage flows fish-house-sump` answers")), strings.TrimSpace(out), "the README shows something else than the program prints")

@@ -11,7 +11,7 @@ func schemaCommand() *cobra.Command {
 		Use:   "schema",
 		Short: "Print the JSON Schema of site files",
 		Long:  "Print the JSON Schema of site files, for editors that complete and check YAML.",
-		Args:  cobra.NoArgs,
+		Args:  expects("none", cobra.NoArgs),
 		RunE: func(c *cobra.Command, _ []string) error {
 			schema, err := sitefile.Schema()
 			if err != nil {

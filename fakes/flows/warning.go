@@ -12,7 +12,7 @@ import (
 
 // Warning is something that an installer should look at.
 type Warning struct {
-	Kind string // velocity, pressure, regulator, pilot, pump, run-out, suction, no water, uncalled, always, fill, overflow, uniformity, run
+	Kind string // velocity, pressure, regulator, pilot, pump, run-out, suction, no water, uncalled, always, fill, overflow, uniformity, run, backflow
 	Set  string // name of the set in which it is worst; "" for what is not about a set
 	Part string // the part or tank
 	say  func(columns) string
@@ -58,7 +58,31 @@ func (m *model) warnings(r *Report) ([]Warning, error) {
 		}
 	}
 	list = append(list, aboutTanks(r)...)
+	list = append(list, m.dipping()...)
 	return append(list, aboutZones(r)...), err
+}
+
+// dipping warns of outlets that hang in the water of a tank with no backflow preventer of its fluid category (EN 1717) between
+// them and a supply.
+func (m *model) dipping() []Warning {
+	var list []Warning
+	for _, o := range m.site.Outlets {
+		way := m.way(part{name: o.Name, from: o.From})
+		tank := slices.IndexFunc(m.site.Tanks, func(t sitefile.Tank) bool { return t.Name == o.Into })
+		if !o.Dips.IsSet() || tank < 0 || !slices.ContainsFunc(m.site.Supplies, func(s sitefile.Supply) bool { return s.Name == way[0] }) {
+			continue
+		}
+		category := m.site.Tanks[tank].Category
+		if slices.ContainsFunc(m.site.BackflowPreventers, func(p sitefile.BackflowPreventer) bool {
+			return p.Category >= category && slices.Contains(way, p.Name)
+		}) {
+			continue
+		}
+		list = append(list, Warning{Kind: "backflow", Part: o.Name, say: func(columns) string {
+			return fmt.Sprintf("%s dips into %s: no backflow preventer of fluid category %d keeps its water out of %s", o.Name, o.Into, category, way[0])
+		}})
+	}
+	return list
 }
 
 // withoutWater warns of outlets that no set is there for; those that one is there for are among its troubles.

@@ -1,6 +1,7 @@
 package flows_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -85,6 +86,8 @@ func TestWarnings(t *testing.T) {
 		{"an overflow that leaves little room", "standpipe: {crest: 900 mm", "standpipe: {crest: 975 mm", []string{
 			"the overflow of cistern, half blocked, leaves 6 mm to the rim at the full inflow"}},
 		{"no overflow", ", standpipe: {crest: 900 mm, bore: 50 mm}", "", []string{"cistern has no overflow: 21.5 L/min goes over the rim 9 min 18 s after full"}},
+		{"an inlet that hangs in the water", "air-gap: 50 mm", "dips: 100 mm", []string{
+			"inlet dips into cistern: no backflow preventer of fluid category 5 keeps its water out of mains"}},
 		{"long lines of drip", "lines: 5, emitters: 20, spacing: 300 mm, bore: 13.6 mm", "lines: 1, emitters: 150, spacing: 1 m, bore: 8 mm", []string{
 			"drip: 0.15 bar with pump open, below 0.80 bar, 80 % of the pressure that its flow is given at", "pump waters unevenly: lower quarter 7"}},
 	}
@@ -127,4 +130,16 @@ func TestHighestPressure(t *testing.T) {
 
 	night, _ := at("4.5 bar, daily: [{from: '06:00', share: 90 %}, {from: '22:00', share: 120 %}]")
 	assert.InEpsilon(t, 1.10*float64(inlet.Flow), float64(night.Inflow), 0.01, "the mains are highest at night")
+}
+
+// TestPreventerOfTheCategory: an outlet that hangs in a tank is told unless a preventer of the category of its water holds it.
+func TestPreventerOfTheCategory(t *testing.T) {
+	for kind, warned := range map[string]bool{"type: BA, category: 4": true, "type: DC, category: 5": false} {
+		site := strings.Replace(sound, "air-gap: 50 mm", "dips: 100 mm", 1)
+		site = strings.Replace(site, "{name: master, from: mains", "{name: master, from: preventer", 1) +
+			"backflow-preventers: [{name: preventer, from: mains, " + kind + ", capacity: 20 m3/h}]\n"
+		r := of(t, read(t, site, []string{"master", "spray", "top-up", "pump"}, []string{"low", "high"}, soundSettings))
+		told := slices.ContainsFunc(r.Warnings, func(w flows.Warning) bool { return w.Kind == "backflow" })
+		assert.Equal(t, warned, told, "water of fluid category 5 behind a preventer of %s", kind)
+	}
 }

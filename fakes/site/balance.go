@@ -15,8 +15,8 @@ var ErrNothingMoved = errors.New("no water moved")
 
 // Balance weighs the water of a recorded run: what the levels, by the geometry of the tanks, and the water held by
 // the beds say has been stored, against the integrals of the flows that crossed the boundary. It returns the
-// difference as a share of everything that moved, and ErrNothingMoved when nothing did, or less than the rounding of what
-// is stored could hide. It looks at the trace alone.
+// difference as a share of everything that moved, or of 10 mL if less did, and ErrNothingMoved when nothing did, or less
+// than the rounding of what is stored could hide. It looks at the trace alone.
 func Balance(spec *sitefile.Site, trace *signal.Trace) (float64, error) {
 	b := balance{trace: trace}
 	for _, x := range spec.Supplies {
@@ -64,8 +64,12 @@ func Balance(spec *sitefile.Site, trace *signal.Trace) (float64, error) {
 	if b.moved <= hidden*b.held+least {
 		return 0, ErrNothingMoved
 	}
-	return (b.net - b.stored) / b.moved, nil
+	return (b.net - b.stored) / math.Max(b.moved, trifle), nil
 }
+
+// trifle is the volume in m³ that a difference is taken as a share of at the least: of less than 10 mL the flows that the
+// solver's rounding hides would be too large a share.
+const trifle = 1e-5
 
 type balance struct {
 	trace      *signal.Trace

@@ -21,6 +21,7 @@ type float struct {
 	operatedID, closedID signal.ID
 	levelID              signal.ID // of swinging water at the float
 	shows                bool      // that it is recorded
+	bobbed               bool      // swinging water has reached its threshold since it was last still
 	draw                 contact.Draw
 	told                 harness.Pin
 
@@ -108,6 +109,7 @@ func (f *float) aim(s *Site, from signal.Time) {
 	case f.swings(from):
 		f.aimSwinging(s, from)
 	default:
+		f.bobbed = false
 		level, rising := f.Threshold()
 		f.crosses = f.tank.passes(level, rising, from, s.t0, s.dt)
 	}

@@ -134,7 +134,7 @@ func (f *float) mean(s *Site, at signal.Time) (level, rises float64) {
 
 // aimSwinging finds when swinging water next passes the float's threshold, or when to look again: at the top of the present
 // half wave, at its end, and before the waves reach the threshold at all. So each wave costs a few looks, and water whose
-// crests stay away from the threshold none.
+// crests stay away from the threshold none until they have reached it once.
 func (f *float) aimSwinging(s *Site, from signal.Time) {
 	threshold, rising := f.Threshold()
 	past := func(at signal.Time) bool {
@@ -149,10 +149,11 @@ func (f *float) aimSwinging(s *Site, from signal.Time) {
 	case past(from):
 		f.crosses = from + 1
 	case gap < -reach*near:
-		f.looks = f.tank.passes(threshold-reach, true, from, s.t0, s.dt)
+		f.looks = min(f.tank.passes(threshold-reach, true, from, s.t0, s.dt), f.shown(s, from))
 	case gap > reach*near:
-		f.looks = f.tank.passes(threshold+reach, false, from, s.t0, s.dt)
+		f.looks = min(f.tank.passes(threshold+reach, false, from, s.t0, s.dt), f.shown(s, from))
 	default:
+		f.bobbed = true
 		f.looks = min(f.slosh.HalfWave(from), s.t1)
 		if top := f.top(s, from, f.looks); top < f.looks {
 			f.looks = top
@@ -162,6 +163,15 @@ func (f *float) aimSwinging(s *Site, from signal.Time) {
 			f.looks = signal.Never
 		}
 	}
+}
+
+// shown is when a recorded level is looked at next although its waves no longer reach the threshold: until they are still,
+// lest its trace ends on a crest.
+func (f *float) shown(s *Site, from signal.Time) signal.Time {
+	if !f.shows || !f.bobbed {
+		return signal.Never
+	}
+	return f.top(s, from, min(f.slosh.HalfWave(from), s.t1))
 }
 
 // near keeps a threshold that the crests just reach from being looked for again and again.
@@ -180,11 +190,15 @@ func (f *float) top(s *Site, from, to signal.Time) signal.Time {
 	return firstPast(from, to, from+(to-from)/2, func(at signal.Time) bool { return rises(at) != up })
 }
 
-// recordLevel records how the water stands at the float, where the site file says that it swings.
+// recordLevel records how the water stands at the float, where the site file says that it swings: with its waves once they
+// have reached the threshold, as still water before, when nobody follows them.
 func (f *float) recordLevel(s *Site, at signal.Time) {
 	if !f.shows {
 		return
 	}
 	level, _ := f.mean(s, at)
-	s.put(at, f.levelID, level+f.slosh.Height(at))
+	if f.bobbed {
+		level += f.slosh.Height(at)
+	}
+	s.put(at, f.levelID, level)
 }

@@ -54,6 +54,22 @@ func TestSwingingWaterMovesTheFloat(t *testing.T) {
 	assert.Less(t, len(r.trace.Column(id).At), 60, "water that stays away from a float costs no looks at each wave")
 }
 
+// When a fill has ended at a float, the record of the water there follows the waves until they are still: it does not go
+// straight from the last crest to the end of the run.
+func TestRecordOfWavesEndsStill(t *testing.T) {
+	r := open(t, read(t, swinging(", slosh: {height: 15 mm, damping: 2 %}")))
+	r.drive("fill", true)
+	r.run(80 * signal.Second)
+	r.drive("fill", false)
+	r.run(30 * signal.Minute)
+	r.end()
+	require.NotEmpty(t, r.changes("high.operated", 1), "the fill has to reach the float")
+	for at := 5 * signal.Minute; at < 25*signal.Minute; at += signal.Minute {
+		assert.InDelta(t, r.at("tank.level", at), r.at("high.level", at), 1.5e-4, "at %v the water is still", at)
+		assert.InDelta(t, r.at("tank.level", at), r.at("far.level", at), 1.5e-4, "at %v it is still where it reached no float", at)
+	}
+}
+
 // The tops of the waves near a float are recorded: nothing between two points of the record is higher than its ends by more
 // than a line may miss a wave.
 func TestTopsAreRecorded(t *testing.T) {

@@ -53,11 +53,18 @@ func newScale(dim quantity.Dimension, low, high float64) scale {
 	if low > 0 && low < 0.5*high {
 		low = 0
 	}
-	if !(high-low > 1e-9*math.Abs(high)) {
+	switch {
+	case high > low+float64(1e-9*math.Abs(high)):
+	case low == 0:
+		high = 1 // nothing came: no count, volume or flow below nothing
+	default:
 		pad := math.Max(1, 0.1*math.Abs(high))
 		low, high = low-pad, high+pad
 	}
 	s.step, s.decimals = niceStep((high - low) / 5)
+	if dim == quantity.Count && s.step < 1 {
+		s.step, s.decimals = 1, 0
+	}
 	s.low = float64(s.step * math.Floor(low/s.step+1e-9))
 	s.high = float64(s.step * math.Ceil(high/s.step-1e-9))
 	return s

@@ -27,7 +27,7 @@ const (
 
 // explains is the interest in quantities that explain what happens at a site.
 var explains = map[string]int{
-	"level": 60, "disc": 50, "closed": 45, "up": 45, "moisture": 30, "command": 30, "running": 30, "dry": 30,
+	"level": 60, "disc": 50, "closed": 45, "up": 45, "charge": 40, "moisture": 30, "command": 30, "running": 30, "dry": 30,
 	"locked out": 25, "session": 20, "filling": 20, "flow": 20, "pressure": 15,
 }
 
@@ -111,6 +111,8 @@ func (s *scene) rater(result *harness.Result) func(signal.ID, signal.Signal) int
 			return tightestInterest
 		case observed[sig.Name()]:
 			return observedInterest + rating
+		case sig.Quantity == "water": // of a bed: its moisture says the same, and what it lost is small beside it
+			return 0
 		case sig.Quantity == harness.TerminalQuantity || sig.Quantity == "coil" || sig.Quantity == harness.ReceivedQuantity:
 			return 0
 		case targets[sig.Device]:

@@ -38,6 +38,9 @@ func (p *picture) drawLane(id signal.ID) {
 		path = append(append(append(path, 'H'), appendTenths(nil, tenths(left))...), 'Z')
 	}
 	p.raw(`<path class="` + class + `" d="` + string(path) + `"/>`)
+	if sig.Shape == signal.Event && sig.Dim != quantity.State && sig.Dim != quantity.None {
+		p.drawPeak(id, bottom)
+	}
 	p.y += laneHeight
 	if p.mark != nil && p.mark.id == id {
 		p.drawMarkOnLane(bottom)
@@ -120,6 +123,25 @@ func (p *picture) ticks(id signal.ID, bottom, gap float64) []byte {
 		}
 	}
 	return out
+}
+
+// drawPeak writes the largest value of an event that measures something, a surge say, beside its tick.
+func (p *picture) drawPeak(id signal.ID, bottom float64) {
+	c := p.trace.Column(id)
+	peak := -1
+	for i := search(c.At, p.from-1) + 1; i < len(c.At) && c.At[i] <= p.to; i++ {
+		if peak < 0 || c.Value[i] > c.Value[peak] {
+			peak = i
+		}
+	}
+	if peak < 0 {
+		return
+	}
+	x, anchor := p.x(c.At[peak])+4, "start"
+	if x > (left+right)/2 {
+		x, anchor = x-8, "end"
+	}
+	p.text(x, bottom-2, "n", anchor, quantity.FormatIn(c.Value[peak], p.trace.Signals()[id].Dim, quantity.Metric))
 }
 
 // appendBar writes a rectangle that stands on bottom.

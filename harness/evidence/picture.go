@@ -19,7 +19,7 @@ const (
 	mostActs  = 8 // that are named
 	wide      = 1000.0
 	left      = 170.0 // of the plot
-	right     = 838.0
+	right     = 824.0
 	actHeight = 22.0
 	visible   = 40.0 // a dimension line in time that is shorter gets a picture of its own
 )

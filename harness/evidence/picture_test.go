@@ -218,7 +218,9 @@ func TestScale(t *testing.T) {
 	}{
 		{quantity.Length, 0.23, 0.9, "0 200 400 600 800 1000"},
 		{quantity.Pressure, 2.9e5, 4.1e5, "2.5 3.0 3.5 4.0 4.5"},
-		{quantity.Flow, 0, 0, "-1.0 -0.5 0.0 0.5 1.0"},
+		{quantity.Flow, 0, 0, "0.0 0.2 0.4 0.6 0.8 1.0"},
+		{quantity.Count, 0, 0, "0 1"},
+		{quantity.Count, 0, 3, "0 1 2 3"},
 		{quantity.Fraction, 0.258, 0.306, "25 26 27 28 29 30 31"},
 		{quantity.Temperature, -5, 12, "-5 0 5 10 15"},
 	} {
@@ -274,4 +276,30 @@ func TestReportInABrowser(t *testing.T) {
 	assert.Contains(t, string(dom), `<p id="comfort">`, "the report's own script ran under its own policy")
 	assert.Equal(t, 7, bytes.Count(dom, []byte(`<details class="scenario"`)))
 	assert.NotContains(t, log.String(), "CONSOLE", "the browser complains about the report")
+}
+
+func TestPictureSaysHowHighASurgeWas(t *testing.T) {
+	r := record()
+	begins := r.declare("script", "begins", quantity.None, signal.Event)
+	surge := r.declare("sprays", "surge", quantity.Pressure, signal.Event)
+	r.course(begins, 0, 1)
+	r.course(surge, 10, 5e5, 40, 9.2e5)
+	trace := r.end(60)
+	result := judged(&harness.Script{Name: "surge", Outcomes: []outcome.Outcome{{Text: "the surge stays below 10 bar",
+		Property: outcome.Always(outcome.Condition{Signal: "sprays.surge", Is: outcome.AtMost, Limit: 10e5})}}}, trace, 0)
+	assert.Contains(t, string(drawPictures(result)), "9.2 bar")
+}
+
+func TestWaterOfABedDoesNotHideWhatItLost(t *testing.T) {
+	r := record()
+	begins := r.declare("script", "begins", quantity.None, signal.Event)
+	lost := r.declare("border", "lost", quantity.Volume, signal.Linear)
+	water := r.declare("border", "water", quantity.Volume, signal.Linear)
+	r.course(begins, 0, 1)
+	r.course(lost, 0, 0, 60, 0.012)
+	r.course(water, 0, 0.6, 60, 0.9)
+	picture := string(drawPictures(judged(&harness.Script{Name: "a deep probe", Outcomes: []outcome.Outcome{{Text: "at most 30 L are lost",
+		Property: outcome.RiseAtMost("border.lost", 0.03)}}}, r.end(60), 0)))
+	assert.Contains(t, picture, "border lost")
+	assert.NotContains(t, picture, "border water", "hundreds of litres on the axis of a dozen")
 }

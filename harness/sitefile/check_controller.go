@@ -196,7 +196,7 @@ func (c *checker) moisture(m *Moisture) {
 		}
 	}
 	switch loop := probe != nil && probe.entry.(*Probe).Output == LoopOutput; {
-	case !c.known(&m.DryCount, &m.WetCount):
+	case !c.known(&m.DryCount, &m.WetCount) || probe != nil && c.broken[&probe.entry.(*Probe).Output]:
 	case loop && m.DryCount == m.WetCount:
 		c.wrong(&m.DryCount, "", "a reading apart from wet-count (%d)", m.WetCount)
 	case !loop && m.DryCount <= m.WetCount:

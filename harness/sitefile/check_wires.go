@@ -15,6 +15,9 @@ func (c *checker) returns() {
 func (c *checker) outputsOfProbes() {
 	for i := range c.site.Probes {
 		p := &c.site.Probes[i]
+		if c.broken[&p.Output] { // what it should have been is not guessed
+			continue
+		}
 		if c.known(&p.Output) && p.Output == LoopOutput {
 			c.loop(p)
 			continue
