@@ -8,6 +8,7 @@ const (
 	longest        = 3600  // s
 	settled        = 1e-4  // change of a water content by an iteration that is the last
 	settledHead    = 1e-3  // m, likewise of the head of a saturated cell
+	mostOver       = 1e-5  // m of water that may enter besides what there is
 	mostIterations = 12    // before a shorter step is tried
 	leastCapacity  = 1e-9  // 1/m, that a saturated cell is given while heads are sought
 	dry            = 1.0   // m, suction from which on a cell is wetted in several iterations
@@ -82,7 +83,11 @@ func (c *Column) solve(dt float64, d Demand) int {
 		leaves, takes := c.drainage()
 		w.flux[0], w.flux[len(c.water)] = enters, leaves
 		c.eliminate(dt, d.Transpiration, gives, takes)
-		if c.substitute(gives, takes) || n > mostIterations {
+		done := c.substitute(gives, takes)
+		if over := float64((w.flux[0]-d.Application)*dt) - c.Pond; over > mostOver && !c.HoldsHead {
+			done = false // more would enter than there is: the pond ends within the step
+		}
+		if done || n > mostIterations {
 			return n
 		}
 	}

@@ -81,6 +81,12 @@ func Declination(ofYear int) float64 { return 0.409 * numeric.Sin(season(ofYear)
 func SunsetAngle(latitude float64, ofYear int) float64 {
 	d := Declination(ofYear)
 	cosine := -numeric.Sin(latitude) * numeric.Sin(d) / float64(numeric.Cos(latitude)*numeric.Cos(d))
+	switch {
+	case cosine >= 1:
+		return 0
+	case cosine <= -1:
+		return math.Pi
+	}
 	low, high := 0.0, math.Pi
 	for range 60 { // the angle with this cosine
 		if middle := (low + high) / 2; numeric.Cos(middle) > cosine {
@@ -105,12 +111,13 @@ func Extraterrestrial(latitude float64, ofYear int) float64 {
 	return 24 * 60 / math.Pi * solar * Distance(ofYear) * (up + across)
 }
 
-// RadiationFromSunshine is the solar radiation on the ground of a day with so many hours of sunshine (eq. 35).
+// RadiationFromSunshine is the solar radiation on the ground of a day with so many hours of sunshine (eq. 35); the Sun
+// shines no longer than the day is.
 func RadiationFromSunshine(extraterrestrial, sunshine, daylight float64) float64 {
 	if daylight <= 0 {
 		return float64(0.25 * extraterrestrial)
 	}
-	return (0.25 + float64(0.50*sunshine)/daylight) * extraterrestrial
+	return (0.25 + float64(0.50*math.Min(1, sunshine/daylight))) * extraterrestrial
 }
 
 // RadiationFromTemperatures is the solar radiation on the ground estimated from the temperatures of a day inland (eq. 50,

@@ -66,9 +66,29 @@ func TestReferenceEvapotranspiration(t *testing.T) {
 }
 
 func TestWithoutSunriseOrSunset(t *testing.T) {
-	assert.InDelta(t, 0, weather.Daylight(degrees(75, 0), 355), 1e-6, "the Sun does not rise beyond the polar circle in December")
+	assert.Zero(t, weather.Daylight(degrees(75, 0), 355), "the Sun does not rise beyond the polar circle in December")
 	assert.InDelta(t, 24, weather.Daylight(degrees(75, 0), 172), 1e-6, "nor does it set in June")
 	assert.Equal(t, 1.0, weather.Course(0, 3, 4), "without daylight there is no course of the day")
+}
+
+// Anywhere on Earth on any day, even where the site file gives more sunshine than the day has: no radiation below nought or
+// above that outside the air, and no more than the sharpest noon.
+func TestAnyPlaceAndDay(t *testing.T) {
+	for latitude := -90; latitude <= 90; latitude += 2 {
+		for ofYear := 1; ofYear <= 366; ofYear += 5 {
+			at := degrees(float64(latitude), 0)
+			above, daylight := weather.Extraterrestrial(at, ofYear), weather.Daylight(at, ofYear)
+			for _, sunshine := range []float64{0, 8, 24} {
+				got := weather.RadiationFromSunshine(above, sunshine, daylight)
+				assert.True(t, got >= 0 && got <= 0.75*above, "latitude %d, day %d, %g h of sunshine: %g MJ/m² of %g above the air", latitude, ofYear, sunshine, got, above)
+				et := weather.Day{OfYear: ofYear, Latitude: at, Warmest: -5, Coldest: -15, Vapour: 0.1, Wind: 5, WindHeight: 10, Radiation: got}.Evapotranspiration()
+				assert.True(t, et >= 0 && et < 3*millimetre, "latitude %d, day %d: %g m/s of evapotranspiration in frost", latitude, ofYear, et)
+			}
+			if daylight == 0 {
+				assert.Equal(t, 1.0, weather.Course(daylight, 11, 12), "latitude %d, day %d: a noon in the polar night", latitude, ofYear)
+			}
+		}
+	}
 }
 
 func TestCourseKeepsTheMean(t *testing.T) {
