@@ -42,7 +42,9 @@ func (c *Controller) obey(f harness.Frame) {
 		case harness.TopicStart:
 			z.start(c.now, f.Value)
 		case harness.TopicStop:
-			z.call.set(false)
+			if !c.has(stopSparesTimed) || z.until == signal.Never {
+				z.call.set(false)
+			}
 		}
 	}
 }
@@ -51,6 +53,17 @@ func (c *Controller) obey(f harness.Frame) {
 func (z *remoteZone) start(now signal.Time, seconds float64) {
 	if !z.call.on || z.c.has(runLimitRenewed) {
 		z.began = now
+	}
+	if z.c.has(runLimitShared) {
+		for _, other := range z.c.remote {
+			other.began = now
+		}
+	}
+	if z.c.has(remoteMinutes) {
+		seconds *= 60
+	}
+	if z.call.on && z.c.has(remoteAdds) && z.until != signal.Never {
+		seconds += (z.until - now).Seconds()
 	}
 	z.until = signal.Never
 	if asked := signal.FromSeconds(seconds); seconds > 0 && asked < signal.Never-now {
