@@ -26,9 +26,6 @@ func (w *wiring) cutOff(s sitefile.CutOff) {
 	if c.has(cutOffSlow) {
 		r.filter.on = 30 * signal.Second
 	}
-	if c.has(cutOffLetsGo) {
-		r.filter.off = 0
-	}
 	if c.has(cutOffOneOutput) {
 		r.ban.outputs = r.ban.outputs[:min(1, len(r.ban.outputs))]
 	}

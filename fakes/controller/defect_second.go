@@ -11,7 +11,6 @@ import (
 const (
 	cutOffEdge mistake = firstMistakes + iota
 	cutOffStays
-	cutOffLetsGo
 
 	attemptsNotCleared
 	fillTimeNotRenewed
@@ -26,9 +25,7 @@ const (
 	firstBanDecides
 	firstEndShuts
 
-	remoteMinutes
 	remoteAdds
-	stopSparesTimed
 	runLimitShared
 
 	probeLowEndTrusted
@@ -44,7 +41,6 @@ const (
 	leakSaidOnce
 	flowSpacingShared
 
-	acknowledgementClears
 	lossClears
 	reconnectGivesUp
 	restartSilent
@@ -58,9 +54,8 @@ const (
 
 // secondList has its defects at the numbers of their mistakes.
 var secondList = [mistakes]Defect{
-	cutOffEdge:   {"cut-off-edge", "the cut-off waits for an edge: a contact that has operated before the boot is not seen", hazards(fault.Flood), ""},
-	cutOffStays:  {"cut-off-stays", "the cut-off keeps its outputs shut until a restart", hazards(fault.DryOut), ""},
-	cutOffLetsGo: {"cut-off-lets-go", "the cut-off lets go the moment its contact does, without a debounce", hazards(fault.Flood), ""},
+	cutOffEdge:  {"cut-off-edge", "the cut-off waits for an edge: a contact that has operated before the boot is not seen", hazards(fault.Flood), ""},
+	cutOffStays: {"cut-off-stays", "the cut-off keeps its outputs shut until a restart", hazards(fault.DryOut), ""},
 
 	attemptsNotCleared: {"attempts-not-cleared", "a fill that succeeds does not clear the count of failed ones", hazards(fault.DryOut), ""},
 	fillTimeNotRenewed: {"fill-time-not-renewed", "after a failed fill the time of the next counts from the beginning of the first", hazards(fault.DryOut), ""},
@@ -76,10 +71,8 @@ var secondList = [mistakes]Defect{
 		hazards(fault.DryRunning, fault.Flood), ""},
 	firstEndShuts: {"first-end-shuts", "the first rule that ends shuts the outputs that it shares with others", hazards(fault.DryOut), ""},
 
-	remoteMinutes:   {"remote-minutes", "the seconds of a start from afar are taken for minutes", hazards(fault.WaterWasted), ""},
-	remoteAdds:      {"remote-adds", "a further start from afar adds its time to what is left", hazards(fault.WaterWasted), ""},
-	stopSparesTimed: {"stop-spares-timed", "a stop from afar ends only a run that was given no time", hazards(fault.WaterWasted), ""},
-	runLimitShared:  {"run-limit-shared", "all zones share one timer for the run limit, and a start of another begins it anew", hazards(fault.WaterWasted), ""},
+	remoteAdds:     {"remote-adds", "a further start from afar adds its time to what is left", hazards(fault.WaterWasted), ""},
+	runLimitShared: {"run-limit-shared", "all zones share one timer for the run limit, and a start of another begins it anew", hazards(fault.WaterWasted), ""},
 
 	probeLowEndTrusted: {"probe-low-end-trusted", "a reading below the calibration is clamped to 0 % and believed",
 		hazards(fault.WaterWasted, fault.SilentFailure), ""},
@@ -96,10 +89,9 @@ var secondList = [mistakes]Defect{
 	leakSaidOnce:      {"leak-said-once", "after one alarm for flow without a call it is not looked for until a restart", hazards(fault.SilentFailure), ""},
 	flowSpacingShared: {"flow-spacing-shared", "a call without flow keeps back the alert for flow without a call", hazards(fault.SilentFailure), ""},
 
-	acknowledgementClears: {"acknowledgement-clears", "an acknowledgement of one message clears all that wait", hazards(fault.SilentFailure), ""},
-	lossClears:            {"loss-clears", "alerts that wait when the connection is lost, or not made, are forgotten", hazards(fault.SilentFailure), ""},
-	reconnectGivesUp:      {"reconnect-gives-up", "after ten connections that failed no further one is tried", hazards(fault.SilentFailure), ""},
-	restartSilent:         {"restart-silent", "a restart is told to nobody", hazards(fault.SilentFailure), ""},
+	lossClears:       {"loss-clears", "alerts that wait when the connection is lost, or not made, are forgotten", hazards(fault.SilentFailure), ""},
+	reconnectGivesUp: {"reconnect-gives-up", "after ten connections that failed no further one is tried", hazards(fault.SilentFailure), ""},
+	restartSilent:    {"restart-silent", "a restart is told to nobody", hazards(fault.SilentFailure), ""},
 
 	noShutAtBoot:  {"no-shut-at-boot", "a latching or motorised valve is taken for shut after a boot and is not driven shut", hazards(fault.Flood, fault.WaterWasted), ""},
 	chargeAtStart: {"charge-at-start", "the supply is looked at before a latching valve opens, and not while one is open", hazards(fault.Flood, fault.WaterWasted), ""},

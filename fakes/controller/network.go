@@ -120,9 +120,7 @@ func (n *network) hear(now signal.Time, f harness.Frame) {
 		if n.c.has(acknowledgementIgnored) {
 			return
 		}
-		n.queue = slices.DeleteFunc(n.queue, func(p publish) bool {
-			return p.frame.Number == f.Number || n.c.has(acknowledgementClears)
-		})
+		n.queue = slices.DeleteFunc(n.queue, func(p publish) bool { return p.frame.Number == f.Number })
 	}
 }
 

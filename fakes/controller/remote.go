@@ -42,9 +42,7 @@ func (c *Controller) obey(f harness.Frame) {
 		case harness.TopicStart:
 			z.start(c.now, f.Value)
 		case harness.TopicStop:
-			if !c.has(stopSparesTimed) || z.until == signal.Never {
-				z.call.set(false)
-			}
+			z.call.set(false)
 		}
 	}
 }
@@ -58,9 +56,6 @@ func (z *remoteZone) start(now signal.Time, seconds float64) {
 		for _, other := range z.c.remote {
 			other.began = now
 		}
-	}
-	if z.c.has(remoteMinutes) {
-		seconds *= 60
 	}
 	if z.call.on && z.c.has(remoteAdds) && z.until != signal.Never {
 		seconds += (z.until - now).Seconds()
