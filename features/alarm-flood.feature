@@ -93,3 +93,11 @@ Feature: Alarm flood
         | 0 %   | 10 ms |
         | 0 %   | 20 ms |
         | 80 %  | 5 s   |
+
+  Rule: A drip now and then is no leak
+
+    Scenario: The top-up valve lets a pulse through every few minutes
+      Given the site "fish-house-sump"
+      When the valve "top-up" weeps 0.04 % of its capacity
+      And 3 hours pass
+      Then no alert arrives

@@ -111,3 +111,85 @@ Feature: Dry-out
       And 6 hours pass
       Then the soil of "bed" reaches 28.5 % water within 3 h
       And the valve "sprays" closes within 5 s
+
+  Rule: What has gone well is not held against a rule later
+
+    Scenario: The supply fails twice, with a good fill between
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      And the number of failed fills before the lock-out is 2
+      And the pause after a failed fill is 10 min
+      When as a fill begins, the supply "mains" is shut off for 5 min
+      And 1 hour passes
+      And 400 L are drawn from "header-tank" within 10 min
+      And as "tank-low" operates, the supply "mains" is shut off for 5 min
+      And 2 hours pass
+      Then the level in "header-tank" rises to 700 mm within 40 min of "tank-low" operating
+      And no alert "fill locked out" arrives
+
+    Scenario: A leak is mended while the controller pauses after a failed fill
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      And the longest run of a fill is 25 min
+      And the number of failed fills before the lock-out is 2
+      And the pause after a failed fill is 30 min
+      When the tank "header-tank" leaks 40 L/min for 52 min
+      And 3 hours pass
+      Then the level in "header-tank" rises to 700 mm within 80 min of a fill beginning
+      And no alert "fill locked out" arrives
+
+  Rule: A protection lets go when its cause is gone
+
+    Scenario: The float of the high contact comes free after the cut-off has operated
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      When the float of "tank-high" jams released for 20 min
+      And 30 min pass
+      And 400 L are drawn from "header-tank" within 10 min
+      And 2 hours pass
+      Then the level in "header-tank" rises to 700 mm within 20 min of "tank-low" operating
+
+    Scenario: The mains come back after the sprays were given up
+      Given the site "tern-lane"
+      And the soil of "bed" holds 20 % water
+      And the number of cycles before the moisture rule gives up is 6
+      And the rest of the moisture rule is 2 h
+      When the supply "mains" falls to 8 % of its pressure for 4 h
+      And 12 hours pass
+      Then the soil of "bed" reaches 26 % water within 8 h
+
+    Scenario: The pump is blocked in the morning and free in the evening
+      Given the site "tern-lane"
+      And it is Monday 05:50
+      And the level in "header-tank" is 400 mm
+      When 1 min into the run of "drip", 100 L are drawn from "header-tank" within 5 min
+      And 12 hours pass
+      Then the pump "pump" starts within 20 min of "tank-low" releasing
+
+  Rule: Cycles that did their work do not count towards giving up
+
+    Scenario: Four days of two or three cycles each
+      Given the site "tern-lane"
+      And the soil of "bed" holds 22 % water
+      And the number of cycles before the moisture rule gives up is 5
+      When 96 hours pass
+      Then the soil of "bed" stays above 20 % water
+      And no alert "still dry" arrives
+
+  Rule: What two rules share stays open for the second
+
+    Scenario: The sprays end while the tank is filled
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      When "sprays" is started from afar for 3 min
+      And 1 hour passes
+      Then the level in "header-tank" rises to 700 mm within 14 min of a fill beginning
+
+  Rule: The clock goes on through a power cut
+
+    Scenario: The power fails before dawn
+      Given the site "kitchen-garden"
+      And it is Monday 04:00
+      When the power is lost for 1 min
+      And 2 hours pass
+      Then the zone "drip" runs at least 1 time

@@ -147,3 +147,14 @@ Feature: Dry running
       And 1 hour passes
       Then the pump "pump" stops within 2 s of "tank-low" operating
       And the pump "pump" runs dry for at most 1 s in all
+
+  Rule: Each protection of a pump is asked
+
+    Scenario: The sump is emptied while the terrace tank is filled
+      Given the site "hillside-terrace"
+      And the level in "terrace-tank" is 420 mm
+      And the level in "sump" is 300 mm
+      When 150 L are drawn from "sump" within 5 min
+      And 1 hour passes
+      Then the pump "lift" stops within 3 s of "sump-low" operating
+      And the pump "lift" runs dry for at most 1 s in all

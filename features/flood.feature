@@ -327,3 +327,21 @@ Feature: Flood
       And 1 hour passes
       Then the valve "top-up" closes within 3 s
       And no water reaches the overflow of "header-tank"
+
+  Rule: What a contact shows counts, not when it began
+
+    Scenario: The power fails while the cut-off holds a fill back
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      And the float of "tank-high" jams released
+      And the float of "tank-low" jams operated
+      When as "tank-spill" operates, the power is lost for 10 s
+      And 1 hour passes
+      Then the level in "header-tank" stays below 785 mm
+
+    Scenario: The float of the low contact hangs up
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      And the float of "tank-low" jams operated
+      When 1 hour passes
+      Then the level in "header-tank" stays below 745 mm

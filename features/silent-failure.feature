@@ -189,3 +189,32 @@ Feature: Silent failure
       When 9 min 29 s into the fill, the access point stops answering for 10 min
       And 1 hour passes
       Then the alert "spill" arrives within 6 min of the access point answering again
+
+  Rule: A second leak is told as the first was
+
+    Scenario: The top-up valve weeps, and weeps again
+      Given the site "fish-house-sump"
+      When the valve "top-up" weeps 2 % of its capacity for 20 min
+      And 3 hours pass
+      And the valve "top-up" weeps 2 % of its capacity
+      And 1 hour passes
+      Then the alert "flow without call" arrives within 10 min
+
+    Scenario: The mains come back through a valve that does not close
+      Given the site "fish-house-sump"
+      And the level in "sump" is 170 mm
+      And the shortest time between two alerts of one kind is 2 h
+      When as a fill begins, the supply "mains" is shut off for 1 min
+      And 20 min pass
+      And the valve "top-up" weeps 2 % of its capacity
+      And 1 hour passes
+      Then the alert "flow without call" arrives within 10 min
+
+  Rule: A valve that is kept shut for want of charge is told
+
+    Scenario: The battery is nearly empty when the rows are started
+      Given the site "allotment"
+      When the battery has 15 % of its charge left
+      And "rows" is started from afar for 30 min
+      And 3 hours pass
+      Then the alert "low battery" arrives within 30 s

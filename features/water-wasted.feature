@@ -279,3 +279,31 @@ Feature: Water wasted
       And 2 hours pass
       Then the pump "pump" never starts
       And the alert "restarted" arrives within 30 s of the power returning
+
+  Rule: A second start does not add up with the first
+
+    Scenario: Somebody presses start again after two minutes
+      Given the site "tern-lane"
+      When "sprays" is started from afar for 5 min
+      And 2 min pass
+      And "sprays" is started from afar for 5 min
+      And 30 min pass
+      Then the valve "sprays" is never open longer than 7 min 5 s at a stretch
+
+  Rule: A programme that was broken off is not begun anew
+
+    Scenario: The power fails near the end of the drip programme
+      Given the site "kitchen-garden"
+      And it is Monday 04:55
+      When 15 min into the run of "drip", the power is lost for 1 min
+      And 1 hour passes
+      Then the valve "drip" is open for at most 20 min in all
+
+  Rule: A lead that is right now and then is not believed
+
+    Scenario: The lead of the unplugged probe picks up hum
+      Given the site "tern-lane"
+      And mains hum of 3 µA couples into the lead of "bed-probe"
+      When the probe "bed-probe" is unplugged
+      And 1 hour passes
+      Then the valve "sprays" is open for at most 1 s in all

@@ -28,6 +28,9 @@ func (c *Controller) alert(name string) {
 	if c.has(spacingShared) {
 		i = 0
 	}
+	if c.has(flowSpacingShared) && name == harness.AlertFlowWithoutCall {
+		i = slices.Index(c.alerts.names, harness.AlertNoFlow)
+	}
 	if (c.now < max(c.flash.quiet[i], c.alerts.raised[i]) || c.network.waits(name)) && !c.has(noAlertSpacing) {
 		return
 	}

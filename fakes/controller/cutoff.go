@@ -16,6 +16,7 @@ type cutOff struct {
 	ban     *ban
 
 	operated bool // at the last step
+	armed    bool // by a defect that waits for an edge: the contact has been at rest since the boot
 }
 
 func (w *wiring) cutOff(s sitefile.CutOff) {
@@ -33,7 +34,7 @@ func (w *wiring) cutOff(s sitefile.CutOff) {
 
 func (r *cutOff) reset(signal.Time) {
 	r.filter.clear()
-	r.operated = false
+	r.operated, r.armed = false, !r.c.has(cutOffEdge)
 	r.ban.set(false)
 }
 
@@ -48,7 +49,8 @@ func (r *cutOff) step(now signal.Time) {
 	if r.skips(now) {
 		return
 	}
-	r.filter.step(now, r.contact.raw)
+	r.armed = r.armed || !r.contact.raw
+	r.filter.step(now, r.contact.raw && r.armed)
 	began := r.filter.state && !r.operated
 	r.operated = r.filter.state
 	if began && !r.c.has(cutOffSilent) {
@@ -58,7 +60,7 @@ func (r *cutOff) step(now signal.Time) {
 		r.pulse(began)
 		return
 	}
-	r.ban.set(r.filter.state)
+	r.ban.set(r.filter.state || r.ban.on && r.c.has(cutOffStays))
 }
 
 // skips says whether a defect keeps the cut-off from being looked at.

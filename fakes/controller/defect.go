@@ -84,10 +84,10 @@ const (
 
 	startsMadeUp
 
-	mistakes // how many there are
+	firstMistakes // how many the first list has
 )
 
-var defects = [mistakes]Defect{
+var firstList = [firstMistakes]Defect{
 	noDebounce:     {"no-debounce", "the state of a contact is used as the pin is read, without a debounce", hazards(fault.Flood, fault.DryOut, fault.AlarmFlood), harness.ContactFilters},
 	debounceBlocks: {"debounce-blocks", "the debounce waits in a loop, and nothing else is looked at until it is over", hazards(fault.Flood, fault.DryRunning), ""},
 
@@ -160,8 +160,11 @@ var defects = [mistakes]Defect{
 
 func hazards(list ...fault.Hazard) []fault.Hazard { return list }
 
-// Defects lists what the controller can be built with.
-func Defects() []Defect { return slices.Clone(defects[:]) }
+// defects are both lists, by mistake.
+var defects = slices.Concat(firstList[:], secondList[firstMistakes:])
+
+// Defects lists what the controller can be built with: the first list, which grew together with the suite, and then the second.
+func Defects() []Defect { return slices.Clone(defects) }
 
 // has says whether the controller was built with a mistake.
 func (c *Controller) has(m mistake) bool { return c.seeded[m] }
@@ -169,7 +172,7 @@ func (c *Controller) has(m mistake) bool { return c.seeded[m] }
 // Seeded builds the controller with a defect.
 func Seeded(id string) Option {
 	return func(c *Controller) error {
-		i := slices.IndexFunc(defects[:], func(d Defect) bool { return d.ID == id })
+		i := slices.IndexFunc(defects, func(d Defect) bool { return d.ID == id })
 		if i < 0 {
 			return fmt.Errorf("controller: there is no defect %q to be built with", id)
 		}
@@ -187,7 +190,7 @@ func Protections() []Defect {
 func Without(protections ...harness.Ability) Option {
 	return func(c *Controller) error {
 		for _, a := range protections {
-			i := slices.IndexFunc(defects[:], func(d Defect) bool { return d.Takes == a && a != "" })
+			i := slices.IndexFunc(defects, func(d Defect) bool { return d.Takes == a && a != "" })
 			if i < 0 {
 				return fmt.Errorf("controller: %q is not a protection that can be taken out", a)
 			}

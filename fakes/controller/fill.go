@@ -67,14 +67,16 @@ func (f *fill) calledFor() bool { return f.low.filter.state && !f.full() }
 // full says whether the contacts ask for a fill to end.
 func (f *fill) full() bool {
 	if f.high != nil {
-		return f.high.filter.state
+		return f.high.filter.state && !(f.c.has(lowWins) && f.low.filter.state)
 	}
 	return !f.low.filter.state
 }
 
 // begin opens the valve.
 func (f *fill) begin(now signal.Time) {
-	f.began = now
+	if !f.c.has(fillTimeNotRenewed) || f.c.flash.attempts == 0 {
+		f.began = now
+	}
 	f.call.set(true)
 	f.c.today(now).fills++
 }
@@ -91,7 +93,9 @@ func (f *fill) step(now signal.Time) {
 		}
 	case f.full():
 		f.call.set(false)
-		f.c.flash.attempts = 0
+		if !f.c.has(attemptsNotCleared) {
+			f.c.flash.attempts = 0
+		}
 	case f.call.failed:
 		f.fail(now)
 	case f.limited() && now >= f.began+f.longestRun:
@@ -108,10 +112,15 @@ func (f *fill) fail(now signal.Time) {
 	if f.paused = now + f.pause; f.c.has(noPause) {
 		f.paused = now
 	}
+	if f.c.has(pauseFromStart) {
+		f.paused = f.began + f.pause
+	}
 	f.c.flash.attempts++
 	if f.attempts > 0 && f.c.flash.attempts >= f.attempts && !f.c.has(noLockOut) {
 		f.c.flash.lockedOut = true
-		f.c.alert(harness.AlertFillLockedOut)
+		if !f.c.has(lockOutSilent) {
+			f.c.alert(harness.AlertFillLockedOut)
+		}
 	}
 }
 

@@ -23,6 +23,7 @@ type flow struct {
 	settled signal.Time   // not calling: pulses before belong to the last call
 	stray   []signal.Time // moments of the latest pulses without a call, a ring
 	strays  int           // how many since the last alert or call
+	said    bool          // flow without a call has been reported since the boot
 }
 
 func (w *wiring) flowAlarms(s sitefile.FlowAlarms) {
@@ -38,7 +39,7 @@ func (w *wiring) flowAlarms(s sitefile.FlowAlarms) {
 }
 
 func (f *flow) reset(now signal.Time) {
-	f.seen, f.calling, f.settled, f.strays = f.meter.closures, false, now+f.settles, 0
+	f.seen, f.calling, f.settled, f.strays, f.said = f.meter.closures, false, now+f.settles, 0, false
 }
 
 func (f *flow) wake() signal.Time {
@@ -66,6 +67,7 @@ func (f *flow) step(now signal.Time) {
 			f.settled = now + signal.Hour
 		}
 	case f.c.has(leakNeedsNetwork) && f.c.network.link != up:
+	case f.said && f.c.has(leakSaidOnce):
 	case !calling && pulsed && now >= f.settled:
 		f.strayed(now)
 	}
@@ -84,8 +86,8 @@ func (f *flow) strayed(now signal.Time) {
 	n := len(f.stray)
 	f.stray[f.strays%n] = now
 	f.strays++
-	if f.strays >= n && now-f.stray[f.strays%n] <= f.within {
-		f.strays = 0
+	if f.strays >= n && (now-f.stray[f.strays%n] <= f.within || f.c.has(leakWindowIgnored)) {
+		f.strays, f.said = 0, true
 		f.c.alert(harness.AlertFlowWithoutCall)
 	}
 }

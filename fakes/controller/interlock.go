@@ -19,6 +19,7 @@ type interlock struct {
 	ban       *ban
 	restart   signal.Time // no start before
 	prevented bool        // the pump is wanted and kept off
+	armed     bool        // by a defect that waits for an edge: the contact has been at rest since the boot
 }
 
 func (w *wiring) interlock(s sitefile.Interlock) {
@@ -27,6 +28,9 @@ func (w *wiring) interlock(s sitefile.Interlock) {
 		ban: w.ban("interlock", []string{s.Pump}), pump: c.output(s.Pump)}
 	r.ban.passed = c.has(interlockNotRemote)
 	r.stops.on = w.filtered(span(s.Debounce))
+	if c.has(interlockSlow) {
+		r.stops.on = signal.Minute
+	}
 	r.keeps.off = w.debounce
 	c.rules = append(c.rules, r)
 }
@@ -35,7 +39,7 @@ func (r *interlock) reset(signal.Time) {
 	r.stops.clear()
 	r.keeps.clear()
 	r.ban.set(false)
-	r.restart, r.prevented = 0, false
+	r.restart, r.prevented, r.armed = 0, false, !r.c.has(interlockEdge)
 }
 
 func (r *interlock) wake() signal.Time {
@@ -43,7 +47,7 @@ func (r *interlock) wake() signal.Time {
 		return r.c.nextMinute()
 	}
 	next := min(r.stops.wake(), r.keeps.wake())
-	if r.ban.on && !r.keeps.state {
+	if r.ban.on && !r.keeps.state && !r.c.has(interlockStays) {
 		next = min(next, r.restart)
 	}
 	return next
@@ -53,8 +57,9 @@ func (r *interlock) step(now signal.Time) {
 	if r.c.has(noInterlock) || r.c.has(interlockPolled) && now%signal.Minute != 0 && r.c.outputs[r.pump].on {
 		return
 	}
-	r.stops.step(now, r.contact.raw)
-	r.keeps.step(now, r.contact.raw)
+	r.armed = r.armed || !r.contact.raw
+	r.stops.step(now, r.contact.raw && r.armed)
+	r.keeps.step(now, r.contact.raw && r.armed)
 	if r.c.outputs[r.pump].on {
 		if r.stops.state && !r.c.has(interlockAtStart) {
 			if r.restart = now + r.restartIn; r.c.has(interlockNoWait) {
@@ -63,7 +68,7 @@ func (r *interlock) step(now signal.Time) {
 			r.ban.set(true)
 		}
 	} else {
-		r.ban.set(r.keeps.state || now < r.restart)
+		r.ban.set(r.keeps.state || now < r.restart || r.restart > 0 && r.c.has(interlockStays))
 	}
 	prevented := r.ban.on && r.c.wanted(r.pump)
 	if prevented && !r.prevented && !r.c.has(interlockSilent) {

@@ -111,7 +111,9 @@ func (m *moisture) step(now signal.Time) {
 			m.done()
 		case now >= m.until && m.exhausted():
 			m.c.alert(harness.AlertStillDry)
-			m.stage, m.until = resting, now+m.restAfter
+			if m.stage, m.until = resting, now+m.restAfter; m.c.has(restForEver) {
+				m.until = signal.Never
+			}
 			m.c.flash.restUntil = m.until
 		case now >= m.until:
 			m.water(now)
@@ -135,7 +137,8 @@ func (m *moisture) read(now signal.Time) {
 		m.counts = counts
 		reading := (float64(counts) - m.dry) / (m.wet - m.dry)
 		m.c.put(m.c.signals.moisture, reading)
-		m.faulty = (reading < -m.plausible || reading > 1+m.plausible) && !m.c.has(probeTrusted)
+		m.faulty = (reading < -m.plausible && !m.c.has(probeLowEndTrusted) || reading > 1+m.plausible && !m.c.has(probeHighEndTrusted)) &&
+			!m.c.has(probeTrusted)
 		if m.faulty && m.c.has(probeKeepsLast) {
 			m.faulty = false
 			return
@@ -143,7 +146,9 @@ func (m *moisture) read(now signal.Time) {
 		m.reading = max(0, min(1, reading))
 	}
 	if m.faulty {
-		m.trusted = now + distrust
+		if m.trusted = now + distrust; m.c.has(probeForgiven) {
+			m.trusted = now
+		}
 		m.c.alert(harness.AlertProbeFault)
 	}
 }
@@ -164,6 +169,10 @@ func (m *moisture) exhausted() bool {
 // done ends a row of cycles, reached or given up.
 func (m *moisture) done() {
 	m.call.set(false)
+	if m.stage != resting && m.c.has(cyclesNotCleared) {
+		m.stage = waiting
+		return
+	}
 	m.stage = waiting
 	m.c.flash.cycles = 0
 }

@@ -31,6 +31,7 @@ type network struct {
 	kept int // alerts kept while the connection is away
 
 	link  link
+	tries int         // connections that failed in a row
 	next  signal.Time // down: when to connect; joining: when to stop waiting
 	retry signal.Time // wait before the next attempt
 	queue []publish   // not acknowledged, oldest first
@@ -48,7 +49,7 @@ func newNetwork(c *Controller, kept int) network {
 }
 
 func (n *network) reset(now signal.Time) {
-	n.link, n.next, n.retry = down, now, firstRetry
+	n.link, n.next, n.retry, n.tries = down, now, firstRetry, 0
 	n.queue = n.queue[:0]
 }
 
@@ -109,7 +110,7 @@ func (n *network) hear(now signal.Time, f harness.Frame) {
 	}
 	switch f.Kind {
 	case harness.Connected:
-		n.link, n.retry = up, firstRetry
+		n.link, n.retry, n.tries = up, firstRetry, 0
 		for i := range n.queue {
 			n.queue[i].due = now
 		}
@@ -130,6 +131,12 @@ func (n *network) lose(now signal.Time) {
 		n.c.blocked = n.next
 	}
 	n.retry = min(2*n.retry, longestRetry)
+	if n.tries++; n.tries > 10 && n.c.has(reconnectGivesUp) {
+		n.next = signal.Never
+	}
+	if n.c.has(lossClears) {
+		n.queue = n.queue[:0]
+	}
 	n.queue = slices.DeleteFunc(n.queue, func(p publish) bool { return p.frame.Topic == harness.TopicReport })
 	n.shorten(n.room())
 }

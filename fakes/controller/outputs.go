@@ -22,6 +22,7 @@ type output struct {
 	known    bool        // latching and motorised: it has been driven to that since the boot
 	driven   bool        // latching and motorised: it is under current
 	until    signal.Time // driven: the end
+	ended    bool        // by a defect: a call for it has ended and none has begun since
 }
 
 // call is the wish of one rule for its outputs.
@@ -36,6 +37,9 @@ func (k *call) set(on bool) {
 	k.failed = false
 	if k.on != on {
 		k.on = on
+		for _, i := range k.outputs {
+			k.c.outputs[i].ended = !on
+		}
 		k.c.stirred = true
 	}
 }
@@ -71,6 +75,9 @@ func (c *Controller) wantedFromAfar(i int) bool {
 }
 
 func (c *Controller) banned(i int) bool {
+	if first := slices.IndexFunc(c.bans, func(b *ban) bool { return slices.Contains(b.outputs, i) }); first >= 0 && c.has(firstBanDecides) {
+		return c.bans[first].on
+	}
 	return slices.ContainsFunc(c.bans, func(b *ban) bool {
 		return b.on && slices.Contains(b.outputs, i) && !(b.passed && c.wantedFromAfar(i))
 	})
@@ -86,7 +93,7 @@ func (c *Controller) allowed(i int) bool {
 	case booting:
 		return c.has(unsafeBoot) || c.has(outputsHeld) && c.outputs[i].on
 	}
-	return c.wanted(i) && !c.banned(i)
+	return c.wanted(i) && !c.banned(i) && !(c.has(firstEndShuts) && c.outputs[i].ended)
 }
 
 // arbitrate brings the outputs to what is decided, and emits the pins of those that change. An output that is on passes

@@ -103,7 +103,7 @@ func (p *power) enter(now signal.Time, next phase) {
 	p.plan(c.now)
 	c.putState(c.signals.powered, next != off)
 	for i := range c.outputs {
-		c.outputs[i].known = false
+		c.outputs[i].known = c.has(noShutAtBoot)
 	}
 	switch next {
 	case booting:
@@ -121,6 +121,9 @@ func (p *power) enter(now signal.Time, next phase) {
 		}
 	case running:
 		c.flash.boots++
+		if c.flash.boots > 1 && c.has(clockLost) {
+			c.clock.offset = week - now%week
+		}
 		clear(c.alerts.raised)
 		if c.has(spacingForgotten) {
 			clear(c.flash.quiet)
@@ -129,7 +132,7 @@ func (p *power) enter(now signal.Time, next phase) {
 			r.reset(now)
 			c.wakes[i] = r.wake()
 		}
-		if c.flash.boots > 1 {
+		if c.flash.boots > 1 && !c.has(restartSilent) {
 			c.alert(harness.AlertRestarted)
 		}
 	}

@@ -55,6 +55,10 @@ func (p *programme) reset(now signal.Time) {
 	if p.begun && p.c.has(startsMadeUp) {
 		return
 	}
+	if p.begun && now < p.until && p.c.has(programmeResumes) {
+		p.until = now + p.run
+		p.call.set(true)
+	}
 	p.next, p.begun = p.c.clock.next(now, p.starts), true
 }
 

@@ -2,6 +2,7 @@ package controller
 
 import (
 	"math"
+	"slices"
 
 	"ullage/harness"
 	"ullage/harness/numeric"
@@ -216,7 +217,11 @@ func (r *keepsCharge) step(now signal.Time) {
 		return
 	}
 	low := r.low(now)
-	if low && !r.ban.on {
+	open := func(i int) bool { return r.c.outputs[i].on }
+	if r.c.has(chargeAtStart) && !r.ban.on && slices.ContainsFunc(r.ban.outputs, open) {
+		low = false
+	}
+	if low && !r.ban.on && !r.c.has(chargeSilent) {
 		r.c.alert(harness.AlertLowBattery)
 	}
 	r.ban.set(low)

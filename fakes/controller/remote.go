@@ -52,6 +52,14 @@ func (z *remoteZone) start(now signal.Time, seconds float64) {
 	if !z.call.on || z.c.has(runLimitRenewed) {
 		z.began = now
 	}
+	if z.c.has(runLimitShared) {
+		for _, other := range z.c.remote {
+			other.began = now
+		}
+	}
+	if z.call.on && z.c.has(remoteAdds) && z.until != signal.Never {
+		seconds += (z.until - now).Seconds()
+	}
 	z.until = signal.Never
 	if asked := signal.FromSeconds(seconds); seconds > 0 && asked < signal.Never-now {
 		z.until = now + asked
