@@ -52,9 +52,10 @@ const goodDay = "@good-day"
 func HazardTag(h fault.Hazard) string { return "@hazard-" + strings.ReplaceAll(string(h), " ", "-") }
 
 // Challenge runs the selected scenarios on every contender, several at once, and calls onAnswer for each that is through,
-// one call at a time. Twins and corners are left out: what is asked is whether an outcome is lost. The answers come in the
+// one call at a time. A defect meets what decides about it, good days and the scenarios of its own hazards, or, when whole
+// is set, all of them; a sound controller always meets all. Twins and corners are left out: what is asked is whether an outcome is lost. The answers come in the
 // order of the contenders. An error means that the challenge could not be made.
-func Challenge(ctx context.Context, o Options, contenders []Contender, onAnswer func(Answer)) ([]Answer, error) {
+func Challenge(ctx context.Context, o Options, contenders []Contender, whole bool, onAnswer func(Answer)) ([]Answer, error) {
 	all, problems := o.Library.Scenarios()
 	if len(problems) > 0 {
 		return nil, problems
@@ -78,7 +79,7 @@ func Challenge(ctx context.Context, o Options, contenders []Contender, onAnswer 
 	for range max(1, o.Concurrency) {
 		wait.Go(func() {
 			for i := range next {
-				answers[i], broken[i] = challenge(ctx, contenders[i], chosen, scripts)
+				answers[i], broken[i] = challenge(ctx, contenders[i], chosen, scripts, whole)
 				mu.Lock()
 				if onAnswer != nil {
 					onAnswer(answers[i])
@@ -101,9 +102,13 @@ func Challenge(ctx context.Context, o Options, contenders []Contender, onAnswer 
 }
 
 // challenge tries one contender.
-func challenge(ctx context.Context, c Contender, chosen []Scenario, scripts []*harness.Script) (Answer, error) {
+func challenge(ctx context.Context, c Contender, chosen []Scenario, scripts []*harness.Script, whole bool) (Answer, error) {
 	a := Answer{Contender: c}
 	for i, sc := range chosen {
+		own := slices.ContainsFunc(c.Hazards, func(h fault.Hazard) bool { return slices.Contains(sc.Tags, HazardTag(h)) })
+		if len(c.Hazards) > 0 && !whole && !own && !slices.Contains(sc.Tags, goodDay) {
+			continue
+		}
 		run, err := harness.RunOnce(ctx, c.Build, scripts[i])
 		if err != nil && ctx.Err() != nil {
 			return a, ctx.Err()
@@ -112,7 +117,6 @@ func challenge(ctx context.Context, c Contender, chosen []Scenario, scripts []*h
 			a.Other = append(a.Other, Complaint{sc, "the whole of it", outcome.Verdict{State: outcome.Broken, Why: err.Error()}})
 			continue
 		}
-		own := slices.ContainsFunc(c.Hazards, func(h fault.Hazard) bool { return slices.Contains(sc.Tags, HazardTag(h)) })
 		for n, v := range run.Verdicts {
 			if v.State == outcome.Held {
 				continue

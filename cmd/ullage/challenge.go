@@ -22,7 +22,7 @@ func challengeCommand() *cobra.Command {
 	var selection scenarios.Selection
 	var only []string
 	var seed uint64
-	jobs := runtime.NumCPU()
+	jobs, whole := runtime.NumCPU(), false
 	c := &cobra.Command{
 		Use:   "challenge [FEATURE[:LINE] | SITE | FOLDER]...",
 		Short: "Run the suite on controllers with one defect each, and on sound variants",
@@ -35,12 +35,13 @@ func challengeCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return challenge(c.Context(), c.OutOrStdout(), c.ErrOrStderr(), paths, contenders,
+			return challenge(c.Context(), c.OutOrStdout(), c.ErrOrStderr(), paths, contenders, whole,
 				scenarios.Options{Select: selection, Seed: seed, Concurrency: jobs})
 		},
 	}
 	selectFlags(c, &selection)
 	c.Flags().StringArrayVar(&only, "only", nil, "only this defect or variant; may be given again")
+	c.Flags().BoolVar(&whole, "whole", false, "run every defect on all scenarios, not only on good days and those of its own hazards")
 	c.Flags().Uint64Var(&seed, "seed", 1, "seed of everything that is drawn")
 	c.Flags().IntVar(&jobs, "jobs", jobs, "controllers at once")
 	return c
@@ -91,7 +92,7 @@ func varied(sites stand.Sites, v controller.Variant) stand.Sites {
 
 // challenge runs it and prints what came of it.
 func challenge(ctx context.Context, out, errOut io.Writer, paths []string, list func(*scenarios.Library) []scenarios.Contender,
-	o scenarios.Options) error {
+	whole bool, o scenarios.Options) error {
 	library, spots, err := scenarios.Load(features.Files, paths)
 	if err != nil {
 		return err
@@ -99,7 +100,7 @@ func challenge(ctx context.Context, out, errOut io.Writer, paths []string, list 
 	o.Library, o.Select.Spots = library, spots
 	contenders := list(library)
 	bar := progress(errOut, len(contenders))
-	answers, err := scenarios.Challenge(ctx, o, contenders, func(scenarios.Answer) { _ = bar.Add(1) })
+	answers, err := scenarios.Challenge(ctx, o, contenders, whole, func(scenarios.Answer) { _ = bar.Add(1) })
 	_ = bar.Finish()
 	if err != nil {
 		return err
