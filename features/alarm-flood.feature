@@ -101,3 +101,4 @@ Feature: Alarm flood
       When the valve "top-up" weeps 0.04 % of its capacity
       And 3 hours pass
       Then no alert arrives
+      And at least 8 reports arrive

@@ -157,6 +157,7 @@ Feature: Dry-out
       When the supply "mains" falls to 8 % of its pressure for 4 h
       And 12 hours pass
       Then the soil of "bed" reaches 26 % water within 8 h
+      And the valve "sprays" is never open longer than 6 min 5 s at a stretch
 
     Scenario: The pump is blocked in the morning and free in the evening
       Given the site "tern-lane"
@@ -174,6 +175,7 @@ Feature: Dry-out
       And the number of cycles before the moisture rule gives up is 5
       When 96 hours pass
       Then the soil of "bed" stays above 20 % water
+      And the valve "sprays" is never open longer than 6 min 5 s at a stretch
       And no alert "still dry" arrives
 
   Rule: What two rules share stays open for the second
@@ -193,3 +195,4 @@ Feature: Dry-out
       When the power is lost for 1 min
       And 2 hours pass
       Then the zone "drip" runs at least 1 time
+      And the valve "drip" is never open longer than 20 min 5 s at a stretch

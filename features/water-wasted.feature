@@ -306,4 +306,5 @@ Feature: Water wasted
       And mains hum of 3 µA couples into the lead of "bed-probe"
       When the probe "bed-probe" is unplugged
       And 1 hour passes
-      Then the valve "sprays" is open for at most 1 s in all
+      Then the alert "probe fault" arrives within 10 s
+      And the valve "sprays" is open for at most 1 s in all
