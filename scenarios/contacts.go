@@ -12,7 +12,7 @@ var contactPhrases = []Phrase{
 	},
 	{
 		Kind: Given | When, Timed: true, Pattern: `the float of {contact} bobs for {duration} at each change{for}`,
-		Meaning: "At each change waves move the float up and down for that time, before it rests.",
+		Meaning: "At each change the float moves up and down for that time before it rests, whatever the water does.",
 		Example: `the float of "tank-high" bobs for 20 s at each change`,
 		compile: func(c *compiler, a args) {
 			c.befall("contact.slosh", a.text(0), map[string]float64{"slosh time": a.si(1)}, a)

@@ -21,7 +21,7 @@ func bounces(kind contact.Kind, normallyClosed bool, seed uint64) []signal.Time 
 }
 
 func TestBounceOfSwitches(t *testing.T) {
-	c := accuracy.New(t, accuracy.Row{Computation: "Bounce of mechanical switches", Equation: "exponential up to the longest, one poor switch in eighteen",
+	c := accuracy.New(t, accuracy.Row{Computation: "bounce of mechanical switches", Equation: "exponential up to the longest, one poor switch in eighteen",
 		Source:    "Ganssle, A Guide to Debouncing (2004, revised 2014): 1557 µs mean and 6200 µs longest of 16 of 18 switches, one of 157 ms; verified in a secondary source",
 		Tolerance: 0.02})
 	const switches = 20000

@@ -6,7 +6,8 @@ import (
 	"ullage/harness/numeric"
 )
 
-// gravity is the standard acceleration of free fall, m/s².
+// gravity is the standard acceleration of free fall, m/s², as in fakes/water, which this package may not import; a test of
+// fakes/site holds them together.
 const gravity = 9.80665
 
 // BoxWave is the wave number of the lowest swing of the water in a box of a length, rad/m: half a wave fits in.

@@ -13,7 +13,7 @@ import (
 )
 
 func TestSeichePeriods(t *testing.T) {
-	c := accuracy.New(t, accuracy.Row{Computation: "Seiche of a tank", Equation: "omega^2 = g k tanh(k h); k = pi/L, or 1.8412/R of a cylinder",
+	c := accuracy.New(t, accuracy.Row{Computation: "seiche of a tank", Equation: "omega^2 = g k tanh(k h); k = pi/L, or 1.8412/R of a cylinder",
 		Source: "linear wave theory (formulas from memory); periods recomputed by an independent program", Tolerance: 1e-4, Unit: "s"})
 	for _, basin := range []struct{ wave, depth, period float64 }{
 		{contact.BoxWave(1.0), 0.1, 2.0524}, {contact.BoxWave(1.2), 0.3, 1.5313}, {contact.BoxWave(1.0), 0.5, 1.1820}, {contact.BoxWave(0.6), 0.3, 0.9156},

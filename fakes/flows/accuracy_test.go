@@ -80,7 +80,7 @@ contacts:
 func TestPressureAndVelocityByHand(t *testing.T) {
 	water, q, before := fed(t, "40 mm")
 	s := set(t, of(t, read(t, water, []string{"valve"}, []string{"low", "high"}, fill)), "valve")
-	c := accuracy.New(t, accuracy.Row{Computation: "Pressure and velocity of a set (`ullage flows`)",
+	c := accuracy.New(t, accuracy.Row{Computation: "pressure and velocity of a set (`ullage flows`)",
 		Equation:  "supply curve, Hazen-Williams, q^0.5 at the inlet, v = q/A",
 		Source:    "handbook.csv HW1a (verified); supply at its residual reading, by construction",
 		Tolerance: 1e-6})
@@ -96,7 +96,7 @@ func TestPressureAndVelocityByHand(t *testing.T) {
 // TestFillTimeByHand fills one tank at a constant flow, and one from another tank that empties: Torricelli's law, whose
 // time for the upper level to fall from h0 to h1 is 2 A (√h0 - √h1)/(a √(2g)).
 func TestFillTimeByHand(t *testing.T) {
-	c := accuracy.New(t, accuracy.Row{Computation: "Fill time of a tank (`ullage flows`)",
+	c := accuracy.New(t, accuracy.Row{Computation: "fill time of a tank (`ullage flows`)",
 		Equation:  "dh/dt = q/A along the level, Runge-Kutta of the fourth order; the flow from a network solve at each level",
 		Source:    "closed forms: A dh/q at constant flow; Torricelli 1643 from an emptying tank, worked in the test",
 		Tolerance: 1e-6})
@@ -132,7 +132,7 @@ func standpipe(bore, open, head float64) float64 {
 }
 
 func TestOverflowByHand(t *testing.T) {
-	rest := accuracy.New(t, accuracy.Row{Computation: "Level at rest over an overflow (`ullage flows`)",
+	rest := accuracy.New(t, accuracy.Row{Computation: "level at rest over an overflow (`ullage flows`)",
 		Equation:  "inflow = min(2/3 0.62 π d √(2g) h^1.5, 0.60 π/4 d² √(2gh)), times the open share",
 		Source:    "weir of Poleni 1717 and orifice, inverted in the test (coefficients from memory)",
 		Tolerance: 1e-6})
@@ -147,7 +147,7 @@ func TestOverflowByHand(t *testing.T) {
 		require.Nil(t, tank.Overflow[i].Overruns, "an overflow that carries the inflow lets it over the rim")
 	}
 
-	over := accuracy.New(t, accuracy.Row{Computation: "Time from full to the rim (`ullage flows`)",
+	over := accuracy.New(t, accuracy.Row{Computation: "time from full to the rim (`ullage flows`)",
 		Equation:  "dt = A dh/(q - overflow(h)), Runge-Kutta of the fourth order",
 		Source:    "A dh/q while the overflow is blocked; midpoint sums of 100 000 steps in the test",
 		Tolerance: 1e-5})

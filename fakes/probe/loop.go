@@ -8,32 +8,8 @@ type Limits struct {
 }
 
 // NE43 are the limits of the NAMUR recommendation NE 43 for 4-20 mA (verified in three secondary sources; they differ on
-// whether 3.6 to 3.8 mA counts as under-range, which is left undecided here).
+// whether 3.6 to 3.8 mA counts as under-range; no reading falls there, see Saturates).
 var NE43 = Limits{FailureLow: 3.6e-3, Least: 3.8e-3, Most: 20.5e-3, FailureHigh: 21e-3}
-
-// Meaning is what a current of a loop says.
-type Meaning uint8
-
-// The meanings of a current.
-const (
-	Undecided   Meaning = iota // in the bands between measuring and failure
-	Measures                   // a reading, under- and over-range included
-	FailureLow                 // the transmitter reports a failure, or the loop is open
-	FailureHigh                // the transmitter reports a failure, or the loop is shorted
-)
-
-// Reads says what a current in A means. The limits themselves belong to what they are the limit of.
-func (l Limits) Reads(current float64) Meaning {
-	switch {
-	case current <= l.FailureLow:
-		return FailureLow
-	case current >= l.FailureHigh:
-		return FailureHigh
-	case current >= l.Least && current <= l.Most:
-		return Measures
-	}
-	return Undecided
-}
 
 // Saturates is the current of a transmitter whose reading would ask for another: it stays at the ends of its measuring
 // range, A.

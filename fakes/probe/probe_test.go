@@ -14,7 +14,7 @@ import (
 )
 
 func TestToppCurve(t *testing.T) {
-	c := accuracy.New(t, accuracy.Row{Computation: "Permittivity of mineral soil", Equation: "theta = -0.053 + 0.0292 e - 5.5e-4 e^2 + 4.3e-6 e^3, and solved for e",
+	c := accuracy.New(t, accuracy.Row{Computation: "permittivity of mineral soil", Equation: "theta = -0.053 + 0.0292 e - 5.5e-4 e^2 + 4.3e-6 e^3, and solved for e",
 		Source: "Topp, Davis and Annan 1980 (coefficients from memory, the same in public code); water contents recomputed", Tolerance: 6e-5, Unit: "m3/m3"})
 	for e, water := range map[float64]float64{3: 0.0298, 5: 0.0798, 10: 0.1883, 20: 0.3454, 30: 0.4441, 40: 0.5102} {
 		c.Near(water, probe.ToppWater(e), "water content at a permittivity of %g", e)
@@ -29,7 +29,7 @@ func TestToppCurve(t *testing.T) {
 }
 
 func TestOrganicCurve(t *testing.T) {
-	c := accuracy.New(t, accuracy.Row{Computation: "Permittivity of organic soil", Equation: "theta = (0.133 sqrt(e) - 0.146)^0.885, solved for e",
+	c := accuracy.New(t, accuracy.Row{Computation: "permittivity of organic soil", Equation: "theta = (0.133 sqrt(e) - 0.146)^0.885, solved for e",
 		Source: "Schaap, de Lange and Heimovaara 1997, formula as in public code that cites it, the paper not at hand; water contents recomputed", Tolerance: 1e-6, Unit: "m3/m3"})
 	for _, water := range []float64{0.05, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.8} {
 		e := probe.SchaapPermittivity(water)
@@ -55,7 +55,7 @@ func TestTwoPointCalibration(t *testing.T) {
 }
 
 func TestNE43(t *testing.T) {
-	c := accuracy.New(t, accuracy.Row{Computation: "Limits of a 4-20 mA loop", Equation: "V = I R over the shunt",
+	c := accuracy.New(t, accuracy.Row{Computation: "limits of a 4-20 mA loop", Equation: "V = I R over the shunt",
 		Source: "NAMUR NE 43: 3.6, 3.8, 20.5 and 21 mA, verified in three secondary sources; volts over 250 and 150 ohm recomputed", Tolerance: 1e-6, Unit: "V"})
 	amps := []float64{probe.NE43.FailureLow, probe.NE43.Least, 4e-3, 20e-3, probe.NE43.Most, probe.NE43.FailureHigh}
 	for i, volts := range []float64{0.900, 0.950, 1.000, 5.000, 5.125, 5.250} {
@@ -63,13 +63,6 @@ func TestNE43(t *testing.T) {
 	}
 	for i, volts := range []float64{0.540, 0.570, 0.600, 3.000, 3.075, 3.150} {
 		c.Near(volts, amps[i]*150, "%.4g A over 150 ohm", amps[i])
-	}
-	for amps, want := range map[float64]probe.Meaning{
-		0: probe.FailureLow, 3.599e-3: probe.FailureLow, 3.6e-3: probe.FailureLow, 3.601e-3: probe.Undecided, 3.799e-3: probe.Undecided,
-		3.8e-3: probe.Measures, 12e-3: probe.Measures, 20.5e-3: probe.Measures,
-		20.501e-3: probe.Undecided, 20.999e-3: probe.Undecided, 21e-3: probe.FailureHigh, 21.001e-3: probe.FailureHigh,
-	} {
-		assert.Equal(t, want, probe.NE43.Reads(amps), "%g A", amps)
 	}
 	assert.Equal(t, 3.8e-3, probe.NE43.Saturates(1e-3), "a transmitter that measures does not report a failure")
 	assert.Equal(t, 20.5e-3, probe.NE43.Saturates(30e-3))
@@ -80,7 +73,7 @@ func TestNE43(t *testing.T) {
 // A lead that lies open beside a mains cable: the coupled current over the impedance of the input, and next to nothing when
 // the probe is plugged in.
 func TestFloatingLeadPicksUpHum(t *testing.T) {
-	c := accuracy.New(t, accuracy.Row{Computation: "Floating lead beside mains", Equation: "I = 2 pi f C V; V = I (source || pull-up || leak) sin(2 pi f t)",
+	c := accuracy.New(t, accuracy.Row{Computation: "floating lead beside mains", Equation: "I = 2 pi f C V; V = I (source || pull-up || leak) sin(2 pi f t)",
 		Source: "circuit theory, by hand: 50 pF, 230 V, 50 Hz make 5.109 µA; capacitance a metre is common practice, no source", Tolerance: 1e-4})
 	hum := probe.Hum(1, 230, 50)
 	c.Near(5.10925e-6, hum, "current into a lead that lies beside a cable for 1 m")

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"ullage/fakes/contact"
+	"ullage/fakes/water"
 	"ullage/harness/fault"
 	"ullage/harness/quantity"
 	"ullage/harness/signal"
@@ -103,14 +104,13 @@ func (x *slosh) goal(depth, omega float64) float64 {
 // speed is how fast a jet meets the water, m/s: as it leaves its opening, and what it gains on its way down. What leaves
 // openings that are given by a flow at a pressure has turned that pressure into speed.
 func (in inlet) speed(flow, depth float64) float64 {
-	const gravity = 9.80665 // m/s²
 	leaves := 0.0
 	if bore := in.spec.Bore.SI; bore > 0 {
 		leaves = flow / (math.Pi / 4 * bore * bore * float64(in.spec.Count))
 	} else if rated := in.spec.Flow.SI * float64(in.spec.Count); rated > 0 {
 		leaves = math.Sqrt(2*in.spec.At.SI/1000) * flow / rated
 	}
-	return math.Sqrt(float64(leaves*leaves) + float64(2*gravity*math.Max(0, in.end-depth)))
+	return math.Sqrt(float64(leaves*leaves) + float64(2*water.Standard().Gravity*math.Max(0, in.end-depth)))
 }
 
 // sloshOf is the swing of the water in a tank; nil when nothing runs into it.

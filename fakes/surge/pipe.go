@@ -13,7 +13,8 @@ import (
 )
 
 // Properties of water at 20 °C. Bulk modulus 2.19 GPa; the vapour stands at 2.34 kPa, under an atmosphere of 101.325 kPa
-// (both from memory of steam tables).
+// (both from memory of steam tables). Density and viscosity are those of fakes/water, which this package may not import; a
+// test of fakes/site holds them together.
 const (
 	Density   = 998.2           // kg/m³
 	Bulk      = 2.19e9          // Pa

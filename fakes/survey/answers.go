@@ -3,7 +3,7 @@
 // the fittings, to the readings.
 //
 // The way of an answer: a question (question.go) reads its text into Answers (answers.go, read.go, pipe.go); Make lays a
-// site out (layout.go), fits it (fit.go), judges the readings (judge.go) and writes the file (write.go). Mains-fed valves
+// site out (make.go), fits it (fit.go), judges the readings (judge.go) and writes the file (write.go). Mains-fed valves
 // over zones and one tank are what it knows; everything else is added to the file by hand. Nothing here reads the clock,
 // and the same answers give the same bytes.
 package survey

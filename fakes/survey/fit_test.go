@@ -68,7 +68,7 @@ const fillVolume = 1.0 * 0.5 * 0.47 // m³, from low to high in the tank of give
 
 // The readings of a known site give that site back: the fill time, which was fitted, and the sprays, which were not.
 func TestFitRecoversAKnownSite(t *testing.T) {
-	check := accuracy.New(t, accuracy.Row{Computation: "Fit of a site to its readings", Equation: "residual and loss of fittings by halving on the solved network",
+	check := accuracy.New(t, accuracy.Row{Computation: "fit of a site to its readings", Equation: "residual and loss of fittings by halving on the solved network",
 		Source: "flows, fill time and loss of known sites, solved, the time read to a tenth of a second; recomputed", Tolerance: 0.01})
 	for _, pipe := range []string{"25 mm SDR 11", "3/4 in PVC schedule 40", "32 mm PE"} {
 		for _, fittings := range []float64{3, 8, 25} {

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"ullage/fakes/pipework"
+	"ullage/fakes/water"
 	"ullage/harness/numeric"
 	q "ullage/harness/quantity"
 )
@@ -107,8 +108,7 @@ func (d *draft) roughly(si float64, dim q.Dimension) string {
 // fittingsLoss is the pressure that the fittings of the main pipe take during a fill, in Pa.
 func (d *draft) fittingsLoss() float64 {
 	v := d.fillFlow / (math.Pi / 4 * d.Pipe.Bore * d.Pipe.Bore)
-	const density = 998.2 // kg/m³
-	return d.fittings * density * v * v / 2
+	return d.fittings * water.Standard().Density * v * v / 2
 }
 
 // ifMisread is the loss that a fill time 5 % shorter, and one 5 % longer, would have been fitted with.

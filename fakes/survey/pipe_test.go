@@ -19,7 +19,7 @@ func TestBores(t *testing.T) {
 	defer file.Close()
 	rows, err := csv.NewReader(file).ReadAll()
 	require.NoError(t, err)
-	check := accuracy.New(t, accuracy.Row{Computation: "Bores of pipes by trade size", Equation: "bore = outside diameter - 2 wall",
+	check := accuracy.New(t, accuracy.Row{Computation: "bores of pipes by trade size", Equation: "bore = outside diameter - 2 wall",
 		Source: "ISO 4427-2, EN 12201-2, ASTM D1785, ASTM B88, EN 1057, row by row in trade_pipes.csv; 19 verified, 3 from memory", Tolerance: 0.001})
 	for _, row := range rows[1:] {
 		pipe, err := survey.ParsePipe(row[0])

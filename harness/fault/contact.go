@@ -30,8 +30,9 @@ var contactFaults = []Entry{
 		course:      together(hold("bounce time", parameter("bounce time")), hold("bounce edges", parameter("bounce edges"))),
 	},
 	{
-		ID: "contact.slosh", Name: "float bobs on waves", Kind: "contact",
-		Mechanism: "Water that runs in sets the tank swinging; the float follows and its contact opens and closes with each wave.",
+		ID: "contact.slosh", Name: "float bobs at each change", Kind: "contact",
+		Mechanism: "Whatever moves the float up and down as it changes, a swell, a hand or a fish: a train of edges as given, whether water runs in or not. " +
+			"The swing that an inlet makes is computed by tank.slosh, from the size and depth of the tank.",
 		Parameters: []Parameter{
 			{Name: "slosh time", Dim: quantity.Duration, Default: 20, Min: 1, Max: 60, Source: practice},
 			{Name: "period", Dim: quantity.Duration, Default: 1.182, Min: 0.5, Max: 5,
