@@ -137,7 +137,7 @@ var wireFaults = []Entry{
 	{
 		ID: "probe.hum", Name: "mains hum on a probe's lead", Kind: "probe",
 		Mechanism: "The lead lies beside mains cables, whose voltage drives a current through the capacitance between them. A probe that is plugged in " +
-			"takes it up; an open lead does not.",
+			"drains it away; on an open lead it makes volts over the impedance of the input.",
 		Parameters: []Parameter{
 			{Name: "current", Dim: quantity.Current, Default: 1e-6, Min: 1e-9, Max: 1e-3,
 				Source: "amplitude; 2 pi f C V of 230 V, 50 Hz and 10 pF, 20 cm side by side at 50 pF/m; " + practice},
