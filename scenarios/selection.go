@@ -81,15 +81,22 @@ func (s Selection) atSpots(all []Scenario) (map[int]bool, error) {
 	}
 	chosen := map[int]bool{}
 	for _, spot := range s.Spots {
-		start, row := 0, false
+		start, last, row := 0, 0, false
 		for _, sc := range all {
-			if sc.File == spot.File && sc.Outline <= spot.Line {
+			if sc.File != spot.File {
+				continue
+			}
+			if sc.Outline <= spot.Line {
 				start = max(start, sc.Outline)
 			}
-			row = row || sc.File == spot.File && sc.Line == spot.Line
+			last = max(last, sc.Line)
+			if n := len(sc.Steps); n > 0 {
+				last = max(last, sc.Steps[n-1].Line)
+			}
+			row = row || sc.Line == spot.Line
 		}
-		if start == 0 {
-			return nil, fmt.Errorf("%s has no scenario at line %d", spot.File, spot.Line)
+		if start == 0 || spot.Line > last {
+			return nil, fmt.Errorf("%s has no scenario at line %d; its last one ends at line %d", spot.File, spot.Line, last)
 		}
 		for i, sc := range all {
 			if sc.File == spot.File && (row && sc.Line == spot.Line || !row && sc.Outline == start) {

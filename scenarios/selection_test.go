@@ -42,7 +42,8 @@ func TestSelection(t *testing.T) {
 		{name: "a mistyped tag left out", Selection: Selection{Tags: "~@flod"}, err: `no scenario has the tag @flod; did you mean @flood?`},
 		{name: "nothing", Selection: Selection{Tags: "@silent", Names: []string{"rows"}},
 			err: `nothing is selected: none of 4 scenarios has the tags @silent and the name rows`},
-		{name: "before the first", Selection: Selection{Spots: []Spot{{"a.feature", 2}}}, err: `a.feature has no scenario at line 2`},
+		{name: "before the first", Selection: Selection{Spots: []Spot{{"a.feature", 2}}}, err: `a.feature has no scenario at line 2; its last one ends at line 20`},
+		{name: "behind the last", Selection: Selection{Spots: []Spot{{"a.feature", 21}}}, err: `a.feature has no scenario at line 21; its last one ends at line 20`},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			chosen, err := test.choose(all)
