@@ -64,6 +64,9 @@ func describe(r *harness.Result, i int) string {
 
 // With any one protection taken out, a scenario about it must fail by its margin, and good days must stay good.
 func TestProtections(t *testing.T) {
+	if testing.Short() {
+		t.Skip("runs the whole suite over again; the run of the shipped features shows the races")
+	}
 	for _, p := range controller.Protections() {
 		t.Run(string(p.Takes), func(t *testing.T) {
 			t.Parallel()

@@ -23,6 +23,9 @@ import (
 // TestTranscripts holds every shipped scenario against what it did before: its margins in one table, and the changes of
 // its states and its events, line by line. With -update the files are written anew: only commit what you understand.
 func TestTranscripts(t *testing.T) {
+	if testing.Short() {
+		t.Skip("runs the whole suite over again; the run of the shipped features shows the races")
+	}
 	results := run(t, scenarios.Selection{})
 	var margins strings.Builder
 	for _, r := range results {

@@ -64,6 +64,9 @@ func (u *switcher) Can() harness.Abilities {
 // A suite that a dead controller passes proves nothing, nor does one that a controller passes whose outputs are on for
 // ever. Scenarios about what the site alone carries away are tagged @site-alone.
 func TestUnfitControllersHoldNothing(t *testing.T) {
+	if testing.Short() {
+		t.Skip("runs the whole suite over again; the run of the shipped features shows the races")
+	}
 	for name, on := range map[string]bool{"dead": false, "always on": true} {
 		t.Run(name, func(t *testing.T) {
 			l := shipped(t)

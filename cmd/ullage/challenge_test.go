@@ -28,6 +28,9 @@ func TestChallenge(t *testing.T) {
 }
 
 func TestChallengeOfSome(t *testing.T) {
+	if testing.Short() {
+		t.Skip("runs the whole suite over again; the run of the shipped features shows the races")
+	}
 	for _, c := range []struct {
 		name   string
 		args   []string
