@@ -90,6 +90,7 @@ func (n *Network) placeRows(s *Solver) {
 	}
 	s.queue = make([]int32, 0, rows)
 	s.pins = make([]int32, 0, s.free)
+	s.live = make([]int32, 0, len(n.links)+len(n.supplies)+len(n.outlets))
 }
 
 // sharedPowers keeps one table for all parts with the same exponent.

@@ -1,5 +1,7 @@
 package water
 
+import "slices"
+
 // factor is the L D L^T decomposition of a symmetric positive definite matrix
 // whose pattern is fixed. Columns are eliminated in order, each one subtracting
 // from the columns to its right; where the products go is worked out
@@ -12,9 +14,17 @@ type factor struct {
 	low     []float64 // entries; one more takes what belongs nowhere
 	diag    []float64
 	inverse []float64
-	panels  []int32   // number of columns of each panel
+	panels  []panel   // every column, in order
+	work    []int32   // panels with something to solve
+	idle    []bool    // by row: its equation says that it is zero
 	runs    []run     // entries that the products of each panel go to, in order
 	sum     []float64 // products of a panel for one column
+}
+
+// panel is one or more neighbouring columns.
+type panel struct {
+	first, width int32
+	runs         int32 // where its runs begin
 }
 
 // run is a piece of a panel's products that goes to consecutive entries.
@@ -25,7 +35,7 @@ type run struct {
 // newFactor returns the decomposition for n rows and the given pairs of them,
 // which are already in the order of elimination, and the entry of each pair.
 func newFactor(n int, pairs [][2]int32) (*factor, []int32) {
-	f := &factor{start: make([]int32, n+1), diag: make([]float64, n), inverse: make([]float64, n)}
+	f := &factor{start: make([]int32, n+1), diag: make([]float64, n), inverse: make([]float64, n), idle: make([]bool, n)}
 	widest := 0
 	for k, rows := range filled(n, pairs) {
 		f.row = append(f.row, rows...)
@@ -36,13 +46,15 @@ func newFactor(n int, pairs [][2]int32) (*factor, []int32) {
 	f.sum = make([]float64, widest)
 	for k := 0; k < n; {
 		width := f.panelWidth(k, n)
-		f.panels = append(f.panels, int32(width))
+		f.panels = append(f.panels, panel{int32(k), int32(width), int32(len(f.runs))})
 		k += width
 		below := f.row[f.start[k-1]:f.start[k]]
 		for a := range below {
 			f.addRuns(below[a], below[a+1:])
 		}
 	}
+	f.work = make([]int32, 0, len(f.panels))
+	f.leaveOut(nil)
 	entries := make([]int32, len(pairs))
 	for i, pair := range pairs {
 		entries[i] = f.entry(min(pair[0], pair[1]), max(pair[0], pair[1]))
@@ -99,28 +111,46 @@ func (f *factor) clear() {
 	clear(f.diag)
 }
 
+// leaveOut names the rows whose solution is zero because nothing stands in them
+// beside the diagonal, nor on the right hand side. Panels of such rows alone are
+// passed over.
+func (f *factor) leaveOut(rows []int32) {
+	clear(f.idle)
+	for _, row := range rows {
+		f.idle[row] = true
+	}
+	f.work = f.work[:0]
+	for i, p := range f.panels {
+		if slices.Contains(f.idle[p.first:p.first+p.width], false) {
+			f.work = append(f.work, int32(i))
+		}
+	}
+}
+
 // solve decomposes the matrix and replaces x, the right hand side, by the
 // solution. A column without a positive pivot, which rounding can leave of a
 // part that hangs by nothing, gets no correction.
 func (f *factor) solve(x []float64) {
 	x = x[:len(f.inverse)]
-	runs, k := f.runs, 0
-	for _, width := range f.panels {
-		if width == 1 {
-			runs = f.eliminateColumn(k, x, runs)
+	for _, i := range f.work {
+		p := &f.panels[i]
+		if p.width == 1 {
+			f.eliminateColumn(int(p.first), x, f.runs[p.runs:])
 		} else {
-			runs = f.eliminatePanel(k, int(width), x, runs)
+			f.eliminatePanel(int(p.first), int(p.width), x, f.runs[p.runs:])
 		}
-		k += int(width)
 	}
-	for k := len(x) - 1; k >= 0; k-- {
-		sum := float64(x[k] * f.inverse[k])
-		begin, end := f.start[k], f.start[k+1]
-		rows := f.row[begin:end]
-		for a, ratio := range f.low[begin:end] {
-			sum -= float64(ratio * x[rows[a]])
+	for i := len(f.work) - 1; i >= 0; i-- {
+		p := &f.panels[f.work[i]]
+		for k := p.first + p.width - 1; k >= p.first; k-- {
+			sum := float64(x[k] * f.inverse[k])
+			begin, end := f.start[k], f.start[k+1]
+			rows := f.row[begin:end]
+			for a, ratio := range f.low[begin:end] {
+				sum -= float64(ratio * x[rows[a]])
+			}
+			x[k] = sum
 		}
-		x[k] = sum
 	}
 }
 
@@ -134,9 +164,8 @@ func (f *factor) invert(k int) float64 {
 	return inverse
 }
 
-// eliminateColumn subtracts one column from those to its right and returns the
-// runs that are left.
-func (f *factor) eliminateColumn(k int, x []float64, runs []run) []run {
+// eliminateColumn subtracts one column from those to its right.
+func (f *factor) eliminateColumn(k int, x []float64, runs []run) {
 	inverse, right := f.invert(k), x[k]
 	begin, end := f.start[k], f.start[k+1]
 	column := f.low[begin:end]
@@ -152,13 +181,12 @@ func (f *factor) eliminateColumn(k int, x []float64, runs []run) []run {
 			rest = rest[r.length:]
 		}
 	}
-	return runs
 }
 
 // eliminatePanel does the same for several columns with the same rows below.
 // Rows are counted from the panel's first column on: its own rows come first,
 // then those below.
-func (f *factor) eliminatePanel(first, width int, x []float64, runs []run) []run {
+func (f *factor) eliminatePanel(first, width int, x []float64, runs []run) {
 	end := first + width
 	for k := first; k < end; k++ { // columns of the panel among themselves
 		column := f.low[f.start[k]:f.start[k+1]]
@@ -183,7 +211,6 @@ func (f *factor) eliminatePanel(first, width int, x []float64, runs []run) []run
 			sum = sum[r.length:]
 		}
 	}
-	return runs
 }
 
 // subtractPanel subtracts the products of the finished columns first to end of

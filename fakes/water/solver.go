@@ -64,6 +64,7 @@ type Solver struct {
 	touching    []int32 // parts at each row, in the order of parts
 	touches     []int32 // row r has touching[touches[r]:touches[r+1]]
 	catches     []catch // outlets whose water a tank catches
+	live        []int32 // parts that are not dead, in order
 	watch       []int32 // parts that change state by themselves
 	firstOutlet int     // where in watch the outlets begin
 	factor      *factor

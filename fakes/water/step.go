@@ -24,9 +24,9 @@ func (s *Solver) assemble() {
 	for row, draw := range s.draw {
 		excess[row] = -draw
 	}
-	for i := range s.parts {
+	for _, i := range s.live {
 		p := &s.parts[i]
-		if p.dead || p.state >= Closed {
+		if p.state >= Closed {
 			continue
 		}
 		if p.state == Active {
@@ -66,9 +66,9 @@ func (s *Solver) advance() bool {
 	change, head := s.excess, s.head
 	s.moveHeads(1)
 	var miss tally
-	for i := range s.parts {
+	for _, i := range s.live {
 		p := &s.parts[i]
-		if p.dead || p.state != Open {
+		if p.state != Open {
 			continue
 		}
 		p.flow = p.predicted + float64(p.conductance*(change[p.from]-change[p.to]))
@@ -78,7 +78,7 @@ func (s *Solver) advance() bool {
 			p.flow = p.flowAt(math.Abs(from-to) + 1e-3)
 			p.evaluate()
 		}
-		miss.add(p, int32(i), from, to)
+		miss.add(p, i, from, to)
 	}
 	settled := s.judge(&miss)
 	return s.passOn() && settled
@@ -98,10 +98,10 @@ func (s *Solver) advanceCarefully() bool {
 		change[row] = 0
 	}
 	down := 0.0
-	for i := range s.parts {
+	for _, i := range s.live {
 		p := &s.parts[i]
 		p.before = p.flow
-		if !p.dead && p.state == Open {
+		if p.state == Open {
 			p.predicted += float64(p.conductance * (change[p.from] - change[p.to]))
 			down += float64((p.predicted-p.before)*(p.predicted-p.before)) / p.conductance
 		}
@@ -111,9 +111,9 @@ func (s *Solver) advanceCarefully() bool {
 		s.moveHeads(share - taken)
 		taken = share
 		up := 0.0
-		for i := range s.parts {
+		for _, i := range s.live {
 			p := &s.parts[i]
-			if p.dead || p.state != Open {
+			if p.state != Open {
 				continue
 			}
 			whole := p.predicted - p.before
@@ -128,9 +128,9 @@ func (s *Solver) advanceCarefully() bool {
 	}
 	s.unbalanced = false
 	var miss tally
-	for i := range s.parts {
-		if p := &s.parts[i]; !p.dead && p.state == Open {
-			miss.add(p, int32(i), head[p.from], head[p.to])
+	for _, i := range s.live {
+		if p := &s.parts[i]; p.state == Open {
+			miss.add(p, i, head[p.from], head[p.to])
 		}
 	}
 	settled := s.judge(&miss)

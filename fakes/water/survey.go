@@ -16,7 +16,9 @@ func (s *Solver) survey() {
 			s.pins = append(s.pins, int32(row))
 		}
 	}
+	s.factor.leaveOut(s.pins)
 	s.settleLost()
+	s.live = s.live[:0]
 	for i := range s.parts {
 		p := &s.parts[i]
 		p.slot = s.factor.nowhere()
@@ -30,6 +32,9 @@ func (s *Solver) survey() {
 			}
 		case !s.pinned[p.from] && !s.pinned[p.to]:
 			p.slot = s.real[i]
+		}
+		if !p.dead {
+			s.live = append(s.live, int32(i))
 		}
 		if wasDead && !p.dead && p.state <= Active && p.kind >= emitting {
 			p.flow = p.start
