@@ -30,12 +30,6 @@ type wait struct {
 	seen  signal.Time   // the event happened; Never before
 }
 
-// window is one turn of one act with its absolute times.
-type window struct {
-	fault.Turn
-	open bool
-}
-
 // newDirector declares the marks and makes sure that every knob is there before anything moves.
 func newDirector(script *Script, trace *signal.Trace, panel *fault.Panel) (*director, error) {
 	d := &director{script: script, trace: trace, panel: panel, begins: signal.Never}
@@ -119,12 +113,8 @@ func (d *director) next() signal.Time {
 			}
 		}
 	}
-	for _, w := range d.windows {
-		if w.open {
-			next = min(next, w.Until)
-		} else {
-			next = min(next, w.From)
-		}
+	for i := range d.windows {
+		next = min(next, d.windows[i].next())
 	}
 	return next
 }
@@ -166,28 +156,32 @@ func (d *director) beginIfDue(i int, now signal.Time) error {
 		if t.Until != signal.Never {
 			t.Until += now
 		}
-		d.windows = append(d.windows, window{Turn: t})
+		knob, err := d.panel.Find(t.Device, t.Knob)
+		if err != nil {
+			return err
+		}
+		d.windows = append(d.windows, window{Turn: t, rest: knob.Rest})
 	}
 	return nil
 }
 
-// turn closes and opens the windows that are due. One that would end at the moment at which it begins never opens.
+// turn closes and opens the windows that are due, and moves those that go over time. One that would end at the moment at
+// which it begins never opens.
 func (d *director) turn(now signal.Time) error {
 	kept := d.windows[:0]
 	for _, w := range d.windows {
 		if w.Until <= now {
 			if w.open {
-				if err := d.panel.Close(now, w.Device, w.Knob, w.Value); err != nil {
+				if err := d.panel.Close(now, w.Device, w.Knob, w.value); err != nil {
 					return err
 				}
 			}
 			continue
 		}
-		if !w.open && w.From <= now {
-			if err := d.panel.Open(now, w.Device, w.Knob, w.Value); err != nil {
+		if w.next() <= now {
+			if err := w.turn(now, d.panel); err != nil {
 				return err
 			}
-			w.open = true
 		}
 		kept = append(kept, w)
 	}

@@ -55,12 +55,21 @@ const (
 	AlertRestarted       = "restarted"         // the controller has booted
 	AlertRunLimit        = "run limit reached" // a remote start was ended by the controller's own limit
 	AlertLowBattery      = "low battery"       // the supply is too low to open latching valves and be sure to shut them
+	AlertSettingsLost    = "settings lost"     // the settings are gone, and nothing is filled or watered until it is set up again
+	AlertClockNotSet     = "clock not set"     // it does not know the time of day, and programmes do not run
 )
 
 // AlertNames lists every alert an outcome can name, in the order of the constants.
 func AlertNames() []string {
 	return []string{AlertFillTooLong, AlertFillLockedOut, AlertSpill, AlertNoFlow, AlertFlowWithoutCall,
-		AlertProbeFault, AlertStillDry, AlertDryRun, AlertRestarted, AlertRunLimit, AlertLowBattery}
+		AlertProbeFault, AlertStillDry, AlertDryRun, AlertRestarted, AlertRunLimit, AlertLowBattery,
+		AlertSettingsLost, AlertClockNotSet}
+}
+
+// Disturbed is the event that something from within has met a controller: the end of a counter within a limit, a clock that
+// moved a start. Nothing at its terminals need show it.
+func Disturbed() signal.Signal {
+	return signal.Signal{Device: "controller", Quantity: "disturbed", Shape: signal.Event}
 }
 
 // AlertSignal is the event signal of an alert: device "controller" when it is first sent, "cloud" when it arrives.

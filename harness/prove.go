@@ -98,7 +98,7 @@ func (r *Result) compare(twin *Run, without string) {
 
 // met tells whether the controller met anything else in one run than in another, or did anything else.
 func met(a, b *Run) bool {
-	names := []string{networkSignal.Name()}
+	names := []string{networkSignal.Name(), Disturbed().Name()}
 	for _, s := range a.Trace.Signals() {
 		if s.Quantity == TerminalQuantity || s.Quantity == HumQuantity {
 			names = append(names, s.Name())

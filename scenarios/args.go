@@ -22,6 +22,9 @@ type args struct {
 	within signal.Time // of {within}
 	event  *outcome.Event
 	after  signal.Time // the event, and so much later
+	over   signal.Time // gradually over this time; 0: at once
+	period signal.Time // again after this time, times in all; 0: once
+	times  int
 }
 
 // value is one of them: a name or text, or a quantity in SI.

@@ -180,21 +180,39 @@ func (c *compiler) befall(id, target string, params map[string]float64, a args) 
 	}
 	c.needContact(target)
 	c.needProbe(target)
-	act := harness.Act{Fault: id, Target: target, Turns: turns, Mark: id + " " + target}
+	entry, _ := fault.Find(id)
+	act := harness.Act{Fault: id, Target: target, Turns: c.mannered(turns, &entry, a), Mark: id + " " + target}
 	if c.step.Kind != Given {
 		c.happen(act, a)
 		return
 	}
-	if a.window > 0 || a.event != nil {
+	if a.window > 0 || a.event != nil || a.over > 0 || a.times > 0 {
 		c.fail("a fault as a Given has been there all along; one that begins or ends in the story is a When")
 	}
+	c.contradicts(act)
 	act.Given = true
 	c.append(act)
+}
+
+// contradicts says when a standing condition turns what another one holds already: what has been there all along is so and
+// not otherwise. Windows of the story may overlap; how they join is said by the knob.
+func (c *compiler) contradicts(act harness.Act) {
+	for _, other := range c.script.Acts {
+		for _, t := range act.Turns {
+			if other.Given && slices.ContainsFunc(other.Turns, func(o fault.Turn) bool { return o.Device == t.Device && o.Knob == t.Knob }) {
+				c.fail("%s has been there all along already, and is about the same thing; expected one of the two", quote(other.Text))
+				return
+			}
+		}
+	}
 }
 
 // happen makes a fault or stimulus happen at the cursor, or after its event, and moves the cursor there. What is not tied
 // to an event comes at a moment at which the controller has booted and is connected.
 func (c *compiler) happen(act harness.Act, a args) {
+	if act.Fault == "" {
+		act.Turns = c.mannered(act.Turns, nil, a)
+	}
 	act.When = c.cursor
 	if a.event != nil {
 		act.On, act.After, act.Within = a.event, a.after, patience

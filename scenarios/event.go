@@ -65,6 +65,10 @@ var declaredEvents = []Event{
 		happens: func(c *compiler, a args) outcome.Event { return c.alertArrives(a.text(0)) }},
 	{Clause: `the access point answers again`, Of: `the access point answering again`, Meaning: "the access point is back",
 		happens: func(*compiler, args) outcome.Event { return turnsOn("wifi.up") }},
+	{Clause: `the cloud answers again`, Of: `the cloud answering again`, Meaning: "the internet is back, or the broker takes connections again",
+		happens: func(*compiler, args) outcome.Event {
+			return outcome.Event{Condition: outcome.Condition{Signal: "cloud.away", Is: outcome.Off}}
+		}},
 	{Clause: `the power returns`, Of: `the power returning`, Meaning: "the voltage at the power terminal is back above the reset level",
 		happens: func(c *compiler, _ args) outcome.Event {
 			limit := 0.0
@@ -162,7 +166,7 @@ var declaredTimings = []timing{
 
 // readTiming reads the words in front of a timed phrase.
 func readTiming(c *compiler, text string, a *args) {
-	if text == "" {
+	if text = readManner(c, text, a); text == "" {
 		return
 	}
 	for _, t := range c.language.timings {

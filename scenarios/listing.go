@@ -17,6 +17,10 @@ func Listing() string {
 	for _, w := range Timings() {
 		fmt.Fprintf(&b, "    %s\n", w)
 	}
+	b.WriteString("\n<how> is one of\n")
+	for _, m := range Manners() {
+		fmt.Fprintf(&b, "    %s\n        %s\n", m[0], m[1])
+	}
 	b.WriteString("\n<event> is one of, as a clause / as what a time counts from\n")
 	for _, e := range Events() {
 		clause, of := e.Text()

@@ -53,6 +53,8 @@ var alertNeeds = map[string][]harness.Ability{
 	harness.AlertRestarted:       {},
 	harness.AlertRunLimit:        {harness.RemoteStart, harness.RunLimit},
 	harness.AlertLowBattery:      {harness.KeepsCharge},
+	harness.AlertSettingsLost:    {},
+	harness.AlertClockNotSet:     {harness.Programme},
 }
 
 // tags notes what the tags of the scenario ask for.

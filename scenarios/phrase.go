@@ -46,7 +46,7 @@ type Phrase struct {
 // may be left out.
 func (p Phrase) Text() string {
 	if p.Timed {
-		return "[<when>, ]" + p.pattern.shows
+		return "[<when>, ][<how>, ]" + p.pattern.shows
 	}
 	return p.pattern.shows
 }
@@ -59,11 +59,13 @@ type vocabulary struct {
 	phrases []Phrase
 	events  []Event
 	timings []timing
+	manners []manner
 }
 
 // language makes the vocabulary once. A pattern that cannot be made is a mistake of the program and panics.
 var language = sync.OnceValue(func() *vocabulary {
-	v := &vocabulary{events: slices.Clone(declaredEvents), timings: slices.Clone(declaredTimings)}
+	v := &vocabulary{events: slices.Clone(declaredEvents), timings: slices.Clone(declaredTimings),
+		manners: slices.Clone(declaredManners)}
 	v.phrases = slices.Concat(
 		sitePhrases, settingPhrases(), timePhrases,
 		waterPhrases, levelOutcomes, flowOutcomes, pipeworkPhrases, pipeworkOutcomes,
@@ -71,12 +73,16 @@ var language = sync.OnceValue(func() *vocabulary {
 		backflowPhrases, backflowOutcomes,
 		contactPhrases, soilPhrases, probePhrases,
 		networkPhrases, alertOutcomes, powerPhrases,
+		connectionPhrases, voltagePhrases, firmwarePhrases, clockPhrases, declaredPhrases(),
 	)
 	for i, p := range v.phrases {
 		v.phrases[i].pattern = newPattern(p.Pattern, p.Timed)
 	}
 	for i, e := range v.events {
 		v.events[i].clause, v.events[i].of = newPattern(e.Clause, false), newPattern(e.Of, false)
+	}
+	for i, m := range v.manners {
+		v.manners[i].pattern = newPattern(m.text, false)
 	}
 	for i, t := range v.timings {
 		v.timings[i].pattern = newPattern(t.text, false)

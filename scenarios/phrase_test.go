@@ -54,6 +54,12 @@ func TestEveryPhraseIsComplete(t *testing.T) {
 				}
 			}
 			assert.Equal(t, 1, matches, "phrases that match the example %q", p.Example)
+			if strings.HasPrefix(p.Meaning, "Refused until ") {
+				_, problems := compile(t, story("tern-lane", p)...)
+				require.Len(t, problems, 1)
+				assert.Contains(t, problems.Error(), "is declared and cannot act yet: it acts once packets are simulated")
+				return
+			}
 			example(t, p)
 		})
 	}
@@ -77,6 +83,9 @@ func TestEveryEventIsComplete(t *testing.T) {
 // The example in the catalogue of faults is a step, and it makes that fault happen.
 func TestEveryFaultHasAPhrase(t *testing.T) {
 	for _, e := range fault.Catalogue() {
+		if e.Awaits != "" {
+			continue
+		}
 		t.Run(e.ID, func(t *testing.T) {
 			script := example(t, Phrase{Kind: When, Pattern: e.Example, Example: e.Example, pattern: newPattern("x", false)})
 			assert.Equal(t, e.ID, script.Acts[0].Fault)

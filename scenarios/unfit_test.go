@@ -27,8 +27,12 @@ type switcher struct {
 }
 
 func (u *switcher) Open(record signal.Recorder, panel *fault.Panel, _ harness.Draw) error {
-	panel.Offer(fault.Knob{Device: "controller", Kind: "controller", Name: "reset", Max: 1, Join: fault.Largest,
-		Set: func(signal.Time, float64) error { return nil }})
+	record.Declare(harness.Disturbed())
+	for _, name := range []string{"reset", "clock step", "clock unset", "counter", "oscillator", "hang", "watchdog", "pins float", "settings lost",
+		"settings torn", "longest run", "update"} {
+		panel.Offer(fault.Knob{Device: "controller", Kind: "controller", Name: name, Min: -1e6, Max: 1e10, Join: fault.Largest,
+			Set: func(signal.Time, float64) error { return nil }})
+	}
 	for _, name := range harness.AlertNames() {
 		record.Declare(harness.AlertSignal("controller", name))
 	}

@@ -12,8 +12,8 @@
 // it boots the outputs stay so. Every terminal has the input stage of the board, so that a broken lead or a probe that is
 // unplugged is read as such a board reads it.
 //
-// Not modelled: the time that firmware needs to notice an edge (none is missed unless Polling is chosen), drift of the
-// clock (it keeps time through a power cut, as one with a battery does). What the controller draws from its supply is told
+// Not modelled: the time that firmware needs to notice an edge (none is missed unless Polling is chosen). The clock keeps time
+// through a power cut, as one with a battery does; Drifting gives the whole an oscillator that is off. What the controller draws from its supply is told
 // to the site by the site file.
 package controller
 
@@ -34,6 +34,8 @@ type Controller struct {
 	poll    signal.Time    // shortest time between two looks at the terminals; 0: none
 	blocked signal.Time    // the loop waits in one place until then; only defects block it
 	clock   clock
+	counted bool        // the counter of milliseconds has been given a value
+	counter signal.Time // what it counted when the run began
 
 	now      signal.Time
 	stirred  bool // something that rules share has changed at now
@@ -61,6 +63,7 @@ type Controller struct {
 	alerts   alerts
 	network  network
 	flash    flash
+	firmware firmware
 	samples  int // readings of the probe
 
 	out  []harness.Pin
@@ -107,7 +110,7 @@ type signals struct {
 	powered, filling, lockedOut, moisture signal.ID
 }
 
-// Open declares the signals, offers the knob "reset" and leaves every output an open circuit.
+// Open declares the signals, offers the knobs of reset, firmware and clock, and leaves every output an open circuit.
 func (c *Controller) Open(record signal.Recorder, panel *fault.Panel, _ harness.Draw) error {
 	if c.closed || c.record != nil {
 		return errors.New("controller: opened twice")
@@ -134,6 +137,8 @@ func (c *Controller) Open(record signal.Recorder, panel *fault.Panel, _ harness.
 	}
 	panel.Offer(fault.Knob{Device: "controller", Kind: "controller", Name: "reset", Dim: quantity.State, Max: 1,
 		Join: fault.Largest, Set: c.turnReset()})
+	c.openFirmware(panel)
+	c.openClock(panel)
 	return nil
 }
 

@@ -10,7 +10,6 @@ import (
 
 	"ullage/harness"
 	"ullage/harness/fault"
-	"ullage/harness/quantity"
 	"ullage/harness/signal"
 	"ullage/harness/sitefile"
 	"ullage/harness/standtest"
@@ -209,7 +208,7 @@ func TestProtections(t *testing.T) {
 	assert.Len(t, can, 20)
 }
 
-// Signals and the one knob, as they are declared.
+// Signals and knobs, as they are declared.
 func TestDeclares(t *testing.T) {
 	spec, terminals := ternLane()
 	r := newRig(t, spec, terminals)
@@ -223,12 +222,14 @@ func TestDeclares(t *testing.T) {
 	for _, alert := range harness.AlertNames() {
 		want = append(want, harness.AlertSignal("controller", alert).Name())
 	}
-	assert.Equal(t, want, names)
-	knobs := r.panel.Knobs()
-	require.Len(t, knobs, 1)
-	assert.Equal(t, "controller", knobs[0].Kind)
-	assert.Equal(t, "reset", knobs[0].Name)
-	assert.Equal(t, quantity.State, knobs[0].Dim)
+	assert.Equal(t, append(want, harness.Disturbed().Name()), names)
+	var knobs []string
+	for _, k := range r.panel.Knobs() {
+		assert.Equal(t, "controller", k.Kind)
+		knobs = append(knobs, k.Name)
+	}
+	assert.Equal(t, []string{"reset", "hang", "watchdog", "pins float", "update", "settings torn", "settings lost", "longest run",
+		"clock step", "clock unset", "counter"}, knobs)
 }
 
 // day is Tern Lane with a drying bed that is read every second and nothing else going on, up and connected.

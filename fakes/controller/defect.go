@@ -160,10 +160,11 @@ var firstList = [firstMistakes]Defect{
 
 func hazards(list ...fault.Hazard) []fault.Hazard { return list }
 
-// defects are both lists, by mistake.
-var defects = slices.Concat(firstList[:], secondList[firstMistakes:])
+// defects are all lists, by mistake.
+var defects = slices.Concat(firstList[:], secondList[firstMistakes:], thirdList[secondMistakes:])
 
-// Defects lists what the controller can be built with: the first list, which grew together with the suite, and then the second.
+// Defects lists what the controller can be built with: the first list, which grew together with the suite, then the second and
+// the third.
 func Defects() []Defect { return slices.Clone(defects) }
 
 // has says whether the controller was built with a mistake.

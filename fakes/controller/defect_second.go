@@ -49,11 +49,11 @@ const (
 	chargeAtStart
 	chargeSilent
 
-	mistakes // how many both lists have
+	secondMistakes // how many both lists have
 )
 
 // secondList has its defects at the numbers of their mistakes.
-var secondList = [mistakes]Defect{
+var secondList = [secondMistakes]Defect{
 	cutOffEdge:  {"cut-off-edge", "the cut-off waits for an edge: a contact that has operated before the boot is not seen", hazards(fault.Flood), ""},
 	cutOffStays: {"cut-off-stays", "the cut-off keeps its outputs shut until a restart", hazards(fault.DryOut), ""},
 

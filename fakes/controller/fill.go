@@ -20,6 +20,7 @@ type fill struct {
 	began  signal.Time // while call is on
 	paused signal.Time // no start before
 	lowWas bool        // the low contact at the last step
+	wrap   wrap        // the counter's ends within its longest run
 }
 
 func (w *wiring) fill(s sitefile.Fill) {
@@ -48,7 +49,7 @@ func (f *fill) reset(now signal.Time) {
 
 // limited says whether a fill has a longest run.
 func (f *fill) limited() bool {
-	return f.longestRun > 0 && !f.c.has(noLongestRun) && (!f.c.has(longestRunInCloud) || f.c.network.link == up)
+	return f.longestRun > 0 && !f.c.missed(f.wrap) && !f.c.has(noLongestRun) && (!f.c.has(longestRunInCloud) || f.c.network.link == up)
 }
 
 func (f *fill) wake() signal.Time {
@@ -77,6 +78,7 @@ func (f *fill) begin(now signal.Time) {
 	if !f.c.has(fillTimeNotRenewed) || f.c.flash.attempts == 0 {
 		f.began = now
 	}
+	f.wrap = f.c.wraps(f.began, f.began+f.longestRun)
 	f.call.set(true)
 	f.c.today(now).fills++
 }

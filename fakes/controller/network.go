@@ -13,6 +13,7 @@ const (
 	longestRetry = 5 * signal.Minute  // ... up to this
 	answerWithin = 30 * signal.Second // a connection that is neither made nor refused has failed
 	ackWithin    = 10 * signal.Second // a publish that is not acknowledged is sent again
+	silentFor    = 30 * signal.Second // a connection on which nothing has been answered for so long is given up
 	unanswered   = 8                  // publishes that may wait for an acknowledgement beyond those kept offline
 )
 
@@ -34,6 +35,7 @@ type network struct {
 	tries int         // connections that failed in a row
 	next  signal.Time // down: when to connect; joining: when to stop waiting
 	retry signal.Time // wait before the next attempt
+	asked signal.Time // up: when it first sent something after it last heard something; 0: it waits for nothing
 	queue []publish   // not acknowledged, oldest first
 }
 
@@ -49,7 +51,7 @@ func newNetwork(c *Controller, kept int) network {
 }
 
 func (n *network) reset(now signal.Time) {
-	n.link, n.next, n.retry, n.tries = down, now, firstRetry, 0
+	n.link, n.next, n.retry, n.tries, n.asked = down, now, firstRetry, 0, 0
 	n.queue = n.queue[:0]
 }
 
@@ -87,6 +89,13 @@ func (n *network) send(now signal.Time) {
 		if now < p.due {
 			continue
 		}
+		if n.asked > 0 && now >= n.asked+silentFor && !n.c.has(halfOpenTrusted) {
+			n.lose(now)
+			return
+		}
+		if n.asked == 0 {
+			n.asked = now
+		}
 		p.due = now + ackWithin
 		p.frame.At = now
 		n.c.sent = append(n.c.sent, p.frame)
@@ -108,6 +117,7 @@ func (n *network) hear(now signal.Time, f harness.Frame) {
 	if n.c.has(reconnectBlocks) || n.c.has(publishBlocks) {
 		n.c.blocked = 0
 	}
+	n.asked = 0
 	switch f.Kind {
 	case harness.Connected:
 		n.link, n.retry, n.tries = up, firstRetry, 0
@@ -126,6 +136,7 @@ func (n *network) hear(now signal.Time, f harness.Frame) {
 
 // lose waits for the next attempt, and keeps of the queue what may be kept without a connection.
 func (n *network) lose(now signal.Time) {
+	n.asked = 0
 	n.link, n.next = down, now+n.retry
 	if n.c.has(reconnectBlocks) {
 		n.c.blocked = n.next

@@ -91,7 +91,7 @@ func (c *Controller) allowed(i int) bool {
 	case hung:
 		return c.outputs[i].on
 	case booting:
-		return c.has(unsafeBoot) || c.has(outputsHeld) && c.outputs[i].on
+		return c.holds(i)
 	}
 	return c.wanted(i) && !c.banned(i) && !(c.has(firstEndShuts) && c.outputs[i].ended)
 }

@@ -14,7 +14,7 @@ const (
 	off phase = iota
 	booting
 	running
-	hung // by a defect: the loop stands still
+	hung // the loop stands still
 )
 
 // supplyStage is the power terminal as the brown-out detector sees it: the open-circuit volts of its pin, and nothing
@@ -40,9 +40,10 @@ type power struct {
 
 func (p *power) running() bool { return p.phase == running }
 
-// level is the supply below which something happens. A loop that hangs does so until next to nothing is left.
+// level is the supply below which something happens. Without a brown-out detector a loop that hangs does so until next to
+// nothing is left.
 func (p *power) level() float64 {
-	if p.phase == hung {
+	if p.phase == hung && p.c.has(noBrownOut) {
 		return p.resetsBelow / 4
 	}
 	return p.resetsBelow
@@ -60,8 +61,12 @@ func (p *power) plan(now signal.Time) {
 
 func (p *power) wake() signal.Time {
 	switch {
+	case p.phase == booting && p.c.now < p.c.firmware.floating:
+		return min(p.c.firmware.floating, p.changes)
 	case p.phase == booting:
 		return min(p.ready, p.changes)
+	case p.phase == hung:
+		return min(p.c.firmware.bites, p.changes)
 	case p.phase == off && p.good(p.c.now):
 		return min(max(p.held, p.c.now), p.changes)
 	}
@@ -69,6 +74,7 @@ func (p *power) wake() signal.Time {
 }
 
 func (p *power) step(now signal.Time) {
+	p.c.stirred = p.c.firmware.settles(now) || p.c.stirred
 	if now < p.wake() && !p.c.stirred && !p.c.reset {
 		return
 	}
@@ -81,7 +87,9 @@ func (p *power) step(now signal.Time) {
 		p.enter(now, hung)
 	case !good && p.phase != off:
 		p.enter(now, off)
-	case good && (p.phase == off && now >= p.held || p.phase != off && p.c.reset):
+	case good && p.phase == running && p.c.firmware.hangs:
+		p.hang(now)
+	case good && (p.phase == off && now >= p.held || p.phase != off && p.c.reset || p.phase == hung && now >= p.c.firmware.bites):
 		p.enter(now, booting)
 	case p.phase == booting && now >= p.ready:
 		p.enter(now, running)
@@ -103,11 +111,11 @@ func (p *power) enter(now signal.Time, next phase) {
 	p.plan(c.now)
 	c.putState(c.signals.powered, next != off)
 	for i := range c.outputs {
-		c.outputs[i].known = c.has(noShutAtBoot)
+		c.outputs[i].known = c.has(noShutAtBoot) || next == hung && c.outputs[i].known
 	}
 	switch next {
 	case booting:
-		p.ready = now + p.boots
+		p.ready = now + p.boots + c.firmware.begins(now)
 		fallthrough
 	case off:
 		if next == off {
@@ -124,6 +132,7 @@ func (p *power) enter(now signal.Time, next phase) {
 		if c.flash.boots > 1 && c.has(clockLost) {
 			c.clock.offset = week - now%week
 		}
+		c.remembers()
 		clear(c.alerts.raised)
 		if c.has(spacingForgotten) {
 			clear(c.flash.quiet)
@@ -135,5 +144,6 @@ func (p *power) enter(now signal.Time, next phase) {
 		if c.flash.boots > 1 && !c.has(restartSilent) {
 			c.alert(harness.AlertRestarted)
 		}
+		c.confesses()
 	}
 }

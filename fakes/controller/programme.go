@@ -15,9 +15,10 @@ type programme struct {
 	starts []signal.Time // times of the week
 	run    signal.Time
 
-	next  signal.Time // start
-	until signal.Time // while call is on
-	begun bool        // the loop has run before
+	next  signal.Time   // start
+	until signal.Time   // while call is on
+	begun bool          // the loop has run before
+	ran   []signal.Time // when each start ran last; below 0: never
 }
 
 func (w *wiring) programme(s sitefile.Programme) {
@@ -59,7 +60,8 @@ func (p *programme) reset(now signal.Time) {
 		p.until = now + p.run
 		p.call.set(true)
 	}
-	p.next, p.begun = p.c.clock.next(now, p.starts), true
+	p.plan(now)
+	p.begun = true
 }
 
 func (p *programme) wake() signal.Time {
@@ -72,7 +74,8 @@ func (p *programme) wake() signal.Time {
 func (p *programme) step(now signal.Time) {
 	switch {
 	case now >= p.next:
-		p.next = p.c.clock.next(now+1, p.starts)
+		p.runs(p.next)
+		p.plan(now + 1)
 		p.until = now + p.run
 		p.call.set(true)
 	case p.call.on && (p.call.failed || now >= p.until):

@@ -18,6 +18,7 @@ type remoteZone struct {
 	until signal.Time // end that was asked for
 
 	running bool // at the last step
+	wrap    wrap // the counter's ends within its run limit
 }
 
 func (w *wiring) remote(s sitefile.Remote) {
@@ -31,6 +32,9 @@ func (w *wiring) remote(s sitefile.Remote) {
 
 // obey carries out a command. One for a zone that may not be started from afar is ignored.
 func (c *Controller) obey(f harness.Frame) {
+	if c.firmware.lost {
+		return
+	}
 	if c.fill != nil && f.Topic == harness.TopicStart && f.Text == c.fill.valve {
 		c.fill.unlock()
 	}
@@ -64,12 +68,13 @@ func (z *remoteZone) start(now signal.Time, seconds float64) {
 	if asked := signal.FromSeconds(seconds); seconds > 0 && asked < signal.Never-now {
 		z.until = now + asked
 	}
+	z.wrap = z.c.wraps(z.began, z.began+z.limit)
 	z.call.set(true)
 }
 
 // limitAt is the moment at which the run limit ends the run.
 func (z *remoteZone) limitAt() signal.Time {
-	if z.c.has(noRunLimit) || z.c.has(stopNeedsNetwork) && z.c.network.link != up {
+	if z.c.missed(z.wrap) || z.c.has(noRunLimit) || z.c.has(stopNeedsNetwork) && z.c.network.link != up {
 		return signal.Never
 	}
 	return z.began + z.limit
@@ -90,7 +95,7 @@ func (z *remoteZone) wake() signal.Time {
 
 // asked is the moment at which the run ends that was asked for.
 func (z *remoteZone) asked() signal.Time {
-	if z.c.has(stopNeedsNetwork) && z.c.network.link != up {
+	if z.c.missed(z.wrap) || z.c.has(stopNeedsNetwork) && z.c.network.link != up {
 		return signal.Never
 	}
 	return z.until

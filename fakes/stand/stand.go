@@ -20,7 +20,11 @@ type Maker func(*sitefile.Site, []harness.Terminal) (harness.Controller, error)
 // Simulated makes simulated controllers.
 func Simulated(options ...controller.Option) Maker {
 	return func(s *sitefile.Site, terminals []harness.Terminal) (harness.Controller, error) {
-		return controller.New(s.Controller, terminals, options...)
+		c, err := controller.New(s.Controller, terminals, options...)
+		if err != nil {
+			return nil, err
+		}
+		return controller.OnOscillator(c), nil
 	}
 }
 

@@ -37,6 +37,7 @@ type WiFi struct {
 	count     signal.ID
 	received  float64
 	got       []harness.Frame
+	trouble
 }
 
 var _ harness.Network = (*WiFi)(nil)
@@ -54,8 +55,8 @@ func New(spec sitefile.WiFi, zones []string) *WiFi {
 }
 
 // Open declares the signals of network and cloud and offers their knobs: the access point's signal, and for each zone a
-// start from afar.
-func (w *WiFi) Open(record signal.Recorder, panel *fault.Panel, _ harness.Draw) error {
+// start and a stop from afar.
+func (w *WiFi) Open(record signal.Recorder, panel *fault.Panel, draw harness.Draw) error {
 	w.record = record
 	w.upID = record.Declare(signal.Signal{Device: Device, Quantity: "up", Dim: quantity.State})
 	w.sessionID = record.Declare(signal.Signal{Device: Device, Quantity: "session", Dim: quantity.State})
@@ -74,6 +75,7 @@ func (w *WiFi) Open(record signal.Recorder, panel *fault.Panel, _ harness.Draw) 
 		panel.Offer(fault.Knob{Device: Cloud, Kind: "cloud", Name: "start " + zone, Dim: quantity.Duration, Max: harness.LongestStart.Seconds(),
 			Join: fault.Largest, Set: w.command(zone)})
 	}
+	w.openTrouble(panel, draw)
 	return nil
 }
 
@@ -84,10 +86,13 @@ func (w *WiFi) setSignal(at signal.Time, value float64) error {
 	}
 	w.up = up
 	w.record.Put(signal.Change{At: at, ID: w.upID, Value: state(up)})
-	w.lapses = signal.Never
+	if up && w.noInternet && w.session {
+		w.lapses = at + keepAlive
+	} else {
+		w.lapses = signal.Never
+	}
 	if !up && w.session { // what is on its way is lost; the session outlives a gap that nobody has noticed
-		w.arriving = w.arriving[:0]
-		w.pending = w.pending[:0]
+		w.dropMessages()
 		w.lapses = at + w.lossSeen
 	}
 	return nil
@@ -120,8 +125,8 @@ func (w *WiFi) command(zone string) func(signal.Time, float64) error {
 	return func(at signal.Time, seconds float64) error {
 		up := seconds > before
 		before = seconds
-		if up && w.session && w.up {
-			w.send(harness.Frame{At: at + w.roundTrip/2, Kind: harness.Command, Topic: harness.TopicStart, Text: zone, Value: seconds})
+		if up {
+			w.commands(harness.Frame{At: at, Kind: harness.Command, Topic: harness.TopicStart, Text: zone, Value: seconds})
 		}
 		return nil
 	}
@@ -160,9 +165,8 @@ func (w *WiFi) Advance(to signal.Time, sent []harness.Frame) ([]harness.Frame, e
 		switch {
 		case f.Kind == harness.Connect:
 			w.connect(to)
-		case f.Kind == harness.Publish && w.session && w.up:
-			f.At = to + w.roundTrip/2
-			w.arriving = insert(w.arriving, f)
+		case f.Kind == harness.Publish && w.carries():
+			w.accept(to, f)
 		}
 	}
 	if w.lapses <= to {
@@ -177,8 +181,10 @@ func (w *WiFi) Advance(to signal.Time, sent []harness.Frame) ([]harness.Frame, e
 		f := w.pending[0]
 		w.pending = w.pending[1:]
 		if f.Kind == harness.Connected {
-			if !w.up {
+			if !w.up || w.noBroker {
 				f.Kind = harness.Refused
+			} else if w.noInternet {
+				continue
 			} else if !w.session {
 				w.setSession(to, true)
 			}
@@ -198,9 +204,12 @@ func (w *WiFi) connect(at signal.Time) {
 		w.setSession(at, false)
 		w.lapses = signal.Never
 	}
-	answer := harness.Frame{At: at + w.joins, Kind: harness.Connected}
-	if !w.up {
+	answer := harness.Frame{At: at + w.joins + 2*w.delay, Kind: harness.Connected}
+	switch {
+	case !w.up || w.noBroker && !w.noInternet:
 		answer.Kind = harness.Refused
+	case w.noInternet:
+		return
 	}
 	w.send(answer)
 }
@@ -217,7 +226,7 @@ func (w *WiFi) arrive(f harness.Frame) {
 	case harness.TopicReport:
 		w.record.Put(signal.Change{At: f.At, ID: w.reports, Value: 1})
 	}
-	w.send(harness.Frame{At: f.At + w.roundTrip/2, Kind: harness.Acknowledged, Number: f.Number})
+	w.deliver(f.At, harness.Frame{Kind: harness.Acknowledged, Number: f.Number})
 }
 
 // Close lets go; there is nothing to make safe.

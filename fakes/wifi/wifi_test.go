@@ -154,7 +154,7 @@ func TestRemoteStarts(t *testing.T) {
 
 func TestKnobsSayWhatTheyTake(t *testing.T) {
 	for _, k := range newRig(t).panel.Knobs() {
-		assert.Contains(t, []quantity.Dimension{quantity.State, quantity.Duration}, k.Dim, k.Name)
+		assert.Contains(t, []quantity.Dimension{quantity.State, quantity.Duration, quantity.Fraction}, k.Dim, k.Name)
 		assert.NoError(t, k.Set(0, k.Rest), "a knob at rest does nothing")
 	}
 }

@@ -43,7 +43,10 @@ type Entry struct {
 	EndEffect   string      `json:"end-effect"`
 	Hazards     []Hazard    `json:"hazards"`
 	Example     string      `json:"example"` // a step that makes it happen on a shipped site
-	course      course
+	// Awaits is what must be simulated before the fault can act: "packets". Until then it is declared: it can be looked up,
+	// and a scenario with it is refused. "" for a fault that acts.
+	Awaits string `json:"awaits,omitempty"`
+	course course
 }
 
 // Parameter is one figure of a fault.
@@ -68,7 +71,16 @@ type Injection struct {
 // Catalogue lists every fault, by ID.
 func Catalogue() []Entry { return slices.Clone(catalogue) }
 
-var catalogue = slices.Concat(contactFaults, waterFaults, valveFaults, probeFaults, powerFaults, networkFaults, pipeworkFaults, backflowFaults, soilFaults, wireFaults, coilFaults)
+var catalogue = slices.Concat(contactFaults, waterFaults, valveFaults, probeFaults, powerFaults, networkFaults, pipeworkFaults, backflowFaults, soilFaults, wireFaults, coilFaults,
+	voltageFaults, connectionFaults, packetFaults, clockFaults, firmwareFaults)
+
+// HasDegree tells whether a fault has a figure that may grow from nothing: one that is about how much, and not about how
+// often or for how long.
+func (e Entry) HasDegree() bool {
+	return len(e.Parameters) > 0 && !slices.ContainsFunc(e.Parameters, func(p Parameter) bool {
+		return p.Dim == quantity.Count || p.Dim == quantity.Duration
+	})
+}
 
 // Find returns the entry with an ID.
 func Find(id string) (Entry, bool) {
@@ -85,6 +97,9 @@ func Turns(in Injection) ([]Turn, error) {
 	entry, ok := Find(in.Fault)
 	if !ok {
 		return nil, fmt.Errorf("there is no fault %q in the catalogue", in.Fault)
+	}
+	if entry.Awaits != "" {
+		return nil, fmt.Errorf("%s is declared and cannot act yet: it acts once %s are simulated", entry.ID, entry.Awaits)
 	}
 	if in.For < 0 {
 		return nil, fmt.Errorf("%s for %v; expected a window that is not negative", entry.ID, in.For)

@@ -5,6 +5,7 @@ package fault
 import (
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 
 	"ullage/harness/quantity"
@@ -104,12 +105,29 @@ func (p *Panel) Close(at signal.Time, device, name string, value float64) error 
 	if err != nil {
 		return err
 	}
-	for i, v := range s.windows {
-		if v == value {
-			s.windows = append(s.windows[:i], s.windows[i+1:]...)
-			return s.Set(at, s.joined())
-		}
+	i := slices.Index(s.windows, value)
+	if i < 0 {
+		return notOpen(device, name, value)
 	}
+	s.windows = slices.Delete(s.windows, i, i+1)
+	return s.Set(at, s.joined())
+}
+
+// Move changes the value of one open window, and rejoins.
+func (p *Panel) Move(at signal.Time, device, name string, from, to float64) error {
+	s, err := p.find(device, name, to)
+	if err != nil {
+		return err
+	}
+	i := slices.Index(s.windows, from)
+	if i < 0 {
+		return notOpen(device, name, from)
+	}
+	s.windows[i] = to
+	return s.Set(at, s.joined())
+}
+
+func notOpen(device, name string, value float64) error {
 	return fmt.Errorf("fault: no window with value %g is open on knob %q of %q", value, name, device)
 }
 

@@ -39,19 +39,34 @@ func listing(heads []string, under func(Entry, string) bool) string {
 		fmt.Fprintf(&b, "%s\n", head)
 		for _, e := range catalogue {
 			if under(e, head) {
-				fmt.Fprintf(&b, "  %-*s  %s\n", widest, e.ID, e.Name)
+				fmt.Fprintf(&b, "  %-*s  %s\n", widest, e.ID, e.Name+e.waits())
 			}
 		}
 		b.WriteByte('\n')
 	}
-	fmt.Fprintf(&b, "%d faults. One whole: ullage faults ID. By what was seen: ullage faults --symptom \"tank overflowed overnight\"\n", len(catalogue))
+	declared := 0
+	for _, e := range catalogue {
+		if e.Awaits != "" {
+			declared++
+		}
+	}
+	fmt.Fprintf(&b, "%d faults, %d of them declared only. One whole: ullage faults ID. By what was seen: ullage faults --symptom \"tank overflowed overnight\"\n",
+		len(catalogue), declared)
 	return b.String()
+}
+
+// waits marks a fault that is declared and does not act.
+func (e Entry) waits() string {
+	if e.Awaits == "" {
+		return ""
+	}
+	return " (declared: acts once " + e.Awaits + " are simulated)"
 }
 
 // Describe prints an entry whole.
 func (e Entry) Describe() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s: %s\n\n", e.ID, e.Name)
+	fmt.Fprintf(&b, "%s: %s%s\n\n", e.ID, e.Name, e.waits())
 	section := func(head, text string) {
 		if text != "" {
 			fmt.Fprintf(&b, "%s\n    %s\n", head, text)
@@ -78,7 +93,11 @@ func (e Entry) Describe() string {
 		hazards = append(hazards, string(h))
 	}
 	section("Hazards", strings.Join(hazards, ", "))
-	section("In a scenario", e.Example)
+	if e.Awaits == "" {
+		section("In a scenario", e.Example)
+	} else {
+		section("In a scenario, refused until then", e.Example)
+	}
 	return b.String()
 }
 

@@ -1,0 +1,122 @@
+package controller
+
+import (
+	"math"
+
+	"ullage/harness"
+	"ullage/harness/fault"
+	"ullage/harness/quantity"
+	"ullage/harness/signal"
+)
+
+// Drifting is a controller whose oscillator may be off: all that it times is stretched or shrunk alike, as its firmware
+// counts ticks and knows no other time. With the knob at rest it is the controller itself.
+type Drifting struct {
+	*Controller
+	rate     float64     // ticks of its time in one of the stand's
+	from, at signal.Time // the stand's time and its own, when the rate was set
+	now      signal.Time // of the stand
+	off      bool        // it has been off: its time is no longer the stand's
+	out      []harness.Pin
+	sent     []harness.Frame
+	in       []harness.Pin
+}
+
+var _ harness.Controller = (*Drifting)(nil)
+
+// OnOscillator puts a controller on an oscillator, which is right until a fault turns it.
+func OnOscillator(c *Controller) *Drifting { return &Drifting{Controller: c, rate: 1} }
+
+// Open is that of the controller, with the knob of the oscillator besides.
+func (d *Drifting) Open(record signal.Recorder, panel *fault.Panel, draw harness.Draw) error {
+	if err := d.Controller.Open(translated{record, d}, panel, draw); err != nil {
+		return err
+	}
+	panel.Offer(fault.Knob{Device: "controller", Kind: "controller", Name: "oscillator", Dim: quantity.None, Min: 0.5, Max: 2, Rest: 1,
+		Join: fault.Multiply, Set: d.turn})
+	return nil
+}
+
+func (d *Drifting) turn(at signal.Time, rate float64) error {
+	d.at, d.from = d.own(at), at
+	d.off = d.off || rate != 1
+	if d.rate != rate {
+		d.rate, d.stirred = rate, true // slopes of its pins are others in its time
+		for i := range d.pins {
+			d.pins[i].Volts = d.pins[i].VoltsAt(d.Controller.now)
+			d.pins[i].At = d.Controller.now
+		}
+	}
+	return nil
+}
+
+// own is the controller's time at a moment of the stand.
+func (d *Drifting) own(t signal.Time) signal.Time {
+	if !d.off {
+		return t
+	}
+	return d.at + signal.Time(math.Floor(float64(t-d.from)*d.rate))
+}
+
+// stands is the first moment of the stand at which it is some time of the controller.
+func (d *Drifting) stands(own signal.Time) signal.Time {
+	if !d.off || own == signal.Never {
+		return own
+	}
+	t := d.from + signal.Time(math.Floor(float64(own-d.at)/d.rate))
+	for d.own(t) < own {
+		t++
+	}
+	return t
+}
+
+// Next is that of the controller, in the stand's time.
+func (d *Drifting) Next() signal.Time { return d.stands(d.Controller.Next()) }
+
+// Advance is that of the controller, in the stand's time.
+func (d *Drifting) Advance(to signal.Time, in []harness.Pin, got []harness.Frame) (signal.Time, []harness.Pin, []harness.Frame, error) {
+	if !d.off {
+		reached, out, sent, err := d.Controller.Advance(to, in, got)
+		d.now = reached
+		return reached, out, sent, err
+	}
+	d.in = d.in[:0]
+	for _, pin := range in {
+		pin.Volts, pin.At = pin.VoltsAt(d.now), d.Controller.now
+		pin.Slope /= d.rate
+		d.in = append(d.in, pin)
+	}
+	reached, out, sent, err := d.Controller.Advance(max(d.own(to), d.Controller.now), d.in, got)
+	if err != nil {
+		return d.now, nil, nil, err
+	}
+	if len(out)+len(sent) > 0 {
+		d.now = min(to, max(d.now, d.stands(reached)))
+	} else {
+		d.now = to
+	}
+	d.out, d.sent = d.out[:0], d.sent[:0]
+	for _, pin := range out {
+		pin.At, pin.Slope = d.now, pin.Slope*d.rate
+		d.out = append(d.out, pin)
+	}
+	for _, f := range sent {
+		f.At = d.now
+		d.sent = append(d.sent, f)
+	}
+	return d.now, d.out, d.sent, nil
+}
+
+// translated records what a controller puts at its own time in the stand's.
+type translated struct {
+	signal.Recorder
+	d *Drifting
+}
+
+// Put is part of signal.Recorder.
+func (r translated) Put(c signal.Change) {
+	if r.d.off {
+		c.At = max(r.d.now, r.d.stands(c.At))
+	}
+	r.Recorder.Put(c)
+}

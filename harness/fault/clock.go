@@ -1,0 +1,98 @@
+package fault
+
+import (
+	"math"
+
+	"ullage/harness/quantity"
+)
+
+const wrongFrequency = "IEC 60730-1 table H.1, clock of the wrong frequency, as listed by secondary sources"
+
+// clockFaults befall what the controller knows of time: the clock on its wall, the counter and the oscillator behind it.
+var clockFaults = []Entry{
+	{
+		ID: "clock.forward", Name: "clock jumps forward", Kind: "controller",
+		Mechanism: "A time server corrects a clock that was slow, or somebody sets it by hand.",
+		Parameters: []Parameter{
+			{Name: "step", Dim: quantity.Duration, Default: 3600, Min: 0.128, Max: 7 * 86400, Source: "NTP steps what is off by more than 0.128 s; range: " + practice},
+		},
+		Symptoms:    []string{"This morning it did not water.", "The display shows another time than yesterday."},
+		Check:       "Compare the clock with a watch, and the log's times before and after the jump.",
+		LocalEffect: "The time of day is another one from one moment to the next; spans of time that are counted go on.",
+		EndEffect:   "A start between the two times is missed; a firmware that measures runs by the clock ends them all.",
+		Hazards:     []Hazard{DryOut, SilentFailure},
+		Example:     `the clock jumps forward by 1 h`,
+		course:      hold("clock step", parameter("step")),
+	},
+	{
+		ID: "clock.back", Name: "clock jumps back", Kind: "controller",
+		Mechanism: "A time server corrects a clock that was fast, or somebody sets it by hand.",
+		Parameters: []Parameter{
+			{Name: "step", Dim: quantity.Duration, Default: 3600, Min: 0.128, Max: 7 * 86400, Source: "NTP steps what is off by more than 0.128 s; range: " + practice},
+		},
+		Symptoms:    []string{"It watered twice this morning.", "It watered for an hour too long."},
+		Check:       "Compare the clock with a watch, and look for times that come twice in the log.",
+		LocalEffect: "The same times of day come a second time.",
+		EndEffect:   "A start comes twice; a firmware that measures runs by the clock lets them go on for as long again.",
+		Hazards:     []Hazard{WaterWasted, Flood},
+		Example:     `the clock jumps back by 1 h`,
+		course:      hold("clock step", func(p func(string) float64) float64 { return -p("step") }),
+	},
+	{
+		ID: "clock.summer-time", Name: "change to summer time, or from it", Kind: "controller",
+		Mechanism: "In spring the clocks go forward and an hour is missing; in autumn they go back and an hour comes twice.",
+		Parameters: []Parameter{
+			{Name: "shift", Dim: quantity.Duration, Default: 3600, Min: -7200, Max: 7200, Source: "one hour in most places, half an hour in some; below nought in autumn; " + practice},
+		},
+		Symptoms:    []string{"On one Sunday in spring it did not water.", "On one Sunday in autumn it watered twice."},
+		Check:       "Ask for the date: the night of a change, and a start between two and three o'clock.",
+		LocalEffect: "As a step of the clock, at a time that is known beforehand.",
+		EndEffect:   "A start in the hour is missed in spring, or made twice in autumn.",
+		Hazards:     []Hazard{DryOut, WaterWasted},
+		Example:     `summer time ends`,
+		course:      hold("clock step", parameter("shift")),
+	},
+	{
+		ID: "clock.never-set", Name: "clock never set", Kind: "controller",
+		Mechanism:   "The cell behind the clock is empty, and the time server has never been reached: the controller does not know the time.",
+		Symptoms:    []string{"It waters in the middle of the night.", "Since the power cut the programme does not run."},
+		Check:       "Read the clock: midnight of some 1 January, or dashes, is a clock that was never set.",
+		LocalEffect: "There is no time of day, or one that counts from the boot.",
+		EndEffect:   "Programmes do not run, or run at a wrong time of day, and nobody is told.",
+		Hazards:     []Hazard{DryOut, WaterWasted, SilentFailure},
+		Example:     `the clock was never set`,
+		course:      hold("clock unset", always(1)),
+	},
+	{
+		ID: "counter.wraps", Name: "counter of milliseconds wraps", Kind: "controller",
+		Mechanism: "A counter of 32 bits begins again from nought after 49.7 days; taken for a signed number it turns negative after 24.9.",
+		Parameters: []Parameter{
+			{Name: "bits", Dim: quantity.Count, Default: 32, Min: 31, Max: 32, Source: "2^31 ms are 24.8551 days, 2^32 ms 49.7103; arithmetic"},
+			{Name: "before", Dim: quantity.Duration, Default: 600, Min: 0, Max: 86400, Source: practice},
+		},
+		Symptoms:    []string{"After seven weeks it ran all night.", "Every fifty days I have to restart it."},
+		Check:       "Read the time since its last start when it happened: 24.9 or 49.7 days. Restarting it makes it well for as long again.",
+		LocalEffect: "A time that is later is the smaller number.",
+		EndEffect:   "A limit that is compared as it stands is never reached, or reached at once: a run goes on for weeks.",
+		Hazards:     []Hazard{Flood, WaterWasted, SilentFailure},
+		Example:     `the millisecond counter reaches 2^32 in 10 min`,
+		course: hold("counter", func(p func(string) float64) float64 {
+			return math.Ldexp(1, int(p("bits"))) - float64(p("before")*1000)
+		}),
+	},
+	{
+		ID: "oscillator.off", Name: "oscillator slow or fast", Kind: "controller",
+		Mechanism: "A crystal in the heat or the cold, one that swings at a harmonic, or a resistor and a capacitor in its place: everything that is timed is off alike.",
+		Parameters: []Parameter{
+			{Name: "error", Dim: quantity.Fraction, Default: 1e-4, Min: -0.5, Max: 1,
+				Source: "crystals 20 to 100 parts in a million, RC oscillators some per cent, " + practice + "; a half and twice: " + wrongFrequency},
+		},
+		Symptoms:    []string{"It waters a little later every week.", "Every run is longer than what I set."},
+		Check:       "Hold a watch against a run of an hour, and against the clock after a week.",
+		LocalEffect: "All times stretch or shrink by the same share: runs, limits, debounce, the clock.",
+		EndEffect:   "Limits are later than they say; the clock drifts until something sets it.",
+		Hazards:     []Hazard{WaterWasted, Flood, DryOut},
+		Example:     `the oscillator runs 3 % slow`,
+		course:      hold("oscillator", func(p func(string) float64) float64 { return 1 + p("error") }),
+	},
+}

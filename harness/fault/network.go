@@ -1,0 +1,116 @@
+package fault
+
+import (
+	"ullage/harness/quantity"
+	"ullage/harness/signal"
+)
+
+// connectionFaults befall the way to the cloud as it is seen from messages: they are carried or not, late, or twice.
+var connectionFaults = []Entry{
+	{
+		ID: "wifi.nightly-restart", Name: "access point restarts every night", Kind: "wifi",
+		Mechanism: "The access point restarts by itself at a fixed time, to update or because its maker found no better way.",
+		Parameters: []Parameter{
+			{Name: "away", Dim: quantity.Duration, Default: 90, Min: 1, Max: 3600, Source: practice},
+		},
+		Symptoms:    []string{"At three o'clock every night it is offline for a while.", "The alert of that night never came."},
+		Check:       "Write down the times at which it goes offline: the same time every night is a restart on a timer.",
+		LocalEffect: "No frame gets through for as long as the access point takes; the session is lost once a day.",
+		EndEffect:   "What happens just then is not told, unless it is kept and sent again.",
+		Hazards:     []Hazard{SilentFailure, AlarmFlood},
+		Example:     `the access point restarts every night and is away for 90 s`,
+		course: func(p func(string) float64, length signal.Time) []Turn {
+			var turns []Turn
+			for from := signal.Time(0); from < min(length, 30*signal.Day); from += signal.Day {
+				turns = append(turns, Turn{Knob: "signal", From: from, Until: min(from+signal.FromSeconds(p("away")), length)})
+			}
+			return turns
+		},
+	},
+	{
+		ID: "internet.down", Name: "internet away, Wi-Fi up", Kind: "cloud",
+		Mechanism:   "The provider's line is down, or the modem hangs: the access point answers and nothing lies behind it.",
+		Symptoms:    []string{"The Wi-Fi is fine and the app says offline.", "It never told me, and the network was there."},
+		Check:       "Open a web page over the same Wi-Fi. The controller's own light for Wi-Fi stays on.",
+		LocalEffect: "Messages vanish behind the access point; a connection that is tried gets no answer at all.",
+		EndEffect:   "As Wi-Fi lost, but a firmware that looks at the Wi-Fi alone believes that it is connected.",
+		Hazards:     []Hazard{SilentFailure, WaterWasted, Flood},
+		Example:     `the internet is away for 1 h`,
+		course:      hold("internet", always(0)),
+	},
+	{
+		ID: "broker.down", Name: "broker down or refusing", Kind: "cloud",
+		Mechanism:   "The maker's server is restarted or overloaded, or no longer wants this device: sessions end and new ones are refused.",
+		Symptoms:    []string{"All controllers of this make are offline.", "It is online for a second and gone again."},
+		Check:       "Ask others with the same make, and look at the maker's page of outages.",
+		LocalEffect: "The session ends at once; every connection is refused at once.",
+		EndEffect:   "A firmware that tries again without a pause does nothing else; alerts wait or are lost.",
+		Hazards:     []Hazard{SilentFailure, Flood, AlarmFlood},
+		Example:     `the broker refuses connections for 1 h`,
+		course:      hold("broker", always(0)),
+	},
+	{
+		ID: "network.delay", Name: "messages delayed", Kind: "wifi",
+		Mechanism: "A slow or crowded line, retransmissions, a queue in the modem: whatever is sent arrives late, each way.",
+		Parameters: []Parameter{
+			{Name: "delay", Dim: quantity.Duration, Default: 2, Min: 0.01, Max: 60, Source: "one way; " + practice},
+		},
+		Symptoms:    []string{"I press start and it begins half a minute later.", "Alerts come twice."},
+		Check:       "Measure the time from pressing start to the click of the valve, a few times.",
+		LocalEffect: "Messages and acknowledgements arrive late, in their order.",
+		EndEffect:   "What waits for an acknowledgement sends again before it comes; a start or stop comes when nobody expects it any more.",
+		Hazards:     []Hazard{AlarmFlood, WaterWasted, SilentFailure},
+		Example:     `the network delays every message by 12 s for 1 h`,
+		course:      hold("delay", parameter("delay")),
+	},
+	{
+		ID: "network.loss", Name: "messages lost", Kind: "wifi",
+		Mechanism: "A share of the messages never arrives, and nobody is told: a gateway that drops them, or a link that gives up.",
+		Parameters: []Parameter{
+			{Name: "share", Dim: quantity.Fraction, Default: 0.2, Min: 0.01, Max: 1, Source: practice},
+		},
+		Symptoms:    []string{"Sometimes the start from the phone does nothing.", "Now and then an alert is missing."},
+		Check:       "Send twenty starts from the phone and count the clicks of the valve.",
+		LocalEffect: "Each message and each acknowledgement is lost with this likelihood, whatever it carries.",
+		EndEffect:   "An alert that is sent once never arrives; a start or a stop is missing.",
+		Hazards:     []Hazard{SilentFailure, WaterWasted, AlarmFlood},
+		Example:     `50 % of the messages are lost for 1 h`,
+		course:      hold("loss", parameter("share")),
+	},
+	{
+		ID: "network.duplicates", Name: "messages arrive twice", Kind: "wifi",
+		Mechanism: "Delivery at least once: where an acknowledgement is late or lost the same message is delivered again.",
+		Parameters: []Parameter{
+			{Name: "share", Dim: quantity.Fraction, Default: 0.5, Min: 0.01, Max: 1, Source: "MQTT 3.1.1, quality of service 1, allows it; share: " + practice},
+		},
+		Symptoms:    []string{"I get the same message twice.", "I asked for ten minutes and it ran for twenty."},
+		Check:       "Compare the numbers of messages that look the same: one number twice is a delivery, two numbers are two messages.",
+		LocalEffect: "A message, also a start or a stop from afar, arrives a second time a round trip later.",
+		EndEffect:   "A firmware that adds up starts runs for longer than anybody asked.",
+		Hazards:     []Hazard{WaterWasted, AlarmFlood},
+		Example:     `100 % of the messages arrive twice for 1 h`,
+		course:      hold("duplicates", parameter("share")),
+	},
+	{
+		ID: "network.half-open", Name: "connection half open", Kind: "wifi",
+		Mechanism:   "A router on the way forgets the connection, or the server restarts: neither end is told, and each believes that it stands.",
+		Symptoms:    []string{"It says online and does not react.", "Everything was green, and no alert came."},
+		Check:       "Look when the last report came: a device that is online and has not reported for several intervals is half open.",
+		LocalEffect: "What is sent in that session vanishes, both ways, until one end gives it up and connects anew.",
+		EndEffect:   "Alerts and commands are lost for as long as nobody notices.",
+		Hazards:     []Hazard{SilentFailure, WaterWasted},
+		Example:     `the connection hangs half open`,
+		course:      hold("half open", always(1)),
+	},
+	{
+		ID: "command.stop-lost", Name: "stop lost after a remote start", Kind: "cloud",
+		Mechanism:   "The start from afar arrived; the message that should end the run does not.",
+		Symptoms:    []string{"I pressed stop and it ran on all night."},
+		Check:       "Look in the app whether the stop was acknowledged, and when the valve shut.",
+		LocalEffect: "The controller never hears that it should stop.",
+		EndEffect:   "Where the end of a run is held in the cloud alone the water runs until somebody comes.",
+		Hazards:     []Hazard{WaterWasted, Flood},
+		Example:     `stops from afar are lost`,
+		course:      hold("stops lost", always(1)),
+	},
+}

@@ -1,0 +1,108 @@
+package fault
+
+import "ullage/harness/quantity"
+
+// packets is what the declared faults of the network wait for.
+const packets = "packets"
+
+const (
+	reasonCodes = "IEEE 802.11, table of reason codes, as listed by secondary sources"
+	leaseTimes  = "RFC 2131, section 4.4.5: renewing after half of the lease, rebinding after 7/8; range: " + practice
+)
+
+// packetFaults happen between frames on the air and packets on the wire. They are declared, so that a worksheet can name them
+// and a customer's words find them; they act once packets are simulated.
+var packetFaults = []Entry{
+	{
+		ID: "wifi.weak", Name: "Wi-Fi weak", Kind: "wifi", Awaits: packets,
+		Mechanism: "Distance, foliage that has grown or a wet wall: frames are repeated many times, rates fall, some never get through.",
+		Parameters: []Parameter{
+			{Name: "frames lost", Dim: quantity.Fraction, Default: 0.3, Min: 0.01, Max: 0.99, Source: practice},
+		},
+		Symptoms:    []string{"In summer it is often offline.", "It works when I stand beside it with the phone."},
+		Check:       "Read the signal strength at the controller's place, with its lid shut, and once more after rain.",
+		LocalEffect: "Frames are retransmitted; joining takes several tries; the radio draws more current for longer.",
+		EndEffect:   "Alerts come late or never; a battery empties early.",
+		Hazards:     []Hazard{SilentFailure, AlarmFlood},
+		Example:     `the Wi-Fi is weak`,
+	},
+	{
+		ID: "wifi.deauthenticated", Name: "deauthenticated by the access point", Kind: "wifi", Awaits: packets,
+		Mechanism: "The access point ends the association with a frame that says why: inactivity, too many stations, a handshake that timed out.",
+		Parameters: []Parameter{
+			{Name: "reason", Dim: quantity.Count, Default: 4, Min: 1, Max: 38, Source: reasonCodes},
+		},
+		Symptoms:    []string{"It drops out every few minutes, and the others do not."},
+		Check:       "Read the reason in the access point's log: 4 is inactivity, 5 too many stations, 15 a handshake that timed out.",
+		LocalEffect: "The station is out at once; for some reasons it may come back at once, for others never.",
+		EndEffect:   "A firmware that answers all reasons alike hammers the access point or gives up for good.",
+		Hazards:     []Hazard{SilentFailure},
+		Example:     `the access point throws the controller out`,
+	},
+	{
+		ID: "wifi.credentials-changed", Name: "Wi-Fi password changed", Kind: "wifi", Awaits: packets,
+		Mechanism:   "Somebody has set another password, or bought another access point with the same name.",
+		Symptoms:    []string{"Since we have the new router it is offline."},
+		Check:       "Join with a phone, with the password that the controller was given.",
+		LocalEffect: "The handshake fails each time; it looks like a weak signal to a firmware that does not read the reason.",
+		EndEffect:   "It is offline until somebody comes and sets it up.",
+		Hazards:     []Hazard{SilentFailure},
+		Example:     `the password of the Wi-Fi is changed`,
+	},
+	{
+		ID: "network.captive-portal", Name: "captive portal", Kind: "wifi", Awaits: packets,
+		Mechanism:   "The network answers every request with a page that asks for a login, as guest networks do.",
+		Symptoms:    []string{"On the guest network it is connected and offline."},
+		Check:       "Join with a phone: a login page appears.",
+		LocalEffect: "Names resolve, connections open, and what answers is not the server.",
+		EndEffect:   "A firmware without a check of certificates takes the page for its server.",
+		Hazards:     []Hazard{SilentFailure},
+		Example:     `a captive portal answers in the place of the internet`,
+	},
+	{
+		ID: "network.address-conflict", Name: "address given twice", Kind: "wifi", Awaits: packets,
+		Mechanism:   "Somebody has given a printer the same address by hand, or two servers give addresses.",
+		Symptoms:    []string{"It comes and goes as the printer is switched on and off."},
+		Check:       "Switch the controller off and ping its address: an answer comes from the other one.",
+		LocalEffect: "Packets go to the one or the other, as the tables of the network change.",
+		EndEffect:   "Sessions break for no visible reason.",
+		Hazards:     []Hazard{SilentFailure, AlarmFlood},
+		Example:     `another device takes the address of the controller`,
+	},
+	{
+		ID: "network.lease-lost", Name: "lease of the address lost", Kind: "wifi", Awaits: packets,
+		Mechanism: "The server of addresses does not renew the lease: the address is no longer the controller's.",
+		Parameters: []Parameter{
+			{Name: "lease", Dim: quantity.Duration, Default: 86400, Min: 60, Max: 30 * 86400, Source: leaseTimes},
+		},
+		Symptoms:    []string{"Exactly one day after each start it is offline."},
+		Check:       "Compare the time from its last start to the outage with the lease in the access point's settings.",
+		LocalEffect: "At the end of the lease everything that is open must stop; a firmware that goes on uses an address of others.",
+		EndEffect:   "It is offline until it restarts.",
+		Hazards:     []Hazard{SilentFailure},
+		Example:     `the lease of the controller's address is not renewed`,
+	},
+	{
+		ID: "network.names-unresolved", Name: "names not resolved", Kind: "wifi", Awaits: packets,
+		Mechanism: "The name server does not answer, or answers with an address of yesterday.",
+		Parameters: []Parameter{
+			{Name: "timeout", Dim: quantity.Duration, Default: 5, Min: 1, Max: 30, Source: "resolv.conf(5): 5 s and 2 attempts a server, at most 30 s"},
+		},
+		Symptoms:    []string{"Web pages take ages, and the controller is offline."},
+		Check:       "Resolve the server's name from a computer on the same network; try another name server.",
+		LocalEffect: "The look-up waits for seconds, and for some firmware everything else with it.",
+		EndEffect:   "No connection; a look-up that blocks keeps the cut-off waiting.",
+		Hazards:     []Hazard{SilentFailure, Flood, DryRunning},
+		Example:     `names are not resolved`,
+	},
+	{
+		ID: "certificate.expired", Name: "certificate expired", Kind: "cloud", Awaits: packets,
+		Mechanism:   "The server's certificate, or the root that the firmware carries, is past its date; or the controller's clock is far off.",
+		Symptoms:    []string{"Since New Year all of them are offline."},
+		Check:       "Look at the dates of the server's certificate and of the root that the firmware has, and at the controller's clock.",
+		LocalEffect: "The handshake is refused by the controller; nothing on the network is wrong.",
+		EndEffect:   "All controllers of a make go offline on the same day, and an update cannot reach them.",
+		Hazards:     []Hazard{SilentFailure},
+		Example:     `the certificate of the broker has expired`,
+	},
+}
