@@ -253,8 +253,9 @@ func (s *Solver) findWatched() {
 	for i := range s.parts {
 		p := &s.parts[i]
 		p.mayForward, p.mayBackward = p.forward, p.backward
-		// Outlets that suck in never close; a tank that runs dry closes.
-		if !p.backward || p.kind < emitting && (s.tankOf[p.from] >= 0 || s.tankOf[p.to] >= 0) {
+		// Outlets that suck in never close; a tank that runs dry closes, and
+		// so does a supply that is drained.
+		if !p.backward || p.kind == supplying || p.kind < emitting && (s.tankOf[p.from] >= 0 || s.tankOf[p.to] >= 0) {
 			s.watch = append(s.watch, int32(i))
 			if i < s.links+s.supplies {
 				s.firstOutlet++
