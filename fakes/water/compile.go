@@ -65,7 +65,7 @@ func (n *Network) placeRows(s *Solver) {
 	s.rowOf = make([]int32, len(n.nodes))
 	s.elevation, s.head = make([]float64, rows), make([]float64, rows)
 	s.draw, s.excess = make([]float64, rows), make([]float64, rows)
-	s.pinned, s.lost = make([]bool, rows), make([]bool, rows)
+	s.pinned, s.lost, s.shutIn = make([]bool, rows), make([]bool, rows), make([]bool, rows)
 	s.tankOf = make([]int32, rows)
 	fixed := int32(s.free)
 	for row := range s.tankOf {
