@@ -73,6 +73,12 @@ func (m *model) troubles(p *Part, opens []string) []trouble {
 			return fmt.Sprintf("%s: %s with %s open, below %s, %s", p.Name, c.pressure.text(float64(lowest)), set, c.pressure.text(least), what)
 		})
 	}
+	if most := m.endures(p.Name); p.First != nil && float64(p.First.Pressure) > most {
+		at := float64(p.First.Pressure)
+		add("high pressure", "high pressure", at, func(set string, c columns) string {
+			return fmt.Sprintf("%s: %s with %s open, above %s, the most that it is made for: put a regulator before it", p.Name, c.pressure.text(at), set, c.pressure.text(most))
+		})
+	}
 	if p.Idle && p.meant {
 		add("regulator", "not regulating", -float64(p.Pressure), func(set string, c columns) string {
 			return fmt.Sprintf("%s does not regulate with %s open: %s behind it, too little before it", p.Name, set, c.pressure.text(float64(p.Pressure)))
@@ -133,6 +139,27 @@ func (m *model) works(name string) (least float64, what string) {
 		}
 	}
 	return math.Inf(-1), ""
+}
+
+// endures is the greatest pressure that openings are made for, Pa; +Inf where the file does not say.
+func (m *model) endures(name string) float64 {
+	most := func(c sitefile.Compensation) float64 {
+		if c.To.IsSet() {
+			return c.To.SI
+		}
+		return math.Inf(1)
+	}
+	for _, x := range m.site.Outlets {
+		if x.Name == name {
+			return most(x.Compensates)
+		}
+	}
+	for _, x := range m.site.Laterals {
+		if x.Name == name {
+			return most(x.Compensates)
+		}
+	}
+	return math.Inf(1)
 }
 
 // needs is what openings need of which the file says no more than where their flow is given, and the range in which they
