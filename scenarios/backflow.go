@@ -55,15 +55,9 @@ const drop = 1e-6
 var backflowOutcomes = []Phrase{
 	{
 		Kind: Then, Pattern: `no water flows back into the supply {supply}`,
-		Meaning: "Less than a millilitre runs back; where outlets dip into tanks, also by the fluid category of their water.",
+		Meaning: "Less than a millilitre runs back.",
 		Example: `no water flows back into the supply "mains"`,
-		compile: func(c *compiler, a args) {
-			var parts []outcome.Property
-			for _, category := range c.dipped() {
-				parts = append(parts, outcome.RiseAtMost(a.text(0)+".returned "+sitefile.CategoryName(category), drop))
-			}
-			c.hold(outcome.All(append(parts, outcome.RiseAtMost(a.text(0)+".returned", drop))...))
-		},
+		compile: func(c *compiler, a args) { c.hold(outcome.RiseAtMost(a.text(0)+".returned", drop)) },
 	},
 	{
 		Kind: Then, Pattern: `at most {volume} flows/flow back into the supply {supply}`,
@@ -77,8 +71,10 @@ var backflowOutcomes = []Phrase{
 		Example: `at most 0.5 L flows back into the supply "mains" as water of category 4`,
 		compile: func(c *compiler, a args) {
 			category := int(a.si(2))
-			if c.site != nil && !slices.Contains(c.dipped(), category) {
-				c.problem(a.text(2), fmt.Sprintf("a category of water that an outlet of the site dips into %v", c.dipped()))
+			if c.site != nil {
+				if behind := c.site.CategoriesBehind(a.text(1)); !slices.Contains(behind, category) {
+					c.problem(a.text(2), fmt.Sprintf("a category of water that can come back into %q %v", a.text(1), behind))
+				}
 			}
 			c.hold(outcome.RiseAtMost(a.text(1)+".returned "+sitefile.CategoryName(category), a.si(0)))
 		},
@@ -95,12 +91,4 @@ var backflowOutcomes = []Phrase{
 			c.hold(outcome.RiseAtMost(a.text(1)+".sucked", a.si(0)))
 		},
 	},
-}
-
-// dipped lists the fluid categories of the water that outlets of the site dip into.
-func (c *compiler) dipped() []int {
-	if c.site == nil {
-		return nil
-	}
-	return c.site.DippedCategories()
 }

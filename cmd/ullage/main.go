@@ -9,6 +9,7 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"strings"
 
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
@@ -55,6 +56,9 @@ func execute(ctx context.Context, args []string, out, errOut io.Writer) int {
 	err := root.ExecuteContext(ctx)
 	if err == nil {
 		return exitHeld
+	}
+	if strings.HasPrefix(err.Error(), "unknown command") { // which cobra says of its own accord
+		err = fmt.Errorf("%s\nexpected one of the commands that ullage --help lists", strings.TrimSpace(err.Error()))
 	}
 	var exit *exitError
 	if !errors.As(err, &exit) {

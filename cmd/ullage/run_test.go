@@ -75,7 +75,7 @@ func TestStatus(t *testing.T) {
 		{"no such line", broken, []string{"run", "a.feature:99"}, exitBroken, "has no scenario at line 99"},
 		{"unknown controller", broken, []string{"run", "--controller", "real", "a.feature"}, exitBroken, "expected simulated, or exec:"},
 		{"program is not there", broken, []string{"run", "--controller", "exec:./nothing", "a.feature"}, exitBroken, "./nothing"},
-		{"unknown verb", broken, []string{"rum"}, exitBroken, "unknown command"},
+		{"unknown verb", broken, []string{"rum"}, exitBroken, "ullage --help"},
 		{"check", broken, []string{"check", "a.feature"}, exitHeld, "nothing is wrong"},
 		{"check of a mistake", strings.Replace(broken, "header-tank", "haeder-tank", 1), []string{"check", "a.feature"}, exitBroken, "header-tank"},
 		{"compare with nothing", broken, []string{"compare", "x", "y"}, exitBroken, "x"},

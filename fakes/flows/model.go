@@ -18,6 +18,8 @@ type model struct {
 	order  []part // every part that has an inlet, in the order in which water comes to them
 	opens  []string
 	levels []float64 // m, of the tanks of the site
+
+	switching map[string]bool // pumps that their pressure switch turns on and off in the last solve
 }
 
 // part is an entry of the site file that water passes.
@@ -35,7 +37,7 @@ func newModel(s *sitefile.Site) (*model, error) {
 	if err != nil {
 		return nil, fmt.Errorf("site %q: %w", s.Name, err)
 	}
-	m := &model{site: s, plan: plan, solver: solver}
+	m := &model{site: s, plan: plan, solver: solver, switching: map[string]bool{}}
 	m.order = downstream(s, plan)
 	for _, t := range s.Tanks {
 		m.levels = append(m.levels, t.Starts.SI)
@@ -121,8 +123,19 @@ func (m *model) solve(levels []float64) error {
 		}
 		m.solver.SetSpeed(m.plan.Links[p.Name], speed)
 		m.solver.SetKv(m.plan.Suctions[p.Name], suction)
+		m.switching[p.Name] = false
+		if governed(p) {
+			m.solver.Hold(m.plan.Nodes[p.Name], 0)
+		}
 	}
 	m.dip(levels)
+	for _, p := range m.site.Pumps {
+		if governed(p) && slices.Contains(m.opens, p.Name) && !m.sucksAir(p, levels) {
+			if err := m.keepPressure(p); err != nil {
+				return err
+			}
+		}
+	}
 	if err := m.solver.Solve(); err != nil {
 		return fmt.Errorf("site %q with %v open: %w", m.site.Name, m.opens, err)
 	}

@@ -142,7 +142,10 @@ func (m *model) readPump(p part, r *Part) {
 	for _, x := range m.site.Pumps {
 		if x.Name == p.name {
 			r.Dry = slices.Contains(m.opens, p.name) && m.sucksAir(x, m.levels)
-			r.Against = slices.Contains(m.opens, p.name) && !r.Dry && !flows(float64(r.Flow))
+			r.Against = slices.Contains(m.opens, p.name) && !r.Dry && !governed(x) && !flows(float64(r.Flow))
+			if m.switching[p.name] {
+				r.Switches = &Switching{Pressure(x.PressureSwitch.CutIn.SI), Pressure(x.PressureSwitch.CutOut.SI)}
+			}
 			r.PastEnd = float64(r.Flow) > x.Curve[len(x.Curve)-1].Flow.SI
 		}
 	}

@@ -124,6 +124,10 @@ func (p *page) part(g *grid, x *Part) {
 func (p *page) notes(s *Set) []string {
 	var notes []string
 	for _, x := range s.Parts {
+		if w := x.Switches; w != nil {
+			notes = append(notes, fmt.Sprintf("%s: switches on at %s and off at %s; figures in the middle, its flow a mean", x.Name,
+				p.pressure.text(float64(w.CutIn)), p.pressure.text(float64(w.CutOut))))
+		}
 		if x.Last != nil {
 			notes = append(notes, fmt.Sprintf("%s: first emitter %s at %s, last %s at %s", x.Name, p.opening(x.First.Flow),
 				p.pressure.text(float64(x.First.Pressure)), p.opening(x.Last.Flow), p.pressure.text(float64(x.Last.Pressure))))

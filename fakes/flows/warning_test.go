@@ -55,6 +55,9 @@ func TestWarnings(t *testing.T) {
 			"no water comes to nozzles with spray open: master is not opened with it"}},
 		{"a zone that no rule waters", `{zone: spray, with: [master], starts: ["06:00"], run: 10 min}, `, "", []string{
 			"no water comes to nozzles: no rule opens spray"}},
+		{"drippers that compensate to less than they get", "emitters: 20, spacing: 300 mm, bore: 13.6 mm, flow: 2 L/h, at: 1 bar,",
+			"emitters: 20, spacing: 300 mm, bore: 13.6 mm, flow: 2 L/h, at: 0.7 bar, compensates: {from: 0.3 bar, to: 0.7 bar},", []string{
+				"drip: 0.85 bar with pump open, above 0.70 bar, the most that it is made for"}},
 		{"nozzles too high up", "at: 3 bar, height: 0 m", "at: 3 bar, height: 20 m", []string{
 			"nozzles: 1.65 bar with top-up + spray open, below 2.40 bar, 80 % of the pressure that its flow is given at"}},
 		{"nozzles that work from more", "at: 3 bar, height: 0 m", "at: 3 bar, works-above: 3.7 bar, height: 0 m", []string{

@@ -26,6 +26,7 @@ type Plan struct {
 	Leaks        map[string]water.Outlet
 	Vessels      map[string]water.Vessel
 	Dips         map[string]Dip        // by outlet
+	Mouths       map[string][]Mouth    // by tank
 	Bypasses     map[string]water.Link // of non-return valves and backflow preventers
 	Suctions     map[string]water.Link // between a pump and what it draws from
 	Holes        map[string]Hole       // in pipes and drip lines, none open
@@ -38,7 +39,7 @@ func New(s *sitefile.Site) (*Plan, error) {
 	p := &Plan{Nodes: map[string]water.Node{}, Heights: map[string]float64{}, Links: map[string]water.Link{},
 		Supplies: map[string]water.Supply{}, Outlets: map[string][]water.Outlet{}, Coefficients: map[string]float64{},
 		Standpipes: map[string]water.Outlet{}, Weirs: map[string]water.Outlet{}, Rims: map[string]water.Outlet{},
-		Leaks: map[string]water.Outlet{}, Vessels: map[string]water.Vessel{}, Dips: map[string]Dip{},
+		Leaks: map[string]water.Outlet{}, Vessels: map[string]water.Vessel{}, Dips: map[string]Dip{}, Mouths: map[string][]Mouth{},
 		Bypasses: map[string]water.Link{}, Suctions: map[string]water.Link{}, Holes: map[string]Hole{}, Feeds: map[string]string{}}
 	for _, x := range s.Supplies {
 		node := p.node(x.Name, x.Height.SI)
@@ -59,6 +60,7 @@ func New(s *sitefile.Site) (*Plan, error) {
 			}
 			p.Feeds[x.name] = x.place.From
 			p.Links[x.name] = x.add(p, from, p.outletOf(x))
+			p.mouth(x.place.From, Mouth{Link: p.Links[x.name], Source: x.place.From})
 		}
 		if len(waiting) == len(parts) {
 			return nil, fmt.Errorf("site %q: %q is fed by %q, which no water reaches", s.Name, waiting[0].name, waiting[0].place.From)
@@ -67,7 +69,8 @@ func New(s *sitefile.Site) (*Plan, error) {
 	}
 	for _, x := range s.Pipes {
 		if x.Joins != "" {
-			p.Network.Valve(x.Name+" joint", p.Nodes[x.Name], p.Nodes[x.Joins], WideOpen)
+			joint := p.Network.Valve(x.Name+" joint", p.Nodes[x.Name], p.Nodes[x.Joins], WideOpen)
+			p.mouth(x.Joins, Mouth{Link: joint, Inward: true, Source: p.Source(x.Name)})
 		}
 	}
 	for _, x := range s.NonReturnValves {

@@ -68,7 +68,23 @@ func HoleFlow(area float64) float64 { return Cd * area * math.Sqrt(2*water.Stand
 func (p *Plan) dip(x sitefile.Outlet, e water.Emitter) {
 	tank := p.Nodes[x.Into]
 	atOneBar := float64(e.Coefficient*math.Sqrt(Head(1e5))) * float64(max(x.Count, 1))
-	p.Dips[x.Name] = Dip{Link: p.Network.Valve(x.Name+" under water", p.Nodes[x.From], tank, 0), Kv: atOneBar * 3600, Free: e.Coefficient}
+	link := p.Network.Valve(x.Name+" under water", p.Nodes[x.From], tank, 0)
+	p.Dips[x.Name] = Dip{Link: link, Kv: atOneBar * 3600, Free: e.Coefficient}
+	p.mouth(x.Into, Mouth{Link: link, Inward: true, Source: p.Source(x.From)})
+}
+
+// Mouth is a place where the water of a tank meets that of pipes, as the link between them.
+type Mouth struct {
+	Link   water.Link
+	Inward bool   // the link runs from the pipe into the tank
+	Source string // the supply or tank that the pipe is fed from
+}
+
+// mouth notes a mouth in a tank.
+func (p *Plan) mouth(tank string, m Mouth) {
+	if _, is := p.Vessels[tank]; is {
+		p.Mouths[tank] = append(p.Mouths[tank], m)
+	}
 }
 
 // Dip is an outlet that dips into a tank: the way through it while it is under water, by its flow coefficient in m³/h at

@@ -2,6 +2,7 @@ package site
 
 import (
 	"math"
+	"slices"
 
 	"ullage/fakes/pipework"
 	"ullage/fakes/water"
@@ -68,31 +69,43 @@ func (s *Site) sucked(t *tank) float64 {
 	return sum
 }
 
-// drawnBack is the worst fluid category of the water that is drawn out of tanks through outlets that dip into them.
-func (s *Site) drawnBack() int {
-	worst := 0
-	for _, t := range s.tanks {
-		if t.spec.Category > worst && s.sucked(t) > 0 {
-			worst = t.spec.Category
+// gives tells whether pipes that are fed from these supplies and tanks, or joined with them, draw water out of a tank.
+func (s *Site) gives(tank string, joined []string) bool {
+	for _, m := range s.plan.Mouths[tank] {
+		out := s.solver.Flow(m.Link)
+		if m.Inward {
+			out = -out
+		}
+		if out > stray && slices.Contains(joined, m.Source) {
+			return true
 		}
 	}
-	return worst
+	return false
 }
 
 // openReturns declares what runs back into a supply: in all, and as far as water of a fluid category is drawn out of tanks
-// meanwhile. What comes back first is what stood in the pipes; how far the tank's water has come behind it is not followed.
+// meanwhile into the pipes of the supply, and none worse. What comes back first is what stood in the pipes; how far the
+// tank's water has come behind it is not followed.
 func (s *Site) openReturns(supply string, flow func() float64) {
 	back := func() float64 { return math.Max(0, -flow()) }
 	s.volume(supply, "returned", s.flow(supply, "return", back), false)
-	for _, category := range s.spec.DippedCategories() {
-		worst := func() float64 {
-			if s.drawnBack() == category {
-				return back()
+	joined := s.spec.JoinedWith(supply)
+	worst := func() (category int) {
+		for i := range s.spec.Tanks {
+			if t := &s.spec.Tanks[i]; t.Category > category && s.gives(t.Name, joined) {
+				category = t.Category
+			}
+		}
+		return category
+	}
+	for _, category := range s.spec.CategoriesBehind(supply) {
+		name := sitefile.CategoryName(category)
+		s.volume(supply, "returned "+name, s.flow(supply, "return "+name, func() float64 {
+			if amount := back(); amount > 0 && worst() == category {
+				return amount
 			}
 			return 0
-		}
-		name := sitefile.CategoryName(category)
-		s.volume(supply, "returned "+name, s.flow(supply, "return "+name, worst), false)
+		}), false)
 	}
 }
 

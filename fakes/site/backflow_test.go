@@ -179,3 +179,48 @@ func TestSiphonAfterThePumpStops(t *testing.T) {
 		})
 	}
 }
+
+// What comes back into a mains has the category of the tanks that its own pipes draw from, whatever other mains do.
+func TestCategoryOfWhatComesBackIsThatOfItsOwnPipes(t *testing.T) {
+	r := open(t, read(t, `site: two mains
+supplies:
+  - {name: mains, static: 3 bar, residual: 2 bar, at: 20 L/min}
+  - {name: well, static: 3 bar, residual: 2 bar, at: 20 L/min}
+outlets:
+  - {name: hose, from: mains, bore: 12 mm, into: vat, dips: 50 mm}
+  - {name: pipe end, from: well, bore: 12 mm, into: pond, dips: 50 mm}
+tanks:
+  - {name: vat, length: 1 m, width: 1 m, rim: 900 mm, category: 5, starts: 400 mm}
+  - {name: pond, length: 1 m, width: 1 m, rim: 900 mm, category: 3, starts: 400 mm}
+`+controllerOf(nil, nil)))
+	r.open("mains", "suction", 0.3e5)
+	r.open("well", "suction", 0.3e5)
+	r.run(5 * signal.Minute)
+	r.end()
+	assert.Greater(t, r.last("well.returned"), 0.05, "nothing comes back into the well")
+	assert.InDelta(t, r.last("well.returned"), r.last("well.returned category 3"), 1e-12, "the pond's water came back into the well as something else")
+	assert.InDelta(t, r.last("mains.returned"), r.last("mains.returned category 5"), 1e-12, "the vat's water came back into the mains as something else")
+	_, foreign := r.trace.Find("well.returned category 5")
+	assert.False(t, foreign, "no pipe joins the well with the vat")
+}
+
+// A pump presses the water of a cistern into pipes that are joined with a mains of less pressure.
+func TestPumpPressesACisternIntoTheMains(t *testing.T) {
+	r := open(t, read(t, `site: cross-connection
+supplies:
+  - {name: mains, static: 1 bar, residual: 0.6 bar, at: 20 L/min}
+pumps:
+  - {name: pump, from: cistern, curve: [{flow: 0 L/min, head: 25 m}, {flow: 20 L/min, head: 15 m}], dry-below: 60 mm, pull-in: 8 V, drop-out: 3 V, coil: 60 ohm}
+pipes:
+  - {name: link, from: pump, joins: mains, length: 4 m, bore: 20 mm}
+outlets:
+  - {name: tap, from: mains, count: 1, flow: 5 L/min, at: 1 bar}
+tanks:
+  - {name: cistern, length: 1 m, width: 1 m, rim: 900 mm, starts: 800 mm}
+`+controllerOf([]string{"pump"}, nil)))
+	r.drive("pump", true)
+	r.run(5 * signal.Minute)
+	r.end()
+	assert.Greater(t, r.last("mains.returned"), 0.02, "the pump is stronger than the mains")
+	assert.InDelta(t, r.last("mains.returned"), r.last("mains.returned category 5"), 1e-12, "the water of the cistern came back as none")
+}

@@ -130,7 +130,7 @@ func (s *Site) openValves(panel *fault.Panel) {
 		pressure := s.pressure(spec.Name, s.plan.Nodes[spec.From], read)
 		s.put(0, d.openID, 0)
 		d.curve.to(0, 0)
-		s.openPilot(d, panel)
+		s.openPilot(d, flow, pressure, panel)
 		s.openHammer(d, flow, pressure)
 		s.openSeat(d, panel)
 		aim := func() { s.aim(d, s.now) }
@@ -138,6 +138,7 @@ func (s *Site) openValves(panel *fault.Panel) {
 		s.offer(panel, fault.Knob{Device: spec.Name, Kind: "valve", Name: "held shut", Dim: quantity.Fraction, Max: 1, Rest: 1, Join: fault.Smallest}, &d.heldShut, aim)
 		s.offerCoil(panel, d)
 	}
+	s.linkPilots()
 }
 
 // openSeat offers the knobs of a valve's seat and stroke.
@@ -152,7 +153,7 @@ func (s *Site) openSeat(d *drive, panel *fault.Panel) {
 func (s *Site) aim(d *drive, at signal.Time) {
 	if d.pilot != nil {
 		disc := d.at(at)
-		d.pilot.order(d.wants(disc) > 0, disc, d.pilot.differential.at(s.share(at)))
+		d.pilot.order(d.wants(disc) > 0, disc, s.share(at))
 	}
 	if d.aim(at) {
 		d.curve.to(at, d.disc)

@@ -93,6 +93,9 @@ func (m *mains) head(at signal.Time) float64 {
 	return float64(pipework.Head(m.spec.Static.SI)*float64(m.factor*share)) + m.spec.Height.SI
 }
 
+// drained tells whether it is off at a moment: empty, and open to the air.
+func (m *mains) drained(at signal.Time) bool { return m.suction == 0 && m.head(at) == m.spec.Height.SI }
+
 // arrange sets everything that goes on changing by itself as it is at a moment: discs, mains, filters.
 func (s *Site) arrange(at signal.Time) {
 	s.position(at)
@@ -100,6 +103,7 @@ func (s *Site) arrange(at signal.Time) {
 		if head := m.head(at); head != m.set {
 			m.set = head
 			s.solver.SetStatic(m.number, head)
+			s.solver.SetDrained(m.number, m.drained(at))
 		}
 	}
 	for _, f := range s.filters {

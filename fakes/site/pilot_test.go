@@ -2,6 +2,7 @@ package site_test
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -74,7 +75,7 @@ func TestPilotValveDoesNotSeatWithoutADifferential(t *testing.T) {
 		assert.Greater(t, disc, 0.0, "with %g of its pressure it must not seat", share)
 		assert.Less(t, disc, gap, "more pressure must bring it nearer to the seat")
 		assert.Positive(t, r.last("nozzle.flow"), "water runs through the gap")
-		assert.Less(t, r.last("valve.differential"), 0.4e5*(1-disc)*(1-disc)*1.11, "it stays although there is enough to move it")
+		assert.Less(t, r.last("valve.differential"), 0.4e5*math.Pow(1-disc, 12)*1.11, "it stays although there is enough to move it")
 		gap = disc
 		r.close("mains", "pressure factor", share)
 		r.run(r.now + 5*second)
@@ -178,8 +179,8 @@ func TestALongChatterIsAffordable(t *testing.T) {
 	r.drive("valve", true)
 	r.run(2 * signal.Hour)
 	r.end()
-	assert.Less(t, turnsRound(r), 2000, "every cycle costs a millisecond")
-	assert.Greater(t, turnsRound(r), 500, "it must go on")
+	assert.Less(t, turnsRound(r), 500, "every cycle costs a millisecond, and some hundred points of the trace")
+	assert.Greater(t, turnsRound(r), 200, "it must go on")
 }
 
 // Whatever the pressures do, a de-energised valve that has come to rest is seated or lacks the differential to move.
@@ -201,7 +202,7 @@ func TestADiscAtRestLacksTheDifferential(t *testing.T) {
 		r.run(r.now + signal.Minute)
 		r.end()
 		if disc := r.last("valve.disc"); disc > 0 {
-			require.Less(t, r.last("valve.differential"), 0.4e5*(1-disc)*(1-disc)*1.11, "the disc stands at %g of its stroke", disc)
+			require.Less(t, r.last("valve.differential"), 0.4e5*math.Pow(1-disc, 12)*1.11, "the disc stands at %g of its stroke", disc)
 		} else {
 			require.Zero(t, r.last("nozzle.flow"), "water passes a seated valve")
 		}
@@ -276,4 +277,53 @@ func TestDirectValveIsIndifferent(t *testing.T) {
 	r.run(10 * second)
 	assert.Zero(t, r.last("valve.disc"))
 	require.Error(t, r.panel.Open(r.now, "valve", "seats at", 1e5), "it has no pilot whose differential could change")
+}
+
+// chain is a master valve and a zone valve, both with pilots, too large for the flow of the zone: both float.
+const chain = `site: chain
+supplies:
+  - {name: mains, static: 3 bar, residual: 2 bar, at: 30 L/min}
+valves:
+  - {name: master, from: mains, capacity: 3 m3/h, opens: 500 ms, closes: 1.5 s, characteristic: diaphragm, operates: pilot, pull-in: 8 V, drop-out: 3 V, coil: 36 ohm}
+  - {name: zone, from: master, capacity: 3 m3/h, opens: 500 ms, closes: 1.5 s, characteristic: diaphragm, operates: pilot, pull-in: 8 V, drop-out: 3 V, coil: 36 ohm}
+outlets:
+  - {name: sprays, from: zone, count: 6, flow: 2 L/min, at: 2 bar}
+`
+
+// A disc that floats falls when its coil is let go: the differential that held it up presses it down, and grows as it falls.
+func TestAFloatingDiscFallsWhenItsCoilIsLetGo(t *testing.T) {
+	for _, capacity := range []float64{1.5, 2.5, 4, 6} {
+		r := open(t, read(t, header(3, 2, capacity)))
+		r.drive("valve", true)
+		r.run(signal.Minute)
+		r.drive("valve", false)
+		r.run(r.now + 10*second)
+		r.end()
+		assert.Zero(t, r.last("valve.disc"), "a valve of %g m³/h stays open with 3 bar before it", capacity)
+	}
+	r := open(t, read(t, chain+controllerOf([]string{"master", "zone"}, nil)))
+	for range 3 {
+		r.drive("master", true)
+		r.drive("zone", true)
+		r.run(r.now + signal.Minute)
+		assert.Positive(t, r.last("sprays.flow"), "what was shut in between the valves keeps them shut")
+		assert.Less(t, r.last("master.disc"), 0.9)
+		r.drive("master", false)
+		r.drive("zone", false)
+		r.run(r.now + 10*second)
+		assert.Zero(t, r.last("master.disc"), "the master stays open behind 3 bar")
+		assert.Zero(t, r.last("zone.disc"), "the zone stays open behind 3 bar")
+	}
+}
+
+// A master valve whose zone stays shut fills the pipe between and comes to rest: what is shut in there lifts nothing.
+func TestMasterBeforeAShutZoneComesToRest(t *testing.T) {
+	r := open(t, read(t, chain+controllerOf([]string{"master", "zone"}, nil)))
+	r.drive("master", true)
+	r.run(signal.Hour)
+	assert.Less(t, len(r.trace.Column(must(r, "master.disc")).At), 50, "the master goes up and down before a zone that is shut")
+	r.drive("zone", true)
+	r.run(r.now + 5*second)
+	r.end()
+	assert.Positive(t, r.last("sprays.flow"), "when the zone opens, the master follows")
 }

@@ -15,7 +15,8 @@ import (
 type pump struct {
 	spec          sitefile.Pump
 	link, suction water.Link
-	from          *tank       // that it draws from; nil when it draws from a pipe
+	from          *tank       // that it draws from; nil when it draws from a mains
+	mains         *mains      // that it draws from; nil when it draws from a tank
 	bare, covered float64     // m³ in that tank at which it draws air, and at which its suction is covered again
 	floods        float64     // m³ in that tank at which it is flooded
 	consumer                  // the coil of its contactor
@@ -40,6 +41,11 @@ func (s *Site) openPumps(panel *fault.Panel) {
 			coilID:   s.held(spec.Name, "coil"), runningID: s.held(spec.Name, "running"), dryID: s.held(spec.Name, "dry"),
 			primedID: s.held(spec.Name, "primed")}
 		p.closed = true
+		for _, m := range s.mains {
+			if m.spec.Name == s.plan.Source(spec.From) {
+				p.mains = m
+			}
+		}
 		s.pumps = append(s.pumps, p)
 		flow := s.through(p.link)
 		s.flow(spec.Name, "flow", flow)
@@ -68,7 +74,7 @@ func (p *pump) look(at signal.Time) (changed bool) {
 	if t := p.cushion; t != nil {
 		p.closed = t.volume <= p.starts || p.closed && t.volume < p.stops
 	}
-	p.dry = p.air > 0 || p.from != nil && (p.from.volume <= p.bare || p.dry && p.from.volume < p.covered)
+	p.dry = p.air > 0 || p.mains != nil && p.mains.drained(at) || p.from != nil && (p.from.volume <= p.bare || p.dry && p.from.volume < p.covered)
 	p.unprimed = p.unprimed || p.dry
 	switch {
 	case p.dry || !p.filling():

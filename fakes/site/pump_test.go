@@ -131,3 +131,35 @@ outlets:
 	assert.InDelta(t, 0.060, r.last("tank.level"), 1e-9, "the siphon breaks where the suction draws air")
 	assert.Zero(t, r.last("pump.dry"), "a pump that stands does not run dry")
 }
+
+// A mains that is shut off stands empty: it gives nothing to what lies lower, and a pump behind it draws air.
+func TestMainsThatIsOffGivesNothing(t *testing.T) {
+	r := open(t, read(t, `site: on the slope
+supplies:
+  - {name: mains, static: 1.5 bar, residual: 1 bar, at: 30 L/min, height: 5 m}
+pumps:
+  - {name: booster, from: mains, curve: [{flow: 0 L/min, head: 30 m}, {flow: 20 L/min, head: 20 m}], primes-in: 20 s, pull-in: 8 V, drop-out: 3 V, coil: 60 ohm}
+outlets:
+  - {name: sprays, from: booster, count: 6, flow: 2 L/min, at: 2 bar, height: 6 m}
+  - {name: trough, from: mains, bore: 6 mm, height: 1 m}
+`+controllerOf([]string{"booster"}, nil)))
+	r.drive("booster", true)
+	r.run(signal.Minute)
+	assert.Positive(t, r.last("sprays.flow"))
+	assert.Positive(t, r.last("trough.flow"))
+	r.open("mains", "pressure factor", 0)
+	r.run(2 * signal.Minute)
+	assert.Zero(t, r.last("sprays.flow"), "the booster draws water out of an empty mains")
+	assert.Zero(t, r.last("trough.flow"), "water runs down out of an empty mains")
+	assert.Zero(t, r.last("mains.flow"))
+	assert.Zero(t, r.last("mains.pressure"), "the mains stands open to the air")
+	assert.EqualValues(t, 1, r.last("booster.dry"), "the booster runs without water")
+	r.close("mains", "pressure factor", 0)
+	r.run(2*signal.Minute + 19*signal.Second)
+	assert.Positive(t, r.last("trough.flow"), "the water is back")
+	assert.Zero(t, r.last("sprays.flow"), "the booster has air in it for 20 s more")
+	r.run(3 * signal.Minute)
+	r.end()
+	assert.Positive(t, r.last("sprays.flow"))
+	assert.Zero(t, r.last("booster.dry"))
+}

@@ -13,8 +13,6 @@ import (
 	"math"
 	"strconv"
 	"strings"
-
-	q "ullage/harness/quantity"
 )
 
 // Answers are what the ten questions found out, in SI. A zero reading was not taken.
@@ -149,28 +147,3 @@ func (m Mistakes) Error() string {
 	}
 	return strings.Join(lines, "\n")
 }
-
-// exactly writes a value so that it reads back the same, in the unit it was most likely answered in; of two that would do,
-// in that of the first system.
-func exactly(si float64, dim q.Dimension, first q.System) string {
-	for _, system := range []q.System{first, q.Metric, q.US} {
-		text := q.FormatIn(si, dim, system)
-		if v, err := q.Parse(text, dim); err == nil && near(v.SI, si, 1e-12) {
-			return text
-		}
-	}
-	return q.Write(q.Value{SI: si}, dim)
-}
-
-// exactly writes a value in the units that the person uses.
-func (a *Answers) exactly(si float64, dim q.Dimension) string { return exactly(si, dim, a.system()) }
-
-// system is US where the gauge was read in psi: its figure is a round one there, and not in bar.
-func (a *Answers) system() q.System {
-	if exactly(a.Static, q.Pressure, q.Metric) == q.FormatIn(a.Static, q.Pressure, q.US) {
-		return q.US
-	}
-	return q.Metric
-}
-
-func near(a, b, share float64) bool { return math.Abs(a-b) <= share*math.Abs(b) }

@@ -23,7 +23,7 @@ func (m *Made) Feature(site string) string {
 	run := s.Fill.LongestRun.SI
 	ends := fmt.Sprintf("Then the valve %q is never open longer than %s at a stretch", s.Fill.Valve, atLongest(run))
 	begins := []string{fmt.Sprintf("Given the site %q", site),
-		fmt.Sprintf("And the level in %q is %s", tankName, exactly(m.begins(), q.Length, q.Metric))}
+		fmt.Sprintf("And the level in %q is %s", tankName, level(m.begins(), m.system))}
 	passes := exactly(math.Ceil(run/1800)*1800+1800, q.Duration, q.Metric) + " pass"
 	if !m.comesTo(highFloat) {
 		return m.story("A fill that does not reach the high float", append(begins, "When "+passes, ends)...)
@@ -60,10 +60,13 @@ func (m *Made) comesTo(float string) bool {
 	return m.level(float)-m.begins() < surely*m.lifts
 }
 
-// begins is a level just below the low float: a millimetre, or half of what there is, to a tenth of a millimetre.
+// begins is a level just below the low float: a millimetre or a sixteenth of an inch, or half of what there is.
 func (m *Made) begins() float64 {
-	low := m.level(lowFloat)
-	return math.Round(math.Max(low-1e-3, low/2)*1e4) / 1e4
+	low, below, step := m.level(lowFloat), 1e-3, 1e-4
+	if m.system == q.US {
+		below, step = inch/16, inch/1e4
+	}
+	return math.Round(math.Max(low-below, low/2)/step) * step
 }
 
 // level is where a float operates, in m.

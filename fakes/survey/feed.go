@@ -13,11 +13,13 @@ const expectedFeed = `"tank", "48 drippers of 2 L/h", "8 sprays of 2.1 L/min at 
 
 // What is usual behind a valve (common practice, no source).
 const (
-	usualDripAt      = 1e5  // Pa, at which the flow of a dripper is given
-	usualSprayAt     = 2e5  // Pa, at which the flow of a spray is given
-	usualLegLength   = 5.0  // m, of the pipe behind a valve
-	compensatingLaw  = 0.05 // exponent of a pressure-compensating dripper
-	usualDripOpening = "20 drippers of 2 L/h"
+	usualDripAt     = 1e5 // Pa, at which the flow of a dripper is given
+	usualSprayAt    = 2e5 // Pa, at which the flow of a spray is given
+	usualDripPSI    = 15  // the same in the United States
+	usualSprayPSI   = 30
+	usualLegLength  = 5.0 // m, of the pipe behind a valve
+	usualLegFeet    = 15
+	compensatingLaw = 0.05 // exponent of a pressure-compensating dripper
 )
 
 var (
@@ -32,7 +34,7 @@ var toValves = map[string]bool{"other valves": true, "the other valves": true, "
 
 // feed reads what lies behind a valve. Pipe is that of the main, which a leg without a pipe of its own has too.
 func feed(text string, main Pipe) (Feed, error) {
-	f := Feed{Pipe: main, Length: usualLegLength}
+	f := Feed{Pipe: main}
 	list, err := pieces(text)
 	if err != nil {
 		return f, err
@@ -71,9 +73,9 @@ func (f *Feed) use(text string) error {
 	if m == nil {
 		return fmt.Errorf("%q; expected %s", shortened(text), expectedFeed)
 	}
-	f.Use, f.At = FeedsSprays, usualSprayAt
+	f.Use = FeedsSprays
 	if strings.HasPrefix(m[3], "drip") || strings.HasPrefix(m[3], "emitter") {
-		f.Use, f.At, f.Compensating = FeedsDrip, usualDripAt, m[2] != ""
+		f.Use, f.Compensating = FeedsDrip, m[2] != ""
 	} else if m[2] != "" {
 		return fmt.Errorf("%q is said of drippers; expected %s", m[2], expectedFeed)
 	}
@@ -155,9 +157,21 @@ func (a *Answers) feeds(at int, text string) error {
 			return err
 		}
 	}
+	if !f.LengthGiven {
+		f.Length = a.usualLeg()
+	}
+	if !f.AtGiven && f.Use == FeedsDrip {
+		f.At = a.usually(usualDripAt, usualDripPSI*psi)
+	}
+	if !f.AtGiven && f.Use == FeedsSprays {
+		f.At = a.usually(usualSprayAt, usualSprayPSI*psi)
+	}
 	a.Valves[at].Feeds = f
 	return nil
 }
+
+// usualLeg is the length of the pipe behind a valve when it was not told, m.
+func (a *Answers) usualLeg() float64 { return a.usually(usualLegLength, usualLegFeet*foot) }
 
 var fillingName = regexp.MustCompile(`(?i)fill|tank|top|cistern|sump`)
 
@@ -171,7 +185,7 @@ func (a *Answers) usualFeed(at int) string {
 	case strings.Contains(name, "master") && before.Master() < 0 && len(a.Valves) > 1:
 		return "other valves"
 	case strings.Contains(name, "spray"):
-		return "4 sprays of 2 L/min"
+		return a.usual("4 sprays of 2 L/min", "4 sprays of 0.5 gpm")
 	}
-	return usualDripOpening
+	return a.usual("20 drippers of 2 L/h", "20 drippers of 0.5 gph")
 }

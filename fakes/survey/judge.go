@@ -20,8 +20,6 @@ const notMeasured = "not measured"
 // agrees is the share by which a computed and a measured time may differ and still be called the same.
 const agrees = 0.02
 
-func (d *draft) show(si float64, dim q.Dimension) string { return q.FormatIn(si, dim, d.system()) }
-
 // computedFill is the time of a fill in s, +Inf when nothing flows.
 func (d *draft) computedFill() float64 {
 	if d.fillFlow <= 0 {
@@ -189,8 +187,8 @@ func (d *draft) doubtDrip() []string {
 	for _, v := range d.Valves {
 		f := v.Feeds
 		if at := d.Static - (d.Rise+f.Rise)*pipework.PerMetre; f.Use == FeedsDrip && f.Regulator == 0 && at > most {
-			list = append(list, fmt.Sprintf("DOUBT: up to %s stands at the drippers of %q. A regulator usually holds 1 to 1.5 bar before them: when there is one, "+
-				"answer it too: regulator 1.5 bar.", d.roughly(at, q.Pressure), v.Name))
+			list = append(list, fmt.Sprintf("DOUBT: up to %s stands at the drippers of %q. A regulator usually holds %s before them: when there is one, "+
+				"answer it too: regulator %s.", d.roughly(at, q.Pressure), v.Name, d.usual("1 to 1.5 bar", "15 to 25 psi"), d.usual("1.5 bar", "20 psi")))
 		}
 	}
 	return list
@@ -208,10 +206,10 @@ func (d *draft) doubtTank() []string {
 		list = append(list, "DANGER: the tank has no overflow: when a fill does not end, water goes over the rim.")
 	case t.High >= t.Overflow:
 		list = append(list, fmt.Sprintf("DOUBT: the high float, at %s, is not below the overflow, at %s: every fill runs away before it ends. Measure both again.",
-			d.exactly(t.High, q.Length), d.exactly(t.Overflow, q.Length)))
+			d.level(t.High), d.level(t.Overflow)))
 	case t.Spill >= t.Overflow:
 		list = append(list, fmt.Sprintf("DOUBT: the spill float, at %s, is not below the overflow, at %s: it sees water only when the overflow cannot carry it. Measure both again.",
-			d.exactly(t.Spill, q.Length), d.exactly(t.Overflow, q.Length)))
+			d.level(t.Spill), d.level(t.Overflow)))
 	}
 	if t.Spill == 0 {
 		list = append(list, "DANGER: no spill float: nothing but the longest run ends a fill that the high float does not end.")

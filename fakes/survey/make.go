@@ -17,7 +17,8 @@ type Made struct {
 	Doubts   []string       // readings that contradict each other or the trade, and which to repeat
 	Typical  []string       // figures that nobody has looked at
 
-	lifts float64 // m, by which a fill of the longest run lifts the water
+	system q.System // that the person measures in
+	lifts  float64  // m, by which a fill of the longest run lifts the water
 }
 
 // Reading is one reading beside what the written site gives.
@@ -30,6 +31,7 @@ type Reading struct {
 // What stands for readings that were not taken (common practice, no source).
 const (
 	usualAt        = 30e-3 / 60 // m³/s, drawn from a usual connection
+	usualGPM       = 8.0        // the same in the United States
 	usualResidual  = 0.65       // share of the static pressure that is then left
 	usualTapKv     = 2.0        // m³/h, a half-inch tap wide open
 	usualFittings  = 6.0        // velocity heads: stop valve, strainer, four elbows
@@ -68,7 +70,7 @@ func Make(a *Answers, title string) (*Made, error) {
 	if err != nil {
 		return nil, err
 	}
-	made := &Made{}
+	made := &Made{system: a.system()}
 	if a.Filler() >= 0 {
 		if err := d.fitFill(m); err != nil {
 			return nil, err
@@ -104,7 +106,7 @@ func Make(a *Answers, title string) (*Made, error) {
 // supply is the mains, before it is fitted.
 func (d *draft) supply() {
 	if d.Bucket == 0 {
-		d.at, d.atFrom = usualAt, typical
+		d.at, d.atFrom = d.usually(usualAt, usualGPM*gpm), typical
 		d.residual, d.residualFrom = d.rounded(usualResidual*d.Static, q.Pressure), typical
 		return
 	}

@@ -6,7 +6,13 @@ import (
 	"slices"
 )
 
-const inch = 0.0254 // m, exactly
+// US units, exactly but for the pressure.
+const (
+	inch = 0.0254                        // m
+	foot = 12 * inch                     // m
+	gpm  = 231 * inch * inch * inch / 60 // m³/s
+	psi  = 6894.757293168361             // Pa
+)
 
 // roughness of walls that are not smooth plastic, m (engineering handbooks after L. F. Moody, 1944; from memory).
 const (

@@ -78,11 +78,11 @@ func (a *Answers) aboutWater() []question {
 		{number: 2, flag: "residual", ask: "Pressure at the tap while the bucket filled", write: "2.1 bar", optional: true,
 			untaken: "not measured: a usual tap is taken", take: a.takeResidual},
 		{number: 3, flag: "pipe", ask: "Pipe from the tap to the manifold, by trade size and wall",
-			write: "25 mm SDR 11, 3/4 in PVC schedule 40, 1/2 in copper type L", usual: "25 mm SDR 11",
+			write: "25 mm SDR 11, 3/4 in PVC schedule 40, 1/2 in copper type L", usual: a.usual("25 mm SDR 11", "3/4 in PVC schedule 40"),
 			take: func(text string) (err error) { a.Pipe, err = ParsePipe(text); return }},
-		{number: 4, flag: "length", ask: "Length of that pipe", write: "28 m or 90 ft", usual: "20 m",
+		{number: 4, flag: "length", ask: "Length of that pipe", write: "28 m or 90 ft", usual: a.usual("20 m", "60 ft"),
 			take: func(text string) (err error) { a.Length, err = ranged(text, q.Length, 0.01, 2000); return }},
-		{number: 4, flag: "rise", ask: "Height of the manifold above the tap (minus when it is below)", write: "0.6 m or -2 ft", usual: "0 m",
+		{number: 4, flag: "rise", ask: "Height of the manifold above the tap (minus when it is below)", write: "0.6 m or -2 ft", usual: a.usual("0 m", "0 ft"),
 			take: a.takeRise},
 	}
 }
@@ -103,10 +103,10 @@ func (a *Answers) takeRise(text string) error {
 func (a *Answers) reaches(between, length, above float64, what string) error {
 	switch {
 	case length > 0 && math.Abs(between) > length:
-		return fmt.Errorf("a pipe of %s has no ends %s apart in height: read lengths and heights again", q.Format(length, q.Length), q.Format(math.Abs(between), q.Length))
+		return fmt.Errorf("a pipe of %s has no ends %s apart in height: read lengths and heights again", a.show(length, q.Length), a.show(math.Abs(between), q.Length))
 	case a.Static > 0 && above >= pipework.Head(a.Static):
 		return fmt.Errorf("%s would be %s above the tap, and the static pressure of %s lifts water %s: read the gauge and the heights again",
-			what, q.Format(above, q.Length), a.exactly(a.Static, q.Pressure), q.Format(pipework.Head(a.Static), q.Length))
+			what, a.show(above, q.Length), a.exactly(a.Static, q.Pressure), a.show(pipework.Head(a.Static), q.Length))
 	}
 	return nil
 }
@@ -146,10 +146,13 @@ func (a *Answers) aboutTank() []question {
 				return
 			}},
 		{number: 8, flag: "tank", ask: "Inside of the tank, up to the rim", write: "1000 x 500 x 880 mm, diameter 1.1 m x 1.25 m or 400 L, 880 mm high",
-			usual: "1000 x 500 x 800 mm", take: func(text string) error {
+			usual: a.usual("1000 x 500 x 800 mm", "40 x 20 x 32 in"), take: func(text string) error {
 				t, err := tank(text)
 				if err == nil {
 					a.Tank = t
+				}
+				if t.ByVolume {
+					a.Tank.Diameter = a.roundly(t.Diameter, 1e-4, inch/100)
 				}
 				return err
 			}},
@@ -160,28 +163,26 @@ func (a *Answers) aboutTank() []question {
 	t := &a.Tank
 	return append(list,
 		question{number: 8, flag: "overflow", ask: "Overflow: height of its edge over the floor, and its bore", write: "800 mm, 40 mm pipe",
-			usual: "none", take: t.overflow},
-		question{number: 8, flag: "inlet", ask: "Height of the inlet's mouth over the floor", write: a.exactly(a.usualInlet(), q.Length),
-			usual: a.exactly(a.usualInlet(), q.Length), take: a.takeInlet},
-		question{number: 8, flag: "floor", ask: "Height of the tank's floor above the tap (minus when it is below)", write: "1.6 m or -2 ft", usual: "0 m",
+			usual: "none", take: func(text string) error { return t.overflow(text, a.system()) }},
+		question{number: 8, flag: "inlet", ask: "Height of the inlet's mouth over the floor", write: a.level(a.usualInlet()),
+			usual: a.level(a.usualInlet()), take: a.takeInlet},
+		question{number: 8, flag: "floor", ask: "Height of the tank's floor above the tap (minus when it is below)", write: "1.6 m or -2 ft", usual: a.usual("0 m", "0 ft"),
 			take: a.takeFloor},
 		question{number: 9, flag: "floats", ask: "Where the floats operate, over the floor", write: "low 250 mm, high 720 mm, spill 770 mm",
-			usual: a.usualFloats(), take: t.floats},
+			usual: a.usualFloats(), take: func(text string) error { return t.floats(text, a.system()) }},
 	)
 }
 
 // airGap is the least height of an inlet over the rim, EN 1717 types AA and AB: 20 mm, and twice the bore (from memory).
-func airGap(bore float64) float64 { return math.Max(0.020, 2*bore) }
+func airGap(bore float64) float64 { return math.Max(leastAirGap, 2*bore) }
+
+const leastAirGap = 0.020 // m
 
 func (a *Answers) inletBore() float64 { return a.Valves[a.Filler()].Feeds.Pipe.Bore }
 
 // usualInlet is the least that keeps the air gap, to the next 5 mm or quarter of an inch.
 func (a *Answers) usualInlet() float64 {
-	least := a.Tank.Rim + airGap(a.inletBore())
-	if a.system() == q.US {
-		return math.Ceil(least/(inch/4)-1e-6) * (inch / 4)
-	}
-	return math.Ceil(least*200-1e-6) / 200
+	return a.upTo(a.Tank.Rim+airGap(a.inletBore()), 0.005, inch/4)
 }
 
 func (a *Answers) takeInlet(text string) error {
@@ -190,9 +191,9 @@ func (a *Answers) takeInlet(text string) error {
 		return err
 	}
 	if gap := airGap(a.inletBore()); height < a.Tank.Rim+gap-1e-9 {
-		return fmt.Errorf("with the rim at %s and a bore of %s the air gap must be %s or more (20 mm, and twice the bore): as it is, water "+
+		return fmt.Errorf("with the rim at %s and a bore of %s the air gap must be %s or more (%s, and twice the bore): as it is, water "+
 			"may be drawn back into the mains; raise the inlet, to %s or more, and answer again",
-			a.exactly(a.Tank.Rim, q.Length), q.Format(a.inletBore(), q.Length), q.Format(gap, q.Length), a.exactly(a.usualInlet(), q.Length))
+			a.level(a.Tank.Rim), a.show(a.inletBore(), q.Length), a.show(gap, q.Length), a.show(leastAirGap, q.Length), a.level(a.usualInlet()))
 	}
 	a.Tank.Inlet = height
 	return nil
@@ -210,7 +211,7 @@ func (a *Answers) takeFloor(text string) error {
 	}
 	mouth := floor + a.Tank.Inlet
 	if !f.LengthGiven {
-		f.Length = math.Max(usualLegLength, math.Ceil(math.Abs(mouth-a.Rise))+1)
+		f.Length = math.Max(a.usualLeg(), a.upTo(math.Abs(mouth-a.Rise), 1, 3*foot)+a.usually(1, 3*foot))
 	}
 	if err := a.reaches(mouth-a.Rise, f.Length, mouth, "the inlet"); err != nil {
 		return err
@@ -227,7 +228,7 @@ func (a *Answers) usualFloats() string {
 	}
 	at := func(share float64) string {
 		if a.system() == q.US {
-			return a.exactly(math.Round(full*share/(inch/4))*(inch/4), q.Length)
+			return a.level(math.Round(full*share/(inch/4)) * (inch / 4))
 		}
 		return q.Format(math.Round(full*share*1000)/1000, q.Length)
 	}

@@ -96,7 +96,7 @@ func (t Tank) sensible() error {
 var pipeWord = regexp.MustCompile(`(?i)\b(pipe|bore)\b`)
 
 // overflow reads "800 mm, 40 mm pipe" or "none".
-func (t *Tank) overflow(text string) error {
+func (t *Tank) overflow(text string, system q.System) error {
 	if low := strings.ToLower(text); low == "none" || low == "no" {
 		t.Overflow, t.OverflowBore = 0, 0
 		return nil
@@ -118,11 +118,11 @@ func (t *Tank) overflow(text string) error {
 		return fmt.Errorf("%w; expected %s", err, expected)
 	}
 	if !(crest < t.Rim) {
-		return fmt.Errorf("the overflow at %s is not below the rim at %s: it would never carry water", exactly(crest, q.Length, q.Metric), exactly(t.Rim, q.Length, q.Metric))
+		return fmt.Errorf("the overflow at %s is not below the rim at %s: it would never carry water", level(crest, system), level(t.Rim, system))
 	}
 	for _, across := range []float64{t.Length, t.Width, t.Diameter} {
 		if across != 0 && bore >= across {
-			return fmt.Errorf("a pipe of %s does not fit into a tank %s across", exactly(bore, q.Length, q.Metric), exactly(across, q.Length, q.Metric))
+			return fmt.Errorf("a pipe of %s does not fit into a tank %s across", level(bore, system), level(across, system))
 		}
 	}
 	t.Overflow, t.OverflowBore = crest, bore
@@ -134,7 +134,7 @@ var floatGap = regexp.MustCompile(`(?i)[,;]?\s+(low|high|spill)\b`)
 var floatPart = regexp.MustCompile(`(?i)\b(low|high|spill)\b\s*(?:float|at|:|=)?\s*`)
 
 // floats reads "low 250 mm, high 720 mm, spill 770 mm".
-func (t *Tank) floats(text string) error {
+func (t *Tank) floats(text string, system q.System) error {
 	const expected = `levels over the floor, as "low 250 mm, high 720 mm, spill 770 mm" (spill only when there is one)`
 	list, err := pieces(floatGap.ReplaceAllString(text, ", $1"))
 	if err != nil {
@@ -147,27 +147,27 @@ func (t *Tank) floats(text string) error {
 			return fmt.Errorf("%q; expected %s", shortened(p), expected)
 		}
 		which := strings.ToLower(p[at[2]:at[3]])
-		level, err := ranged(p[at[1]:], q.Length, 1e-3, 20)
+		height, err := ranged(p[at[1]:], q.Length, 1e-3, 20)
 		if err != nil {
 			return fmt.Errorf("%w; expected %s", err, expected)
 		}
 		if _, twice := levels[which]; twice {
 			return fmt.Errorf("%q is there twice; expected %s", which, expected)
 		}
-		levels[which] = level
+		levels[which] = height
 	}
 	low, high, spill := levels["low"], levels["high"], levels["spill"]
 	switch {
 	case low == 0 || high == 0:
 		return fmt.Errorf("low and high are both needed; expected %s", expected)
 	case high <= low:
-		return fmt.Errorf("high at %s is not above low at %s", exactly(high, q.Length, q.Metric), exactly(low, q.Length, q.Metric))
+		return fmt.Errorf("high at %s is not above low at %s", level(high, system), level(low, system))
 	case high-low < leastBetween:
-		return fmt.Errorf("high is %s above low; expected %s at the least", q.Format(high-low, q.Length), q.Format(leastBetween, q.Length))
+		return fmt.Errorf("high is %s above low; expected %s at the least", q.FormatIn(high-low, q.Length, system), q.FormatIn(leastBetween, q.Length, system))
 	case spill > 0 && spill <= high:
-		return fmt.Errorf("spill at %s is not above high at %s", exactly(spill, q.Length, q.Metric), exactly(high, q.Length, q.Metric))
+		return fmt.Errorf("spill at %s is not above high at %s", level(spill, system), level(high, system))
 	case math.Max(high, spill) >= t.Rim:
-		return fmt.Errorf("a float at %s is not below the rim at %s", exactly(math.Max(high, spill), q.Length, q.Metric), exactly(t.Rim, q.Length, q.Metric))
+		return fmt.Errorf("a float at %s is not below the rim at %s", level(math.Max(high, spill), system), level(t.Rim, system))
 	}
 	t.Low, t.High, t.Spill = low, high, spill
 	return nil

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -256,4 +257,26 @@ func feedsOf(t *rapid.T, valves []string) (list []string) {
 			"20 compensating drippers of 0.5 gph, regulator 1.5 bar", "8 sprays of 2.1 L/min at 30 psi, 6 m, falls 2 m", "other valves"}).Draw(t, "feeds")))
 	}
 	return list
+}
+
+// Who reads the gauge in psi gets a file in inches, feet, gallons and psi, whatever else he leaves out. The Kv of a valve is
+// in m³/h, as valve makers' tables have it, and roughness in µm.
+func TestUSAnswersMakeAFileWithoutMetricFigures(t *testing.T) {
+	metric := regexp.MustCompile(`\d (mm|m|bar|mbar|L|L/min|L/h|mL/h)([\s,;}"]|$)`)
+	for name, answers := range map[string]survey.Given{
+		"all usual": {"static": {"52 psi"}},
+		"all kinds of valve": {"static": {"55 psi"}, "bucket": {"5 gal in 30 s"}, "residual": {"40 psi"}, "valves": {"top-up 3/4 in, sprays 1 in, drip 3/4 in"},
+			"feeds":     {"top-up: tank, 12 ft", "sprays: 6 sprays of 0.6 gpm", "drip: 40 drippers of 0.5 gph, 40 ft, regulator 20 psi"},
+			"fill-time": {"9 min"}, "tank": {"48 x 24 x 36 in"}, "overflow": {"33 in, 1.5 in pipe"}, "floor": {"2 ft"}, "floats": {"low 10 in, high 28 in, spill 31 in"}},
+		"a high tank": {"static": {"60 psi"}, "tank": {"200 gal, 50 in high"}, "floor": {"20 ft"}, "floats": {"low 9.3 in, high 38.1 in"}},
+	} {
+		m := made(t, answers)
+		for _, line := range strings.Split(string(m.Text), "\n") {
+			figure, _, _ := strings.Cut(line, "#")
+			assert.NotRegexp(t, metric, figure, "%s: a metric figure among US ones", name)
+		}
+		var b bytes.Buffer
+		require.NoError(t, m.Report(&b, "garden.yaml"))
+		assert.NotRegexp(t, metric, b.String(), "%s: a metric figure in the report", name)
+	}
 }

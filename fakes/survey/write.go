@@ -65,6 +65,11 @@ func (p *page) figure(indent, key string, si float64, dim q.Dimension, comment s
 	p.put(comment, "%s%s: %s", indent, key, exactly(si, dim, p.system))
 }
 
+// level is a key with a length that is measured with a folding rule.
+func (p *page) level(indent, key string, si float64, comment string) {
+	p.put(comment, "%s%s: %s", indent, key, level(si, p.system))
+}
+
 // told is the comment on an answer.
 func (d *draft) told(key string) string {
 	if d.blank[key] {
@@ -104,7 +109,7 @@ func (d *draft) writeWater(p *page) {
 }
 
 func (d *draft) bore(p *page, pipe Pipe, from string) {
-	p.figure("    ", "bore", pipe.Bore, q.Length, fmt.Sprintf("%s: %s, %s", from, pipe.Name, pipe.Source))
+	p.level("    ", "bore", pipe.Bore, fmt.Sprintf("%s: %s, %s", from, pipe.Name, pipe.Source))
 	if pipe.Roughness != sitefile.DefaultRoughness {
 		p.figure("    ", "roughness", pipe.Roughness, q.Length, "of this material, handbook")
 	}
@@ -193,9 +198,9 @@ func (d *draft) writeOutlets(p *page) {
 		case FillsTank:
 			p.put("", "  - name: %s", inletName)
 			p.put("", "    from: %s", name(v.Name+" pipe"))
-			p.put("an open end as wide as its pipe", "    bore: %s", d.exactly(f.Pipe.Bore, q.Length))
+			p.level("    ", "bore", f.Pipe.Bore, "an open end as wide as its pipe")
 			p.put("", "    into: %s", tankName)
-			p.figure("    ", "air-gap", d.Tank.Inlet-d.Tank.Rim, q.Length, d.told("inlet")+": inlet less rim")
+			p.level("    ", "air-gap", d.Tank.Inlet-d.Tank.Rim, d.told("inlet")+": inlet less rim")
 		case FeedsDrip, FeedsSprays:
 			d.openings(p, v)
 		}

@@ -18,16 +18,16 @@ func (d *draft) writeTank(p *page) {
 		if t.ByVolume {
 			from += ": from litres and height"
 		}
-		p.figure("    ", "diameter", t.Diameter, q.Length, from)
+		p.level("    ", "diameter", t.Diameter, from)
 	} else {
-		p.figure("    ", "length", t.Length, q.Length, d.told("tank"))
-		p.figure("    ", "width", t.Width, q.Length, d.told("tank"))
+		p.level("    ", "length", t.Length, d.told("tank"))
+		p.level("    ", "width", t.Width, d.told("tank"))
 	}
-	p.figure("    ", "rim", t.Rim, q.Length, d.told("tank"))
+	p.level("    ", "rim", t.Rim, d.told("tank"))
 	if t.Overflow > 0 {
-		p.put(d.told("overflow"), "    standpipe: {crest: %s, bore: %s}", d.exactly(t.Overflow, q.Length), d.exactly(t.OverflowBore, q.Length))
+		p.put(d.told("overflow"), "    standpipe: {crest: %s, bore: %s}", d.level(t.Overflow), d.level(t.OverflowBore))
 	}
-	p.figure("    ", "starts", midway(t.Low, t.High), q.Length, "half way between the floats")
+	p.level("    ", "starts", d.roundly((t.Low+t.High)/2, 1e-3, inch/4), "half way between the floats")
 	p.part()
 
 	p.note("", "Add the tolerance of each float (560 mm ± 10 mm) and the corners are tried as well. Where it releases is TYPICAL, check.")
@@ -40,20 +40,19 @@ func (d *draft) writeTank(p *page) {
 	p.part()
 }
 
-// midway is the middle of two levels, to a millimetre.
-func midway(low, high float64) float64 { return math.Round((low+high)/2*1e3) / 1e3 }
-
-// hysteresis is the travel of a float, in m: 30 mm, and less where the floats are close (common practice, no source).
+// hysteresis is the travel of a float, in m: 30 mm or 1 1/4 in, and less where the floats are close (common practice, no
+// source).
 func (d *draft) hysteresis() float64 {
-	least := d.Tank.High - d.Tank.Low
-	return math.Min(0.030, math.Min(math.Floor(least/3*1e4)/1e4, math.Floor((d.Tank.Rim-d.Tank.Low)/2*1e4)/1e4))
+	step := d.usually(1e-4, inch/100)
+	most := math.Min((d.Tank.High-d.Tank.Low)/3, (d.Tank.Rim-d.Tank.Low)/2)
+	return math.Min(d.usually(0.030, 1.25*inch), math.Floor(most/step)*step)
 }
 
 func (d *draft) float(p *page, contact string, operates, releases float64, normally string) {
 	p.put("", "  - name: %s", contact)
 	p.put("", "    in: %s", tankName)
-	p.figure("    ", "operates", operates, q.Length, d.told("floats"))
-	p.figure("    ", "releases", math.Round(releases*1e6)/1e6, q.Length, typical)
+	p.level("    ", "operates", operates, d.told("floats"))
+	p.level("    ", "releases", d.roundly(releases, 1e-6, inch/1e4), typical)
 	p.put(typical, "    normally: %s", normally)
 }
 

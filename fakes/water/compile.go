@@ -65,7 +65,7 @@ func (n *Network) placeRows(s *Solver) {
 	s.rowOf = make([]int32, len(n.nodes))
 	s.elevation, s.head = make([]float64, rows), make([]float64, rows)
 	s.draw, s.excess = make([]float64, rows), make([]float64, rows)
-	s.pinned, s.lost = make([]bool, rows), make([]bool, rows)
+	s.pinned, s.lost, s.shutIn = make([]bool, rows), make([]bool, rows), make([]bool, rows)
 	s.tankOf = make([]int32, rows)
 	fixed := int32(s.free)
 	for row := range s.tankOf {
@@ -254,8 +254,9 @@ func (s *Solver) findWatched() {
 	for i := range s.parts {
 		p := &s.parts[i]
 		p.mayForward, p.mayBackward = p.forward, p.backward
-		// Outlets that suck in never close; a tank that runs dry closes.
-		if !p.backward || p.kind < emitting && (s.tankOf[p.from] >= 0 || s.tankOf[p.to] >= 0) {
+		// Outlets that suck in never close; a tank that runs dry closes, and
+		// so does a supply that is drained.
+		if !p.backward || p.kind == supplying || p.kind < emitting && (s.tankOf[p.from] >= 0 || s.tankOf[p.to] >= 0) {
 			s.watch = append(s.watch, int32(i))
 			if i < s.links+s.supplies {
 				s.firstOutlet++

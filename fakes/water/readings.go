@@ -27,6 +27,13 @@ func (s *Solver) Pressure(node Node) float64 {
 // a reservoir, tank or supply.
 func (s *Solver) Isolated(node Node) bool { return s.lost[s.rowOf[node-1]] }
 
+// ShutIn says that a node is isolated and that no opening is joined with it
+// either: what water is there stays there.
+func (s *Solver) ShutIn(node Node) bool {
+	row := s.rowOf[node-1]
+	return s.lost[row] && s.shutIn[row]
+}
+
 // Flow returns the flow through a link in m3/s, positive from its first node
 // to its second.
 func (s *Solver) Flow(link Link) float64 { return s.parts[link-1].reading() }

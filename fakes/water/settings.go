@@ -78,6 +78,17 @@ func (s *Solver) SetStatic(supply Supply, static float64) {
 	s.head[s.supply(supply).from] = static
 }
 
+// SetDrained says whether a supply stands empty and open to the air: water may
+// run back into it, and none comes from it.
+func (s *Solver) SetDrained(supply Supply, drained bool) {
+	p := s.supply(supply)
+	if p.forward != drained {
+		return
+	}
+	p.forward, p.mayForward = !drained, !drained
+	s.changed = true
+}
+
 // SetInflow replaces what a fire-flow test found at a supply.
 func (s *Solver) SetInflow(supply Supply, inflow Inflow) {
 	p := s.supply(supply)

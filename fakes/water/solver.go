@@ -58,6 +58,7 @@ type Solver struct {
 	excess    []float64 // of inflow over outflow at each row; then the change of head
 	pinned    []bool    // rows whose head is given
 	lost      []bool    // rows that no supply reaches
+	shutIn    []bool    // those of them that no opening is joined with
 	tanks     []tankState
 	tankOf    []int32 // by row: index of the tank, or -1
 

@@ -135,7 +135,9 @@ func (s *Solver) settleLost() {
 			for _, i := range s.touching[s.touches[row]:s.touches[row+1]] {
 				p := &s.parts[i]
 				if p.kind >= emitting {
-					opening = math.Min(opening, s.head[p.to])
+					if p.state != Shut {
+						opening = math.Min(opening, s.head[p.to])
+					}
 					continue
 				}
 				other := p.from + p.to - row
@@ -151,6 +153,7 @@ func (s *Solver) settleLost() {
 		}
 		for _, row := range queue {
 			s.head[row] = rest
+			s.shutIn[row] = math.IsInf(opening, 1)
 		}
 		s.queue = queue[:0]
 	}

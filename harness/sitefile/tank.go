@@ -2,7 +2,6 @@ package sitefile
 
 import (
 	"math"
-	"slices"
 	"strconv"
 
 	q "ullage/harness/quantity"
@@ -66,20 +65,6 @@ func (t *Tank) Overflow() float64 {
 		crest = math.Min(crest, t.Weir.Crest.SI)
 	}
 	return crest
-}
-
-// DippedCategories lists the fluid categories of the water that outlets dip into, each once, the least first. The site's
-// defaults must have been filled in.
-func (s *Site) DippedCategories() []int {
-	var list []int
-	for _, t := range s.Tanks {
-		dips := slices.ContainsFunc(s.Outlets, func(o Outlet) bool { return o.Into == t.Name && o.Dips.SI > 0 })
-		if dips && !slices.Contains(list, t.Category) {
-			list = append(list, t.Category)
-		}
-	}
-	slices.Sort(list)
-	return list
 }
 
 // CategoryName is what signals call a fluid category: "category 4".
