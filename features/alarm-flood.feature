@@ -46,6 +46,50 @@ Feature: Alarm flood
       And the level in "sump" rises to 200 mm within 15 min
       And no water reaches the overflow of "sump"
 
+    Scenario: The controller restarts every ten seconds during a fill
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      When 10 s into the fill, the controller restarts every 10 s for 10 min
+      And 1 hour passes
+      Then at most 1 alert "restarted" arrives
+      And the alert "restarted" arrives within 30 s
+      And the valve "top-up" is never open longer than 12 min at a stretch
+      And no water reaches the overflow of "header-tank"
+
+    Scenario: A plug is loose
+      Given the site "tern-lane"
+      When the power comes and goes, 500 ms away and 4 s back, for 2 min
+      And 30 min pass
+      Then at most 1 alert "restarted" arrives
+      And the alert "restarted" arrives within 3 min
+      And the pump "pump" never starts
+
+    Scenario: A generator runs out of fuel during a fill
+      Given the site "fish-house-sump"
+      And the level in "sump" is 170 mm
+      And the debounce of the contacts is 500 ms
+      When 10 s into the fill, the supply voltage sags to 50 % over 5 min for 20 min
+      And 1 hour passes
+      Then at most 1 alert "restarted" arrives
+      And the level in "sump" rises to 200 mm within 25 min
+      And no water reaches the overflow of "sump"
+
+    Scenario: Five dips, ten minutes apart
+      Given the site "tern-lane"
+      When every 10 min, 5 times, the supply dips to 40 % for 200 ms
+      And 1 hour passes
+      Then the alert "restarted" arrives within 30 s
+      And at most 1 alert "restarted" arrives
+
+    # An alert that is not acknowledged is sent again every ten seconds: it comes three times until the first answer is there.
+    Scenario: Every message takes twelve seconds
+      Given the site "tern-lane"
+      And the network delays every message by 12 s
+      When the probe "bed-probe" is unplugged
+      And 30 min pass
+      Then the alert "probe fault" arrives within 30 s
+      And at most 3 alerts "probe fault" arrive
+
   Rule: What is in order makes no alert
 
     @good-day

@@ -112,6 +112,45 @@ Feature: Dry-out
       Then the soil of "bed" reaches 28.5 % water within 3 h
       And the valve "sprays" closes within 5 s
 
+    Scenario: Everything is due at once when the power returns
+      Given the site "tern-lane"
+      And it is Monday 05:30
+      And the level in "header-tank" is 240 mm
+      And the soil of "bed" holds 20 % water
+      When everything is due at once after 1 h without power
+      And 12 hours pass
+      Then the level in "header-tank" rises to 690 mm within 30 min of the power returning
+      And the zone "sprays" runs at least 3 times
+      And no water reaches the overflow of "header-tank"
+      And at most 1 alert arrives
+
+    # IEC 61000-4-11: dips and the short interruption of classes 2 and 3, as listed by secondary sources.
+    Scenario Outline: The supply dips to <share> for <time> as a fill begins
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      When 10 s into the fill, the supply dips to <share> for <time>
+      And 1 hour passes
+      Then the level in "header-tank" rises to 690 mm within 12 min
+      And no water reaches the overflow of "header-tank"
+      And at most 1 alert arrives
+
+      Examples:
+        | share | time   |
+        | 0 %   | 20 ms  |
+        | 40 %  | 200 ms |
+        | 70 %  | 500 ms |
+        | 80 %  | 5 s    |
+        | 0 %   | 5 s    |
+
+    Scenario: An update is cut short as a fill begins
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      When 10 s into the fill, an update that takes 60 s is cut short at half
+      And 1 hour passes
+      Then the level in "header-tank" rises to 690 mm within 12 min
+      And the alert "restarted" arrives within 1 min
+      And no water reaches the overflow of "header-tank"
+
   Rule: What has gone well is not held against a rule later
 
     Scenario: The supply fails twice, with a good fill between
@@ -186,6 +225,16 @@ Feature: Dry-out
       When "sprays" is started from afar for 3 min
       And 1 hour passes
       Then the level in "header-tank" rises to 700 mm within 14 min of a fill beginning
+
+  Rule: A clock that is put right costs one run at the most
+
+    Scenario: The clock jumps forward over a start
+      Given the site "tern-lane"
+      And it is Monday 05:30
+      When the clock jumps forward by 2 h
+      And 24 hours pass
+      Then the zone "drip" runs at least 2 times
+      And the valve "drip" is open for at most 41 min in all
 
   Rule: The clock goes on through a power cut
 

@@ -185,6 +185,50 @@ Feature: Flood
       And the pump "pump" never starts
       And the alert "restarted" arrives within 30 s of the power returning
 
+    # Resistors to ground at the drivers would do it, and nothing else: no firmware runs yet. What is left is little water.
+    Scenario: The pins float while the controller boots
+      Given the site "tern-lane"
+      And it is Monday 02:00
+      And the pins float for 200 ms at each boot
+      When the power is lost for 3 s
+      And 10 min pass
+      Then at most 2 L run through "meter"
+      And the valve "sprays" is open for at most 3 s in all
+      And the alert "restarted" arrives within 30 s of the power returning
+
+  Rule: A loop that stands still is ended by the hardware around it
+
+    Scenario: The controller hangs during a fill, and its watchdog resets it
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      When 2 min into the fill, the controller hangs
+      And 1 hour passes
+      Then the valve "top-up" closes within 7 s
+      And the alert "restarted" arrives within 30 s
+      And no water reaches the overflow of "header-tank"
+
+    # Nothing in the firmware protects here: the overflow carries the full inflow until somebody pulls the plug.
+    Scenario: The controller hangs during a fill, and no watchdog ends it
+      Given the site "fish-house-sump"
+      And the level in "sump" is 170 mm
+      When 10 s into the fill, the controller hangs for good
+      And 30 min pass
+      And the power is lost for 3 s
+      And 30 min pass
+      Then the valve "top-up" closes within 3 s
+      And no water goes over the rim of "sump"
+
+  Rule: An update shuts first and writes then
+
+    Scenario: An update is applied during a fill
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      When 7 min into the fill, an update is applied that takes 5 min
+      And 1 hour passes
+      Then the valve "top-up" closes within 3 s
+      And no water reaches the overflow of "header-tank"
+      And the alert "restarted" arrives within 5 min 30 s
+
   Rule: Coils that disturb one contact do not disturb the cut-off
 
     @protection-cut-off

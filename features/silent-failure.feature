@@ -62,6 +62,66 @@ Feature: Silent failure
       Then the alert "spill" arrives within 6 min of the access point answering again
       And the controller is connected within 6 min of the access point answering again
 
+    Scenario: The internet is away behind a good access point
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      And the float of "tank-high" jams released
+      When the internet is away for 1 h
+      And 2 hours pass
+      Then the alert "spill" arrives within 6 min of the cloud answering again
+      And the valve "top-up" closes within 3 s of "tank-spill" operating
+
+    Scenario: The broker refuses connections for an hour
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      And the float of "tank-high" jams released
+      When the broker refuses connections for 1 h
+      And 2 hours pass
+      Then the alert "spill" arrives within 6 min of the cloud answering again
+      And the valve "top-up" closes within 3 s of "tank-spill" operating
+
+    Scenario: Half of all messages are lost
+      Given the site "tern-lane"
+      And 50 % of the messages are lost
+      When the probe "bed-probe" is unplugged
+      And 1 hour passes
+      Then the alert "probe fault" arrives within 3 min
+
+    Scenario: The connection hangs half open when the probe is unplugged
+      Given the site "tern-lane"
+      When the connection hangs half open
+      And the probe "bed-probe" is unplugged
+      And 1 hour passes
+      Then the alert "probe fault" arrives within 1 min
+      And the controller is connected within 1 min
+
+    Scenario: The access point restarts every night
+      Given the site "tern-lane"
+      And it is Monday 02:50
+      And 10 min have passed
+      When the access point restarts every night and is away for 90 s for 60 h
+      And 3 days pass
+      Then reports keep arriving at least every 35 min
+      And the controller is connected within 6 min of the access point answering again
+
+  Rule: What the controller has lost is told
+
+    Scenario: The controller loses its settings
+      Given the site "tern-lane"
+      And it is Monday 05:50
+      When the controller loses its settings
+      And 1 hour passes
+      Then the alert "settings lost" arrives within 30 s
+      And the pump "pump" never starts
+
+    Scenario: The clock was never set
+      Given the site "tern-lane"
+      And it is Monday 05:50
+      When the clock was never set
+      And 1 hour passes
+      Then the alert "clock not set" arrives within 10 s
+      And the pump "pump" never starts
+
   Rule: The controller says that it is there
 
     @protection-reports

@@ -254,6 +254,78 @@ Feature: Water wasted
       And 5 hours pass
       Then the zone "sprays" runs at most 6 times
 
+  Rule: A limit holds over the end of a counter
+    # 24.9 days and 49.7 days after its start.
+    Scenario Outline: The counter of milliseconds passes 2^<bits> during a fill that does not fill the tank
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      And the millisecond counter reaches 2^<bits> in 10 min
+      When the tank "header-tank" leaks 28 L/min
+      And 35 min pass
+      Then the valve "top-up" is never open longer than 25 min 5 s at a stretch
+      And the alert "fill too long" arrives within 26 min
+
+      Examples:
+        | bits |
+        | 31   |
+        | 32   |
+
+    Scenario: The oscillator runs 3 % slow
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      And the oscillator runs 3 % slow
+      When the tank "header-tank" leaks 28 L/min
+      And 35 min pass
+      Then the valve "top-up" is never open longer than 25 min 55 s at a stretch
+      And the alert "fill too long" arrives within 26 min
+
+  Rule: What is in its memory is checked before it is used
+
+    Scenario: The controller restarts while it writes its settings
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      And the tank "header-tank" leaks 28 L/min
+      When 5 min into the fill, the controller restarts while it writes its settings
+      And 2 hours pass
+      Then the valve "top-up" is never open longer than 25 min 5 s at a stretch
+      And the alert "restarted" arrives within 30 s
+
+    Scenario: Somebody makes the longest run shorter during a fill
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      And the tank "header-tank" leaks 28 L/min
+      When 10 min into the fill, somebody sets the longest run of a fill to 12 min
+      And 2 hours pass
+      Then the valve "top-up" is never open longer than 12 min 5 s at a stretch
+      And the alert "fill too long" arrives within 3 min
+
+  Rule: An hour that comes twice is watered once
+
+    Scenario: Summer time ends while the drip lines run
+      Given the site "tern-lane"
+      And it is Sunday 17:55
+      When 15 min after the pump "pump" starts, summer time ends
+      And 4 hours pass
+      Then the valve "drip" is open for at most 21 min in all
+
+  Rule: A stop that does not come ends nothing but the wait
+
+    Scenario: The stop of a remote start is lost
+      Given the site "tern-lane"
+      And stops from afar are lost
+      When "sprays" is started from afar for 12 min, and stopped after 2 min
+      And 1 hour passes
+      Then the valve "sprays" opens within 10 s
+      And the valve "sprays" is never open longer than 12 min 5 s at a stretch
+
+    Scenario: Every message arrives twice
+      Given the site "tern-lane"
+      And 100 % of the messages arrive twice
+      When "sprays" is started from afar for 5 min
+      And 1 hour passes
+      Then the valve "sprays" opens within 10 s
+      And the valve "sprays" is open for at most 5 min 5 s in all
+
   Rule: The run limit is the controller's
 
     Scenario: Somebody asks for sprays again and again

@@ -71,3 +71,19 @@ func TestWindows(t *testing.T) {
 		})
 	}
 }
+
+// A window that goes over time takes the knob there evenly, holds it, and lets go at once; it joins with others on the way.
+func TestGradualWindows(t *testing.T) {
+	d := newTiny()
+	ramp := turn(2, s, 11*s)
+	ramp.Over = 5 * s
+	run, err := d.stand().Run(context.Background(), &harness.Script{End: end(20 * s), Acts: []harness.Act{{Mark: "m", When: end(s), Turns: []fault.Turn{ramp, turn(3, 4*s, 6*s)}}}})
+	require.NoError(t, err)
+	id, ok := run.Trace.Find("button.knob")
+	require.True(t, ok)
+	for at, want := range map[signal.Time]float64{0: 0, 2 * s: 0, 3 * s: 0.4, 5*s - 1: 3 * 0.4, 6 * s: 3 + 1.6, 7*s - 1: 5, 8 * s: 2, 12*s - 1: 2, 12 * s: 0} {
+		assert.InDelta(t, want, run.Trace.At(id, at), 0.021, "the knob at %v", at)
+	}
+	assert.Equal(t, 0.0, run.Trace.At(id, 15*s), "the knob does not come back to the bit")
+	assert.Equal(t, 2.0, run.Trace.At(id, 9*s), "the knob does not come to its value to the bit")
+}

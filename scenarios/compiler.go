@@ -188,8 +188,9 @@ func (c *compiler) befall(id, target string, params map[string]float64, a args) 
 	}
 	if a.window > 0 || a.event != nil || a.over > 0 || a.times > 0 {
 		c.fail("a fault as a Given has been there all along; one that begins or ends in the story is a When")
+	} else {
+		c.contradicts(act)
 	}
-	c.contradicts(act)
 	act.Given = true
 	c.append(act)
 }

@@ -46,3 +46,57 @@ func TestClockWithoutTimes(t *testing.T) {
 	assert.Equal(t, "Monday 00:00", c.show(0))
 	assert.Equal(t, signal.Never, c.next(0, nil))
 }
+
+// A start that the clock shows for the second time, because it was put back, is not run again; one that it has jumped over is
+// not made up for; without a time of day there is none.
+func TestStartsWhenTheClockChanges(t *testing.T) {
+	hours := func(h float64) signal.Time { return signal.FromSeconds(h * 3600) }
+	for _, c := range []struct {
+		name   string
+		at     signal.Time // when the knob is turned; the run begins on Monday at 00:00
+		knob   string
+		value  float64
+		want   []signal.Time // starts of drip, at 06:00 and 18:00, within 30 h
+		option []Option
+	}{
+		{"untouched", hours(1), "clock step", 0, []signal.Time{hours(6), hours(18)}, nil},
+		{"put back after a start", hours(6.5), "clock step", -3600, []signal.Time{hours(6), hours(19)}, nil},
+		{"put back after a start, and that is run again", hours(6.5), "clock step", -3600, []signal.Time{hours(6), hours(7), hours(19)}, []Option{Seeded("start-repeated")}},
+		{"put back before a start", hours(5.5), "clock step", -3600, []signal.Time{hours(7), hours(19)}, nil},
+		{"put back over midnight", hours(0.5), "clock step", -3600, []signal.Time{hours(7), hours(19)}, nil},
+		{"put forward over a start", hours(5.5), "clock step", 7200, []signal.Time{hours(16), hours(28)}, nil},
+		{"put forward by a week", hours(5.5), "clock step", 7 * 86400, []signal.Time{hours(6), hours(18)}, nil},
+		{"never set", hours(1), "clock unset", 1, nil, nil},
+		{"never set, and believed", hours(1), "clock unset", 1, []signal.Time{hours(7), hours(19)}, []Option{Seeded("clock-unset-trusted")}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			spec, terminals := ternLane()
+			spec.Settings.Moisture = nil
+			r := newRig(t, spec, terminals, c.option...)
+			r.until(c.at)
+			r.turn(c.knob, c.value)
+			r.until(hours(29.9))
+			id, _ := r.trace.Find("drip.command")
+			command := r.trace.Column(id)
+			var starts []signal.Time
+			for i, v := range command.Value {
+				if v > 0 {
+					starts = append(starts, command.At[i])
+				}
+			}
+			assert.Equal(t, c.want, starts)
+		})
+	}
+}
+
+func TestAClockThatIsSetLater(t *testing.T) {
+	spec, terminals := ternLane()
+	r := newRig(t, spec, terminals)
+	r.turn("clock unset", 1)
+	r.until(10 * signal.Hour)
+	id, _ := r.trace.Find("controller.alert clock not set")
+	assert.Len(t, r.trace.Column(id).At, 1, "it says once that it does not know the time")
+	require.NoError(t, r.panel.Close(r.now, "controller", "clock unset", 1))
+	r.until(18*signal.Hour + signal.Second)
+	assert.True(t, r.isOn("drip"), "the programme does not run although the clock has been set")
+}

@@ -1,6 +1,7 @@
 package controller
 
 import (
+	"fmt"
 	"math"
 
 	"ullage/harness"
@@ -16,6 +17,7 @@ type Drifting struct {
 	rate     float64     // ticks of its time in one of the stand's
 	from, at signal.Time // the stand's time and its own, when the rate was set
 	now      signal.Time // of the stand
+	began    signal.Time // its own time at that moment
 	off      bool        // it has been off: its time is no longer the stand's
 	out      []harness.Pin
 	sent     []harness.Frame
@@ -37,16 +39,23 @@ func (d *Drifting) Open(record signal.Recorder, panel *fault.Panel, draw harness
 	return nil
 }
 
+// turn gives the oscillator another rate from the present on.
 func (d *Drifting) turn(at signal.Time, rate float64) error {
-	d.at, d.from = d.own(at), at
-	d.off = d.off || rate != 1
-	if d.rate != rate {
-		d.rate, d.stirred = rate, true // slopes of its pins are others in its time
-		for i := range d.pins {
-			d.pins[i].Volts = d.pins[i].VoltsAt(d.Controller.now)
-			d.pins[i].At = d.Controller.now
-		}
+	if d.rate == rate {
+		return nil
 	}
+	c := d.Controller
+	d.at, d.from, d.began = c.now, at, c.now
+	for i := range c.pins { // their slopes are others in its time
+		c.pins[i].Volts, c.pins[i].At = c.pins[i].VoltsAt(c.now), c.now
+		c.pins[i].Slope *= d.rate / rate
+	}
+	d.rate, d.off = rate, true
+	for _, in := range c.contacts {
+		in.plan(c.now)
+	}
+	c.power.plan(c.now)
+	c.stirred = true
 	return nil
 }
 
@@ -80,21 +89,28 @@ func (d *Drifting) Advance(to signal.Time, in []harness.Pin, got []harness.Frame
 		d.now = reached
 		return reached, out, sent, err
 	}
+	if to < d.now {
+		return d.now, nil, nil, fmt.Errorf("controller: asked to run until %v, but it is %v already", to, d.now)
+	}
 	d.in = d.in[:0]
 	for _, pin := range in {
 		pin.Volts, pin.At = pin.VoltsAt(d.now), d.Controller.now
 		pin.Slope /= d.rate
 		d.in = append(d.in, pin)
 	}
-	reached, out, sent, err := d.Controller.Advance(max(d.own(to), d.Controller.now), d.in, got)
+	// What is due at a moment of its own that comes before `to` is done, and no more.
+	d.began = d.Controller.now
+	reached, out, sent, err := d.Controller.Advance(max(d.own(to-1)+1, d.began), d.in, got)
 	if err != nil {
 		return d.now, nil, nil, err
 	}
-	if len(out)+len(sent) > 0 {
-		d.now = min(to, max(d.now, d.stands(reached)))
-	} else {
+	switch {
+	case len(out)+len(sent) == 0:
 		d.now = to
+	case reached > d.began:
+		d.now = d.stands(reached)
 	}
+	d.began = d.Controller.now
 	d.out, d.sent = d.out[:0], d.sent[:0]
 	for _, pin := range out {
 		pin.At, pin.Slope = d.now, pin.Slope*d.rate
@@ -115,8 +131,12 @@ type translated struct {
 
 // Put is part of signal.Recorder.
 func (r translated) Put(c signal.Change) {
-	if r.d.off {
-		c.At = max(r.d.now, r.d.stands(c.At))
+	switch {
+	case !r.d.off:
+	case c.At <= r.d.began:
+		c.At = r.d.now
+	default:
+		c.At = r.d.stands(c.At)
 	}
 	r.Recorder.Put(c)
 }

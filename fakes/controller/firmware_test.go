@@ -1,0 +1,184 @@
+package controller
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"ullage/harness"
+	"ullage/harness/signal"
+)
+
+// filling is Tern Lane with a fill under way since two seconds after its boot.
+func filling(t *testing.T, options ...Option) *rig {
+	spec, terminals := ternLane()
+	spec.Settings.FlowAlarms = nil
+	r := newRig(t, spec, terminals, options...)
+	r.operate("tank-low", true)
+	r.until(signal.Minute)
+	require.True(t, r.isOn("top-up"), "the fill has not begun")
+	return r
+}
+
+func (r *rig) turn(knob string, value float64) {
+	require.NoError(r.t, r.panel.Open(r.now, "controller", knob, value))
+}
+
+func (r *rig) alerted(name string) int {
+	id, ok := r.trace.Find("controller.alert " + name)
+	require.True(r.t, ok)
+	return len(r.trace.Column(id).At)
+}
+
+func TestAHangIsEndedByTheWatchdog(t *testing.T) {
+	r := filling(t)
+	r.turn("hang", 1)
+	r.operate("tank-spill", true)
+	r.until(signal.Minute + watchdogAfter)
+	assert.True(t, r.isOn("top-up"), "a loop that stands still has looked at the cut-off")
+	r.until(signal.Minute + watchdogAfter + signal.Millisecond)
+	assert.False(t, r.isOn("top-up"), "the watchdog has not reset it")
+	r.until(2 * signal.Minute)
+	assert.Equal(t, 1, r.alerted(harness.AlertRestarted))
+	assert.False(t, r.isOn("top-up"), "the cut-off is not looked at after the boot")
+}
+
+func TestAHangWithoutWatchdogLastsUntilThePowerFails(t *testing.T) {
+	for name, options := range map[string][]Option{"no watchdog": nil, "fed by an interrupt": {Seeded("no-watchdog")}} {
+		r := filling(t, options...)
+		r.turn("hang", 1)
+		if options == nil {
+			r.turn("watchdog", 0)
+		}
+		r.until(signal.Hour)
+		assert.True(t, r.isOn("top-up"), "%s: something has ended the hang", name)
+		r.power(0)
+		r.until(signal.Hour + signal.Second)
+		assert.False(t, r.isOn("top-up"), "%s: the output is on without power", name)
+		r.power(12)
+		r.until(signal.Hour + signal.Minute)
+		assert.Equal(t, 1, r.alerted(harness.AlertRestarted), name)
+	}
+}
+
+func TestPinsFloatForTheirTime(t *testing.T) {
+	r := filling(t)
+	r.turn("pins float", 0.3)
+	r.turn("reset", 1)
+	r.until(signal.Minute + 299*signal.Millisecond)
+	assert.True(t, r.isOn("sprays") && r.isOn("pump"), "the pins do not float")
+	r.until(signal.Minute + 301*signal.Millisecond)
+	assert.False(t, r.isOn("sprays") || r.isOn("pump") || r.isOn("top-up"), "the pins float for too long")
+}
+
+func TestAnUpdateShutsFirst(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		cut    bool
+		boots  signal.Time
+		during bool
+		option []Option
+	}{
+		{"applied", false, 61500 * signal.Millisecond, false, nil},
+		{"cut at half", true, 31500 * signal.Millisecond, false, nil},
+		{"with the outputs as they are", false, 61500 * signal.Millisecond, true, []Option{Seeded("update-holds-outputs")}},
+	} {
+		r := filling(t, c.option...)
+		begins := r.now
+		r.turn("update", 60)
+		r.until(begins + 30*signal.Second)
+		assert.Equal(t, c.during, r.isOn("top-up"), c.name)
+		if c.cut {
+			r.turn("reset", 1)
+		}
+		r.until(begins + 2*signal.Minute)
+		id, _ := r.trace.Find("controller.filling")
+		again := r.trace.Column(id)
+		assert.InDelta(t, (begins + c.boots + 500*signal.Millisecond).Seconds(), again.At[len(again.At)-1].Seconds(), 0.01,
+			"%s: the fill goes on at another moment than after boot and debounce", c.name)
+		assert.Equal(t, 1, r.alerted(harness.AlertRestarted), c.name)
+	}
+}
+
+func TestSettingsAreLostAndEnteredAgain(t *testing.T) {
+	r := filling(t)
+	r.turn("settings lost", 1)
+	r.command(harness.TopicStart, "sprays", 600)
+	r.until(signal.Hour)
+	r.command(harness.TopicStart, "sprays", 600)
+	r.until(2 * signal.Hour)
+	assert.Equal(t, 1, r.alerted(harness.AlertSettingsLost))
+	for _, output := range []string{"top-up", "sprays", "drip", "pump", "master"} {
+		assert.False(t, r.isOn(output), "%s is on without settings", output)
+	}
+	require.NoError(t, r.panel.Close(r.now, "controller", "settings lost", 1))
+	r.until(2*signal.Hour + 10*signal.Second)
+	assert.True(t, r.isOn("top-up"), "it does not fill although it has been set up again")
+}
+
+func TestTornSettingsAreRefused(t *testing.T) {
+	for seeded, longest := range map[string]float64{"": 25 * 60, "settings-unchecked": 0} {
+		var options []Option
+		if seeded != "" {
+			options = append(options, Seeded(seeded))
+		}
+		r := filling(t, options...)
+		r.turn("settings torn", 1)
+		r.turn("reset", 1)
+		r.until(2 * signal.Minute)
+		assert.Equal(t, longest, r.c.fill.longestRun.Seconds(), "%q", seeded)
+	}
+}
+
+func TestALimitChangedInMidRunHoldsAtOnce(t *testing.T) {
+	r := filling(t)
+	r.until(10 * signal.Minute)
+	r.turn("longest run", 300)
+	r.until(10*signal.Minute + signal.Second)
+	assert.False(t, r.isOn("top-up"), "a fill of ten minutes goes on under a limit of five")
+	assert.Equal(t, 1, r.alerted(harness.AlertFillTooLong))
+	require.NoError(t, r.panel.Close(r.now, "controller", "longest run", 300))
+	assert.Equal(t, 25*signal.Minute, r.c.fill.longestRun, "the limit of the settings does not come back")
+}
+
+// 2^31 ms are 24.8551 days and 2^32 ms 49.7103 (arithmetic, and the table of reference values).
+func TestALimitHoldsOverTheEndOfTheCounter(t *testing.T) {
+	assert.InDelta(t, 24.8551, float64(uint64(1)<<31)/86400e3, 1e-4)
+	assert.InDelta(t, 49.7103, float64(uint64(1)<<32)/86400e3, 1e-4)
+	for _, c := range []struct {
+		seeded string
+		counts float64 // ms, when the run begins
+		ends   bool
+	}{
+		{"", 1<<31 - 600e3, true}, {"", 1<<32 - 600e3, true},
+		{"counter-signed", 1<<31 - 600e3, false}, {"counter-signed", 1<<32 - 600e3, true}, {"counter-signed", 1<<31 - 7200e3, true},
+		{"counter-compared", 1<<32 - 600e3, false}, {"counter-compared", 1<<31 - 600e3, true},
+	} {
+		var options []Option
+		if c.seeded != "" {
+			options = append(options, Seeded(c.seeded))
+		}
+		spec, terminals := ternLane()
+		spec.Settings.FlowAlarms = nil
+		r := newRig(t, spec, terminals, options...)
+		r.turn("counter", c.counts)
+		r.operate("tank-low", true)
+		r.until(26 * signal.Minute)
+		assert.Equal(t, !c.ends, r.isOn("top-up"), "%q with the counter at %g ms", c.seeded, c.counts)
+	}
+}
+
+func TestAConnectionWithoutAnswersIsGivenUp(t *testing.T) {
+	for _, seeded := range []string{"", "half-open-trusted"} {
+		var options []Option
+		if seeded != "" {
+			options = append(options, Seeded(seeded))
+		}
+		r := filling(t, options...)
+		r.network = "silent"
+		r.open("bed-probe")
+		r.until(5 * signal.Minute)
+		assert.Equal(t, seeded == "", r.c.network.link != up, "%q", seeded)
+	}
+}
