@@ -69,7 +69,7 @@ var language = sync.OnceValue(func() *vocabulary {
 		waterPhrases, levelOutcomes, flowOutcomes, pipeworkPhrases, pipeworkOutcomes,
 		valvePhrases, seatPhrases, valveOutcomes, surgeOutcomes, pumpOutcomes, pumpPhrases,
 		backflowPhrases, backflowOutcomes,
-		contactPhrases, soilPhrases, probePhrases,
+		contactPhrases, floatPhrases, soilPhrases, probePhrases,
 		networkPhrases, alertOutcomes, powerPhrases,
 	)
 	for i, p := range v.phrases {
