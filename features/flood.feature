@@ -389,3 +389,63 @@ Feature: Flood
       And the float of "tank-low" jams operated
       When 1 hour passes
       Then the level in "header-tank" stays below 745 mm
+
+  Rule: A float that is late or wired wrongly is one failure, and the next contact answers
+
+    @protection-cut-off
+    Scenario: The high float hangs on its tether for a hand's breadth
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      When the float of "tank-high" hangs for a further 90 mm
+      And 1 hour passes
+      Then the valve "top-up" closes within 3 s of "tank-spill" operating
+      And no water reaches the overflow of "header-tank"
+      And the alert "spill" arrives within 10 s of "tank-spill" operating
+
+    Scenario: The high float hangs for two fingers' breadth
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      When the float of "tank-high" hangs for a further 30 mm
+      And 1 hour passes
+      Then the level in "header-tank" rises to 740 mm within 15 min of a fill beginning
+      And the level in "header-tank" stays below 768 mm
+      And no alert arrives
+
+    @protection-cut-off
+    Scenario: The high float has taken water
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      And the float of "tank-high" has taken water and lies 100 mm deeper
+      When 1 hour passes
+      Then the valve "top-up" closes within 3 s of "tank-spill" operating
+      And no water reaches the overflow of "header-tank"
+
+    @protection-cut-off
+    Scenario: A spare float of the other kind is fitted as high contact
+      Given the site "tern-lane"
+      And the level in "header-tank" is 760 mm
+      And the contact "tank-high" is normally closed in the place of normally open, or the other way round
+      When the float of "tank-low" jams operated
+      And 1 hour passes
+      Then the valve "top-up" closes within 3 s of "tank-spill" operating
+      And no water reaches the overflow of "header-tank"
+
+    # The board takes the high float for the low one: it calls for water as long as the tank is full.
+    @protection-cut-off
+    Scenario: The leads of the low and the high float are exchanged
+      Given the site "tern-lane"
+      And the level in "header-tank" is 740 mm
+      When the lead of "tank-low" is exchanged with that of the next contact
+      And 2 hours pass
+      Then the valve "top-up" closes within 3 s of "tank-spill" operating
+      And no water reaches the overflow of "header-tank"
+
+    @protection-debounce
+    Scenario: The coils kick into the lead of the low float
+      Given the site "tern-lane"
+      And the coils kick into the lead of "tank-low" through 22 kohm
+      When "sprays" is started from afar for 5 min
+      And 30 min pass
+      Then the valve "sprays" closes within 5 min 5 s
+      And the valve "top-up" never opens
+      And the zone "sprays" runs at least 1 time

@@ -71,7 +71,7 @@ var language = sync.OnceValue(func() *vocabulary {
 		waterPhrases, levelOutcomes, flowOutcomes, pipeworkPhrases, pipeworkOutcomes,
 		valvePhrases, seatPhrases, valveOutcomes, surgeOutcomes, pumpOutcomes, pumpPhrases,
 		backflowPhrases, backflowOutcomes,
-		contactPhrases, soilPhrases, probePhrases,
+		contactPhrases, floatPhrases, soilPhrases, probePhrases,
 		networkPhrases, alertOutcomes, powerPhrases,
 		connectionPhrases, voltagePhrases, firmwarePhrases, clockPhrases, declaredPhrases(),
 	)

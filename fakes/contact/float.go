@@ -22,11 +22,15 @@ type Float struct {
 	Broken      float64 // knob: Ω added in the lead
 	Wet         float64 // knob: Ω across the contact besides; 1e12 or 0: none
 	Shorted     float64 // knob: the wires of the lead touch: above 0
+	Hung        float64 // knob: m by which the level must pass its threshold before the float comes free
+	Sunk        float64 // knob: m by which the float lies deeper in the water than it should
+	Inverted    float64 // knob: normally open and normally closed are exchanged: above 0
 	BounceTime  float64 // knob: s, span in which the contact bounces after each change in the place of its own bounce; 0 leaves that
 	BounceEdges float64 // knob: further edges of such a bounce, made even so that the contact ends where it belongs
 
 	free     bool          // where the water would put the float: operated
 	closed   bool          // what the contact is at present, bounce included
+	rests    bool          // what it is when it has bounced
 	train    []signal.Time // edges still to come
 	ordinal  uint64
 	operated bool // where the float stands, and the contact belongs: free, or jammed
@@ -39,8 +43,12 @@ type Draw func(purpose string, ordinal uint64) float64
 func (f *Float) Start(level float64) {
 	f.free = f.beyond(level, f.Operates)
 	f.operated = f.free
-	f.closed = f.operated != f.ClosedAtRest
+	f.rests = f.closes()
+	f.closed = f.rests
 }
+
+// closes tells whether the contact belongs closed where the float stands.
+func (f *Float) closes() bool { return (f.operated != f.ClosedAtRest) != (f.Inverted > 0) }
 
 func (f *Float) beyond(level, limit float64) bool {
 	if f.Operates < f.Releases {
@@ -52,10 +60,14 @@ func (f *Float) beyond(level, limit float64) bool {
 // Threshold is the level at which the float will change next, and whether the level must rise to it.
 func (f *Float) Threshold() (level float64, rising bool) {
 	low := f.Operates < f.Releases
+	level, rising = f.Operates, !low
 	if f.free {
-		return f.Releases, low
+		level, rising = f.Releases, low
 	}
-	return f.Operates, !low
+	if rising {
+		return level + f.Sunk + f.Hung, true
+	}
+	return level + f.Sunk - f.Hung, false
 }
 
 // Cross tells the switch that the level has passed its threshold.
@@ -70,12 +82,13 @@ func (f *Float) settle(at signal.Time, draw Draw) {
 	if f.Jam != 0 {
 		operated = f.Jam > 0
 	}
-	if operated == f.operated {
+	f.operated = operated
+	if f.closes() == f.rests {
 		return
 	}
-	f.operated = operated
+	f.rests = !f.rests
 	f.train = append(f.train[:0], at)
-	if f.closed == (operated != f.ClosedAtRest) { // a bounce is still under way and stands on the right side already
+	if f.closed == f.rests { // a bounce is still under way and stands on the right side already
 		f.train = f.train[:0]
 	}
 	if f.BounceTime > 0 {
@@ -83,7 +96,7 @@ func (f *Float) settle(at signal.Time, draw Draw) {
 			f.train = append(f.train, at+signal.FromSeconds(float64(f.BounceTime*f.uniform(draw))))
 		}
 	} else if len(f.train) > 0 {
-		f.bounce(at, operated != f.ClosedAtRest, draw)
+		f.bounce(at, f.rests, draw)
 	}
 	slices.Sort(f.train)
 }

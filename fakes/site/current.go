@@ -48,6 +48,7 @@ func (s *Site) openReturnWires() {
 		s.returns[i] = r
 		coil := s.outputs[i]
 		s.outputs[i] = func(at signal.Time, pin harness.Pin) {
+			s.kick(at, r, pin)
 			r.pin = pin
 			if coil != nil {
 				coil(at, pin)

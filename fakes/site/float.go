@@ -28,6 +28,10 @@ type float struct {
 	returnOhms  float64 // of the return wire that it shares with coils, Ω
 	addedReturn float64 // knob: Ω besides
 	sharedWith  []bool  // by terminal; nil: with all outputs
+
+	coupled      coupling
+	exchanged    float64 // knob: its lead is exchanged with that of the contact so many terminals further on
+	ownsTerminal int     // by the site file
 }
 
 // kinds are the kinds of contact by their names in the site file.
@@ -36,9 +40,10 @@ var kinds = map[string]contact.Kind{sitefile.Mechanical: contact.Mechanical, sit
 func (s *Site) openContacts(panel *fault.Panel, draw harness.Draw) {
 	for _, spec := range s.spec.Contacts {
 		f := &float{spec: spec, terminal: s.terminal(spec.Name), operatedID: s.held(spec.Name, "operated"), closedID: s.held(spec.Name, "closed"),
-			crosses: signal.Never, looks: signal.Never,
+			crosses: signal.Never, looks: signal.Never, coupled: coupling{ends: signal.Never},
 			Float: contact.Float{Operates: spec.Operates.SI, Releases: spec.Releases.SI, ClosedAtRest: spec.Normally == "closed",
 				Kind: kinds[spec.Kind], Lead: spec.Lead.SI, Leak: spec.Leak.SI}}
+		f.ownsTerminal = f.terminal
 		f.draw = func(purpose string, ordinal uint64) float64 { return draw.Uniform(spec.Name, purpose, ordinal) }
 		for _, t := range s.tanks {
 			if t.spec.Name == spec.In {
@@ -56,6 +61,7 @@ func (s *Site) openContacts(panel *fault.Panel, draw harness.Draw) {
 		s.put(0, f.closedID, state(f.Closed()))
 		f.offer(s, panel)
 	}
+	s.offerExchange(panel)
 }
 
 // share notes with which outputs the contact shares its return wire.
@@ -81,6 +87,7 @@ func (f *float) offer(s *Site, panel *fault.Panel) {
 	turn := func() {
 		f.Turn(s.now, f.draw)
 		s.put(s.now, f.operatedID, state(f.Operated()))
+		f.aim(s, s.now)
 		f.tell(s, s.now)
 	}
 	for _, k := range []struct {
@@ -91,6 +98,12 @@ func (f *float) offer(s *Site, panel *fault.Panel) {
 		{fault.Knob{Name: "lead", Dim: quantity.Resistance, Max: 1e12, Join: fault.Add}, &f.Broken},
 		{fault.Knob{Name: "short", Dim: quantity.State, Max: 1, Join: fault.Largest}, &f.Shorted},
 		{fault.Knob{Name: "leak", Dim: quantity.Resistance, Min: 1, Max: 1e12, Rest: 1e12, Join: fault.Smallest}, &f.Wet},
+		{fault.Knob{Name: "hung", Dim: quantity.Length, Max: 5, Join: fault.Largest}, &f.Hung},
+		{fault.Knob{Name: "sunk", Dim: quantity.Length, Max: 5, Join: fault.Largest}, &f.Sunk},
+		{fault.Knob{Name: "inverted", Dim: quantity.State, Max: 1, Join: fault.Largest}, &f.Inverted},
+		{fault.Knob{Name: "coupling", Dim: quantity.Resistance, Min: 1, Max: 1e12, Rest: 1e12, Join: fault.Smallest}, &f.coupled.ohms},
+		{fault.Knob{Name: "kick", Dim: quantity.Voltage, Max: 1000, Join: fault.Largest}, &f.coupled.clamp},
+		{fault.Knob{Name: "kick time", Dim: quantity.Duration, Max: 1, Join: fault.Largest}, &f.coupled.constant},
 		{fault.Knob{Name: "return", Dim: quantity.Resistance, Max: 1e3, Join: fault.Add}, &f.addedReturn},
 		{fault.Knob{Name: "bounce time", Dim: quantity.Duration, Max: 60, Join: fault.Largest}, &f.BounceTime},
 		{fault.Knob{Name: "bounce edges", Dim: quantity.Count, Max: 1000, Join: fault.Largest}, &f.BounceEdges},
@@ -125,6 +138,7 @@ func (f *float) pass(s *Site, at signal.Time) {
 		}
 		f.aim(s, when)
 	}
+	f.coupled.pass(at)
 	f.tell(s, at)
 }
 
@@ -139,7 +153,7 @@ func (f *float) tell(s *Site, at signal.Time) {
 	if f.terminal < 0 || s.first {
 		return
 	}
-	if pin := f.pin(s, at); pin.Ohms != f.told.Ohms || pin.Slope != f.told.Slope || pin.Volts != f.told.VoltsAt(at) {
+	if pin := f.pin(s, at); pin.Terminal != f.told.Terminal || pin.Ohms != f.told.Ohms || pin.Slope != f.told.Slope || pin.Volts != f.told.VoltsAt(at) {
 		f.told = pin
 		s.pins = append(s.pins, pin)
 	}
@@ -152,6 +166,9 @@ func (f *float) pin(s *Site, at signal.Time) harness.Pin {
 	if pin.Ohms < openCircuit {
 		pin.Ohms += f.sharedOhms()
 		pin.Volts, pin.Slope = f.lifted(s, at)
+	}
+	if f.coupled.kicks() {
+		return f.coupled.onto(pin)
 	}
 	return pin
 }

@@ -219,7 +219,7 @@ func (s *Site) edges(at signal.Time) {
 func (s *Site) look() {
 	next := min(s.t1, s.nextPower())
 	for _, f := range s.floats {
-		next = min(next, f.crosses, f.looks, f.Next())
+		next = min(next, f.crosses, f.looks, f.Next(), f.coupled.ends)
 	}
 	for _, m := range s.meters {
 		next = min(next, m.edge)

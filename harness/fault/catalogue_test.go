@@ -15,6 +15,7 @@ import (
 // knobs are the ranges that devices offer, by kind and name.
 var knobs = map[string]map[string][2]float64{
 	"contact": {"jam": {-1, 1}, "lead": {0, 1e12}, "short": {0, 1}, "leak": {1, 1e12}, "return": {0, 1e3},
+		"hung": {0, 5}, "sunk": {0, 5}, "inverted": {0, 1}, "exchanged": {0, 31}, "coupling": {1, 1e12}, "kick": {0, 1000}, "kick time": {0, 1},
 		"bounce time": {0, 60}, "bounce edges": {0, 1000}},
 	"valve": {"held open": {0, 1}, "held shut": {0, 1}, "weep": {0, 1}, "closing factor": {0.01, 100}, "seats at": {0, 1e7},
 		"coil lead": {0, 1e12}, "coil short": {0, 1}, "leads swapped": {0, 1}, "plunger jammed": {0, 1}},

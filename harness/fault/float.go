@@ -1,0 +1,77 @@
+package fault
+
+import "ullage/harness/quantity"
+
+// floatFaults befall the float itself and how it was wired.
+var floatFaults = []Entry{
+	{
+		ID: "contact.hung", Name: "float hangs on the wall or its tether", Kind: "contact",
+		Mechanism: "Slime, scale on the wall or a tether that has caught holds the float until the water has risen or fallen by a further amount; then it comes free with a jerk.",
+		Parameters: []Parameter{
+			{Name: "further", Dim: quantity.Length, Default: 0.05, Min: 1e-3, Max: 2, Source: practice},
+		},
+		Symptoms:    []string{"It fills higher than it used to.", "Now and then it lets the tank go nearly empty before it fills.", "A knock on the tank and it works."},
+		Check:       "Mark the levels at which it clicks while the tank fills and empties: both are late by as much. A jammed float never clicks, a waterlogged one is late on the way up and early on the way down.",
+		LocalEffect: "The contact operates and releases late, each time by as much.",
+		EndEffect:   "A fill ends higher than it should, and what is left up to the cut-off and the rim is less by as much; a low contact protects its pump too late.",
+		Hazards:     []Hazard{Flood, DryRunning, DryOut, SilentFailure},
+		Example:     `the float of "tank-high" hangs for a further 60 mm`,
+		course:      hold("hung", parameter("further")),
+	},
+	{
+		ID: "contact.waterlogged", Name: "float waterlogged", Kind: "contact",
+		Mechanism: "A crack or a leaking seam lets water into the float: it lies deeper in the water, and in the end it sinks.",
+		Parameters: []Parameter{
+			{Name: "deeper", Dim: quantity.Length, Default: 0.04, Min: 1e-3, Max: 5, Source: "of a float 60 mm high that is two thirds full: 40 mm; range, which takes in one that has sunk: " + practice},
+		},
+		Symptoms:    []string{"It fills higher than it used to.", "It did not stop filling.", "It starts to fill although there is enough in the tank."},
+		Check:       "Take the float out and shake it: water in it is heard. Its levels are too high on the way up and on the way down.",
+		LocalEffect: "The contact operates and releases at a higher level than it should, or the level never gets there.",
+		EndEffect:   "A high contact ends the fill too late or never; a low contact asks for water, and keeps the pump off, too soon or all the time.",
+		Hazards:     []Hazard{Flood, WaterWasted, DryOut, SilentFailure},
+		Example:     `the float of "tank-high" has taken water and lies 60 mm deeper`,
+		course:      hold("sunk", parameter("deeper")),
+	},
+	{
+		ID: "contact.inverted", Name: "normally open and normally closed swapped", Kind: "contact",
+		Mechanism:   "The other two terminals of a changeover switch were used, the float was mounted upside down, or a spare part of the other kind was fitted.",
+		Symptoms:    []string{"Since the new float was fitted it does the opposite.", "It says full when the tank is empty.", "It fills and never stops since the float was changed."},
+		Check:       "Measure the contact at the controller's end with the float hanging down and lifted: compare what is closed with what the site file, or the label, says.",
+		LocalEffect: "The terminal sees the contact closed where it should be open, and open where it should be closed.",
+		EndEffect:   "A low contact calls for water while there is enough; a high contact ends no fill; a cut-off holds everything back, and lets go when the water reaches it.",
+		Hazards:     []Hazard{Flood, DryOut, DryRunning, SilentFailure},
+		Example:     `the contact "tank-high" is normally closed in the place of normally open, or the other way round`,
+		course:      hold("inverted", always(1)),
+	},
+	{
+		ID: "contact.leads-exchanged", Name: "leads of two contacts swapped between terminals", Kind: "contact",
+		Mechanism: "After work at the terminals two leads were put back into each other's place.",
+		Parameters: []Parameter{
+			{Name: "terminals further on", Dim: quantity.Count, Default: 1, Min: 1, Max: 31, Source: "the neighbour; " + practice},
+		},
+		Symptoms:    []string{"Since the electrician was here it fills too high.", "It fills when the tank is full.", "It says overflow when the tank is empty."},
+		Check:       "Lift one float after the other by hand and look which input answers.",
+		LocalEffect: "Each of the two terminals sees the contact that belongs to the other.",
+		EndEffect:   "A fill ends at the wrong level or at none; a cut-off that is taken for another contact protects nothing.",
+		Hazards:     []Hazard{Flood, DryOut, DryRunning, SilentFailure},
+		Example:     `the lead of "tank-low" is exchanged with that of the next contact`,
+		course:      hold("exchanged", parameter("terminals further on")),
+	},
+	{
+		ID: "contact.coil-kick", Name: "kick of a coil in the wire of a contact", Kind: "contact",
+		Mechanism: "As an output lets go of a coil, the coil's own voltage drives its wire below ground as far as the driver's clamp allows; a damp sheath or a shared connector " +
+			"lets that pull at the wire of an open contact. It lasts for L/R ln(1 + U/clamp).",
+		Parameters: []Parameter{
+			{Name: "coupling", Dim: quantity.Resistance, Default: 22e3, Min: 100, Max: 1e6, Source: practice},
+			{Name: "clamp", Dim: quantity.Voltage, Default: 40, Min: 0.5, Max: 1000, Source: "a transistor's avalanche; from a diode to no clamp at all: " + practice},
+			{Name: "time constant", Dim: quantity.Duration, Default: 3e-3, Min: 1e-5, Max: 0.1, Source: "L/R of 0.1 H and 36 ohm; range: " + practice},
+		},
+		Symptoms:    []string{"Whenever a valve shuts, another one opens for a moment.", "It begins to fill as the sprays stop."},
+		Check:       "Watch the terminal with an oscilloscope as a coil is switched off: a dip of a millisecond or so that is gone when the float's lead is run apart from the coils' is their kick.",
+		LocalEffect: "For as long as the kick lasts an open contact reads as closed.",
+		EndEffect:   "A controller that believes it starts a fill or stops a pump without a reason.",
+		Hazards:     []Hazard{AlarmFlood, WaterWasted, DryOut},
+		Example:     `the coils kick into the lead of "tank-low" through 22 kohm`,
+		course:      together(hold("coupling", parameter("coupling")), hold("kick", parameter("clamp")), hold("kick time", parameter("time constant"))),
+	},
+}
