@@ -153,6 +153,28 @@ func (r *Result) broken(err error) *Result {
 	return r
 }
 
+// Touched lists the devices at which two runs of one script differ while outcomes were observed, in the order in which
+// their signals were declared: of a run and its twin without a fault, what the fault reached. The marks of the script are
+// left out.
+func Touched(run, twin *Run) []string {
+	var devices []string
+	for _, s := range run.Trace.Signals() {
+		if !slices.Contains(devices, s.Device) && signalsDiffer(run, twin, []string{s.Name()}) {
+			devices = append(devices, s.Device)
+		}
+	}
+	return devices
+}
+
+// Met tells whether a fault was exercised, from a run and its twin without it: the controller met something else at a
+// terminal or in the network, or a signal that one of the outcomes looks at differs.
+func Met(run, twin *Run, outcomes []outcome.Outcome) bool {
+	if met(run, twin) {
+		return true
+	}
+	return slices.ContainsFunc(outcomes, func(o outcome.Outcome) bool { return signalsDiffer(run, twin, o.Property.Signals()) })
+}
+
 // signalsDiffer tells whether one of the signals differs between two runs while outcomes were observed.
 func signalsDiffer(a, b *Run, names []string) bool {
 	for _, name := range names {

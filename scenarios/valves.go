@@ -58,6 +58,14 @@ var valveOutcomes = []Phrase{
 		compile: func(c *compiler, a args) { c.hold(outcome.LongestStretch(state(a, "open", outcome.On), a.span(1))) },
 	},
 	{
+		Kind: Then, Pattern: `water runs through the valve {valve} for at most {duration} at a stretch`,
+		Meaning: "Less than a tenth of a litre a minute is no water. To spare: how much longer the longest stretch could have been.",
+		Example: `water runs through the valve "top-up" for at most 26 min at a stretch`,
+		compile: func(c *compiler, a args) {
+			c.hold(outcome.LongestStretch(outcome.Condition{Signal: a.text(0) + ".flow", Is: outcome.AtLeast, Limit: still}, a.span(1)))
+		},
+	},
+	{
 		Kind: Then, Pattern: `the valve {valve} is open for at most {duration} in all`,
 		Meaning: "To spare: how much longer it could have been open.",
 		Example: `the valve "sprays" is open for at most 40 min in all`,

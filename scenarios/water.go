@@ -181,6 +181,9 @@ var levelOutcomes = []Phrase{
 	},
 }
 
+// still is a flow that counts as none, m³/s: a tenth of a litre a minute.
+const still = 0.1e-3 / 60
+
 // flowOutcomes judge pressure and flow in the pipes.
 var flowOutcomes = []Phrase{
 	{
@@ -203,7 +206,6 @@ var flowOutcomes = []Phrase{
 		Meaning: "Less than a tenth of a litre a minute passes the meter by then. To spare: how much later it could have come.",
 		Example: `the water through "meter" stops within 10 s of "tank-spill" operating`,
 		compile: func(c *compiler, a args) {
-			const still = 0.1e-3 / 60 // m³/s
 			c.meet(a, settles(outcome.Condition{Signal: a.text(0) + ".flow", Is: outcome.AtMost, Limit: still}))
 		},
 	},

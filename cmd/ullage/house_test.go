@@ -45,7 +45,8 @@ var mayImport = map[string][]string{
 	"fakes":             {"harness/...", "fakes/..."},
 	"features":          {},
 	"scenarios":         {"harness/...", "features"},
-	"cmd":               {"harness/...", "fakes/...", "scenarios", "features"},
+	"scenarios/sweep":   {"harness/...", "scenarios"},
+	"cmd":               {"harness/...", "fakes/...", "scenarios", "scenarios/...", "features"},
 }
 
 // TestOrderOfImports: data goes one way, and each room knows only those below it.

@@ -38,6 +38,22 @@ func (s *Site) Devices() []Device {
 	return list
 }
 
+// Inlet is a device and the part whose outlet feeds it, "" for none.
+type Inlet struct{ Name, From string }
+
+// Inlets lists what feeds each device, in the order of Devices.
+func (s *Site) Inlets() []Inlet {
+	var list []Inlet
+	for _, p := range s.parts() {
+		inlet := Inlet{Name: p.Name}
+		if p.place != nil {
+			inlet.From = p.place.From
+		}
+		list = append(list, inlet)
+	}
+	return list
+}
+
 // parts lists the devices with what the rules need of them. Its pointers stay valid while no list of the site grows.
 func (s *Site) parts() []part {
 	var list []part

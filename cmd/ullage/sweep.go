@@ -1,0 +1,281 @@
+package main
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"ullage/fakes/stand"
+	"ullage/features"
+	"ullage/harness/quantity"
+	"ullage/harness/sitefile"
+	"ullage/harness/spelling"
+	"ullage/scenarios"
+	"ullage/scenarios/sweep"
+)
+
+// sweepOptions are the flags of sweep.
+type sweepOptions struct {
+	sweep.Options
+	seed       uint64
+	controller string
+	results    string // folder
+	evidence   string
+	cell       string
+	accept     string // file
+	save       bool
+	json       bool
+	limits     map[string]*string // as they were written, by flag
+}
+
+func sweepCommand() *cobra.Command {
+	var o sweepOptions
+	c := &cobra.Command{
+		Use:   "sweep SITE",
+		Short: "Try every fault of the catalogue on every target of a site, at each moment that matters",
+		Long: "Try every fault of the catalogue alone on every target of a site, which is a site file or the name of a shipped one:\n" +
+			"while it is idle, as a run opens, in its middle, as it closes, just after, and as the controller boots; and then the\n" +
+			"pairs of a fault that nobody notices with a second one. Each is judged by what the site asks for whatever happens:\n" +
+			"rims, longest runs, litres lost, pumps running dry, surge, backflow, the alert of the cut-off.\n\n" +
+			"Results are kept, and a sweep that was broken off goes on where it stopped. They are those of one program, site,\n" +
+			"catalogue and set of limits, and are never mixed with others.\n\n" +
+			"Exit status: 0 every single fault is protected against, or among the accepted ones; 1 one is not; 2 the sweep, or a\n" +
+			"cell of it, could not be made. Dangerous pairs do not count. With --cell: as ullage run.",
+		Example: "  ullage sweep tern-lane\n  ullage sweep my-site.yaml --accept known.txt --seeds 5\n" +
+			"  ullage sweep tern-lane --cell valve.stuck-open:top-up:fill:closing",
+		Args: expects("a site file or the name of a shipped site", cobra.ExactArgs(1)),
+		RunE: func(c *cobra.Command, args []string) error {
+			return o.run(c.Context(), args[0], c.OutOrStdout(), c.ErrOrStderr())
+		},
+	}
+	f := c.Flags()
+	f.StringVar(&o.cell, "cell", "", "run this cell alone: print it, save it as a feature file and leave its evidence")
+	f.BoolVar(&o.save, "save", false, "save the worst cell of each single fault that nothing protects against, and each dangerous pair, as feature files")
+	f.StringVar(&o.results, "results", "sweep", "folder for results and saved cells")
+	f.StringVar(&o.evidence, "evidence", "evidence", "with --cell: folder for the evidence; an earlier run's is replaced")
+	f.StringVar(&o.accept, "accept", "", "file of the single faults that are known, one fault:target a line, # before remarks")
+	f.BoolVar(&o.json, "json", false, "print JSON, figures in SI units")
+	f.Uint64Var(&o.seed, "seed", 1, "seed of everything that is drawn")
+	f.IntVar(&o.Seeds, "seeds", 1, "seeds to try each cell with in which something is drawn; the least margin counts")
+	f.IntVar(&o.Pairs, "pairs", 1000, "pairs to try at the most")
+	f.IntVar(&o.Jobs, "jobs", runtime.NumCPU(), "cells at once")
+	f.StringVar(&o.controller, "controller", "simulated", "what is tested: simulated, or exec:PROGRAM [ARGUMENT]...")
+	o.limits = map[string]*string{
+		"lost":  f.String("lost", "100 L", "water that a fault may lose at the most; common practice, no source"),
+		"dry":   f.String("dry", "10 s", "time that a pump may run dry in all; common practice, no source"),
+		"alert": f.String("alert", "10 s", "time from the cut-off contact operating to its alert; common practice, no source"),
+		"surge": f.String("surge", "", "pressure allowed at a valve that shuts; default what the wall of the pipe before it is made for, or 10 bar"),
+	}
+	return c
+}
+
+func (o *sweepOptions) run(ctx context.Context, site string, out, errOut io.Writer) error {
+	plan, err := o.plan(ctx, site, errOut)
+	if err != nil {
+		return err
+	}
+	if o.cell != "" {
+		return o.one(ctx, plan, site, out, errOut)
+	}
+	accepted, err := o.accepted()
+	if err != nil {
+		return err
+	}
+	version, err := o.version()
+	if err != nil {
+		return err
+	}
+	if o.Store, err = sweep.OpenStore(o.results, plan.Site, plan.Key(o.Seeds, version)); err != nil {
+		return err
+	}
+	defer o.Store.Close()
+	if n := o.Store.Known(); n > 0 {
+		fmt.Fprintf(errOut, "%d results are there already, in %s\n", n, o.Store.Name())
+	}
+	bar := progress(errOut, len(plan.Cells))
+	o.OnCell = func(done, cells int) {
+		bar.ChangeMax(cells)
+		_ = bar.Set(done)
+	}
+	begun := time.Now()
+	report, err := plan.Run(ctx, o.Options)
+	_ = bar.Finish()
+	if err != nil {
+		return fmt.Errorf("%w; %d results are kept in %s, and the same command goes on from there", err, o.Store.Known(), o.Store.Name())
+	}
+	fmt.Fprintf(errOut, "%d cells in %.1f s\n", len(report.Results)+len(report.PairResults), time.Since(begun).Seconds())
+	if o.save {
+		if err := o.saveAll(report, errOut); err != nil {
+			return err
+		}
+	}
+	return o.tell(report, accepted, out)
+}
+
+// plan reads the site and plans the sweep.
+func (o *sweepOptions) plan(ctx context.Context, site string, errOut io.Writer) (*sweep.Plan, error) {
+	_, err := scenarios.LoadSite(features.Files, site)
+	var mistakes *sitefile.Mistakes
+	if errors.As(err, &mistakes) {
+		fmt.Fprintln(errOut, mistakes.Error())
+		return nil, &exitError{exitBroken, fmt.Sprintf("%d to mend", len(*mistakes))}
+	}
+	if err != nil {
+		return nil, err
+	}
+	limits, err := o.limit()
+	if err != nil {
+		return nil, err
+	}
+	maker, err := controllerMaker(o.controller)
+	if err != nil {
+		return nil, err
+	}
+	library, _, err := scenarios.Load(features.Files, siteFiles(site))
+	if err != nil {
+		return nil, err
+	}
+	return sweep.NewPlan(ctx, sweep.Setup{Library: library, Site: strings.TrimSuffix(filepath.Base(site), ".yaml"),
+		Build: stand.Builder(library.Site, maker), Seed: o.seed, Limits: limits})
+}
+
+// siteFiles is the path of a site that is not a shipped one.
+func siteFiles(site string) []string {
+	if _, err := os.Stat(site); err != nil {
+		return nil
+	}
+	return []string{site}
+}
+
+// limit reads the limits.
+func (o *sweepOptions) limit() (sweep.Limits, error) {
+	l := sweep.UsualLimits()
+	for _, x := range []struct {
+		flag string
+		dim  quantity.Dimension
+		to   *float64
+	}{{"lost", quantity.Volume, &l.Lost}, {"dry", quantity.Duration, &l.Dry}, {"alert", quantity.Duration, &l.Alert}, {"surge", quantity.Pressure, &l.Surge}} {
+		text := *o.limits[x.flag]
+		if text == "" {
+			continue
+		}
+		v, err := quantity.Parse(text, x.dim)
+		if err == nil && v.SI <= 0 {
+			err = fmt.Errorf("read %q; expected a %s above nought", text, quantity.Name(x.dim))
+		}
+		if err != nil {
+			return l, fmt.Errorf("--%s: %w", x.flag, err)
+		}
+		*x.to = v.SI
+	}
+	return l, nil
+}
+
+// accepted reads the single faults that are known.
+func (o *sweepOptions) accepted() ([]string, error) {
+	if o.accept == "" {
+		return nil, nil
+	}
+	text, err := os.ReadFile(o.accept)
+	if err != nil {
+		return nil, err
+	}
+	return sweep.ReadAccepted(o.accept, text)
+}
+
+// version tells this program, and the controller that it tries, from every other: by what is in their files.
+func (o *sweepOptions) version() (string, error) {
+	program, err := os.Executable()
+	if err != nil {
+		return "", err
+	}
+	h := sha256.New()
+	fmt.Fprintln(h, o.controller)
+	files := []string{program}
+	for _, word := range strings.Fields(strings.TrimPrefix(o.controller, "exec:")) {
+		if info, err := os.Stat(word); err == nil && info.Mode().IsRegular() {
+			files = append(files, word)
+		}
+	}
+	for _, name := range files {
+		f, err := os.Open(name)
+		if err != nil {
+			return "", err
+		}
+		_, err = io.Copy(h, f)
+		f.Close()
+		if err != nil {
+			return "", err
+		}
+	}
+	return hex.EncodeToString(h.Sum(nil)), nil
+}
+
+// tell prints the report and says what it means for the exit status.
+func (o *sweepOptions) tell(report *sweep.Report, accepted []string, out io.Writer) error {
+	var err error
+	if o.json {
+		err = report.WriteJSON(out, accepted)
+	} else {
+		width, _ := terminal(out)
+		err = report.Print(out, accepted, width, colours(out))
+	}
+	if err != nil {
+		return err
+	}
+	if n := len(report.Broken()); n > 0 {
+		return &exitError{exitBroken, fmt.Sprintf("%d cells could not be made", n)}
+	}
+	for _, id := range report.Unprotected() {
+		if !sweep.Accepts(accepted, id) {
+			return &exitError{status: exitFailed}
+		}
+	}
+	return nil
+}
+
+// one runs a single cell as ullage run does, from the file that it is saved in.
+func (o *sweepOptions) one(ctx context.Context, plan *sweep.Plan, site string, out, errOut io.Writer) error {
+	cell, ok := plan.Cell(o.cell)
+	if !ok {
+		return unknownCell(plan, o.cell)
+	}
+	saved, err := plan.Save(ctx, cell, o.Seeds, o.results)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(out, "%s\n", saved.Text)
+	r := runOptions{seed: saved.Seed, controller: o.controller, evidence: o.evidence, jobs: 1, nominal: true, timeout: 2 * time.Minute}
+	return r.run(ctx, append([]string{saved.File}, siteFiles(site)...), out, errOut)
+}
+
+func unknownCell(plan *sweep.Plan, id string) error {
+	var known []string
+	for _, c := range plan.Cells {
+		known = append(known, c.ID)
+	}
+	hint := "; a cell is called fault:target:story:moment, as in " + known[0] + ", a pair fault:target+fault:target:story:moment"
+	if near := spelling.Nearest(id, known); near != "" {
+		hint = fmt.Sprintf("; the nearest is %q", near)
+	}
+	return fmt.Errorf("--cell %q: there is no such cell on this site%s", id, hint)
+}
+
+// saveAll saves what a reader of the report will want to look at.
+func (o *sweepOptions) saveAll(report *sweep.Report, errOut io.Writer) error {
+	saved, err := report.Save(o.results)
+	if err == nil {
+		fmt.Fprintf(errOut, "%d cells are saved as feature files in %s\n", len(saved), o.results)
+	}
+	return err
+}

@@ -1,0 +1,232 @@
+package sweep
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"ullage/harness"
+	"ullage/harness/outcome"
+	"ullage/harness/sitefile"
+	"ullage/scenarios"
+)
+
+// Setup is what is swept, and with what.
+type Setup struct {
+	Library *scenarios.Library
+	Site    string // name of the site
+	Build   harness.Builder
+	Seed    uint64
+	Limits  Limits
+}
+
+// Plan is every cell of a sweep, known before the first is run.
+type Plan struct {
+	Setup
+	Cells   []Cell
+	Stories []Story
+	Refused []Refusal
+
+	spec    *sitefile.Site
+	standby []befalling // faults that can be there all along
+}
+
+// Story is what a sweep says of one of its stories.
+type Story struct {
+	Name    string   `json:"name"`
+	Moments []string `json:"moments"`
+	Dropped []string `json:"dropped,omitempty"` // standing outcomes that the story does not meet without any fault, and by how much
+	Missing string   `json:"missing,omitempty"` // why no fault could be tried in it; "" otherwise
+}
+
+// Refusal is a fault that a phrase does not take for a device of its kind on this site, and why.
+type Refusal struct{ Fault, Target, Why string }
+
+// Cell is one fault on one target at one moment, alone or beside one that has been there all along.
+type Cell struct {
+	ID     string
+	Fault  string
+	Target string
+	Story  string
+	Moment string
+	Beside *Beside // nil: alone
+
+	scenario scenarios.Scenario
+	asks     []string // its outcomes that count from an event which may not come
+	passes   float64  // s that pass after the fault
+	tail     float64  // s that the outcomes in asks add to them
+	output   string   // the valve or pump whose run the story is about; "" for none
+}
+
+// Beside is a fault that has been there all along.
+type Beside struct {
+	Fault  string `json:"fault"`
+	Target string `json:"target"`
+}
+
+// planner makes a plan.
+type planner struct {
+	Setup
+	spec *sitefile.Site
+}
+
+// NewPlan makes the plan of a site. It runs each story once without a fault, to learn when its run begins and ends and which
+// standing outcomes hold. The error says what could not be made.
+func NewPlan(ctx context.Context, setup Setup) (*Plan, error) {
+	spec, err := setup.Library.Site(setup.Site)
+	if err != nil {
+		return nil, err
+	}
+	p := &planner{setup, spec.Copy()}
+	p.spec.FillDefaults()
+	befallings, refused, err := p.instances()
+	if err != nil {
+		return nil, err
+	}
+	plan := &Plan{Setup: setup, spec: p.spec}
+	for _, r := range refused {
+		plan.Refused = append(plan.Refused, Refusal(r))
+	}
+	for _, st := range stories(p.spec, horizon(p.spec.Controller.Settings)) {
+		told, err := p.rehearse(ctx, &st)
+		if err != nil {
+			return nil, err
+		}
+		plan.Stories = append(plan.Stories, told)
+		plan.Cells = append(plan.Cells, st.cells(setup.Site, befallings)...)
+	}
+	for _, b := range befallings {
+		if b.given != "" {
+			plan.standby = append(plan.standby, b)
+		}
+	}
+	return plan, plan.distinct()
+}
+
+// distinct makes sure that each cell has a name of its own.
+func (p *Plan) distinct() error {
+	seen := map[string]bool{}
+	for _, c := range p.Cells {
+		if seen[c.ID] {
+			return fmt.Errorf("two cells of the sweep are called %s; rename one of the devices", c.ID)
+		}
+		seen[c.ID] = true
+	}
+	return nil
+}
+
+// Cell finds a cell by its name: one of a single fault, or a pair made of "ID of the latent fault + ID of a cell".
+func (p *Plan) Cell(id string) (Cell, bool) {
+	latent, second, pair := strings.Cut(id, "+")
+	if !pair {
+		second = id
+	}
+	i := slices.IndexFunc(p.Cells, func(c Cell) bool { return c.ID == second })
+	if i < 0 || !pair {
+		return p.cellAt(i)
+	}
+	for _, b := range p.standby {
+		if name(b.Fault, b.Target) == latent {
+			return p.Cells[i].beside(b), true
+		}
+	}
+	return Cell{}, false
+}
+
+func (p *Plan) cellAt(i int) (Cell, bool) {
+	if i < 0 {
+		return Cell{}, false
+	}
+	return p.Cells[i], true
+}
+
+// rehearse runs a story without a fault.
+func (p *planner) rehearse(ctx context.Context, st *story) (Story, error) {
+	told := Story{Name: st.name}
+	always, asked := standing(p.spec, p.Limits.Lost, p.Limits)
+	always, asked = p.sayable(st, always), p.sayable(st, asked)
+	script, problems := scenarios.Compile(st.scenario(p.Site, "", befalling{}, always), p.Library.Site, p.Seed)
+	if len(problems) > 0 {
+		told.Missing = "it cannot be told on this site: " + problems[0].Error()
+		return told, nil
+	}
+	r, err := harness.RunOnce(ctx, p.Build, script)
+	var cannot *harness.CannotError
+	switch {
+	case errors.As(err, &cannot):
+		told.Missing = cannot.Reason
+		return told, nil
+	case err != nil:
+		return told, fmt.Errorf("the story %q without a fault: %w", st.name, err)
+	}
+	for i, v := range r.Verdicts {
+		switch v.State {
+		case outcome.Held:
+			st.thens = append(st.thens, always[i])
+		case outcome.Failed:
+			if i == slices.Index(always, lostOutcome(p.Limits.Lost)) { // what the day itself loses is allowed on top
+				st.thens = append(st.thens, lostOutcome(p.Limits.Lost+lost(r)))
+				continue
+			}
+			told.Dropped = append(told.Dropped, always[i]+": "+v.Why)
+		}
+	}
+	if st.asks = asked; len(asked) > 0 {
+		st.tail = p.Limits.Alert
+	}
+	st.thens = append(st.thens, asked...)
+	if st.output != "" {
+		begins, ends := st.runs(r)
+		if math.IsInf(begins, 1) {
+			told.Missing = fmt.Sprintf("%q does not run", st.output)
+			return told, nil
+		}
+		st.tie(p.spec, run{begins, ends})
+	}
+	for _, m := range st.moments {
+		told.Moments = append(told.Moments, m.name)
+	}
+	return told, nil
+}
+
+// sayable are the outcomes that the compiler takes on the site.
+func (p *planner) sayable(st *story, thens []string) []string {
+	return slices.DeleteFunc(slices.Clone(thens), func(then string) bool {
+		_, problems := scenarios.Compile(st.scenario(p.Site, "", befalling{}, []string{then}), p.Library.Site, p.Seed)
+		return len(problems) > 0
+	})
+}
+
+// lost is the water that a run has lost, m³.
+func lost(r *harness.Run) float64 {
+	id, ok := r.Trace.Find("site.lost")
+	if !ok {
+		return 0
+	}
+	return r.Trace.At(id, r.End) - r.Trace.At(id, r.Begins)
+}
+
+// runs is when the output of the story first came on and went off again, s; +Inf for never.
+func (st *story) runs(r *harness.Run) (begins, ends float64) {
+	begins, ends = math.Inf(1), math.Inf(1)
+	id, ok := r.Trace.Find(st.output + ".open")
+	if !ok {
+		id, ok = r.Trace.Find(st.output + ".running")
+	}
+	if !ok {
+		return begins, ends
+	}
+	c := r.Trace.Column(id)
+	for i := range c.At {
+		switch {
+		case c.Value[i] > 0 && math.IsInf(begins, 1):
+			begins = c.At[i].Seconds()
+		case c.Value[i] == 0 && begins < c.At[i].Seconds():
+			return begins, c.At[i].Seconds()
+		}
+	}
+	return begins, ends
+}

@@ -1,0 +1,258 @@
+package sweep
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"slices"
+	"strings"
+
+	"ullage/harness/console"
+	"ullage/harness/fault"
+	"ullage/harness/quantity"
+)
+
+// Print prints a report for the console: the matrix, the single faults that nothing protects against, those that nobody is
+// told of, the dangerous pairs, and what the sweep could not say. accepted are those of the single faults that are known. A
+// width of 0 is an output that is no terminal.
+func (r *Report) Print(w io.Writer, accepted []string, width int, colour bool) error {
+	t := &printer{Sheet: console.NewSheet(width, colour), Report: r, accepted: accepted}
+	t.head()
+	t.matrix()
+	t.unprotected()
+	t.silent()
+	t.pairs()
+	t.unsaid()
+	return t.Sheet.Print(w)
+}
+
+type printer struct {
+	console.Sheet
+	*Report
+	accepted []string
+}
+
+func (t *printer) head() {
+	rows := t.rows()
+	n := count(t.Results)
+	t.Line(t.Mark(console.Bold, "SWEEP OF "+t.Plan.Site))
+	t.Note("", fmt.Sprintf("%d faults on their targets, %d cells in %d stories: %d held, %d do harm, %d not met.",
+		len(rows), len(t.Results)-n[Impossible], len(t.Plan.Stories), n[Held], n[Harm], n[NotMet]))
+	t.Line("")
+}
+
+// matrix prints a row for each fault and target, a column for each moment.
+func (t *printer) matrix() {
+	moments := slices.DeleteFunc(Moments(), func(m string) bool {
+		return !slices.ContainsFunc(t.Plan.Cells, func(c Cell) bool { return c.Moment == m })
+	})
+	rows := t.rows()
+	first, second := len("fault"), len("target")
+	for _, row := range rows {
+		first, second = max(first, console.Width(row.Fault)), max(second, console.Width(row.Target))
+	}
+	line := console.PadRight("fault", first) + "  " + console.PadRight("target", second)
+	for _, m := range moments {
+		line += "  " + console.PadLeft(m, column(m))
+	}
+	t.Line(line + "  least to spare")
+	for _, row := range rows {
+		line := console.PadRight(row.Fault, first) + "  " + console.PadRight(row.Target, second)
+		for _, m := range moments {
+			line += "  " + console.PadLeft(mark(row.Least[m]), column(m))
+		}
+		t.Line(line + "  " + t.least(row))
+	}
+	t.Line("")
+	t.Note("", "A figure is the smallest share of an allowance that was left, over all stories; below nought the outcome was lost. "+
+		"= the fault was met and costs no outcome anything; . nothing was otherwise for it, which says nothing; blank: not tried.")
+}
+
+func column(moment string) int { return max(len(moment), 7) }
+
+// mark is a cell of the matrix.
+func mark(r Result) string {
+	switch r.State {
+	case NotMet:
+		return "."
+	case Broken:
+		return "broken"
+	case Held, Harm:
+		if j, ok := r.Tightest(); ok {
+			return percent(j.Share())
+		}
+		return "="
+	}
+	return ""
+}
+
+func percent(share float64) string {
+	if share < -9.99 {
+		return "<-999 %"
+	}
+	return fmt.Sprintf("%.0f %%", math.Floor(share*100))
+}
+
+// least says what was tightest in a row.
+func (t *printer) least(row Row) string {
+	j, ok := t.Results[row.Worst].Tightest()
+	if !ok {
+		return ""
+	}
+	c := t.Plan.Cells[row.Worst]
+	return fmt.Sprintf("%s (%s): %s", quantity.Format(float64(j.Margin), j.Dim), c.place(), j.Text)
+}
+
+// place is the story and the moment of a cell.
+func (c Cell) place() string {
+	if c.Story == c.Moment {
+		return c.Moment
+	}
+	return c.Story + ", " + c.Moment
+}
+
+func (t *printer) section(title string) {
+	t.Line("")
+	t.Line(t.Mark(console.Bold, title))
+}
+
+// unprotected prints the single faults that nothing protects against.
+func (t *printer) unprotected() {
+	rows := slices.DeleteFunc(t.rows(), func(row Row) bool { return t.Results[row.Worst].State != Harm })
+	t.section(fmt.Sprintf("SINGLE FAULTS THAT NOTHING PROTECTS AGAINST: %d", len(rows)))
+	for _, row := range rows {
+		r, c := t.Results[row.Worst], t.Plan.Cells[row.Worst]
+		entry, _ := fault.Find(row.Fault)
+		id := name(row.Fault, row.Target)
+		title := id
+		if Accepts(t.accepted, id) {
+			title += "  (accepted)"
+		}
+		t.Line(t.Mark(console.Orange, title))
+		for _, j := range r.Outcomes {
+			if j.Lost {
+				t.Note("    ", fmt.Sprintf("%s: %s over, %s", j.Text, quantity.Format(-float64(j.Margin), j.Dim), c.place()))
+			}
+		}
+		told := "An alert arrives wherever it does harm."
+		if !row.Alerts {
+			told = "Nobody is told."
+			if len(r.Alerts) > 0 {
+				told = "At some moments nobody is told."
+			}
+		}
+		t.Note("    ", entry.EndEffect+" "+told)
+		t.Note("    To find it: ", entry.Check)
+		t.Line("    ullage sweep " + t.Plan.Site + " --cell " + c.ID)
+	}
+	known := t.Unprotected()
+	for _, a := range t.accepted {
+		if !slices.ContainsFunc(known, func(id string) bool { return Accepts([]string{a}, id) }) {
+			t.Note("", "accepted, and protected against by now: "+a)
+		}
+	}
+}
+
+// silent prints the faults that keep the water away and that nobody hears of.
+func (t *printer) silent() {
+	var list []string
+	for _, row := range t.rows() {
+		if row.Silent > 0 {
+			list = append(list, name(row.Fault, row.Target))
+		}
+	}
+	if len(list) == 0 {
+		return
+	}
+	t.section(fmt.Sprintf("SINGLE FAULTS THAT KEEP WATER AWAY, AND NOBODY IS TOLD: %d", len(list)))
+	t.Note("    ", "A run gives less than half of its water, and no alert comes while it is watched.")
+	t.Note("    ", strings.Join(list, ", "))
+}
+
+// pairs prints the dangerous pairs, those of one second fault together.
+func (t *printer) pairs() {
+	n := count(t.PairResults)
+	t.section(fmt.Sprintf("DANGEROUS PAIRS: %d of %d tried", n[Harm], len(t.PairCells)))
+	t.Note("    ", "The one alone costs no outcome anything and gives no alert; the other alone does not do this harm.")
+	done := map[string]bool{}
+	for i, c := range t.PairCells {
+		second := name(c.Fault, c.Target)
+		if t.PairResults[i].State != Harm || done[second] {
+			continue
+		}
+		done[second] = true
+		t.Line(t.Mark(console.Orange, second+", beside"))
+		for k, other := range t.PairCells {
+			if t.PairResults[k].State != Harm || name(other.Fault, other.Target) != second {
+				continue
+			}
+			j, _ := t.PairResults[k].Tightest()
+			t.Note("    ", fmt.Sprintf("%s: %s over (%s): %s", name(other.Beside.Fault, other.Beside.Target),
+				quantity.Format(-float64(j.Margin), j.Dim), other.place(), j.Text))
+		}
+	}
+	if t.LeftOut > 0 {
+		t.Note("    ", fmt.Sprintf("%d pairs were not tried, those with the most to spare; --pairs %d tries all.", t.LeftOut, t.LeftOut+len(t.PairCells)))
+	}
+	if n[NotReached]+n[NotMet] > 0 {
+		t.Note("    ", fmt.Sprintf("%d pairs say nothing: beside the first the story does not come to the moment of the second, or nothing is otherwise for it.", n[NotReached]+n[NotMet]))
+	}
+}
+
+// unsaid prints what the sweep could not say.
+func (t *printer) unsaid() {
+	t.section("WHAT THIS SWEEP DOES NOT SAY")
+	for _, s := range t.Plan.Stories {
+		if s.Missing != "" {
+			t.Note("    ", fmt.Sprintf("%s: not told, as %s.", s.Name, s.Missing))
+		}
+		for _, d := range s.Dropped {
+			t.Note("    ", fmt.Sprintf("%s: without any fault this does not hold, and is not asked: %s", s.Name, d))
+		}
+	}
+	never := map[string][]string{}
+	for _, row := range t.rows() {
+		if t.Results[row.Worst].State == NotMet {
+			never[row.Fault] = append(never[row.Fault], row.Target)
+		}
+	}
+	t.listed("never met, at no moment", never)
+	t.impossible()
+	for _, b := range t.Broken() {
+		t.Note("    ", "could not be made: "+b.ID+": "+b.Why)
+	}
+}
+
+// impossible prints what cannot befall a target of its kind here, and why.
+func (t *printer) impossible() {
+	refused := slices.Clone(t.Plan.Refused)
+	for i, r := range t.Results {
+		if c := t.Plan.Cells[i]; r.State == Impossible && !slices.ContainsFunc(refused, func(x Refusal) bool { return x.Fault == c.Fault && x.Target == c.Target }) {
+			refused = append(refused, Refusal{c.Fault, c.Target, r.Why})
+		}
+	}
+	for i, r := range refused {
+		if i == 0 || refused[i-1].Fault != r.Fault {
+			var targets []string
+			for _, other := range refused[i:] {
+				if other.Fault == r.Fault {
+					targets = append(targets, other.Target)
+				}
+			}
+			t.Note("    ", fmt.Sprintf("not possible here: %s (%s): %s.", r.Fault, strings.Join(targets, ", "), r.Why))
+		}
+	}
+}
+
+// listed prints targets by fault.
+func (t *printer) listed(title string, targets map[string][]string) {
+	var parts []string
+	for _, e := range fault.Catalogue() {
+		if list := targets[e.ID]; list != nil {
+			parts = append(parts, e.ID+" ("+strings.Join(list, ", ")+")")
+		}
+	}
+	if parts != nil {
+		t.Note("    ", title+": "+strings.Join(parts, ", ")+".")
+	}
+}

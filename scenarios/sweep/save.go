@@ -1,0 +1,68 @@
+package sweep
+
+import (
+	"context"
+	"errors"
+	"os"
+	"path/filepath"
+	"slices"
+
+	"ullage/harness/outcome"
+)
+
+// Saved is a cell that was saved as a feature file: ullage run gives the same margins with the same seed.
+type Saved struct {
+	File string
+	Text string
+	Seed uint64
+	Result
+}
+
+// Save runs a cell and saves it in a folder.
+func (p *Plan) Save(ctx context.Context, c Cell, seeds int, folder string) (Saved, error) {
+	r, err := p.try(ctx, c, seeds)
+	if err != nil {
+		return Saved{}, err
+	}
+	if r.Outcomes == nil {
+		return Saved{}, errors.New(string(r.State) + ": " + r.Why)
+	}
+	return save(c, r, folder)
+}
+
+// save writes the feature file of a cell with the outcomes that were asked in its run.
+func save(c Cell, r Result, folder string) (Saved, error) {
+	text := c.Feature(func(then string) bool {
+		return !slices.ContainsFunc(r.Outcomes, func(j Judgement) bool { return j.Text == then && j.State == outcome.NotExercised })
+	})
+	if err := os.MkdirAll(folder, 0o777); err != nil {
+		return Saved{}, err
+	}
+	file := filepath.Join(folder, c.File())
+	return Saved{File: file, Text: text, Seed: r.Seed, Result: r}, os.WriteFile(file, []byte(text), 0o666)
+}
+
+// Save saves the worst cell of each single fault that nothing protects against, and each dangerous pair.
+func (r *Report) Save(folder string) ([]Saved, error) {
+	var list []Saved
+	keep := func(c Cell, result Result) error {
+		s, err := save(c, result, folder)
+		list = append(list, s)
+		return err
+	}
+	for _, row := range r.rows() {
+		if r.Results[row.Worst].State == Harm {
+			if err := keep(r.Plan.Cells[row.Worst], r.Results[row.Worst]); err != nil {
+				return list, err
+			}
+		}
+	}
+	for i, c := range r.PairCells {
+		if r.PairResults[i].State == Harm {
+			if err := keep(c, r.PairResults[i]); err != nil {
+				return list, err
+			}
+		}
+	}
+	return list, nil
+}
