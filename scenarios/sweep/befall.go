@@ -31,6 +31,9 @@ func (p *planner) instances() ([]befalling, []refusal, error) {
 	var list []befalling
 	var refused []refusal
 	for _, entry := range fault.Catalogue() {
+		if entry.Awaits != "" { // nothing of it would happen
+			continue
+		}
 		example, err := p.example(entry)
 		if err != nil {
 			return nil, nil, err
