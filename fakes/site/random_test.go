@@ -24,7 +24,7 @@ type drawn struct {
 
 // drawSite draws a tree of pipes, valves and whatever else stands in pipes on one mains, with outlets at its ends, a tank
 // that it fills through an air gap, and a pump that feeds a tree of its own from the tank. A monotone site has neither
-// regulators nor filters that load up.
+// regulators nor filters that load up, nor valves with pilots.
 func drawSite(t *rapid.T, monotone bool) *drawn {
 	d := &drawn{lists: map[string][]string{}, static: rapid.Float64Range(1, 7).Draw(t, "static")}
 	d.add("tanks", "{name: tank, length: 1 m, width: %.2f m, rim: 900 mm, standpipe: {crest: 800 mm, bore: %d mm}, starts: %d mm}",
@@ -59,7 +59,11 @@ func (d *drawn) tree(t *rapid.T, root, prefix string, monotone bool) []string {
 				rapid.Float64Range(1, 60).Draw(t, "length"), rapid.Float64Range(10, 40).Draw(t, "bore"), rapid.Float64Range(0, 3).Draw(t, "height"))
 		case "valve":
 			d.valves = append(d.valves, name)
-			d.add("valves", "{name: %s, from: %s, capacity: %.2f m3/h, opens: 500 ms, closes: 1 s, characteristic: diaphragm, pull-in: 8 V, drop-out: 3 V, coil: 36 ohm}", name, from, kv)
+			operates := "direct"
+			if !monotone {
+				operates = rapid.SampledFrom([]string{"direct", "pilot"}).Draw(t, "operates")
+			}
+			d.add("valves", "{name: %s, from: %s, capacity: %.2f m3/h, opens: 500 ms, closes: 1 s, characteristic: diaphragm, operates: %s, pull-in: 8 V, drop-out: 3 V, coil: 36 ohm}", name, from, kv, operates)
 		case "filter":
 			d.add("filters", "{name: %s, from: %s, capacity: %.2f m3/h, blocks-after: %d L}", name, from, kv, rapid.IntRange(500, 50000).Draw(t, "blocks"))
 		case "throttle":
