@@ -253,3 +253,26 @@ func TestHoldingAValveDownNeverRaisesItsFlow(t *testing.T) {
 		}
 	})
 }
+
+// A mains that is off at times gives nothing meanwhile, whatever is behind it, and the run goes on.
+func TestMainsOfARandomSiteThatIsOffGivesNothing(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d := drawSite(t, false)
+		r := open(t, read(t, d.file(d.static, nil)))
+		for _, x := range d.deeds(t) {
+			r.drive(x.output, x.on)
+			r.run(r.now + x.after/2)
+			r.open("mains", "pressure factor", 0)
+			require.LessOrEqual(t, r.last("mains.flow"), 1e-12, "water comes from a mains that is off")
+			r.run(r.now + x.after/2)
+			require.LessOrEqual(t, r.last("mains.flow"), 1e-12, "water comes from a mains that is off")
+			r.close("mains", "pressure factor", 0)
+		}
+		trace := r.end()
+		out, err := r.site.Balance(trace)
+		if !errors.Is(err, site.ErrNothingMoved) {
+			require.NoError(t, err)
+			require.InDelta(t, 0, out, 1e-6, "the water of a random site does not balance")
+		}
+	})
+}
