@@ -59,6 +59,7 @@ func (m *model) warnings(r *Report) ([]Warning, error) {
 	}
 	list = append(list, aboutTanks(r)...)
 	list = append(list, m.dipping()...)
+	list = append(list, m.joined()...)
 	return append(list, aboutZones(r)...), err
 }
 
@@ -81,6 +82,28 @@ func (m *model) dipping() []Warning {
 		list = append(list, Warning{Kind: "backflow", Part: o.Name, say: func(columns) string {
 			return fmt.Sprintf("%s dips into %s: no backflow preventer of fluid category %d keeps its water out of %s", o.Name, o.Into, category, way[0])
 		}})
+	}
+	return list
+}
+
+// joined warns of tanks whose pipes are joined with those of a supply that has no backflow preventer of their fluid category:
+// a pump, or the tank's height, presses their water back.
+func (m *model) joined() []Warning {
+	var list []Warning
+	for _, supply := range m.site.Supplies {
+		with := m.site.JoinedWith(supply.Name)
+		for _, tank := range m.site.Tanks {
+			kept := slices.ContainsFunc(m.site.BackflowPreventers, func(p sitefile.BackflowPreventer) bool {
+				return p.Category >= tank.Category && m.plan.Source(p.Name) == supply.Name
+			})
+			if kept || !slices.Contains(with, tank.Name) {
+				continue
+			}
+			list = append(list, Warning{Kind: "backflow", Part: tank.Name, say: func(columns) string {
+				return fmt.Sprintf("the pipes of %s are joined with those of %s: no backflow preventer of fluid category %d keeps its water out of %s",
+					tank.Name, supply.Name, tank.Category, supply.Name)
+			}})
+		}
 	}
 	return list
 }

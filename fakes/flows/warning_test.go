@@ -146,3 +146,18 @@ func TestPreventerOfTheCategory(t *testing.T) {
 		assert.Equal(t, warned, told, "water of fluid category 5 behind a preventer of %s", kind)
 	}
 }
+
+// TestTankJoinedWithTheMains: a pump whose pipes are joined with those of the mains presses the tank's water back.
+func TestTankJoinedWithTheMains(t *testing.T) {
+	for preventer, warned := range map[string]bool{"": true, "type: BA, category: 4": true, "type: DC, category: 5": false} {
+		site := sound + "throttles: [{name: tap, from: mains, capacity: 3 m3/h, set: 100 %}]\n"
+		site = strings.Replace(site, "pipes:\n", "pipes:\n  - {name: link, from: pump, joins: tap, length: 2 m, bore: 20 mm}\n", 1)
+		if preventer != "" {
+			site = strings.Replace(site, "{name: tap, from: mains", "{name: tap, from: preventer", 1) +
+				"backflow-preventers: [{name: preventer, from: mains, " + preventer + ", capacity: 20 m3/h}]\n"
+		}
+		r := of(t, read(t, site, []string{"master", "spray", "top-up", "pump"}, []string{"low", "high"}, soundSettings))
+		told := slices.ContainsFunc(r.Warnings, func(w flows.Warning) bool { return w.Kind == "backflow" && w.Part == "cistern" })
+		assert.Equal(t, warned, told, "a cistern that is joined with the mains behind %q", preventer)
+	}
+}

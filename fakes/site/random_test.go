@@ -24,7 +24,7 @@ type drawn struct {
 
 // drawSite draws a tree of pipes, valves and whatever else stands in pipes on one mains, with outlets at its ends, a tank
 // that it fills through an air gap, and a pump that feeds a tree of its own from the tank. A monotone site has neither
-// regulators nor filters that load up.
+// regulators nor filters that load up, nor valves with pilots.
 func drawSite(t *rapid.T, monotone bool) *drawn {
 	d := &drawn{lists: map[string][]string{}, static: rapid.Float64Range(1, 7).Draw(t, "static")}
 	d.add("tanks", "{name: tank, length: 1 m, width: %.2f m, rim: 900 mm, standpipe: {crest: 800 mm, bore: %d mm}, starts: %d mm}",
@@ -59,7 +59,11 @@ func (d *drawn) tree(t *rapid.T, root, prefix string, monotone bool) []string {
 				rapid.Float64Range(1, 60).Draw(t, "length"), rapid.Float64Range(10, 40).Draw(t, "bore"), rapid.Float64Range(0, 3).Draw(t, "height"))
 		case "valve":
 			d.valves = append(d.valves, name)
-			d.add("valves", "{name: %s, from: %s, capacity: %.2f m3/h, opens: 500 ms, closes: 1 s, characteristic: diaphragm, pull-in: 8 V, drop-out: 3 V, coil: 36 ohm}", name, from, kv)
+			operates := "direct"
+			if !monotone {
+				operates = rapid.SampledFrom([]string{"direct", "pilot"}).Draw(t, "operates")
+			}
+			d.add("valves", "{name: %s, from: %s, capacity: %.2f m3/h, opens: 500 ms, closes: 1 s, characteristic: diaphragm, operates: %s, pull-in: 8 V, drop-out: 3 V, coil: 36 ohm}", name, from, kv, operates)
 		case "filter":
 			d.add("filters", "{name: %s, from: %s, capacity: %.2f m3/h, blocks-after: %d L}", name, from, kv, rapid.IntRange(500, 50000).Draw(t, "blocks"))
 		case "throttle":
@@ -246,6 +250,29 @@ func TestHoldingAValveDownNeverRaisesItsFlow(t *testing.T) {
 			flow := r.last(held + ".flow")
 			require.GreaterOrEqual(t, flow, before*(1-1e-9), "open by %v the valve passes less than when it was less open", share)
 			before = flow
+		}
+	})
+}
+
+// A mains that is off at times gives nothing meanwhile, whatever is behind it, and the run goes on.
+func TestMainsOfARandomSiteThatIsOffGivesNothing(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d := drawSite(t, false)
+		r := open(t, read(t, d.file(d.static, nil)))
+		for _, x := range d.deeds(t) {
+			r.drive(x.output, x.on)
+			r.run(r.now + x.after/2)
+			r.open("mains", "pressure factor", 0)
+			require.LessOrEqual(t, r.last("mains.flow"), 1e-12, "water comes from a mains that is off")
+			r.run(r.now + x.after/2)
+			require.LessOrEqual(t, r.last("mains.flow"), 1e-12, "water comes from a mains that is off")
+			r.close("mains", "pressure factor", 0)
+		}
+		trace := r.end()
+		out, err := r.site.Balance(trace)
+		if !errors.Is(err, site.ErrNothingMoved) {
+			require.NoError(t, err)
+			require.InDelta(t, 0, out, 1e-6, "the water of a random site does not balance")
 		}
 	})
 }

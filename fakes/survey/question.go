@@ -54,7 +54,8 @@ func (a *Answers) questions() []question {
 		take: func(text string) (err error) { a.Valves, err = valves(text); return }})
 	for i, v := range a.Valves {
 		list = append(list, question{number: 6, flag: "feeds", valve: v.Name, ask: fmt.Sprintf("What does %q feed, and by how much pipe", v.Name),
-			write: "tank, 4 m | 48 drippers of 2 L/h, 12 m of 16 mm drip pipe | 8 sprays of 2.1 L/min at 2 bar, 6 m | other valves", usual: a.usualFeed(i),
+			write: a.usual("tank, 4 m | 48 drippers of 2 L/h, 12 m of 16 mm drip pipe | 8 sprays of 2.1 L/min at 2 bar, 6 m | other valves",
+				"tank, 12 ft | 48 drippers of 0.5 gph, 40 ft of 1/2 in drip pipe | 8 sprays of 0.6 gpm at 30 psi, 20 ft | other valves"), usual: a.usualFeed(i),
 			take: func(text string) error { return a.feeds(i, text) }})
 	}
 	if a.Filler() >= 0 {
@@ -145,7 +146,7 @@ func (a *Answers) aboutTank() []question {
 				a.FillTime, err = untakenOr(text, func(text string) (float64, error) { return ranged(text, q.Duration, 5, 12*3600) })
 				return
 			}},
-		{number: 8, flag: "tank", ask: "Inside of the tank, up to the rim", write: "1000 x 500 x 880 mm, diameter 1.1 m x 1.25 m or 400 L, 880 mm high",
+		{number: 8, flag: "tank", ask: "Inside of the tank, up to the rim", write: a.usual("1000 x 500 x 880 mm, diameter 1.1 m x 1.25 m or 400 L, 880 mm high", "40 x 20 x 35 in, diameter 43 in x 49 in or 100 gal, 35 in high"),
 			usual: a.usual("1000 x 500 x 800 mm", "40 x 20 x 32 in"), take: func(text string) error {
 				t, err := tank(text)
 				if err == nil {
@@ -162,13 +163,13 @@ func (a *Answers) aboutTank() []question {
 	}
 	t := &a.Tank
 	return append(list,
-		question{number: 8, flag: "overflow", ask: "Overflow: height of its edge over the floor, and its bore", write: "800 mm, 40 mm pipe",
+		question{number: 8, flag: "overflow", ask: "Overflow: height of its edge over the floor, and its bore", write: a.usual("800 mm, 40 mm pipe", "32 in, 1 1/2 in pipe"),
 			usual: "none", take: func(text string) error { return t.overflow(text, a.system()) }},
 		question{number: 8, flag: "inlet", ask: "Height of the inlet's mouth over the floor", write: a.level(a.usualInlet()),
 			usual: a.level(a.usualInlet()), take: a.takeInlet},
 		question{number: 8, flag: "floor", ask: "Height of the tank's floor above the tap (minus when it is below)", write: "1.6 m or -2 ft", usual: a.usual("0 m", "0 ft"),
 			take: a.takeFloor},
-		question{number: 9, flag: "floats", ask: "Where the floats operate, over the floor", write: "low 250 mm, high 720 mm, spill 770 mm",
+		question{number: 9, flag: "floats", ask: "Where the floats operate, over the floor", write: a.usual("low 250 mm, high 720 mm, spill 770 mm", "low 10 in, high 28 in, spill 30 in"),
 			usual: a.usualFloats(), take: func(text string) error { return t.floats(text, a.system()) }},
 	)
 }
