@@ -81,6 +81,14 @@ Feature: Dry-out
       Then the soil of "turf" stays above 20 % water
       And the filter "filter" is never blocked by more than 90 %
 
+    Scenario: The pressure fades while the tank is filled
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      When 1 min into the fill, gradually over 10 min, the supply "mains" falls to 40 % of its pressure for 2 h
+      And 2 hours pass
+      Then the level in "header-tank" rises to 690 mm within 12 min
+      And no water reaches the overflow of "header-tank"
+
   Rule: One contact does not stop the water for long
 
     @protection-debounce

@@ -148,6 +148,19 @@ Feature: Dry running
       Then the pump "pump" stops within 2 s of "tank-low" operating
       And the pump "pump" runs dry for at most 1 s in all
 
+  Rule: A loop that stands still is ended by the hardware around it
+
+    Scenario: The controller hangs while the tank runs empty
+      Given the site "tern-lane"
+      And it is Monday 05:50
+      And the level in "header-tank" is 400 mm
+      And the supply "mains" is shut off
+      When 1 min into the run of "drip", 100 L are drawn from "header-tank" within 5 min
+      And as "tank-low" operates, the controller hangs
+      And 2 hours pass
+      Then the pump "pump" stops within 6 s
+      And the pump "pump" runs dry for at most 10 s in all
+
   Rule: Each protection of a pump is asked
 
     Scenario: The sump is emptied while the terrace tank is filled

@@ -308,6 +308,24 @@ Feature: Water wasted
       And 4 hours pass
       Then the valve "drip" is open for at most 21 min in all
 
+    Scenario: The clock is put back after the morning run
+      Given the site "tern-lane"
+      And it is Monday 05:55
+      When 25 min after the pump "pump" starts, the clock jumps back by 30 min
+      And 4 hours pass
+      Then the valve "drip" is open for at most 21 min in all
+
+  Rule: A stop from afar ends what was started from afar
+
+    Scenario: Somebody stops the sprays after two minutes
+      Given the site "tern-lane"
+      When "sprays" is started from afar for 12 min
+      And 2 min pass
+      And "sprays" is stopped from afar
+      And 1 hour passes
+      Then the valve "sprays" closes within 5 s
+      And the valve "sprays" is open for at most 2 min 5 s in all
+
   Rule: A stop that does not come ends nothing but the wait
 
     Scenario: The stop of a remote start is lost

@@ -17,6 +17,7 @@ const (
 	settingsLostSilent
 
 	halfOpenTrusted
+	stopSparesTimed
 
 	mistakes // how many all lists have
 )
@@ -31,7 +32,8 @@ var thirdList = [mistakes]Defect{
 	clockUnsetTrusted: {"clock-unset-trusted", "a clock that was never set counts from its epoch, and programmes run by it",
 		hazards(fault.SilentFailure, fault.WaterWasted), ""},
 
-	noWatchdog: {"no-watchdog", "the watchdog is fed by an interrupt, and not by the loop: a loop that hangs stays so", hazards(fault.Flood), ""},
+	noWatchdog: {"no-watchdog", "the watchdog is fed by an interrupt, and not by the loop: a loop that hangs stays so",
+		hazards(fault.Flood, fault.DryRunning), ""},
 	updateHoldsOutputs: {"update-holds-outputs", "an update is written while the outputs stay what they are",
 		hazards(fault.Flood), ""},
 	settingsUnchecked: {"settings-unchecked", "settings are used without a checksum: half written, a limit of nought is none",
@@ -40,4 +42,5 @@ var thirdList = [mistakes]Defect{
 	settingsLostSilent: {"settings-lost-silent", "settings that are lost are replaced by those of the factory, and nobody is told", hazards(fault.SilentFailure), ""},
 
 	halfOpenTrusted: {"half-open-trusted", "a connection is believed in until somebody ends it, whether anything is answered or not", hazards(fault.SilentFailure), ""},
+	stopSparesTimed: {"stop-spares-timed", "a stop from afar ends only what was started without a time", hazards(fault.WaterWasted), ""},
 }

@@ -46,7 +46,7 @@ func (c *Controller) obey(f harness.Frame) {
 		case harness.TopicStart:
 			z.start(c.now, f.Value)
 		case harness.TopicStop:
-			z.call.set(false)
+			z.call.set(z.call.on && c.has(stopSparesTimed) && z.until != signal.Never)
 		}
 	}
 }
