@@ -33,6 +33,7 @@ type sweepOptions struct {
 	evidence   string
 	cell       string
 	accept     string // file
+	only       []string
 	save       bool
 	json       bool
 	limits     map[string]*string // as they were written, by flag
@@ -44,7 +45,7 @@ func sweepCommand() *cobra.Command {
 		Use:   "sweep SITE",
 		Short: "Try every fault of the catalogue on every target of a site, at each moment that matters",
 		Long: "Try every fault of the catalogue alone on every target of a site, which is a site file or the name of a shipped one:\n" +
-			"while it is idle, as a run opens, in its middle, as it closes, just after, and as the controller boots; and then the\n" +
+			"while it is idle, as a run opens, in its middle, as it closes, just after, as the controller boots, and all along; then the\n" +
 			"pairs of a fault that nobody notices with a second one. Each is judged by what the site asks for whatever happens:\n" +
 			"rims, longest runs, litres lost, pumps running dry, surge, backflow, the alert of the cut-off.\n\n" +
 			"Results are kept, and a sweep that was broken off goes on where it stopped. They are those of one program, site,\n" +
@@ -60,6 +61,7 @@ func sweepCommand() *cobra.Command {
 	}
 	f := c.Flags()
 	f.StringVar(&o.cell, "cell", "", "run this cell alone: print it, save it as a feature file and leave its evidence")
+	f.StringArrayVar(&o.only, "only", nil, "only this fault, or fault:target; may be given again")
 	f.BoolVar(&o.save, "save", false, "save the worst cell of each single fault that nothing protects against, and each dangerous pair, as feature files")
 	f.StringVar(&o.results, "results", "sweep", "folder for results and saved cells")
 	f.StringVar(&o.evidence, "evidence", "evidence", "with --cell: folder for the evidence; an earlier run's is replaced")
@@ -67,7 +69,7 @@ func sweepCommand() *cobra.Command {
 	f.BoolVar(&o.json, "json", false, "print JSON, figures in SI units")
 	f.Uint64Var(&o.seed, "seed", 1, "seed of everything that is drawn")
 	f.IntVar(&o.Seeds, "seeds", 1, "seeds to try each cell with in which something is drawn; the least margin counts")
-	f.IntVar(&o.Pairs, "pairs", 1000, "pairs to try at the most")
+	f.IntVar(&o.Pairs, "pairs", 2000, "pairs to try at the most")
 	f.IntVar(&o.Jobs, "jobs", runtime.NumCPU(), "cells at once")
 	f.StringVar(&o.controller, "controller", "simulated", "what is tested: simulated, or exec:PROGRAM [ARGUMENT]...")
 	o.limits = map[string]*string{
@@ -86,6 +88,9 @@ func (o *sweepOptions) run(ctx context.Context, site string, out, errOut io.Writ
 	}
 	if o.cell != "" {
 		return o.one(ctx, plan, site, out, errOut)
+	}
+	if err := plan.Only(o.only); err != nil {
+		return fmt.Errorf("--only %w", err)
 	}
 	accepted, err := o.accepted()
 	if err != nil {

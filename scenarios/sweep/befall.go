@@ -39,11 +39,16 @@ func (p *planner) instances() ([]befalling, []refusal, error) {
 			return nil, nil, err
 		}
 		if !example.named { // there is one of it on every site
-			list = append(list, p.befalling(entry.ID, example.target, example.step)...)
+			list = append(list, p.befalling(entry.ID, example.target, example, example.step)...)
 			continue
 		}
+		foreign := map[string]bool{} // other kinds of device that the phrase does not take
 		for _, d := range p.spec.Devices() {
+			if foreign[d.Kind] {
+				continue
+			}
 			made := p.place(entry.ID, example, d.Name)
+			foreign[d.Kind] = made == nil && d.Kind != entry.Kind
 			for i := 1; i < len(scales) && made == nil && d.Kind == entry.Kind; i++ {
 				fitted := example
 				fitted.step = scaled(example.step, scales[i])
@@ -80,6 +85,7 @@ type example struct {
 	target string
 	named  bool     // the target is a device of the site file, and the step names it
 	others []string // further devices that the step names
+	begins bool     // the phrase is for what begins in the story, and not only for what has been there all along
 }
 
 // example compiles the example of a fault on the first shipped site that has what it names.
@@ -87,7 +93,7 @@ func (p *planner) example(entry fault.Entry) (example, error) {
 	for _, site := range p.Library.Sites() {
 		e := example{step: entry.Example}
 		act := p.compiled(site, scenarios.When, e.step)
-		if act == nil || act.Fault != entry.ID {
+		if e.begins = act != nil && act.Fault == entry.ID; !e.begins {
 			act = p.compiled(site, scenarios.Given, e.step)
 		}
 		if act == nil || act.Fault != entry.ID {
@@ -135,11 +141,11 @@ func isDevice(spec *sitefile.Site, name string) bool {
 func (p *planner) place(id string, e example, device string) []befalling {
 	step := replaceName(e.step, e.target, device)
 	if len(e.others) == 0 {
-		return p.befalling(id, device, step)
+		return p.befalling(id, device, e, step)
 	}
 	for _, d := range p.spec.Devices() {
 		if d.Name != device {
-			if made := p.befalling(id, device, replaceName(step, e.others[0], d.Name)); made != nil {
+			if made := p.befalling(id, device, e, replaceName(step, e.others[0], d.Name)); made != nil {
 				return made
 			}
 		}
@@ -155,9 +161,13 @@ func replaceName(step, old, name string) string {
 var window = regexp.MustCompile(` for [0-9][^"]*$`)
 
 // befalling is a step as a fault of the site, nil when it cannot be said of that target.
-func (p *planner) befalling(id, target, step string) []befalling {
+func (p *planner) befalling(id, target string, e example, step string) []befalling {
 	b := befalling{Fault: id, Target: target}
-	if act := p.compiled(p.Site, scenarios.When, step); act != nil && act.Fault == id && act.Target == target {
+	if e.begins {
+		act := p.compiled(p.Site, scenarios.When, step)
+		if act == nil || act.Fault != id || act.Target != target {
+			return nil
+		}
 		b.step = step
 	}
 	standing := window.ReplaceAllString(step, "")

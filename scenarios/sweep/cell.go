@@ -12,13 +12,14 @@ import (
 // name is a fault on a target in the names of cells.
 func name(id, target string) string { return id + ":" + strings.ReplaceAll(target, " ", "-") }
 
-// cells are those of a story: every fault on every target, at every moment of it. What can only have been there all along is
-// tried once a story.
+// cells are those of a story: every fault on every target, at every moment of it, and all along where a phrase can say so.
 func (st *story) cells(site string, befallings []befalling) []Cell {
 	var list []Cell
 	for _, b := range befallings {
-		if b.step == "" && len(st.moments) > 0 {
+		if b.given != "" && len(st.moments) > 0 {
 			list = append(list, st.cell(site, moment{name: Standing}, b))
+		}
+		if b.step == "" {
 			continue
 		}
 		for _, m := range st.moments {
@@ -36,7 +37,7 @@ func (st *story) cell(site string, m moment, b befalling) Cell {
 	} else {
 		c.scenario = st.scenario(site, m.when, b, st.thens)
 	}
-	c.title(site)
+	c.title()
 	return c
 }
 
@@ -66,13 +67,12 @@ func passing(s float64) string { return seconds(s) + " pass" }
 
 // beside is the cell with a fault that has been there all along.
 func (c Cell) beside(b befalling) Cell {
-	site := siteOf(c.scenario)
 	c.Beside = &Beside{b.Fault, b.Target}
 	c.ID = name(b.Fault, b.Target) + "+" + c.ID
 	steps := slices.Clone(c.scenario.Steps)
 	first := slices.IndexFunc(steps, func(s scenarios.Step) bool { return s.Kind != scenarios.Given })
 	c.scenario.Steps = slices.Insert(steps, first, scenarios.Step{Kind: scenarios.Given, Text: b.given})
-	c.title(site)
+	c.title()
 	return c
 }
 
@@ -94,25 +94,34 @@ func (c Cell) lasting(asked func(text string) bool) []scenarios.Step {
 // asked tells whether an outcome counts from an event which may not come.
 func (c Cell) asked(text string) bool { return slices.Contains(c.asks, text) }
 
-func siteOf(sc scenarios.Scenario) string { return quotedNames(sc.Steps[0].Text)[0] }
-
-// title gives the scenario of a cell its names. Its draws come from them and from the seed, so that a saved cell, whose file
-// is called after the cell, draws the same.
-func (c *Cell) title(site string) {
+// title gives the scenario of a cell its names. Its draws come from its name, from that of its file without the folder, and
+// from the seed: they are those of its story and moment, so that cells which differ in the fault alone can be compared, and
+// a saved cell draws the same.
+func (c *Cell) title() {
 	c.scenario.File = c.File()
-	c.scenario.Feature = "Sweep of " + site
+	c.scenario.Name = capital(c.place())
 	entry, _ := fault.Find(c.Fault)
-	c.scenario.Name = fmt.Sprintf("%s: %s, %s, %s", entry.Name, c.Target, c.Story, c.Moment)
+	c.scenario.Feature = capital(entry.Name + ": " + c.Target)
 	if c.Beside != nil {
 		latent, _ := fault.Find(c.Beside.Fault)
-		c.scenario.Name = fmt.Sprintf("%s: %s; then %s", latent.Name, c.Beside.Target, c.scenario.Name)
+		c.scenario.Feature = capital(fmt.Sprintf("%s: %s; then %s: %s", latent.Name, c.Beside.Target, entry.Name, c.Target))
 	}
-	c.scenario.Name = strings.ToUpper(c.scenario.Name[:1]) + c.scenario.Name[1:]
 }
 
-// File is the name of the feature file that the cell is saved in.
+func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
+
+// File is the name of the feature file that the cell is saved in: in a folder for what is broken, a file for when.
 func (c Cell) File() string {
-	return strings.NewReplacer(":", "_", "/", "_").Replace(c.ID) + ".feature"
+	broken := name(c.Fault, c.Target)
+	if c.Beside != nil {
+		broken = name(c.Beside.Fault, c.Beside.Target) + "+" + broken
+	}
+	return plain(broken) + "/" + plain(c.place()) + ".feature"
+}
+
+// plain is a text as part of a file name.
+func plain(s string) string {
+	return strings.NewReplacer(":", "_", "/", "_", "\\", "_", ", ", "_", " ", "-").Replace(s)
 }
 
 // Feature is the cell as a feature file, without the outcomes that count from an event which did not come: ullage run gives

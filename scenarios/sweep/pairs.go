@@ -4,6 +4,8 @@ import (
 	"slices"
 	"sort"
 	"strings"
+
+	"ullage/harness/outcome"
 )
 
 // pairs are the cells in which a latent fault stands beside another: one that alone costs no outcome anything of its margin at
@@ -61,7 +63,7 @@ func (p *Plan) latent(singles []Result) []befalling {
 	for i, r := range singles {
 		id := name(p.Cells[i].Fault, p.Cells[i].Target)
 		_, costs := r.Tightest()
-		noticed[id] = noticed[id] || costs || r.Silent || r.State == Broken || len(r.Alerts) > 0
+		noticed[id] = noticed[id] || costs || r.State == Broken || len(r.Alerts) > 0
 		possible[id] = possible[id] || r.State == Held || r.State == NotMet
 	}
 	var list []befalling
@@ -73,7 +75,7 @@ func (p *Plan) latent(singles []Result) []befalling {
 	return list
 }
 
-// more takes off the results of pairs what the second fault loses alone: what is left is what it takes two for.
+// more judges the results of pairs: lost is what the second fault alone does not lose. The latent one alone loses nothing.
 func (p *Plan) more(singles []Result, pairs []Cell, results []Result) {
 	alone := map[string]Result{}
 	for i, c := range p.Cells {
@@ -81,21 +83,14 @@ func (p *Plan) more(singles []Result, pairs []Cell, results []Result) {
 	}
 	for i, c := range pairs {
 		r := &results[i]
-		if r.State != Harm {
-			continue
-		}
 		_, second, _ := strings.Cut(c.ID, "+")
-		r.State, r.Outcomes = Held, slices.Clone(r.Outcomes)
+		r.Outcomes = slices.Clone(r.Outcomes)
 		for k := range r.Outcomes {
-			j := &r.Outcomes[k]
-			j.Lost = j.Lost && !lostIn(alone[second], j.Text)
+			j, one := &r.Outcomes[k], alone[second].Outcomes[k]
+			j.Usual, j.Lost = one.Margin, j.State == outcome.Failed && one.State != outcome.Failed
 			if j.Lost {
 				r.State = Harm
 			}
 		}
 	}
-}
-
-func lostIn(r Result, text string) bool {
-	return slices.ContainsFunc(r.Outcomes, func(j Judgement) bool { return j.Text == text && j.Lost })
 }

@@ -11,6 +11,7 @@ import (
 	"ullage/harness"
 	"ullage/harness/outcome"
 	"ullage/harness/sitefile"
+	"ullage/harness/spelling"
 	"ullage/scenarios"
 )
 
@@ -32,6 +33,7 @@ type Plan struct {
 
 	spec    *sitefile.Site
 	standby []befalling // faults that can be there all along
+	twins   twins
 }
 
 // Story is what a sweep says of one of its stories.
@@ -115,6 +117,31 @@ func (p *Plan) distinct() error {
 		}
 		seen[c.ID] = true
 	}
+	return nil
+}
+
+// Only leaves those cells in the plan whose fault, or fault:target, is among the given ones; none leaves all. The error
+// names one that chooses nothing.
+func (p *Plan) Only(wanted []string) error {
+	if len(wanted) == 0 {
+		return nil
+	}
+	var names []string
+	for _, c := range p.Cells {
+		names = append(names, c.Fault, name(c.Fault, c.Target))
+	}
+	for _, w := range wanted {
+		if !slices.Contains(names, w) {
+			hint := ""
+			if near := spelling.Nearest(w, names); near != "" {
+				hint = fmt.Sprintf("; did you mean %q?", near)
+			}
+			return fmt.Errorf("%q: expected a fault, or fault:target, that can befall this site%s", w, hint)
+		}
+	}
+	p.Cells = slices.DeleteFunc(p.Cells, func(c Cell) bool { return !Accepts(wanted, name(c.Fault, c.Target)) })
+	p.Refused = slices.DeleteFunc(p.Refused, func(r Refusal) bool { return !Accepts(wanted, name(r.Fault, r.Target)) })
+	p.standby = slices.DeleteFunc(p.standby, func(b befalling) bool { return !Accepts(wanted, name(b.Fault, b.Target)) })
 	return nil
 }
 

@@ -174,29 +174,81 @@ func (t *printer) pairs() {
 	n := count(t.PairResults)
 	t.section(fmt.Sprintf("DANGEROUS PAIRS: %d of %d tried", n[Harm], len(t.PairCells)))
 	t.Note("    ", "The one alone costs no outcome anything and gives no alert; the other alone does not do this harm.")
-	done := map[string]bool{}
-	for i, c := range t.PairCells {
-		second := name(c.Fault, c.Target)
-		if t.PairResults[i].State != Harm || done[second] {
-			continue
-		}
-		done[second] = true
-		t.Line(t.Mark(console.Orange, second+", beside"))
-		for k, other := range t.PairCells {
-			if t.PairResults[k].State != Harm || name(other.Fault, other.Target) != second {
-				continue
+	for _, g := range t.groups() {
+		t.Line(t.Mark(console.Orange, fmt.Sprintf("%s (%s) beside %s (%s)", g.second, strings.Join(g.seconds, ", "), g.first, strings.Join(g.firsts, ", "))))
+		for _, j := range g.worst.Outcomes {
+			if j.Lost {
+				t.Note("    ", fmt.Sprintf("%s: up to %s over, %s", j.Text, quantity.Format(-float64(j.Margin), j.Dim), g.cell.place()))
 			}
-			j, _ := t.PairResults[k].Tightest()
-			t.Note("    ", fmt.Sprintf("%s: %s over (%s): %s", name(other.Beside.Fault, other.Beside.Target),
-				quantity.Format(-float64(j.Margin), j.Dim), other.place(), j.Text))
 		}
+		t.Line("    ullage sweep " + t.Plan.Site + " --cell " + g.cell.ID)
 	}
 	if t.LeftOut > 0 {
 		t.Note("    ", fmt.Sprintf("%d pairs were not tried, those with the most to spare; --pairs %d tries all.", t.LeftOut, t.LeftOut+len(t.PairCells)))
 	}
-	if n[NotReached]+n[NotMet] > 0 {
-		t.Note("    ", fmt.Sprintf("%d pairs say nothing: beside the first the story does not come to the moment of the second, or nothing is otherwise for it.", n[NotReached]+n[NotMet]))
+	if n[NotReached] > 0 {
+		t.Note("    ", fmt.Sprintf("%d pairs say nothing: beside the one the story does not come to the moment of the other.", n[NotReached]))
 	}
+}
+
+// group is dangerous pairs of the same two targets: each of some faults on the one beside each of some on the other.
+type group struct {
+	second, first   string   // targets
+	seconds, firsts []string // faults, without the kind of what they befall
+	cell            Cell     // the worst
+	worst           Result
+}
+
+// groups gathers the dangerous pairs, the worst first as they were tried.
+func (t *printer) groups() []*group {
+	var list []*group
+	at := map[string]*group{} // by second fault and the target of the first
+	for i, c := range t.PairCells {
+		r := t.PairResults[i]
+		if r.State != Harm {
+			continue
+		}
+		key := name(c.Fault, c.Target) + "+" + c.Beside.Target
+		g := at[key]
+		if g == nil {
+			g = &group{second: c.Target, first: c.Beside.Target, seconds: []string{failure(c.Fault)}, cell: c, worst: r}
+			at[key] = g
+			list = append(list, g)
+		}
+		g.firsts = append(g.firsts, failure(c.Beside.Fault))
+		if worseThan(r, g.worst) {
+			g.cell, g.worst = c, r
+		}
+	}
+	for _, g := range list {
+		slices.Sort(g.firsts)
+	}
+	return joined(list)
+}
+
+// joined joins groups that differ only in the second fault.
+func joined(list []*group) []*group {
+	var kept []*group
+	for _, g := range list {
+		i := slices.IndexFunc(kept, func(k *group) bool {
+			return k.second == g.second && k.first == g.first && slices.Equal(k.firsts, g.firsts)
+		})
+		if i < 0 {
+			kept = append(kept, g)
+			continue
+		}
+		kept[i].seconds = append(kept[i].seconds, g.seconds...)
+		if worseThan(g.worst, kept[i].worst) {
+			kept[i].cell, kept[i].worst = g.cell, g.worst
+		}
+	}
+	return kept
+}
+
+// failure is a fault without what it befalls: jammed-released.
+func failure(id string) string {
+	_, after, _ := strings.Cut(id, ".")
+	return after
 }
 
 // unsaid prints what the sweep could not say.

@@ -2,6 +2,8 @@ package sweep
 
 import (
 	"context"
+	"slices"
+	"strings"
 	"sync"
 )
 
@@ -17,6 +19,7 @@ type Options struct {
 // Run runs every cell of the plan, and then the pairs that its results ask for. The report does not depend on how many run at
 // once. The error is that of the context, or of the store; what was finished by then is in the store.
 func (p *Plan) Run(ctx context.Context, o Options) (*Report, error) {
+	p.twins.most = (max(1, o.Jobs) + 2) * max(1, o.Seeds)
 	singles, err := p.runAll(ctx, o, p.Cells)
 	if err != nil {
 		return nil, err
@@ -42,6 +45,9 @@ func (p *Plan) runAll(ctx context.Context, o Options, cells []Cell) ([]Result, e
 			todo = append(todo, i)
 		}
 	}
+	slices.SortStableFunc(todo, func(a, b int) int { // those that share a twin together
+		return strings.Compare(cells[a].twin(0), cells[b].twin(0))
+	})
 	next := make(chan int)
 	var wait sync.WaitGroup
 	var mu sync.Mutex // guards the store, done and OnCell

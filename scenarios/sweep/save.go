@@ -35,10 +35,10 @@ func save(c Cell, r Result, folder string) (Saved, error) {
 	text := c.Feature(func(then string) bool {
 		return !slices.ContainsFunc(r.Outcomes, func(j Judgement) bool { return j.Text == then && j.State == outcome.NotExercised })
 	})
-	if err := os.MkdirAll(folder, 0o777); err != nil {
+	file := filepath.Join(folder, filepath.FromSlash(c.File()))
+	if err := os.MkdirAll(filepath.Dir(file), 0o777); err != nil {
 		return Saved{}, err
 	}
-	file := filepath.Join(folder, c.File())
 	return Saved{File: file, Text: text, Seed: r.Seed, Result: r}, os.WriteFile(file, []byte(text), 0o666)
 }
 

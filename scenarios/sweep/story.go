@@ -19,12 +19,12 @@ const (
 	Closing   = "closing"
 	JustAfter = "just after"
 	Booting   = "booting"
-	Standing  = "standing" // all along, for faults that can only be said so
+	Standing  = "all along" // before the story began, and to its end
 )
 
 // Moments lists the moments in the order of a story.
 func Moments() []string {
-	return []string{Idle, Opening, MidRun, Closing, JustAfter, Booting, Standing}
+	return []string{Standing, Idle, Opening, MidRun, Closing, JustAfter, Booting}
 }
 
 // story brings the site near the moments that it is for.

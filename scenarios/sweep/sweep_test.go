@@ -1,59 +1,233 @@
 package sweep_test
 
 import (
+	"bytes"
+	"context"
+	"errors"
+	"flag"
 	"fmt"
 	"os"
+	"path/filepath"
+	"strings"
 	"testing"
-	"time"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"ullage/fakes/stand"
 	"ullage/features"
+	"ullage/harness/outcome"
 	"ullage/scenarios"
 	"ullage/scenarios/sweep"
 )
 
-func TestProbe(t *testing.T) {
+var update = flag.Bool("update", false, "write the golden files: only commit what you understand")
+
+// golden compares a text with a file.
+func golden(t *testing.T, name, got string) {
+	file := filepath.Join("testdata", name)
+	if *update {
+		require.NoError(t, os.WriteFile(file, []byte(got), 0o666))
+	}
+	want, err := os.ReadFile(file)
+	require.NoError(t, err)
+	assert.Equal(t, string(want), got, "the sweep says something else than %s; go test ./scenarios/sweep -update renews it", file)
+}
+
+func library(t testing.TB) *scenarios.Library {
 	l, err := scenarios.Open(features.Files)
 	require.NoError(t, err)
-	t0 := time.Now()
-	p, err := sweep.NewPlan(t.Context(), sweep.Setup{Library: l, Site: os.Getenv("SITE"), Build: stand.Builder(l.Site, stand.Simulated()), Seed: 1, Limits: sweep.UsualLimits()})
+	return l
+}
+
+func plan(t testing.TB, site string, only ...string) *sweep.Plan {
+	l := library(t)
+	p, err := sweep.NewPlan(t.Context(), sweep.Setup{Library: l, Site: site, Build: stand.Builder(l.Site, stand.Simulated()), Seed: 1,
+		Limits: sweep.UsualLimits()})
 	require.NoError(t, err)
-	fmt.Println("plan", len(p.Cells), time.Since(t0))
-	for _, s := range p.Stories {
-		fmt.Printf("%+v\n", s)
-	}
-	for _, s := range p.Refused {
-		fmt.Printf("%+v\n", s)
-	}
-	fmt.Println(p.Cells[300].Feature(func(string) bool { return true }))
-	t0 = time.Now()
-	rep, err := p.Run(t.Context(), sweep.Options{Jobs: 2, Pairs: 500})
+	require.NoError(t, p.Only(only))
+	return p
+}
+
+// few are faults of the fish house that hold, do harm, are not met, are not possible, and make a dangerous pair.
+var few = []string{"contact.jammed-released", "contact.shorted:sump-spill", "valve.stuck-open", "valve.stuck-closed", "overflow.blocked", "weir.blocked", "battery.flat"}
+
+func sweepOf(t testing.TB, p *sweep.Plan, o sweep.Options) *sweep.Report {
+	o.Pairs = 100
+	r, err := p.Run(t.Context(), o)
 	require.NoError(t, err)
-	fmt.Println("run", time.Since(t0))
-	n := map[sweep.State]int{}
-	for _, r := range rep.Results {
-		n[r.State]++
-		if r.State == sweep.Broken {
-			fmt.Println(r.ID, r.Why)
+	return r
+}
+
+func printed(t testing.TB, r *sweep.Report) string {
+	var b bytes.Buffer
+	require.NoError(t, r.Print(&b, []string{"valve.stuck-open:top-up", "valve.stuck-closed:top-up"}, 0, false))
+	return b.String()
+}
+
+// What the sweep says of a small site, and says in the same words however many cells run at once.
+func TestReport(t *testing.T) {
+	serial := printed(t, sweepOf(t, plan(t, "fish-house-sump", few...), sweep.Options{Jobs: 1}))
+	golden(t, "fish-house-sump.golden", serial)
+	assert.Equal(t, serial, printed(t, sweepOf(t, plan(t, "fish-house-sump", few...), sweep.Options{Jobs: 4})), "four cells at once give another report")
+}
+
+// Every fault of the catalogue is tried on every target of its kind on every shipped site, or its phrase says why it cannot
+// befall it there.
+func TestEveryFaultIsPlacedOnEveryTarget(t *testing.T) {
+	if testing.Short() {
+		t.Skip("plans a sweep of every site, which nothing runs in parallel")
+	}
+	var b strings.Builder
+	for _, site := range library(t).Sites() {
+		p := plan(t, site)
+		targets := map[string]bool{}
+		for _, c := range p.Cells {
+			targets[c.Fault+" "+c.Target] = true
 		}
-		if r.State == sweep.Harm {
-			j, _ := r.Tightest()
-			fmt.Printf("HARM %s %v %.3g (%s) %v\n", r.ID, j.Margin, j.Share(), j.Text, r.Alerts)
+		fmt.Fprintf(&b, "%s\n", site)
+		for _, s := range p.Stories {
+			fmt.Fprintf(&b, "  story %s: %s\n", s.Name, strings.Join(s.Moments, ", "))
+			for _, why := range append(s.Dropped, s.Missing) {
+				if why != "" {
+					fmt.Fprintf(&b, "    ! %s\n", why)
+				}
+			}
+		}
+		for _, r := range p.Refused {
+			assert.False(t, targets[r.Fault+" "+r.Target], "%s: %s on %s is refused and tried", site, r.Fault, r.Target)
+			fmt.Fprintf(&b, "  %s cannot befall %s: %s\n", r.Fault, r.Target, r.Why)
 		}
 	}
-	fmt.Println(n, len(rep.PairCells), rep.LeftOut)
-	n = map[sweep.State]int{}
-	for _, r := range rep.PairResults {
-		n[r.State]++
-		if r.State == sweep.Broken {
-			fmt.Println(r.ID, r.Why)
+	golden(t, "placed.golden", b.String())
+}
+
+// A sweep that is broken off goes on where it stopped, also when a line of its file was cut off.
+func TestGoesOnAfterAKill(t *testing.T) {
+	whole := printed(t, sweepOf(t, plan(t, "fish-house-sump", few...), sweep.Options{Jobs: 2}))
+	folder := t.TempDir()
+	p := plan(t, "fish-house-sump", few...)
+	store, err := sweep.OpenStore(folder, p.Site, p.Key(1, "a"))
+	require.NoError(t, err)
+	ctx, kill := context.WithCancelCause(t.Context())
+	killed := errors.New("killed")
+	ran := 0
+	_, err = p.Run(ctx, sweep.Options{Jobs: 1, Pairs: 100, Store: store, OnCell: func(done, _ int) {
+		if ran = done; done == 7 {
+			kill(killed)
 		}
-		if r.State == sweep.Harm {
-			j, _ := r.Tightest()
-			fmt.Printf("PAIR %s %v %.3g (%s) %v\n", r.ID, j.Margin, j.Share(), j.Text, r.Alerts)
+	}})
+	require.ErrorIs(t, err, killed)
+	require.Equal(t, 7, ran, "cells before the kill")
+	require.NoError(t, store.Close())
+	file, err := os.OpenFile(store.Name(), os.O_APPEND|os.O_WRONLY, 0)
+	require.NoError(t, err)
+	_, err = file.WriteString(`{"id":"valve.stuck`)
+	require.NoError(t, errors.Join(err, file.Close()))
+
+	p = plan(t, "fish-house-sump", few...)
+	store, err = sweep.OpenStore(folder, p.Site, p.Key(1, "a"))
+	require.NoError(t, err)
+	defer store.Close()
+	assert.Equal(t, 7, store.Known(), "results that outlived the kill")
+	first := 0
+	report := sweepOf(t, p, sweep.Options{Jobs: 2, Store: store, OnCell: func(done, _ int) {
+		if first == 0 {
+			first = done
+		}
+	}})
+	assert.Equal(t, 8, first, "what was recorded has been run again")
+	assert.Equal(t, whole, printed(t, report), "a sweep in two parts says something else than one in one piece")
+}
+
+// Results belong to a site, limits, seeds and a version, and are not taken for those of another.
+func TestResultsAreNotMixed(t *testing.T) {
+	p := plan(t, "fish-house-sump", few...)
+	keys := map[string]string{}
+	note := func(what, key string) {
+		assert.Empty(t, keys[key], "%s has the key of another", what)
+		keys[key] = what
+	}
+	note("as it is", p.Key(1, "a"))
+	note("another version", p.Key(1, "b"))
+	note("more seeds", p.Key(2, "a"))
+	note("fewer faults", plan(t, "fish-house-sump", few[1:]...).Key(1, "a"))
+	note("another site", plan(t, "otter-pool", "valve.stuck-open").Key(1, "a"))
+	p.Seed = 2
+	note("another seed", p.Key(1, "a"))
+	assert.Equal(t, plan(t, "fish-house-sump", few...).Key(1, "a"), plan(t, "fish-house-sump", few...).Key(1, "a"), "the key changes from one plan to the next")
+}
+
+// A saved cell, run by ullage run, has the same margins to the bit as in the sweep.
+func TestASavedCellGivesTheSameMargins(t *testing.T) {
+	p := plan(t, "fish-house-sump")
+	folder := t.TempDir()
+	for _, id := range []string{
+		"valve.stuck-open:top-up:fill:closing", "contact.jammed-released:sump-high:fill:mid-run", "contact.bounce:sump-high:fill:opening",
+		"tank.slosh:sump:fill:opening", "wifi.lost:wifi:idle:idle", "supply.off:mains:power-back:booting", "tank.leak:sump:idle:all-along",
+		"contact.shorted:sump-spill+contact.jammed-released:sump-high:fill:opening",
+	} {
+		t.Run(id, func(t *testing.T) {
+			cell, ok := p.Cell(id)
+			require.True(t, ok, "there is no such cell")
+			saved, err := p.Save(t.Context(), cell, 1, folder)
+			require.NoError(t, err)
+			l, _, err := scenarios.Load(features.Files, []string{saved.File})
+			require.NoError(t, err)
+			results, err := scenarios.Run(t.Context(), scenarios.Options{Library: l, Seed: saved.Seed, Nominal: true,
+				Build: stand.Builder(l.Site, stand.Simulated())})
+			require.NoError(t, err)
+			require.Len(t, results, 1)
+			require.NoError(t, results[0].Err)
+			for i, o := range results[0].Script.Outcomes {
+				swept := judgement(t, saved.Result, o.Text)
+				v := results[0].Verdicts[i]
+				assert.Equal(t, float64(swept.Margin), v.Margin, "to spare: %s", o.Text)
+				assert.Equal(t, swept.State == outcome.Failed, v.State == outcome.Failed, "lost: %s", o.Text)
+			}
+		})
+	}
+}
+
+func judgement(t *testing.T, r sweep.Result, text string) sweep.Judgement {
+	for _, j := range r.Outcomes {
+		if j.Text == text {
+			return j
 		}
 	}
-	fmt.Println(n)
+	require.Fail(t, "the sweep did not ask this", text)
+	return sweep.Judgement{}
+}
+
+// With several seeds the one with the least to spare counts, and a cell in which nothing is drawn has the same margins.
+func TestSeeds(t *testing.T) {
+	if testing.Short() {
+		t.Skip("TestReport shows the races")
+	}
+	const noisy = "probe.noisy:bed-probe"
+	one := sweepOf(t, plan(t, "tern-lane", noisy, "valve.stuck-open:drip"), sweep.Options{Jobs: 2})
+	two := sweepOf(t, plan(t, "tern-lane", noisy, "valve.stuck-open:drip"), sweep.Options{Jobs: 2, Seeds: 2})
+	others := 0
+	for i, r := range two.Results {
+		if a, ok := one.Results[i].Tightest(); ok {
+			b, ok := r.Tightest()
+			require.True(t, ok, r.ID)
+			assert.LessOrEqual(t, b.Share(), a.Share(), "%s: two seeds leave more than one", r.ID)
+		}
+		if r.Seed != 1 {
+			others++
+			assert.True(t, strings.HasPrefix(r.ID, noisy), "%s draws nothing, and seed %d is said to be worse", r.ID, r.Seed)
+		}
+	}
+	assert.NotZero(t, others, "no other seed was worse than the first in any cell with noise")
+}
+
+func TestAccepted(t *testing.T) {
+	list, err := sweep.ReadAccepted("known.txt", []byte("# known\nvalve.weeps:drip  # no meter behind the tank\n\npipe.burst\n"))
+	require.NoError(t, err)
+	assert.Equal(t, []string{"valve.weeps:drip", "pipe.burst"}, list)
+	assert.True(t, sweep.Accepts(list, "pipe.burst:main"))
+	assert.False(t, sweep.Accepts(list, "valve.weeps:top-up"))
+	_, err = sweep.ReadAccepted("known.txt", []byte("\npipe.brust:main\n"))
+	assert.ErrorContains(t, err, `known.txt:2: read "pipe.brust:main"; expected fault:target`)
 }

@@ -1,0 +1,75 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func TestSweep(t *testing.T) {
+	known := filepath.Join(t.TempDir(), "known.txt")
+	require.NoError(t, os.WriteFile(known, []byte("valve.stuck-open:top-up  # the overflow carries it\n"), 0o666))
+	own := filepath.Join(t.TempDir(), "my-sump.yaml")
+	site, err := os.ReadFile("../../features/sites/fish-house-sump.yaml")
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(own, site, 0o666))
+	stuck := []string{"--only", "valve.stuck-open"}
+	for _, c := range []struct {
+		name   string
+		args   []string
+		status int
+		out    string
+		err    string
+	}{
+		{"protected", []string{"fish-house-sump", "--only", "contact.jammed-released:sump-high"}, exitHeld, "PROTECTS AGAINST: 0", ""},
+		{"not protected", append([]string{"fish-house-sump"}, stuck...), exitFailed, "PROTECTS AGAINST: 1\nvalve.stuck-open:top-up", ""},
+		{"accepted", append([]string{"fish-house-sump", "--accept", known}, stuck...), exitHeld, "valve.stuck-open:top-up  (accepted)", ""},
+		{"a site file", append([]string{own}, stuck...), exitFailed, "SWEEP OF my-sump", ""},
+		{"a cell", []string{"fish-house-sump", "--cell", "valve.stuck-open:top-up:fill:closing"}, exitFailed,
+			`When as the valve "top-up" begins to close, the valve "top-up" sticks open`, ""},
+		{"a cell of a site file", []string{own, "--cell", "contact.jammed-released:sump-high:fill:opening"}, exitHeld, "1 scenario: 1 held", ""},
+		{"another limit", append([]string{"fish-house-sump", "--lost", "1 m3"}, stuck...), exitFailed, "runs through the valve", ""},
+		{"a misspelt cell", []string{"fish-house-sump", "--cell", "valve.stuck-open:top-up:fill:closin"}, exitBroken, "",
+			`the nearest is "valve.stuck-open:top-up:fill:closing"`},
+		{"a misspelt fault", []string{"fish-house-sump", "--only", "valve.stuck-opn"}, exitBroken, "", `did you mean "valve.stuck-open"?`},
+		{"a misspelt site", []string{"fern-hous"}, exitBroken, "", `did you mean "fern-house"?`},
+		{"a limit of another kind", []string{"fish-house-sump", "--dry", "10 L"}, exitBroken, "", "--dry: "},
+		{"a limit of nothing", []string{"fish-house-sump", "--lost", "0 L"}, exitBroken, "", `--lost: read "0 L"; expected a volume above nought`},
+		{"no site", nil, exitBroken, "", "expected a site file"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			var out, errOut bytes.Buffer
+			folder := t.TempDir()
+			args := append([]string{"sweep", "--results", filepath.Join(folder, "sweep"), "--evidence", filepath.Join(folder, "evidence")}, c.args...)
+			assert.Equal(t, c.status, execute(context.Background(), args, &out, &errOut), "%s%s", out.String(), errOut.String())
+			assert.Contains(t, out.String(), c.out)
+			assert.Contains(t, errOut.String(), c.err)
+		})
+	}
+}
+
+// The JSON has the same cells as the report, and --save leaves a feature file for each single fault that nothing protects
+// against.
+func TestSweepForMachines(t *testing.T) {
+	folder := t.TempDir()
+	var out, errOut bytes.Buffer
+	status := execute(context.Background(), []string{"sweep", "fish-house-sump", "--results", folder, "--only", "valve.stuck-open", "--json", "--save"}, &out, &errOut)
+	require.Equal(t, exitFailed, status, errOut.String())
+	var report struct {
+		Unprotected []string
+		Cells       []struct{ ID, State string }
+	}
+	require.NoError(t, json.Unmarshal(out.Bytes(), &report))
+	assert.Equal(t, []string{"valve.stuck-open:top-up"}, report.Unprotected)
+	assert.Len(t, report.Cells, 9, "three stories: idle, booting, four moments of the fill, and all along in each")
+	saved, err := filepath.Glob(filepath.Join(folder, "*", "*.feature"))
+	require.NoError(t, err)
+	require.Len(t, saved, 1)
+	assert.Equal(t, exitHeld, execute(context.Background(), []string{"check", saved[0]}, &out, &errOut), errOut.String())
+}

@@ -1,0 +1,221 @@
+package sweep
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"ullage/harness"
+	"ullage/harness/outcome"
+	"ullage/harness/signal"
+	"ullage/scenarios"
+)
+
+// try runs a cell with as many seeds and returns the result with the least to spare. Where a second seed gives the same
+// margins to the bit, nothing is drawn that matters and no third is tried.
+func (p *Plan) try(ctx context.Context, c Cell, seeds int) (Result, error) {
+	var worst Result
+	for n := range uint64(max(1, seeds)) {
+		r, err := p.tryOnce(ctx, c, p.Seed+n)
+		if err != nil {
+			return r, err
+		}
+		same := n == 1 && sameMargins(worst, r)
+		if n == 0 || worseThan(r, worst) {
+			worst = r
+		}
+		if same {
+			break
+		}
+	}
+	return worst, nil
+}
+
+func sameMargins(a, b Result) bool {
+	if a.State != b.State || len(a.Outcomes) != len(b.Outcomes) {
+		return false
+	}
+	for i := range a.Outcomes {
+		if a.Outcomes[i] != b.Outcomes[i] {
+			return false
+		}
+	}
+	return true
+}
+
+var gravity = map[State]int{NotMet: 1, Held: 2, Harm: 3, Broken: 4}
+
+// worseThan tells whether one result of a cell is worse than another: by its state, then by what is left.
+func worseThan(a, b Result) bool {
+	if gravity[a.State] != gravity[b.State] {
+		return gravity[a.State] > gravity[b.State]
+	}
+	x, okA := a.Tightest()
+	y, okB := b.Tightest()
+	return okA && (!okB || x.Share() < y.Share())
+}
+
+// tryOnce runs a cell and its twin without the fault. The error is that of the context.
+func (p *Plan) tryOnce(ctx context.Context, c Cell, seed uint64) (Result, error) {
+	result := Result{ID: c.ID, Seed: seed}
+	script, problems := scenarios.Compile(c.scenario, p.Library.Site, seed)
+	if len(problems) > 0 {
+		return result.because(Broken, problems), nil
+	}
+	r, err := harness.RunOnce(ctx, p.Build, script)
+	if state, why := p.failure(ctx, c, err); state != "" {
+		return result.because(state, why), ctx.Err()
+	}
+	if c.Beside != nil { // what it is compared with has been run: the one alone, and the other all along
+		result.State = Held
+		for i, v := range r.Verdicts {
+			p.forgive(r, c, script.Outcomes[i].Text, &v)
+			j := judged(script.Outcomes[i].Text, v, v)
+			j.Usual = Figure(math.Inf(1)) // until Plan.more knows better
+			result.Outcomes = append(result.Outcomes, j)
+		}
+		return result, nil
+	}
+	without, err := p.twins.find(c.twin(seed), func() (*harness.Run, error) { return p.without(ctx, c, script) })
+	if err != nil {
+		return result.because(Broken, fmt.Errorf("the run without the fault: %w", err)), ctx.Err()
+	}
+	exercised := harness.Met(r, without)
+	for i, v := range r.Verdicts {
+		usual := without.Verdicts[i]
+		p.forgive(r, c, script.Outcomes[i].Text, &v)
+		j := judged(script.Outcomes[i].Text, v, usual)
+		exercised = exercised || j.moved()
+		if j.Lost && result.Why == "" {
+			result.State, result.Why = Harm, v.Why
+		}
+		result.Outcomes = append(result.Outcomes, j)
+	}
+	switch {
+	case !exercised:
+		result.State = NotMet
+		return result, nil
+	case result.State != Harm:
+		result.State = Held
+	}
+	result.Touched, result.Alerts = harness.Touched(r, without), moreAlerts(r, without)
+	result.Silent = result.State == Held && result.Alerts == nil && c.output != "" && passed(r, c.output) < passed(without, c.output)/2
+	return result, nil
+}
+
+// judged is the verdict on an outcome beside that without the fault.
+func judged(text string, v, usual outcome.Verdict) Judgement {
+	return Judgement{Text: text, State: v.State, Margin: Figure(v.Margin), Usual: Figure(usual.Margin), Allowance: v.Allowance,
+		Dim: v.Dim, At: v.At, Lost: v.State == outcome.Failed && usual.State != outcome.Failed}
+}
+
+// without runs the twin of a cell without its fault.
+func (p *Plan) without(ctx context.Context, c Cell, script *harness.Script) (*harness.Run, error) {
+	twin := *script
+	twin.Acts = slices.Clone(script.Acts)
+	twin.Acts[theFault(script, c)].Turns = nil
+	return harness.RunOnce(ctx, p.Build, &twin)
+}
+
+// forgive takes back the verdict on an alert that came in time when it was first due.
+func (p *Plan) forgive(r *harness.Run, c Cell, text string, v *outcome.Verdict) {
+	if v.State == outcome.Failed && c.asked(text) && p.spaced(r) {
+		v.State = outcome.NotExercised
+	}
+}
+
+// spaced tells whether the alert of the cut-off came in time when its contact first operated. When the contact operates again
+// soon, the settings may keep the alert back; that is no alert that is late.
+func (p *Plan) spaced(r *harness.Run) bool {
+	cutOff := p.spec.Controller.Settings.CutOff
+	if cutOff == nil {
+		return false
+	}
+	s := harness.AlertSignal("cloud", harness.AlertSpill)
+	operated, came := firstOn(r, cutOff.Contact+".operated"), firstOn(r, s.Name())
+	return came != signal.Never && came-operated <= signal.FromSeconds(p.Limits.Alert)
+}
+
+// firstOn is when a signal first was other than 0 while outcomes were observed.
+func firstOn(r *harness.Run, name string) signal.Time {
+	id, ok := r.Trace.Find(name)
+	if !ok {
+		return signal.Never
+	}
+	c := r.Trace.Column(id)
+	for i, at := range c.At {
+		if at >= r.Begins && c.Value[i] != 0 {
+			return at
+		}
+	}
+	return signal.Never
+}
+
+// passed is the water that went through a valve or pump in a run, m³.
+func passed(r *harness.Run, output string) float64 {
+	id, ok := r.Trace.Find(output + ".flow")
+	if !ok {
+		return 0
+	}
+	c, sum := r.Trace.Column(id), 0.0
+	for i := 1; i < len(c.At); i++ {
+		sum += float64((c.At[i] - c.At[i-1]).Seconds() * (c.Value[i] + c.Value[i-1]) / 2)
+	}
+	return sum
+}
+
+func (r Result) because(s State, err error) Result {
+	r.State, r.Why = s, err.Error()
+	return r
+}
+
+// failure says what an error of a run means for a cell; "" for none.
+func (p *Plan) failure(ctx context.Context, c Cell, err error) (State, error) {
+	var cannot *harness.CannotError
+	switch {
+	case err == nil:
+		return "", nil
+	case errors.As(err, &cannot):
+		return Impossible, err
+	case c.Beside != nil && ctx.Err() == nil && strings.Contains(err.Error(), "did not happen"):
+		return NotReached, err
+	}
+	return Broken, err
+}
+
+// theFault is the act of a script that is the cell's fault.
+func theFault(script *harness.Script, c Cell) int {
+	at := 0
+	for i, a := range script.Acts {
+		if a.Fault == c.Fault && a.Target == c.Target {
+			at = i // the last: a story may use the same fault to get there
+		}
+	}
+	return at
+}
+
+// moreAlerts are the alerts that the cloud got in one run and not in the other, by name.
+func moreAlerts(r, without *harness.Run) map[string]int {
+	more := map[string]int{}
+	for _, name := range harness.AlertNames() {
+		s := harness.AlertSignal("cloud", name)
+		if n := events(r, s.Name()) - events(without, s.Name()); n > 0 {
+			more[name] = n
+		}
+	}
+	if len(more) == 0 {
+		return nil
+	}
+	return more
+}
+
+func events(r *harness.Run, signal string) int {
+	id, ok := r.Trace.Find(signal)
+	if !ok {
+		return 0
+	}
+	return len(r.Trace.Column(id).At)
+}
