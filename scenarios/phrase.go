@@ -67,7 +67,7 @@ var language = sync.OnceValue(func() *vocabulary {
 	v.phrases = slices.Concat(
 		sitePhrases, settingPhrases(), timePhrases,
 		waterPhrases, levelOutcomes, flowOutcomes, pipeworkPhrases, pipeworkOutcomes,
-		valvePhrases, seatPhrases, valveOutcomes, surgeOutcomes, pumpOutcomes, pumpPhrases,
+		valvePhrases, seatPhrases, diaphragmPhrases, valveOutcomes, surgeOutcomes, pumpOutcomes, pumpPhrases,
 		backflowPhrases, backflowOutcomes,
 		contactPhrases, floatPhrases, soilPhrases, probePhrases,
 		networkPhrases, alertOutcomes, powerPhrases,

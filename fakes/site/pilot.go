@@ -32,6 +32,7 @@ import (
 type pilot struct {
 	spec    sitefile.Operation
 	seatsAt float64 // knob: Pa that it needs at the least to seat
+	turned  float64 // knob: it is fitted the wrong way round: above 0
 
 	differential *curve
 	energised    bool
@@ -49,11 +50,12 @@ const (
 
 // wish is the way that the disc ought to go.
 func (p *pilot) wish(disc, differential float64) int {
+	lifted, opensAt := p.lifted()
 	switch {
-	case p.energised && disc == 0 && p.way <= 0: // seated, and not on the point of leaving
-		return way(differential >= p.spec.OpensAt.SI, false)
-	case p.energised:
-		hold := p.spec.OpensAt.SI * holding
+	case lifted && disc == 0 && p.way <= 0: // seated, and not on the point of leaving
+		return way(differential >= opensAt, false)
+	case lifted:
+		hold := opensAt * holding
 		if disc < jet {
 			return way(differential > hold*(1+sticking), differential <= hold*(1+sticking))
 		}
@@ -89,7 +91,7 @@ func (p *pilot) order(energised bool, disc, differential float64) {
 // waits is how long the disc goes on as it does before it goes the way that it ought to.
 func (p *pilot) waits(wish int) signal.Time {
 	seconds := p.spec.PilotStroke.SI
-	if p.energised && p.way < 0 && wish > 0 {
+	if lifted, _ := p.lifted(); lifted && p.way < 0 && wish > 0 {
 		seconds *= 1 + float64(p.falls)/10
 		p.falls++
 	}
@@ -100,6 +102,9 @@ func (p *pilot) waits(wish int) signal.Time {
 func (p *pilot) lets(wanted, disc float64) float64 {
 	switch p.way {
 	case 1:
+		if p.turned > 0 {
+			return 1
+		}
 		return wanted
 	case -1:
 		return 0
@@ -120,6 +125,7 @@ func (s *Site) openPilot(d *drive, panel *fault.Panel) {
 	s.pilots = append(s.pilots, d)
 	s.offer(panel, fault.Knob{Device: d.spec.Name, Kind: "valve", Name: "seats at", Dim: quantity.Pressure, Max: 1e7, Join: fault.Largest},
 		&d.pilot.seatsAt, func() { s.turn = true })
+	s.offerTurned(d, panel)
 }
 
 // turnPilots lets the discs go the other way whose pilots have done their stroke.
