@@ -66,10 +66,10 @@ var language = sync.OnceValue(func() *vocabulary {
 	v := &vocabulary{events: slices.Clone(declaredEvents), timings: slices.Clone(declaredTimings)}
 	v.phrases = slices.Concat(
 		sitePhrases, settingPhrases(), timePhrases,
-		waterPhrases, levelOutcomes, flowOutcomes, pipeworkPhrases, pipeworkOutcomes,
-		valvePhrases, seatPhrases, diaphragmPhrases, valveOutcomes, surgeOutcomes, pumpOutcomes, pumpPhrases,
+		waterPhrases, mainsPhrases, levelOutcomes, flowOutcomes, pipeworkPhrases, pipeworkOutcomes,
+		valvePhrases, seatPhrases, diaphragmPhrases, valveOutcomes, surgeOutcomes, pumpOutcomes, pumpPhrases, motorPhrases,
 		backflowPhrases, backflowOutcomes,
-		contactPhrases, floatPhrases, soilPhrases, probePhrases,
+		contactPhrases, floatPhrases, soilPhrases, probePhrases, calibrationPhrases,
 		networkPhrases, alertOutcomes, powerPhrases,
 	)
 	for i, p := range v.phrases {

@@ -68,7 +68,7 @@ type Injection struct {
 // Catalogue lists every fault, by ID.
 func Catalogue() []Entry { return slices.Clone(catalogue) }
 
-var catalogue = slices.Concat(contactFaults, floatFaults, waterFaults, valveFaults, diaphragmFaults, outputFaults, probeFaults, powerFaults, networkFaults, pipeworkFaults, backflowFaults, soilFaults, wireFaults, coilFaults)
+var catalogue = slices.Concat(contactFaults, floatFaults, waterFaults, mainsFaults, pumpFaults, valveFaults, diaphragmFaults, outputFaults, probeFaults, calibrationFaults, powerFaults, networkFaults, pipeworkFaults, backflowFaults, soilFaults, wireFaults, coilFaults)
 
 // Find returns the entry with an ID.
 func Find(id string) (Entry, bool) {
