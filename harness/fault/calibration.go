@@ -11,7 +11,7 @@ var calibrationFaults = []Entry{
 			{Name: "spike", Dim: quantity.Voltage, Default: 0.5, Min: 0.01, Max: 5, Source: practice},
 			{Name: "share", Dim: quantity.Fraction, Default: 0.01, Min: 1e-4, Max: 1, Source: "of the seconds; " + practice},
 		},
-		Symptoms:    []string{"The curve in the app has needles.", "It waters for a second and stops again."},
+		Symptoms:    []string{"The curve in the app has needles.", "The reading jumps for a moment and comes back.", "It waters for a second and stops again."},
 		Check:       "Look at the readings of one hour: single ones that are far off while their neighbours agree are spikes; if all differ it is noise.",
 		LocalEffect: "In that share of the seconds the output is off by as much.",
 		EndEffect:   "A single reading begins a run or ends it, or raises an alert.",

@@ -3,6 +3,7 @@ package fault
 import (
 	"regexp"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -61,6 +62,19 @@ func TestEveryEntryIsComplete(t *testing.T) {
 				assert.LessOrEqual(t, p.Default, p.Max, p.Name)
 			}
 		})
+	}
+}
+
+// An example is used with every device in the place of its own: it names that one device and no other, or none where there
+// is but one of its kind on a site.
+func TestEveryExampleNamesOneDevice(t *testing.T) {
+	single := []string{"power", "controller", "wifi", "network", "cloud", "clock"}
+	for _, e := range Catalogue() {
+		named := 1
+		if slices.Contains(single, e.Kind) {
+			named = 0
+		}
+		assert.Equal(t, 2*named, strings.Count(e.Example, `"`), "the example of %s names another number of devices than %d: %s", e.ID, named, e.Example)
 	}
 }
 
