@@ -253,3 +253,66 @@ Feature: Dry-out
       And 2 hours pass
       Then the zone "drip" runs at least 1 time
       And the valve "drip" is never open longer than 20 min 5 s at a stretch
+
+  Rule: A supply that is weak now and then does not leave plants dry
+
+    Scenario: The pressure falls through the evening while the tank is filled
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      When 1 min into the fill, the supply "mains" falls to 40 % of its pressure within 20 min
+      And 3 hours pass
+      Then the level in "header-tank" rises to 690 mm within 30 min of a fill beginning
+      And no water reaches the overflow of "header-tank"
+
+    Scenario: The neighbours water every evening
+      Given the site "tern-lane"
+      And the soil of "bed" holds 22 % water
+      And it is Monday 18:00
+      When every day for 2 h the supply "mains" falls to 20 % of its pressure
+      And 48 hours pass
+      Then the soil of "bed" reaches 26 % water within 5 h
+      And the soil of "bed" stays above 21 % water
+      And the valve "sprays" is never open longer than 6 min 5 s at a stretch
+
+    Scenario: The booster in the cellar pulses
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      When the supply "mains" pulses down to 50 % of its pressure every 20 s for 1 h
+      And 2 hours pass
+      Then the level in "header-tank" rises to 690 mm within 20 min of a fill beginning
+      And no alert arrives
+
+    @protection-flow-alarms
+    Scenario: The spray line is frozen in the morning
+      Given the site "tern-lane"
+      When the pipe "spray line" is frozen for 3 h
+      And "sprays" is started from afar for 10 min
+      And 1 hour passes
+      Then the alert "no flow" arrives within 2 min
+
+  Rule: A probe that says a little too much is not the end of the bed
+
+    Scenario: A tenth of the probe stands in water
+      Given the site "tern-lane"
+      And the soil of "bed" holds 20 % water
+      When 10 % of the probe "bed-probe" stands in water
+      And 24 hours pass
+      Then the soil of "bed" stays above 15 % water
+      And the zone "sprays" runs at least 1 time
+
+    Scenario: The probe shows a tenth more than there is
+      Given the site "tern-lane"
+      And the soil of "bed" holds 19 % water
+      When the probe "bed-probe" shows 1.1 times the water that there is
+      And 24 hours pass
+      Then the soil of "bed" reaches 24 % water within 4 h
+      And the zone "sprays" runs at least 1 time
+
+    @protection-cycle-limit
+    Scenario: Dry and wet of the probe are swapped
+      Given the site "tern-lane"
+      And the soil of "bed" holds 34 % water
+      When dry and wet of the probe "bed-probe" are swapped
+      And 8 hours pass
+      Then the alert "still dry" arrives within 4 h
+      And the zone "sprays" runs at most 8 times

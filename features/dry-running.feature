@@ -171,3 +171,41 @@ Feature: Dry running
       And 1 hour passes
       Then the pump "lift" stops within 3 s of "sump-low" operating
       And the pump "lift" runs dry for at most 1 s in all
+
+  Rule: A pump that gives no water is noticed, and stopped where it can be
+
+    @protection-flow-alarms
+    Scenario: The pump on the hillside does not start
+      Given the site "hillside-terrace"
+      And the level in "terrace-tank" is 440 mm
+      When the pump "lift" does not start
+      And 1 hour passes
+      Then the alert "no flow" arrives within 3 min
+
+    @protection-flow-alarms
+    Scenario: Air is locked in the pump on the hillside
+      Given the site "hillside-terrace"
+      And the level in "terrace-tank" is 440 mm
+      When 2 min into the fill, air is locked in the pump "lift" for 20 min
+      And 2 hours pass
+      Then the alert "no flow" arrives within 3 min
+      And the pump "lift" is primed within 40 min
+
+    @protection-longest-run
+    Scenario: A worn pump on the hillside does not lift the water to the terrace
+      Given the site "hillside-terrace"
+      And the level in "terrace-tank" is 440 mm
+      When the pump "lift" is worn to 37 % of its head
+      And 8 hours pass
+      Then the pump "lift" never runs longer than 60 min 5 s at a stretch
+      And the alert "fill too long" arrives within 61 min of a fill beginning
+
+    # Nothing in this house can stop a pump whose contactor has welded: it is told of, and the overflow carries the water.
+    @protection-flow-alarms
+    Scenario: The contactor of the pump on the hillside welds
+      Given the site "hillside-terrace"
+      And the level in "terrace-tank" is 440 mm
+      When 2 min into the fill, the contactor of the pump "lift" welds for 3 h
+      And 4 hours pass
+      Then the alert "flow without call" arrives within 15 min of "terrace-high" operating
+      And no water goes over the rim of "terrace-tank"

@@ -113,6 +113,73 @@ Feature: Flood
       Then the valve "top-up" closes within 12 s of "sump-high" operating
       And the level in "sump" stays below 290 mm
 
+  Rule: A valve that cannot shut is shut off by another one, carried away by the overflow, and told of
+
+    # The master valve before it is shut as soon as nothing is called for.
+    Scenario: Grit holds the pilot of the top-up valve open
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      When 1 min into the fill, grit holds the pilot of the valve "top-up" open
+      And 6 hours pass
+      Then the level in "header-tank" rises to 690 mm within 12 min of a fill beginning
+      And no water reaches the overflow of "header-tank"
+
+    Scenario: The output of the top-up valve fails on
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      When 1 min into the fill, the output of the valve "top-up" fails on
+      And 6 hours pass
+      Then the level in "header-tank" rises to 690 mm within 12 min of a fill beginning
+      And no water reaches the overflow of "header-tank"
+
+    @protection-flow-alarms
+    Scenario: The output of the only valve fails on
+      Given the site "fish-house-sump"
+      And the level in "sump" is 170 mm
+      When 10 s into the fill, the output of the valve "top-up" fails on
+      And 1 hour passes
+      Then the alert "spill" arrives within 10 s of "sump-spill" operating
+      And the alert "flow without call" arrives within 10 min
+      And no water goes over the rim of "sump"
+
+    @protection-flow-alarms
+    Scenario: The diaphragm of the allotment valve tears
+      Given the site "allotment-tank"
+      And the level in "tank" is 280 mm
+      When 5 min into the fill, the diaphragm of the valve "top-up" is torn
+      And 3 hours pass
+      Then the alert "flow without call" arrives within 5 min of "tank-high" operating
+      And no water goes over the rim of "tank"
+
+    @protection-flow-alarms
+    Scenario: The allotment valve is fitted backwards
+      Given the site "allotment-tank"
+      And the level in "tank" is 400 mm
+      And the valve "top-up" is fitted backwards
+      When 3 hours pass
+      Then the alert "flow without call" arrives within 5 min of the valve "top-up" opening
+      And the alert "spill" arrives within 10 s of "tank-spill" operating
+      And no water goes over the rim of "tank"
+
+    @protection-flow-alarms
+    Scenario: Somebody leaves the bleed of the allotment valve open
+      Given the site "allotment-tank"
+      And the level in "tank" is 400 mm
+      When somebody leaves the bleed of the valve "top-up" open for 2 h
+      And 3 hours pass
+      Then the alert "flow without call" arrives within 5 min
+      And the valve "top-up" closes within 2 h 5 s
+      And no water goes over the rim of "tank"
+
+    @protection-flow-alarms
+    Scenario: A chip of pipe lies on the seat of the top-up valve for two strokes
+      Given the site "fish-house-sump"
+      And the level in "sump" is 170 mm
+      When debris holds the valve "top-up" open by 5 % at its next 2 strokes
+      And 2 hours pass
+      Then the alert "flow without call" arrives within 10 min
+      And no water goes over the rim of "sump"
+
   Rule: The overflow carries away what nothing stops
 
     Scenario Outline: A stuck valve in the fish house, with the standpipe <blocked> blocked

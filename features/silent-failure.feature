@@ -278,3 +278,22 @@ Feature: Silent failure
       And "rows" is started from afar for 30 min
       And 3 hours pass
       Then the alert "low battery" arrives within 30 s
+
+  Rule: An output that gives nothing is noticed by the water that does not run
+
+    @protection-flow-alarms
+    Scenario: The output of the spray valve fails off
+      Given the site "tern-lane"
+      When the output of the valve "sprays" fails off
+      And "sprays" is started from afar for 10 min
+      And 1 hour passes
+      Then the alert "no flow" arrives within 2 min
+      And the valve "sprays" never opens
+
+    @protection-flow-alarms
+    Scenario: The common wire of the coils breaks
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      When the common wire of the coils breaks
+      And 1 hour passes
+      Then the alert "no flow" arrives within 2 min

@@ -37,3 +37,14 @@ Feature: Surge
       And 1 hour passes
       Then the valve "top-up" closes within 8 s of "tank-high" operating
       And the surge at "top-up" stays below 10 bar
+
+  Rule: A surge from the street while water runs is gone with the run
+
+    Scenario: A hydrant in the street is shut while the sprays run
+      Given the site "tern-lane"
+      When "sprays" is started from afar for 5 min
+      And 2 min into the run of "sprays", a surge of 3 bar comes through the supply "mains" for 2 s
+      And 30 min pass
+      Then the valve "sprays" closes within 3 min 5 s
+      And the pressure at "nozzles" stays below 5 bar
+      And the surge at "sprays" stays below 7 bar

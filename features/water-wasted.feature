@@ -217,6 +217,23 @@ Feature: Water wasted
       And the soil of "bed" stays below 31 % water
       And no alert arrives
 
+    Scenario: Spikes on the probe water no more than they must
+      Given the site "tern-lane"
+      And the soil of "bed" holds 22 % water
+      When spikes of 100 mV come on the probe "bed-probe" in 1 % of the seconds
+      And 6 hours pass
+      Then the soil of "bed" reaches 26 % water within 2 h
+      And the soil of "bed" stays below 31 % water
+      And the valve "sprays" is never open longer than 6 min 5 s at a stretch
+
+    Scenario: A slow probe does not drown the bed
+      Given the site "tern-lane"
+      And the soil of "bed" holds 22 % water
+      When the probe "bed-probe" follows its soil with a time constant of 20 min
+      And 8 hours pass
+      Then the soil of "bed" reaches 26 % water within 3 h
+      And at most 40 L drain from "bed"
+
   Rule: A restart lifts no limit
 
     Scenario: The controller restarts after it has given up filling

@@ -82,6 +82,7 @@ var quantities = map[string]struct {
 	"pressure":    {quantity.Pressure, 0, 1e8},
 	"resistance":  {quantity.Resistance, 0, 1e12},
 	"share":       {quantity.Fraction, 0, 1},
+	"factor":      {quantity.None, 0, 1e3},
 	"voltage":     {quantity.Voltage, 0, 1e3},
 	"current":     {quantity.Current, 0, 1e3},
 	"temperature": {quantity.Temperature, -50, 500},

@@ -68,10 +68,10 @@ var language = sync.OnceValue(func() *vocabulary {
 		manners: slices.Clone(declaredManners)}
 	v.phrases = slices.Concat(
 		sitePhrases, settingPhrases(), timePhrases,
-		waterPhrases, levelOutcomes, flowOutcomes, pipeworkPhrases, pipeworkOutcomes,
-		valvePhrases, seatPhrases, valveOutcomes, surgeOutcomes, pumpOutcomes, pumpPhrases,
+		waterPhrases, mainsPhrases, levelOutcomes, flowOutcomes, pipeworkPhrases, pipeworkOutcomes,
+		valvePhrases, seatPhrases, diaphragmPhrases, valveOutcomes, surgeOutcomes, pumpOutcomes, pumpPhrases, motorPhrases,
 		backflowPhrases, backflowOutcomes,
-		contactPhrases, floatPhrases, soilPhrases, probePhrases,
+		contactPhrases, floatPhrases, soilPhrases, probePhrases, calibrationPhrases,
 		networkPhrases, alertOutcomes, powerPhrases,
 		connectionPhrases, voltagePhrases, firmwarePhrases, clockPhrases, declaredPhrases(),
 	)

@@ -89,6 +89,9 @@ func TestEveryFaultHasAPhrase(t *testing.T) {
 		t.Run(e.ID, func(t *testing.T) {
 			script := example(t, Phrase{Kind: When, Pattern: e.Example, Example: e.Example, pattern: newPattern("x", false)})
 			assert.Equal(t, e.ID, script.Acts[0].Fault)
+			if strings.Contains(e.Example, `"`) {
+				assert.Contains(t, e.Example, `"`+script.Acts[0].Target+`"`, "the example names another device than the one that it befalls")
+			}
 		})
 	}
 }

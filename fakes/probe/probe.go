@@ -61,6 +61,9 @@ func SchaapPermittivity(water float64) float64 {
 // Air is the water content that a probe in air shows: that of permittivity 1 on the mineral curve.
 var Air = ToppWater(1)
 
+// Water is the water content that a probe in water shows: that of permittivity 80.1, water of 20 °C, on the mineral curve.
+var Water = ToppWater(80.1)
+
 // Calibration is what the output of a probe is at two water contents; between and beyond them it runs straight in what
 // the probe feels. Dry and Wet must differ.
 type Calibration struct {

@@ -22,6 +22,8 @@ type actuator struct {
 	due    signal.Time // when it will be as goes says; Never
 	goes   bool
 	jammed float64 // knob: the plunger stays where it is
+	grit   float64 // knob: once it has lifted, the plunger does not come back to its seat
+	bled   float64 // knob: somebody has opened the valve by hand
 	latch  electric.Latch
 	ac     *alternating
 
@@ -33,7 +35,7 @@ type actuator struct {
 func (a *actuator) wants(disc float64) float64 {
 	switch {
 	case a.drive != sitefile.Motorised:
-		return state(a.in)
+		return state(a.in || a.bled > 0)
 	case a.coil.Energised:
 		return state(a.plus())
 	}
@@ -118,7 +120,7 @@ func (s *Site) drivePin(d *drive, at signal.Time, pin harness.Pin) {
 	}
 	s.showCoil(d, at, d.on && math.Abs(volts) >= d.latch.PullIn)
 	amps := 0.0
-	if d.on && d.lead < openCircuit {
+	if d.on && !d.broken() {
 		amps = math.Abs(pin.Volts) / d.circuit()
 	}
 	s.recordCurrent(at, &d.consumer, amps)
@@ -149,7 +151,7 @@ func (s *Site) follow(d *drive, at signal.Time) {
 	}
 	d.due = signal.Never
 	switch {
-	case d.jammed > 0 || d.in == d.coil.Energised:
+	case d.jammed > 0 || d.in == d.coil.Energised || d.in && d.grit > 0:
 	case d.coil.Energised && d.ac != nil:
 		d.due, d.goes = at+plunger, true
 	default:
@@ -160,7 +162,7 @@ func (s *Site) follow(d *drive, at signal.Time) {
 // place puts plunger or latch where it goes.
 func (s *Site) place(d *drive, at signal.Time, in bool) {
 	d.due = signal.Never
-	if d.jammed > 0 || d.in == in {
+	if d.jammed > 0 || d.in == in || d.in && d.grit > 0 {
 		return
 	}
 	d.in = in

@@ -26,7 +26,11 @@ type consumer struct {
 	on      bool
 	swapped bool // as it was wired
 
-	lead, short, swap float64 // knobs
+	lead, short, swap float64     // knobs
+	failed            float64     // knob: +1 its output is on, -1 off, whatever the controller does
+	asked             harness.Pin // what the controller does
+	common            *float64    // knob of the site: the common wire of all coils is open: above 0
+	supply            float64     // V, of the site file
 
 	currentID signal.ID
 	current   float64 // A, as last recorded
@@ -52,7 +56,7 @@ func (c *consumer) circuit() float64 {
 
 // siemens is the load that the supply sees.
 func (c *consumer) siemens() float64 {
-	if !c.on || !c.fed || c.ended || c.lead > openCircuit {
+	if !c.on || !c.fed || c.ended || c.broken() {
 		return 0
 	}
 	return 1 / c.circuit()
@@ -60,7 +64,7 @@ func (c *consumer) siemens() float64 {
 
 // across is what reaches the coil of a volt of its source.
 func (c *consumer) across() float64 {
-	if !c.on || c.shorted() || c.lead > openCircuit {
+	if !c.on || c.shorted() || c.broken() {
 		return 0
 	}
 	return c.ohms / c.circuit()
@@ -68,6 +72,10 @@ func (c *consumer) across() float64 {
 
 // switched takes over what the controller does with the output, and tells whether that is news.
 func (c *consumer) switched(pin harness.Pin) bool {
+	c.asked = pin
+	if c.failed != 0 {
+		pin = c.failedPin(pin)
+	}
 	on := pin.Ohms < openCircuit && math.Abs(pin.Volts) > offVolts
 	news := on != c.on || on && (pin.Ohms != c.pin.Ohms || (pin.Volts > 0) != (c.pin.Volts > 0))
 	c.on, c.pin = on, pin

@@ -15,11 +15,18 @@ type returned struct {
 
 // current is what an output drives through its coil or motor at a moment, A, whichever way, and how fast it rises, A/s.
 func (r *returned) current(at signal.Time) (amps, slope float64) {
-	if r.load == nil || r.pin.Ohms > openCircuit || r.load.ended || r.load.lead > openCircuit {
+	if r.load == nil {
+		return 0, 0
+	}
+	pin := r.pin
+	if r.load.failed != 0 {
+		pin = r.load.pin
+	}
+	if pin.Ohms > openCircuit || r.load.ended || r.load.broken() {
 		return 0, 0
 	}
 	ohms := r.load.circuit()
-	return math.Abs(r.pin.VoltsAt(at)) / ohms, math.Copysign(r.pin.Slope, r.pin.Slope*r.pin.Volts) / ohms
+	return math.Abs(pin.VoltsAt(at)) / ohms, math.Copysign(pin.Slope, pin.Slope*pin.Volts) / ohms
 }
 
 // load is what hangs on the outputs that bear a device's name; nil when nothing does.

@@ -23,6 +23,7 @@ type drive struct {
 	heldShut float64 // knob: the disc cannot rise above this
 	weep     float64 // knob: share of the Kv that passes the seat
 	closing  float64 // knob: the closing stroke takes so many times as long
+	debris   debris  // on the seat
 
 	disc    float64     // share of the stroke at `since`
 	since   signal.Time // beginning of the present movement
@@ -57,8 +58,8 @@ func (d *drive) aim(t signal.Time) bool {
 	if wanted > 0 {
 		target = math.Max(math.Min(wanted, d.heldShut), math.Min(disc, wanted))
 	}
-	if disc >= d.heldOpen {
-		target = math.Max(target, d.heldOpen)
+	if held := math.Max(d.heldOpen, d.debris.holds()); disc >= held {
+		target = math.Max(target, held)
 	}
 	stroke := d.spec.Opens.SI
 	if target < disc {
@@ -67,6 +68,7 @@ func (d *drive) aim(t signal.Time) bool {
 	if target == d.target && stroke == d.stroke && d.arrives != signal.Never || target == disc && d.arrives == signal.Never {
 		return false
 	}
+	d.debris.lift(disc, target)
 	d.disc, d.since, d.target, d.stroke, d.arrives = disc, t, target, stroke, signal.Never
 	if target != disc {
 		d.arrives = t + max(1, signal.FromSeconds((target-disc)*stroke))
@@ -137,6 +139,9 @@ func (s *Site) openValves(panel *fault.Panel) {
 		s.offer(panel, fault.Knob{Device: spec.Name, Kind: "valve", Name: "held open", Dim: quantity.Fraction, Max: 1, Join: fault.Largest}, &d.heldOpen, aim)
 		s.offer(panel, fault.Knob{Device: spec.Name, Kind: "valve", Name: "held shut", Dim: quantity.Fraction, Max: 1, Rest: 1, Join: fault.Smallest}, &d.heldShut, aim)
 		s.offerCoil(panel, d)
+		s.offerDebris(d, panel)
+		s.offerByHand(d, panel)
+		s.offerOutput(d, panel)
 	}
 	s.linkPilots()
 }

@@ -47,6 +47,9 @@ func (c *coupling) onto(pin harness.Pin) harness.Pin {
 
 // kick lets a coil that an output lets go of pull at the wires of contacts.
 func (s *Site) kick(at signal.Time, r *returned, pin harness.Pin) {
+	if r.load != nil && r.load.failed != 0 { // the output lets go of nothing
+		return
+	}
 	amps, _ := r.current(at)
 	if amps == 0 || pin.Ohms < openCircuit && math.Abs(pin.Volts) > offVolts {
 		return

@@ -18,6 +18,7 @@ type mains struct {
 
 	factor   float64 // knob
 	suction  float64 // knob: Pa by which it draws; 0 does not
+	surge    float64 // knob: Pa by which it is higher
 	from, to float64 // share of the static pressure at the two ends of the present stretch
 	since    signal.Time
 	until    signal.Time // end of the stretch: the next change begins, or the present one is over
@@ -45,6 +46,7 @@ func (s *Site) openSupplies(panel *fault.Panel) {
 		jumps := func() { s.jump = true }
 		s.offer(panel, fault.Knob{Device: spec.Name, Kind: "supply", Name: "pressure factor", Max: 1.5, Rest: 1, Join: fault.Multiply}, &m.factor, jumps)
 		s.offer(panel, fault.Knob{Device: spec.Name, Kind: "supply", Name: "suction", Dim: quantity.Pressure, Max: 0.9e5, Join: fault.Largest}, &m.suction, jumps)
+		s.offer(panel, fault.Knob{Device: spec.Name, Kind: "supply", Name: "surge", Dim: quantity.Pressure, Max: 20e5, Join: fault.Add}, &m.surge, jumps)
 	}
 }
 
@@ -90,7 +92,7 @@ func (m *mains) head(at signal.Time) float64 {
 	if m.from != m.to {
 		share = m.from + float64((m.to-m.from)*((at-m.since).Seconds()/(m.until-m.since).Seconds()))
 	}
-	return float64(pipework.Head(m.spec.Static.SI)*float64(m.factor*share)) + m.spec.Height.SI
+	return float64(pipework.Head(m.spec.Static.SI)*float64(m.factor*share)) + m.spec.Height.SI + pipework.Head(m.surge)
 }
 
 // drained tells whether it is off at a moment: empty, and open to the air.

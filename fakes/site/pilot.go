@@ -37,6 +37,7 @@ import (
 type pilot struct {
 	spec    sitefile.Operation
 	seatsAt float64 // knob: Pa that it needs at the least to seat
+	turned  float64 // knob: it is fitted the wrong way round: above 0
 
 	flow, before *curve // through the valve, and the pressure before it
 	differential *curve
@@ -53,17 +54,18 @@ const (
 	jet      = 0.1 // of the stroke, below which an energised disc does not float (common practice, no source)
 	sticking = 0.1 // of a differential, by which it must change before a disc that stands moves (common practice, no source)
 	level    = 1.0 // Pa, that is no differential
-	longer   = 0.05
+	longer   = 0.05 // by which each wait before a rise is longer than the last (bounds a night of chatter)
 )
 
 // wish is the way that the disc ought to go at a share of the present step.
 func (p *pilot) wish(disc, share float64) int {
 	differential := p.differential.at(share)
+	lifted, opensAt := p.lifted()
 	switch {
-	case p.energised && disc == 0 && p.way <= 0: // seated, and not on the point of leaving
-		return way(differential >= p.spec.OpensAt.SI, false)
-	case p.energised:
-		hold := p.spec.OpensAt.SI * holding
+	case lifted && disc == 0 && p.way <= 0: // seated, and not on the point of leaving
+		return way(differential >= opensAt, false)
+	case lifted:
+		hold := opensAt * holding
 		if disc < jet {
 			return way(differential > hold*(1+sticking), differential <= hold*(1+sticking))
 		}
@@ -100,7 +102,7 @@ func (p *pilot) order(energised bool, disc, share float64) {
 // waits is how long the disc goes on as it does before it goes the way that it ought to.
 func (p *pilot) waits(wish int) signal.Time {
 	seconds := p.spec.PilotStroke.SI
-	if p.energised && p.way < 0 && wish > 0 {
+	if lifted, _ := p.lifted(); lifted && p.way < 0 && wish > 0 {
 		seconds *= p.wait
 		p.wait *= 1 + longer
 	}
@@ -111,6 +113,9 @@ func (p *pilot) waits(wish int) signal.Time {
 func (p *pilot) lets(wanted, disc float64) float64 {
 	switch p.way {
 	case 1:
+		if p.turned > 0 {
+			return 1
+		}
 		return wanted
 	case -1:
 		return 0
@@ -141,6 +146,7 @@ func (s *Site) openPilot(d *drive, flow, pressure *curve, panel *fault.Panel) {
 	s.pilots = append(s.pilots, d)
 	s.offer(panel, fault.Knob{Device: d.spec.Name, Kind: "valve", Name: "seats at", Dim: quantity.Pressure, Max: 1e7, Join: fault.Largest},
 		&d.pilot.seatsAt, func() { s.turn = true })
+	s.offerTurned(d, panel)
 }
 
 // linkPilots finds of each pilot the one before it: between two shut valves their water is shut in together.

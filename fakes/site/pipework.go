@@ -14,6 +14,7 @@ func (s *Site) openPipes(panel *fault.Panel) {
 	for _, x := range s.spec.Pipes {
 		behind(x.Name)
 		s.offerHole(panel, x.Name, "pipe")
+		s.offerIce(panel, x.Name)
 	}
 	for _, x := range s.spec.Filters {
 		behind(x.Name)

@@ -22,6 +22,7 @@ type supplied struct {
 	factor, more, charge float64 // knobs
 	charged              float64 // the knob charge as it was worked out with last
 
+	common    float64 // knob: the common wire of all coils is open: above 0
 	consumers []*consumer
 	actuators []*drive        // valves of which more moves than a spring
 	drawn     float64         // C, taken from the battery
@@ -52,6 +53,7 @@ func (s *Site) openPower(panel *fault.Panel) {
 			value, func() { p.dirty = true })
 	}
 	knob("voltage factor", quantity.None, 1.5, 1, fault.Multiply, &p.factor)
+	s.offerCommon(panel)
 	p.charge, p.charged = 1, 1
 	if p.spec == nil {
 		return
@@ -72,6 +74,7 @@ func (s *Site) openPower(panel *fault.Panel) {
 func (s *Site) consumes(name string, c *consumer, told bool) {
 	s.supplied.consumers = append(s.supplied.consumers, c)
 	c.pin.Ohms = math.Inf(1)
+	c.asked, c.common, c.supply = c.pin, &s.supplied.common, s.spec.Controller.Supply.SI
 	if c.told = told || s.spec.Power != nil; c.told {
 		c.currentID = s.record.Declare(signal.Signal{Device: name, Quantity: "current", Dim: quantity.Current, Shape: signal.Held})
 		s.put(0, c.currentID, 0)

@@ -32,6 +32,12 @@ type sensor struct {
 	drift   float64 // water content that it shows too much
 	warmer  float64 // K, of the soil
 	exposed float64 // share of its blades that stand in air
+	flooded float64 // share of its blades that stand in water
+	gain    float64 // by which the water content that it shows is multiplied
+	swapped float64 // above 0: the outputs of its two calibrations are exchanged
+	spike   float64 // V, by which a reading is off now and then
+	spikes  float64 // share of the seconds in which it is
+	late    late
 	stuck   float64 // above 0: its output stays what it was
 	failing float64 // loop: +1 it reports a failure by a high current, -1 by a low one
 	noise   float64 // V rms, besides its own
@@ -81,6 +87,12 @@ func (p *sensor) offer(s *Site, panel *fault.Panel) {
 		{fault.Knob{Name: "drift", Dim: quantity.Fraction, Min: -1, Max: 1, Join: fault.Add}, &p.drift},
 		{fault.Knob{Name: "warmer", Dim: quantity.None, Min: -60, Max: 60, Join: fault.Add}, &p.warmer},
 		{fault.Knob{Name: "exposed", Dim: quantity.Fraction, Max: 1, Join: fault.Largest}, &p.exposed},
+		{fault.Knob{Name: "flooded", Dim: quantity.Fraction, Max: 1, Join: fault.Largest}, &p.flooded},
+		{fault.Knob{Name: "gain", Dim: quantity.None, Min: 0.01, Max: 100, Rest: 1, Join: fault.Multiply}, &p.gain},
+		{fault.Knob{Name: "swapped", Dim: quantity.State, Max: 1, Join: fault.Largest}, &p.swapped},
+		{fault.Knob{Name: "spike", Dim: quantity.Voltage, Max: 10, Join: fault.Largest}, &p.spike},
+		{fault.Knob{Name: "spikes", Dim: quantity.Fraction, Max: 1, Join: fault.Largest}, &p.spikes},
+		{fault.Knob{Name: "lag", Dim: quantity.Duration, Max: 7 * 86400, Join: fault.Largest}, &p.late.constant},
 		{fault.Knob{Name: "failing", Min: -1, Max: 1, Join: fault.Replace}, &p.failing},
 		{fault.Knob{Name: "noise", Dim: quantity.Voltage, Max: 10, Join: fault.Largest}, &p.noise},
 		{fault.Knob{Name: "hum", Dim: quantity.Current, Max: 1e-3, Join: fault.Add}, &p.hum},
@@ -98,15 +110,26 @@ func (p *sensor) offer(s *Site, panel *fault.Panel) {
 	p.listen(0)
 }
 
-// water is the water content of the soil at the probe at a moment of the bed's present straight line, and how fast it rises.
-func (p *sensor) water(at signal.Time) (content, slope float64) { return p.place.at(at) }
+// water is the water content that the probe has come to feel at a moment of the bed's present straight line, and how fast it
+// rises.
+func (p *sensor) water(at signal.Time) (content, slope float64) {
+	content, slope = p.place.at(at)
+	return p.late.follow(at, content, slope)
+}
 
 // output is what the probe puts out at a water content, V or A, and how fast that rises. Soil that is warmer than at the
 // calibration, drift and air at the blades shift the water content that it shows.
 func (p *sensor) output(content, slope float64) (out, rises float64) {
-	shown := content + p.drift + float64(p.spec.PerKelvin.SI*(p.spec.Temperature.SI+p.warmer-sitefile.DefaultSoil))
+	shown := float64(p.gain*content) + p.drift + float64(p.spec.PerKelvin.SI*(p.spec.Temperature.SI+p.warmer-sitefile.DefaultSoil))
 	shown = float64((1-p.exposed)*shown) + float64(p.exposed*probe.Air)
-	out, rises = p.calibration.Output(shown), (1-p.exposed)*slope*p.calibration.Rise(shown)
+	shown = float64((1-p.flooded)*shown) + float64(p.flooded*probe.Water)
+	out, rises = p.calibration.Output(shown), (1-p.exposed)*(1-p.flooded)*p.gain*slope*p.calibration.Rise(shown)
+	if p.swapped > 0 {
+		out, rises = p.calibration.DryOut+p.calibration.WetOut-out, -rises
+	}
+	if !p.loop && out < 0 { // no output goes below its ground
+		return 0, 0
+	}
 	if held := probe.NE43.Saturates(out); p.loop && held != out {
 		return held, 0
 	}
@@ -116,8 +139,11 @@ func (p *sensor) output(content, slope float64) (out, rises float64) {
 // listen sets when the noise takes its next value.
 func (p *sensor) listen(at signal.Time) {
 	p.renews = signal.Never
-	if p.spec.Noise.SI+p.noise > 0 && p.terminal >= 0 {
+	if p.spec.Noise.SI+p.noise+p.spike > 0 && p.terminal >= 0 {
 		p.renews = (at/fresh + 1) * fresh
+	}
+	if p.late.constant > 0 && p.terminal >= 0 {
+		p.renews = min(p.renews, p.late.renews(at))
 	}
 }
 
@@ -132,15 +158,16 @@ func (p *sensor) pass(s *Site, at signal.Time) {
 // rough is the noise at a moment, V: held for a second, near enough to a normal distribution (the sum of four uniform
 // numbers, scaled to the rms), and a function of time alone.
 func (p *sensor) rough(at signal.Time) float64 {
+	off := p.spiked(at)
 	rms := math.Sqrt(float64(p.spec.Noise.SI*p.spec.Noise.SI) + float64(p.noise*p.noise))
 	if rms == 0 {
-		return 0
+		return off
 	}
 	sum := -2.0
 	for i := range uint64(4) {
 		sum += p.draw.Uniform(p.spec.Name, "noise", uint64(at/fresh)*4+i)
 	}
-	return rms * math.Sqrt(3) * sum
+	return float64(rms*math.Sqrt(3)*sum) + off
 }
 
 // pin is what the probe puts on its terminal from a moment on.

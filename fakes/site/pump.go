@@ -26,6 +26,7 @@ type pump struct {
 	dry           bool        // it has air before it
 	air           float64     // knob: 1 while its suction draws air from elsewhere
 	unprimed      bool        // it has air in it
+	wear          wear        // of pump, motor and contactor
 	primes        signal.Time // when it will have filled, if all stays as it is
 
 	coilID, runningID, dryID, primedID signal.ID
@@ -51,6 +52,7 @@ func (s *Site) openPumps(panel *fault.Panel) {
 		s.flow(spec.Name, "flow", flow)
 		s.pressure(spec.Name, s.plan.Nodes[spec.Name], flow)
 		s.offer(panel, fault.Knob{Device: spec.Name, Kind: "pump", Name: "air", Dim: quantity.State, Max: 1, Join: fault.Largest}, &p.air, s.jumps)
+		s.offerWear(p, panel)
 		p.feel = func(_ signal.Time, volts float64) bool {
 			s.jump = p.coil.Feel(volts*p.across()) || s.jump
 			return false
@@ -71,6 +73,7 @@ func (p *pump) draws(t *tank) {
 // look tells whether the water before the pump, or in it, has gone or come back.
 func (p *pump) look(at signal.Time) (changed bool) {
 	wasClosed, wasDry, wasUnprimed := p.closed, p.dry, p.unprimed
+	p.wear.pulls(p.coil.Energised)
 	if t := p.cushion; t != nil {
 		p.closed = t.volume <= p.starts || p.closed && t.volume < p.stops
 	}
@@ -89,7 +92,7 @@ func (p *pump) look(at signal.Time) (changed bool) {
 }
 
 // running tells whether its motor runs.
-func (p *pump) running() bool { return p.coil.Energised && p.closed }
+func (p *pump) running() bool { return p.wear.in && p.wear.seized == 0 && p.closed }
 
 // openCushions adds the pressure vessels of pumps with a pressure switch. A run begins at the cut-in pressure.
 func (s *Site) openCushions() {
@@ -124,7 +127,7 @@ func (p *pump) filling() bool {
 func (p *pump) run(s *Site, at signal.Time) {
 	speed, suction := 0.0, float64(pipework.SuctionKv)
 	if p.running() {
-		speed = 1
+		speed = p.wear.speed()
 	}
 	if p.unprimed {
 		speed, suction = 0, 0

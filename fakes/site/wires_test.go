@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"ullage/fakes/probe"
 	"ullage/harness"
 	"ullage/harness/signal"
 )
@@ -182,6 +183,10 @@ func TestProbeAtItsTerminal(t *testing.T) {
 		{"soil of 30 °C", inVolts + ", per-kelvin: 0.3 %, temperature: 30 °C", "", 0, (1.7 - 0.03*3) * loaded},
 		{"out of the soil", inVolts, "exposed", 1, (2.3 + (0.05+0.0243457)*3) * loaded},
 		{"half out of the soil", inVolts, "exposed", 0.5, (1.7 + (0.25+0.0243457)/2*3) * loaded},
+		{"half in water", inVolts, "flooded", 0.5, (2.3 - (0.25/2+probe.Water/2-0.05)*3) * loaded},
+		{"in water, as far down as its output goes", inVolts, "flooded", 1, 0},
+		{"the calibration of another soil", inVolts, "gain", 1.2, (2.3 - (0.25*1.2-0.05)*3) * loaded},
+		{"dry and wet exchanged, at 35 % shown", inVolts + ", per-kelvin: 1 %, temperature: 30 °C", "swapped", 1, (1.1 + 0.30*3) * loaded},
 		{"a loop", inAmps, "", 0, shunt(1.8)},
 		{"a loop over 100 ohm", inAmps + ", shunt: 100 ohm", "", 0, 1.2 * 1e6 / (1e6 + 100)},
 		{"a resistance in a loop", inAmps, "lead", 500, shunt(1.8)},

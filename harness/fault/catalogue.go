@@ -71,7 +71,8 @@ type Injection struct {
 // Catalogue lists every fault, by ID.
 func Catalogue() []Entry { return slices.Clone(catalogue) }
 
-var catalogue = slices.Concat(contactFaults, floatFaults, waterFaults, valveFaults, probeFaults, powerFaults, networkFaults, pipeworkFaults, backflowFaults, soilFaults, wireFaults, coilFaults,
+var catalogue = slices.Concat(contactFaults, floatFaults, waterFaults, mainsFaults, pumpFaults, valveFaults, diaphragmFaults, outputFaults, probeFaults,
+	calibrationFaults, powerFaults, networkFaults, pipeworkFaults, backflowFaults, soilFaults, wireFaults, coilFaults,
 	voltageFaults, connectionFaults, packetFaults, clockFaults, firmwareFaults)
 
 // HasDegree tells whether a fault has a figure that may grow from nothing: one that is about how much, and not about how

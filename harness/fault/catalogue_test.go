@@ -3,6 +3,7 @@ package fault
 import (
 	"regexp"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -18,24 +19,25 @@ var knobs = map[string]map[string][2]float64{
 		"hung": {0, 5}, "sunk": {0, 5}, "inverted": {0, 1}, "exchanged": {0, 31}, "coupling": {1, 1e12}, "kick": {0, 1000}, "kick time": {0, 1},
 		"bounce time": {0, 60}, "bounce edges": {0, 1000}},
 	"valve": {"held open": {0, 1}, "held shut": {0, 1}, "weep": {0, 1}, "closing factor": {0.01, 100}, "seats at": {0, 1e7},
-		"coil lead": {0, 1e12}, "coil short": {0, 1}, "leads swapped": {0, 1}, "plunger jammed": {0, 1}},
-	"supply": {"pressure factor": {0, 1.5}, "suction": {0, 0.9e5}},
+		"coil lead": {0, 1e12}, "coil short": {0, 1}, "leads swapped": {0, 1}, "plunger jammed": {0, 1},
+		"pilot grit": {0, 1}, "backwards": {0, 1}, "bleed open": {0, 1}, "debris": {0, 1}, "debris strokes": {0, 1000}, "output failed": {-1, 1}},
+	"supply": {"pressure factor": {0, 1.5}, "suction": {0, 0.9e5}, "surge": {0, 20e5}},
 	"tank":   {"standpipe": {0, 1}, "draw": {0, 0.1}, "inflow": {0, 0.1}, "weir": {0, 1}, "hole": {0, 0.01}, "hole height": {0, 20}, "slosh": {0, 1}},
 	"probe": {"lead": {0, 1e12}, "wetting": {0, 1}, "short": {-1, 1}, "drift": {-1, 1}, "exposed": {0, 1}, "stuck": {0, 1}, "failing": {-1, 1},
-		"noise": {0, 10}, "hum": {0, 1e-3}},
-	"power": {"voltage factor": {0, 1.5}, "internal resistance": {0, 1000}, "charge": {0, 1}},
+		"noise": {0, 10}, "hum": {0, 1e-3}, "flooded": {0, 1}, "gain": {0.01, 100}, "swapped": {0, 1}, "spike": {0, 10}, "spikes": {0, 1}, "lag": {0, 7 * 86400}},
+	"power": {"voltage factor": {0, 1.5}, "internal resistance": {0, 1000}, "charge": {0, 1}, "common open": {0, 1}},
 	"bed":   {"rain": {0, 1e-3}},
 	"controller": {"reset": {0, 1}, "clock step": {-7 * 86400, 7 * 86400}, "clock unset": {0, 1}, "counter": {0, 1 << 32}, "oscillator": {0.5, 2},
 		"hang": {0, 1}, "watchdog": {0, 1}, "pins float": {0, 10}, "settings lost": {0, 1}, "settings torn": {0, 1}, "longest run": {0, 86400},
 		"update": {0, 600}},
 	"wifi":               {"signal": {0, 1}, "delay": {0, 60}, "loss": {0, 1}, "duplicates": {0, 1}, "half open": {0, 1}},
 	"cloud":              {"internet": {0, 1}, "broker": {0, 1}, "stops lost": {0, 1}},
-	"pipe":               {"hole": {0, 2}},
+	"pipe":               {"hole": {0, 2}, "ice": {0, 1}},
 	"lateral":            {"hole": {0, 2}, "passage": {0, 1}},
 	"outlet":             {"passage": {0, 1}},
 	"filter":             {"loading": {0, 1}},
 	"throttle":           {"set": {0, 1}},
-	"pump":               {"air": {0, 1}},
+	"pump":               {"air": {0, 1}, "head": {0.01, 1}, "seized": {0, 1}, "welded": {0, 1}},
 	"non-return valve":   {"held open": {0, 1}},
 	"backflow preventer": {"held open": {0, 1}},
 }
@@ -63,6 +65,19 @@ func TestEveryEntryIsComplete(t *testing.T) {
 				assert.LessOrEqual(t, p.Default, p.Max, p.Name)
 			}
 		})
+	}
+}
+
+// An example is used with every device in the place of its own: it names that one device and no other, or none where there
+// is but one of its kind on a site.
+func TestEveryExampleNamesOneDevice(t *testing.T) {
+	single := []string{"power", "controller", "wifi", "network", "cloud", "clock"}
+	for _, e := range Catalogue() {
+		named := 1
+		if slices.Contains(single, e.Kind) {
+			named = 0
+		}
+		assert.Equal(t, 2*named, strings.Count(e.Example, `"`), "the example of %s names another number of devices than %d: %s", e.ID, named, e.Example)
 	}
 }
 

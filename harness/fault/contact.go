@@ -62,7 +62,7 @@ var contactFaults = []Entry{
 	{
 		ID: "contact.jammed-released", Name: "float jammed, released", Kind: "contact",
 		Mechanism:   "The float hangs or has filled with water and no longer rises: it stays in the position in which it is released.",
-		Symptoms:    []string{"It did not stop filling.", "The pump ran with the tank empty."},
+		Symptoms:    []string{"It did not stop filling.", "The tank overflowed, and the float hangs down.", "The pump ran with the tank empty."},
 		Check:       "Lift the float by hand: if the reading changes now, it had been hanging; look for scale, a cable or a float that has taken water.",
 		LocalEffect: "The contact reads released whatever the level is.",
 		EndEffect:   "A high contact does not end a fill; a low contact neither starts one nor keeps the pump off.",
@@ -73,7 +73,7 @@ var contactFaults = []Entry{
 	{
 		ID: "contact.broken-lead", Name: "broken lead to a contact", Kind: "contact",
 		Mechanism:   "The cable to the float switch is cut, chewed or pulled out of its terminal.",
-		Symptoms:    []string{"The float works, I can hear it click, and nothing happens."},
+		Symptoms:    []string{"The float works, I can hear it click, and nothing happens.", "I lift the float by hand and it does not react."},
 		Check:       "Bridge the two wires at the float: if the reading does not change, the lead or a terminal is broken.",
 		LocalEffect: "The terminal sees an open circuit: a normally open contact reads released, a normally closed one operated.",
 		EndEffect:   "As a jammed float; a normally closed cut-off fails to the safe side.",

@@ -108,7 +108,7 @@ var coilFaults = []Entry{
 	{
 		ID: "coil.plunger-jammed", Name: "plunger jammed", Kind: "valve",
 		Mechanism:   "Lime, rust or a bent tube holds the plunger where it is.",
-		Symptoms:    []string{"It hums and gets hot.", "It clicks and nothing happens."},
+		Symptoms:    []string{"It hums and gets hot.", "The valve buzzes and is hot.", "It clicks and nothing happens."},
 		Check:       "Measure the current of the coil, and work the valve by hand: the current stays at inrush, and the water comes.",
 		LocalEffect: "The pilot stays as it is. A coil for alternating current whose plunger is out draws its inrush current all the time.",
 		EndEffect:   "The valve does not follow, and such a coil burns out when nothing ends the run.",

@@ -51,7 +51,7 @@ var pipeworkFaults = []Entry{
 		Parameters: []Parameter{
 			{Name: "share", Dim: quantity.Fraction, Default: 0.9, Min: 0, Max: 1, Source: practice},
 		},
-		Symptoms:    []string{"It gets weaker from week to week.", "The last drippers of the line give nothing."},
+		Symptoms:    []string{"It gets weaker from week to week.", "The plants dried out while we were on holiday.", "The last drippers of the line give nothing."},
 		Check:       "Measure the pressure before and behind the filter while the zone runs, or take the screen out and look.",
 		LocalEffect: "The filter passes less at the same loss of pressure.",
 		EndEffect:   "Zones get less water in the same run time, and nothing says so.",

@@ -2,6 +2,7 @@ package fault
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"strings"
 	"unicode"
@@ -15,18 +16,19 @@ type Cause struct {
 }
 
 // Causes lists the faults that a complaint in a customer's words may come from, likeliest first: those whose symptoms say
-// the same, then those whose effects and hazards do. A word counts the more the fewer faults it is said of. A complaint
-// without any word that the catalogue has gives none.
+// the same, then those whose effects and hazards do. A word counts the more the fewer faults are complained of with it, by
+// the root of their number, so that two usual words together outweigh a rare one. A complaint without any word that the
+// catalogue has gives none.
 func Causes(complaint string) []Cause {
 	asked := words(complaint)
 	weights := make([]float64, len(asked))
 	for i, stem := range asked {
 		for _, e := range catalogue {
-			if slices.Contains(words(e.said()), stem) {
+			if slices.Contains(words(strings.Join(e.Symptoms, " ")), stem) {
 				weights[i]++
 			}
 		}
-		weights[i] = 1 / max(1, weights[i])
+		weights[i] = 1 / math.Sqrt(max(1, weights[i]))
 	}
 	like := func(text string) (sum float64) {
 		has := words(text)
@@ -45,7 +47,7 @@ func Causes(complaint string) []Cause {
 				c.Symptom, c.Likeness = symptom, l
 			}
 		}
-		if c.Likeness += like(e.effects()) / 2; c.Likeness > 0 {
+		if c.Likeness += like(e.effects()) / 4; c.Likeness > 0 {
 			causes = append(causes, c)
 		}
 	}
@@ -62,18 +64,17 @@ func (e Entry) effects() string {
 	return text
 }
 
-// said is all that a complaint may be like.
-func (e Entry) said() string { return strings.Join(e.Symptoms, " ") + " " + e.effects() }
-
 // idle words tell nothing of a fault.
 const idle = " a an and all any are as at be been but by do does did for from had has have i in is it its my no not of on only or our so " +
-	"that the then there they this to up was we were what when where which while will with you "
+	"that the then there they this through to up was we were what when where which while will with you "
 
 // synonyms lead a customer's word to the one that the symptoms use.
 var synonyms = map[string]string{"overni": "night", "evenin": "night", "overfl": "flood", "spill": "flood", "spille": "flood", "barrel": "tank", "cister": "tank", "contai": "tank",
 	"sump": "tank", "phone": "alert", "messag": "alert", "notifi": "alert", "alarm": "alert", "soil": "bed", "ground": "bed", "plant": "bed",
 	"router": "wi-fi", "wifi": "wi-fi", "networ": "wi-fi", "intern": "wi-fi", "connec": "wi-fi", "solen": "valve", "soleno": "valve",
-	"sensor": "probe", "switch": "float", "leaks": "leak", "mains": "pressu", "noise": "bang", "knock": "bang", "hammer": "bang"}
+	"sensor": "probe", "switch": "float", "leaks": "leak", "mains": "pressu", "noise": "bang", "knock": "bang", "hammer": "bang",
+	"buzz": "hum", "buzze": "hum", "hums": "hum", "frosty": "frost", "frozen": "frost", "swamp": "soak", "soggy": "soak", "jumps": "swing", "jump": "swing", "wilt": "dry",
+	"wither": "dry", "dried": "dry", "ran": "run", "runn": "run", "stopp": "stop", "away": "holida", "vacati": "holida"}
 
 // words are the stems of the words of a text that tell something.
 func words(text string) []string {

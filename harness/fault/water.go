@@ -27,7 +27,7 @@ var waterFaults = []Entry{
 		Parameters: []Parameter{
 			{Name: "opening", Dim: quantity.Fraction, Default: 0, Min: 0, Max: 0.99, Source: practice},
 		},
-		Symptoms:    []string{"It clicks and no water comes.", "The plants are dry and the display says that it watered."},
+		Symptoms:    []string{"It clicks and no water comes.", "The plants are dry and the display says that it watered.", "App says watering but nothing is wet."},
 		Check:       "Measure the coil's voltage while it is called: with voltage and no click it is the coil, with a click and no water the body.",
 		LocalEffect: "With the coil on the valve stays shut, or as little open as the disc can rise.",
 		EndEffect:   "The zone is not watered, the tank is not filled.",
@@ -52,7 +52,7 @@ var waterFaults = []Entry{
 	{
 		ID: "supply.off", Name: "supply shut off", Kind: "supply",
 		Mechanism:   "The main is off and drained for repairs: it stands open to the air.",
-		Symptoms:    []string{"No water came at all."},
+		Symptoms:    []string{"No water came at all.", "The plants dried out while we were on holiday."},
 		Check:       "Open another tap of the same supply.",
 		LocalEffect: "No pressure and no flow from the supply; what stands higher and is not held runs back into it.",
 		EndEffect:   "Nothing is watered or filled; a pump behind a tank runs it empty.",
@@ -81,7 +81,7 @@ var waterFaults = []Entry{
 			{Name: "hole", Dim: quantity.Length, Default: 4e-3, Min: 0.05e-3, Max: 0.1, Source: practice},
 			{Name: "height", Dim: quantity.Length, Default: 0, Min: 0, Max: 20, Source: practice},
 		},
-		Symptoms:    []string{"It fills far more often than it used to."},
+		Symptoms:    []string{"It fills far more often than it used to.", "It fills every hour although nobody takes water."},
 		Check:       "Shut everything for an hour, mark the level and look at it again.",
 		LocalEffect: "The level falls although nothing is drawn.",
 		EndEffect:   "Fills repeat without end; the pump finds the tank empty.",

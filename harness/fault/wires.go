@@ -62,7 +62,7 @@ var wireFaults = []Entry{
 	{
 		ID: "probe.shorted-to-supply", Name: "lead of a probe shorted to its supply", Kind: "probe",
 		Mechanism:   "A crushed cable brings the signal wire to the one that feeds the probe.",
-		Symptoms:    []string{"It waters and waters."},
+		Symptoms:    []string{"It waters and waters.", "It waters in the rain."},
 		Check:       "Unplug the probe at the controller: the reading leaves full scale. Then measure between its wires.",
 		LocalEffect: "The input lies at the rail: full scale of the converter.",
 		EndEffect:   "Read as soil it is as dry as can be: the bed is watered without end.",

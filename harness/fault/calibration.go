@@ -1,0 +1,75 @@
+package fault
+
+import "ullage/harness/quantity"
+
+// calibrationFaults befall what a probe says of the soil around it.
+var calibrationFaults = []Entry{
+	{
+		ID: "probe.spikes", Name: "spikes on a probe", Kind: "probe",
+		Mechanism: "A loose plug, a fence charger or a switching contactor nearby: now and then one reading is far off, up or down.",
+		Parameters: []Parameter{
+			{Name: "spike", Dim: quantity.Voltage, Default: 0.5, Min: 0.01, Max: 5, Source: practice},
+			{Name: "share", Dim: quantity.Fraction, Default: 0.01, Min: 1e-4, Max: 1, Source: "of the seconds; " + practice},
+		},
+		Symptoms:    []string{"The curve in the app has needles.", "The reading jumps for a moment and comes back.", "It waters for a second and stops again."},
+		Check:       "Look at the readings of one hour: single ones that are far off while their neighbours agree are spikes; if all differ it is noise.",
+		LocalEffect: "In that share of the seconds the output is off by as much.",
+		EndEffect:   "A single reading begins a run or ends it, or raises an alert.",
+		Hazards:     []Hazard{WaterWasted, DryOut, AlarmFlood},
+		Example:     `spikes of 500 mV come on the probe "bed-probe" in 1 % of the seconds`,
+		course:      together(hold("spike", parameter("spike")), hold("spikes", parameter("share"))),
+	},
+	{
+		ID: "probe.in-water", Name: "probe stands in water", Kind: "probe",
+		Mechanism: "The hole around the probe collects water, or it was put into a low spot: part of its blades stands in water.",
+		Parameters: []Parameter{
+			{Name: "share", Dim: quantity.Fraction, Default: 0.5, Min: 0.01, Max: 1, Source: practice},
+		},
+		Symptoms:    []string{"It says 100 % wet and the plants are dry.", "The plants dried out, and it says that the soil is soaked."},
+		Check:       "Pull the probe out and look into its hole: water at the bottom is the cause. Dig a finger in half a metre away.",
+		LocalEffect: "It feels water, whose permittivity is 80: wetter than any soil, or a mean of both.",
+		EndEffect:   "The bed is not watered, or too little, and nobody is told.",
+		Hazards:     []Hazard{DryOut, SilentFailure},
+		Example:     `40 % of the probe "bed-probe" stands in water`,
+		course:      hold("flooded", parameter("share")),
+	},
+	{
+		ID: "probe.wrong-calibration", Name: "wrong calibration of a probe", Kind: "probe",
+		Mechanism: "The curve of another soil, or of another make of probe: what it shows is in proportion to the water, by the wrong factor.",
+		Parameters: []Parameter{
+			{Name: "factor", Default: 1.3, Min: 0.1, Max: 10, Source: "mineral curve on organic soil and the like; " + practice},
+		},
+		Symptoms:    []string{"The bed is much drier than it says.", "Since the new probe it waters too much.", "Dry it is right, and wet it is far off."},
+		Check:       "Weigh a sample of the soil wet and dried: compare its water with the reading, once when it is dry and once when it is wet. Off by as much both times is drift, off in proportion is the calibration.",
+		LocalEffect: "The reading is that many times the water that there is, and plausible.",
+		EndEffect:   "The bed is kept too dry or too wet, and nobody is told.",
+		Hazards:     []Hazard{DryOut, WaterWasted, SilentFailure},
+		Example:     `the probe "bed-probe" shows 1.3 times the water that there is`,
+		course:      hold("gain", parameter("factor")),
+	},
+	{
+		ID: "probe.calibration-swapped", Name: "calibration of a probe swapped", Kind: "probe",
+		Mechanism:   "The readings for dry and for wet were entered in each other's place: the output runs the other way.",
+		Symptoms:    []string{"It waters when it is wet and stops when it is dry.", "It rains and the reading falls."},
+		Check:       "Pour water on the soil at the probe: the reading must rise.",
+		LocalEffect: "Dry soil reads as wet and wet soil as dry.",
+		EndEffect:   "A bed that dries is not watered; one that is wet is watered without end.",
+		Hazards:     []Hazard{DryOut, Flood, WaterWasted, SilentFailure},
+		Example:     `dry and wet of the probe "bed-probe" are swapped`,
+		course:      hold("swapped", always(1)),
+	},
+	{
+		ID: "probe.slow", Name: "slow probe", Kind: "probe",
+		Mechanism: "A fouled ceramic, a heavy filter in the transmitter or poor contact with the soil: the reading follows the soil as a lag of the first order.",
+		Parameters: []Parameter{
+			{Name: "constant", Dim: quantity.Duration, Default: 1800, Min: 1, Max: 7 * 86400, Source: "time in which it has come 63 % of the way; " + practice},
+		},
+		Symptoms:    []string{"It waters far too long before it notices.", "The reading is still dry an hour after the rain."},
+		Check:       "Put the probe from dry soil into wet and write the reading down every minute: it should be there within a few.",
+		LocalEffect: "The reading runs after the soil.",
+		EndEffect:   "Watering begins late and goes on too long; what the bed cannot hold drains.",
+		Hazards:     []Hazard{WaterWasted, DryOut},
+		Example:     `the probe "bed-probe" follows its soil with a time constant of 30 min`,
+		course:      hold("lag", parameter("constant")),
+	},
+}
