@@ -91,10 +91,10 @@ func TestEveryFigureIsHeldToItsRange(t *testing.T) {
 				if !amount {
 					return fmt.Sprintf("%.0f", v)
 				}
-				if unit := q.Unit(dim); unit != "" {
-					return fmt.Sprintf("%.12f %s", v, unit)
+				if dim == q.Fraction {
+					return fmt.Sprintf("%.12f %%", 100*v)
 				}
-				return fmt.Sprintf("%.12f", v)
+				return fmt.Sprintf("%.12f %s", v, q.Unit(dim))
 			}
 			span := max(1, f.greatest-f.least)
 			for _, outside := range []string{write(f.least - span), write(f.greatest + span), write(f.greatest * 1e9)} {
