@@ -196,3 +196,15 @@ Feature: Dry-out
       And 2 hours pass
       Then the zone "drip" runs at least 1 time
       And the valve "drip" is never open longer than 20 min 5 s at a stretch
+
+  Rule: A start by a person ends a lock-out
+
+    # The first fill after the start finds no water yet; the count of failures begins anew.
+    Scenario: Somebody starts the fill after it was locked out
+      Given the site "allotment"
+      And the level in "barrel" is 240 mm
+      When the supply "standpipe" is shut off for 55 min
+      And 30 min after the alert "fill locked out" arrives, "barrel-valve" is started from afar for 1 min
+      And 2 hours pass
+      Then the level in "barrel" rises to 650 mm within 30 min
+      And no water goes over the rim of "barrel"

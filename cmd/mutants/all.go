@@ -79,10 +79,10 @@ type trier struct {
 	program string
 	count   int
 
-	process *exec.Cmd
-	ask1    io.WriteCloser
-	answers *bufio.Scanner
-	errOut  *strings.Builder
+	process   *exec.Cmd
+	questions io.WriteCloser
+	answers   *bufio.Scanner
+	errOut    *strings.Builder
 }
 
 // ask tries one mutant.
@@ -93,7 +93,7 @@ func (t *trier) ask(ctx context.Context, n int, function string) (answer, error)
 		}
 	}
 	timer := time.AfterFunc(hopeless, func() { _ = t.process.Process.Kill() })
-	fmt.Fprintln(t.ask1, n, function)
+	fmt.Fprintln(t.questions, n, function)
 	got := t.answers.Scan()
 	switch late := !timer.Stop(); {
 	case late:
@@ -114,7 +114,7 @@ func (t *trier) start(ctx context.Context) error {
 	t.process.Env = append(os.Environ(), "GOMAXPROCS=1", "GOMEMLIMIT=1GiB")
 	t.process.Stderr = t.errOut
 	var err error
-	if t.ask1, err = t.process.StdinPipe(); err != nil {
+	if t.questions, err = t.process.StdinPipe(); err != nil {
 		return err
 	}
 	out, err := t.process.StdoutPipe()
@@ -127,7 +127,7 @@ func (t *trier) start(ctx context.Context) error {
 
 func (t *trier) end() {
 	if t.process != nil {
-		_ = t.ask1.Close()
+		_ = t.questions.Close()
 		_ = t.process.Wait()
 		t.process = nil
 	}

@@ -19,7 +19,6 @@ type weaver struct {
 	text    []byte // of the file
 	name    string // of the file
 	in      string // function
-	plain   int    // above 0: what only a seeded defect reaches, or what must stay as it is
 	mutants []mutant
 	same    map[string]int // by text
 }
@@ -36,7 +35,7 @@ func (w *weaver) weave(path, name string, file *ast.File) (string, error) {
 
 func (w *weaver) offset(p token.Pos) int { return w.files.Position(p).Offset }
 
-// source is a node as it is written, in one line.
+// source is a node as it is written.
 func (w *weaver) source(n ast.Node) string {
 	return string(w.text[w.offset(n.Pos()):w.offset(n.End())])
 }
@@ -54,11 +53,16 @@ func oneLine(text string) string { return strings.Join(strings.Fields(text), " "
 
 // node is the text of a node with the mutants of it and of what is in it.
 func (w *weaver) node(n ast.Node) string {
+	if e, ok := n.(ast.Expr); ok {
+		if _, settled := fold(e); settled {
+			return w.source(e)
+		}
+	}
 	switch n := n.(type) {
 	case *ast.FuncDecl:
 		return w.function(n)
 	case *ast.GenDecl:
-		return w.asItIs(n)
+		return w.source(n)
 	case *ast.BlockStmt:
 		return w.list(n, n.List)
 	case *ast.CaseClause:
@@ -80,19 +84,16 @@ func (w *weaver) node(n ast.Node) string {
 	case *ast.BinaryExpr:
 		return w.binary(n)
 	case *ast.FuncType, *ast.ArrayType, *ast.CompositeLit, *ast.IncDecStmt, *ast.BranchStmt, *ast.TypeAssertExpr:
-		return w.asItIs(n)
-	case *ast.RangeStmt:
-		return w.asItIs(n)[:w.offset(n.Body.Pos())-w.offset(n.Pos())] + w.node(n.Body)
+		return w.source(n)
+	case *ast.RangeStmt: // what is gone over stays
+		return string(w.text[w.offset(n.Pos()):w.offset(n.Body.Pos())]) + w.node(n.Body)
 	case *ast.ForStmt:
-		return w.asItIs(n)[:w.offset(n.Body.Pos())-w.offset(n.Pos())] + w.node(n.Body)
+		return string(w.text[w.offset(n.Pos()):w.offset(n.Body.Pos())]) + w.node(n.Body)
 	case ast.Expr:
 		return w.expression(n, w.inside(n))
 	}
 	return w.inside(n)
 }
-
-// asItIs is a node without mutants.
-func (w *weaver) asItIs(n ast.Node) string { return w.source(n) }
 
 // inside is the text of a node with what is in it woven.
 func (w *weaver) inside(n ast.Node) string {
@@ -129,7 +130,7 @@ func (w *weaver) function(f *ast.FuncDecl) string {
 		w.in = strings.TrimPrefix(w.source(f.Recv.List[0].Type), "*") + "." + w.in
 	}
 	if f.Body == nil || outside(w.in) {
-		return w.asItIs(f)
+		return w.source(f)
 	}
 	head := string(w.text[w.offset(f.Pos()):w.offset(f.Body.Pos())])
 	early := ""
@@ -159,7 +160,7 @@ func (w *weaver) list(n ast.Node, statements []ast.Stmt) string {
 func (w *weaver) statement(s ast.Stmt) string {
 	switch s := s.(type) {
 	case *ast.IfStmt:
-		if leaves(s.Init) && w.plain == 0 && !onlyForDefects(s.Init) { // what is done before the condition is a statement of its own
+		if leaves(s.Init) && !onlyForDefects(s.Init) { // what is done before the condition is a statement of its own
 			before := w.statement(s.Init)
 			rest := *s
 			rest.Init = nil
@@ -175,7 +176,7 @@ func (w *weaver) statement(s ast.Stmt) string {
 		return fmt.Sprintf("if mutant(%d) { %s } else if !mutant(%d) { %s }", n, w.source(s.X)+other, w.add(s.Pos(), w.source(s), deleted), w.source(s))
 	case *ast.BranchStmt:
 		if s.Tok == token.FALLTHROUGH {
-			return w.asItIs(s)
+			return w.source(s)
 		}
 	default:
 		if !leaves(s) {
@@ -183,7 +184,7 @@ func (w *weaver) statement(s ast.Stmt) string {
 		}
 	}
 	if onlyForDefects(s) {
-		return w.asItIs(s)
+		return w.source(s)
 	}
 	if _, isIf := s.(*ast.IfStmt); isIf {
 		return w.node(s)
@@ -209,7 +210,7 @@ func leaves(s ast.Stmt) bool {
 // clause weaves a case, unless only a defect reaches it.
 func (w *weaver) clause(n *ast.CaseClause) string {
 	if len(n.List) == 1 && (is(n.List[0], false) || isName(n.List[0], "hung")) {
-		return w.asItIs(n)
+		return w.source(n)
 	}
 	var b strings.Builder
 	at := w.offset(n.Pos())
@@ -218,7 +219,7 @@ func (w *weaver) clause(n *ast.CaseClause) string {
 		if isBool(w.info.Types[e].Type) {
 			b.WriteString(w.node(e))
 		} else {
-			b.WriteString(w.asItIs(e))
+			b.WriteString(w.source(e))
 		}
 		at = w.offset(e.End())
 	}

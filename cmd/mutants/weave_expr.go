@@ -13,7 +13,7 @@ func (w *weaver) assignment(n *ast.AssignStmt) string {
 	var right []string
 	for i, e := range n.Rhs {
 		if len(n.Rhs) == len(n.Lhs) && onlyDefectsRead(n.Lhs[i]) {
-			right = append(right, w.asItIs(e))
+			right = append(right, w.source(e))
 		} else {
 			right = append(right, w.node(e))
 		}
@@ -27,7 +27,7 @@ func (w *weaver) call(n *ast.CallExpr) string {
 		return w.source(n.Fun) + "(" + w.node(n.Args[0]) + ")"
 	}
 	if name, ok := n.Fun.(*ast.Ident); ok && (name.Name == "make" || name.Name == "clear" || name.Name == "len") {
-		return w.asItIs(n)
+		return w.source(n)
 	}
 	var list []string
 	for _, e := range n.Args {
@@ -44,7 +44,7 @@ func (w *weaver) call(n *ast.CallExpr) string {
 func (w *weaver) unary(n *ast.UnaryExpr) string {
 	switch n.Op {
 	case token.AND:
-		return w.asItIs(n)
+		return w.source(n)
 	case token.NOT: // the negation is a mutant already
 		if inner, ok := n.X.(*ast.ParenExpr); ok {
 			return w.expression(n, "!"+w.node(inner))
@@ -80,9 +80,6 @@ func (w *weaver) binary(n *ast.BinaryExpr) string {
 
 // expression puts the alternatives of an expression before it, whose text is woven already.
 func (w *weaver) expression(e ast.Expr, woven string) string {
-	if _, settled := fold(e); settled {
-		return w.source(e)
-	}
 	list := w.alternatives(e)
 	if len(list) == 0 {
 		return woven
