@@ -51,9 +51,9 @@ type pilot struct {
 
 const (
 	holding  = sitefile.HoldingShare
-	jet      = 0.1 // of the stroke, below which an energised disc does not float (common practice, no source)
-	sticking = 0.1 // of a differential, by which it must change before a disc that stands moves (common practice, no source)
-	level    = 1.0 // Pa, that is no differential
+	jet      = 0.1  // of the stroke, below which an energised disc does not float (common practice, no source)
+	sticking = 0.1  // of a differential, by which it must change before a disc that stands moves (common practice, no source)
+	level    = 1.0  // Pa, that is no differential
 	longer   = 0.05 // by which each wait before a rise is longer than the last (bounds a night of chatter)
 )
 

@@ -27,6 +27,9 @@ type term struct {
 // 100 %, a length below zero) is for the caller to judge; it is always finite.
 func Parse(text string, dim Dimension) (Value, error) {
 	v, err := parse(plain(text), dim)
+	if errors.Is(err, errTooLarge) {
+		err = fmt.Errorf("%w; expected %s", err, expected(dim))
+	}
 	if err != nil {
 		return Value{}, fmt.Errorf("%s: %w", quoted(text), err)
 	}
