@@ -111,6 +111,7 @@ func (s *Site) drivePin(d *drive, at signal.Time, pin harness.Pin) {
 		s.supplied.drawn += float64(math.Abs(before.Volts+before.VoltsAt(at)) / 2 / d.circuit() * (at - before.At).Seconds())
 	}
 	d.switched(pin)
+	s.shareReturns()
 	volts, slope := pin.Volts*d.across(), pin.Slope*d.across()
 	d.due = signal.Never
 	if d.on && d.latch.Moves(volts, slope) {
@@ -122,6 +123,7 @@ func (s *Site) drivePin(d *drive, at signal.Time, pin harness.Pin) {
 		amps = math.Abs(pin.Volts) / d.circuit()
 	}
 	s.recordCurrent(at, &d.consumer, amps)
+	s.sayLifted(at)
 }
 
 // feelCoil puts the supply on a spring-return or motorised valve.

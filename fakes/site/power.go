@@ -71,6 +71,7 @@ func (s *Site) openPower(panel *fault.Panel) {
 // consumes hangs a device on the supply. Its current is recorded where the site says what its supply is.
 func (s *Site) consumes(name string, c *consumer, told bool) {
 	s.supplied.consumers = append(s.supplied.consumers, c)
+	c.name = name
 	c.pin.Ohms = math.Inf(1)
 	if c.told = told || s.spec.Power != nil; c.told {
 		c.currentID = s.record.Declare(signal.Signal{Device: name, Quantity: "current", Dim: quantity.Current, Shape: signal.Held})
@@ -117,6 +118,7 @@ func (s *Site) energise(at signal.Time) {
 	volts := s.spend(at)
 	for range maxSettling {
 		p.dirty = false
+		s.shareReturns()
 		p.source, p.load = p.sourceAfter(s, p.drawn), p.loads()
 		volts = p.settle(volts)
 		changed := false
@@ -135,10 +137,11 @@ func (s *Site) energise(at signal.Time) {
 	}
 	for _, d := range p.actuators {
 		if d.ac != nil {
-			d.ac.warms(at, volts*d.siemens())
+			d.ac.warms(at, volts*d.winding())
 		}
 	}
 	s.tellPower(at)
+	s.sayLifted(at)
 }
 
 // maxSettling is how often coils and supply may answer each other at one moment. Every coil that lets go adds to the load
@@ -244,14 +247,20 @@ func (s *Site) eachLevel(visit func(level float64)) {
 // powerPin is the supply at the controller's power terminal from a moment on, with everything that it feeds.
 func (s *Site) powerPin(at signal.Time) harness.Pin {
 	p := &s.supplied
-	pin := harness.Pin{At: at, Terminal: p.terminal, Volts: p.course.At((at - p.since).Seconds())}
+	pin := harness.Pin{At: at, Terminal: p.terminal}
+	pin.Volts, pin.Slope = p.line(at)
 	if p.spec == nil {
 		pin.Ohms = leadOhms
 	}
-	if p.ends != signal.Never {
-		pin.Slope = (p.course.At((p.ends - p.since).Seconds()) - p.course.X0) / (p.ends - p.since).Seconds()
-	}
 	return pin
+}
+
+// line is the voltage at the controller at a moment of the present straight piece, V, and how fast it rises, V/s.
+func (p *supplied) line(at signal.Time) (volts, slope float64) {
+	if p.ends != signal.Never {
+		slope = (p.course.At((p.ends - p.since).Seconds()) - p.course.X0) / (p.ends - p.since).Seconds()
+	}
+	return p.course.At((at - p.since).Seconds()), slope
 }
 
 // tellPower tells the controller its supply when that has changed.
@@ -285,7 +294,7 @@ func (s *Site) passPower(at signal.Time) {
 			s.place(d, at, d.goes)
 		}
 		if d.ac != nil && d.ac.until <= at {
-			d.ac.warms(at, d.siemens()*p.course.At((at-p.since).Seconds()))
+			d.ac.warms(at, d.winding()*p.course.At((at-p.since).Seconds()))
 		}
 	}
 	if p.ends <= at || p.dirty {

@@ -129,18 +129,18 @@ func (p *sensor) pass(s *Site, at signal.Time) {
 	}
 }
 
-// rough is the noise at a moment, V: held for a second, near enough to a normal distribution (the sum of four uniform
-// numbers, scaled to the rms), and a function of time alone.
-func (p *sensor) rough(at signal.Time) float64 {
-	rms := math.Sqrt(float64(p.spec.Noise.SI*p.spec.Noise.SI) + float64(p.noise*p.noise))
+// rough is the noise at a moment, V, and its root mean square: held for a second, near enough to a normal distribution (the
+// sum of four uniform numbers, scaled to the rms), and a function of time alone.
+func (p *sensor) rough(at signal.Time) (noise, rms float64) {
+	rms = math.Sqrt(float64(p.spec.Noise.SI*p.spec.Noise.SI) + float64(p.noise*p.noise))
 	if rms == 0 {
-		return 0
+		return 0, 0
 	}
 	sum := -2.0
 	for i := range uint64(4) {
 		sum += p.draw.Uniform(p.spec.Name, "noise", uint64(at/fresh)*4+i)
 	}
-	return rms * math.Sqrt(3) * sum
+	return rms * math.Sqrt(3) * sum, rms
 }
 
 // pin is what the probe puts on its terminal from a moment on.
@@ -186,7 +186,8 @@ func (p *sensor) source(at signal.Time) harness.Pin {
 		}
 		pin.Ohms, out, rises = shunt, float64(out*shunt), rises*shunt
 	}
-	pin.Volts, pin.Slope = out+p.rough(at), rises
+	pin.Noise, pin.NoiseRMS = p.rough(at)
+	pin.Volts, pin.Slope = out+pin.Noise, rises
 	return pin
 }
 
@@ -195,7 +196,7 @@ func (s *Site) tellProbe(at signal.Time, p *sensor) {
 		return
 	}
 	pin := p.pin(at)
-	same := pin.Ohms == p.told.Ohms && pin.Slope == p.told.Slope && pin.Hum == p.told.Hum
+	same := pin.Ohms == p.told.Ohms && pin.Slope == p.told.Slope && pin.Hum == p.told.Hum && pin.NoiseRMS == p.told.NoiseRMS
 	if same && pin.Volts == p.told.VoltsAt(at) {
 		return
 	}
