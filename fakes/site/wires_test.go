@@ -228,8 +228,10 @@ func TestProbeAtItsTerminal(t *testing.T) {
 		{"half out of the soil", inVolts, "exposed", 0.5, (1.7 + (0.25+0.0243457)/2*3) * loaded},
 		{"a loop", inAmps, "", 0, shunt(1.8)},
 		{"a loop over 100 ohm", inAmps + ", shunt: 100 ohm", "", 0, 1.2 * 1e6 / (1e6 + 100)},
-		{"a resistance in a loop", inAmps, "lead", 500, shunt(1.8)},
-		{"more than the supply can drive through", inAmps, "lead", 1850, shunt(12.0 / 2000 * 150)},
+		{"a resistance in a loop", inAmps, "lead", 180, shunt(1.8)},
+		{"more than the supply can drive through", inAmps, "lead", 1850, shunt(4.0 / 2000 * 150)},
+		{"more than the supply can drive through, beside a modest transmitter", inAmps + ", needs: 2 V", "lead", 1850, shunt(10.0 / 2000 * 150)},
+		{"a transmitter that needs more than there is", inAmps + ", needs: 13 V", "", 0, 0},
 		{"an open loop", inAmps, "lead", 1e12, 0},
 		{"its transmitter fails low", inAmps, "failing", -1, shunt(0.54)},
 		{"its transmitter fails high", inAmps, "failing", 1, shunt(3.15)},
@@ -250,6 +252,22 @@ func TestProbeAtItsTerminal(t *testing.T) {
 			}
 		})
 	}
+}
+
+// A supply that still carries the controller may no longer carry the loop: at 9.2 V a transmitter that needs 8 V drives 8 mA
+// through 150 ohm, and the soil looks dry.
+func TestALoopStarvesBeforeItsController(t *testing.T) {
+	r := open(t, read(t, "power: {internal-resistance: 2 ohm, controller-draws: 100 mA, capacitor: 4700 uF}\n"+probed(t, inAmps)))
+	sound := r.reads("probe", harness.AnalogueTerminal)
+	r.run(signal.Minute)
+	r.open("power", "voltage factor", 9.4/12)
+	assert.InDelta(t, sound, r.reads("probe", harness.AnalogueTerminal), 1e-3, "the capacitor still carries it")
+	r.run(2 * signal.Minute)
+	require.InDelta(t, 9.2, r.supply(), 2e-3)
+	assert.InDelta(t, 1.2/150*150*1e6/(1e6+150), r.reads("probe", harness.AnalogueTerminal), 2e-3)
+	r.close("power", "voltage factor", 9.4/12)
+	r.run(3 * signal.Minute)
+	assert.InDelta(t, sound, r.reads("probe", harness.AnalogueTerminal), 1e-3, "with the supply its current comes back")
 }
 
 func TestStuckProbeStays(t *testing.T) {

@@ -32,8 +32,10 @@ func (c *checker) outputsOfProbes() {
 		for _, point := range []*ProbePoint{&p.Dry, &p.Wet} {
 			c.only(point, "volts", &point.Volts, &point.Current)
 		}
-		if c.known(&p.Shunt) {
-			c.wrong(&p.Shunt, "the probe puts out volts", "a shunt for a probe with output: 4-20 mA only")
+		for _, only := range []amount{&p.Shunt, &p.Needs} {
+			if c.known(only) {
+				c.wrong(only, "the probe puts out volts", "this for a probe with output: 4-20 mA only")
+			}
 		}
 	}
 }
