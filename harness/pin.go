@@ -20,6 +20,8 @@ type Pin struct {
 	Ohms     float64 // Ω; 0 for a source or a contact without resistance
 	Hum      float64 // A, amplitude of the coupled current; 0 without
 	HumHertz float64 // Hz, its frequency
+	Noise    float64 // V of Volts that are noise, which comes and goes by itself
+	NoiseRMS float64 // V, its root mean square; 0 without
 }
 
 // Open is the pin of a terminal to which nothing is connected.
@@ -45,6 +47,13 @@ func (p Pin) humAt(at signal.Time) float64 {
 func (p Pin) Calm() Pin {
 	p.Hum, p.HumHertz = 0, 0
 	return p
+}
+
+// Quiet is the pin without what is coupled into it and without its noise.
+func (p Pin) Quiet() Pin {
+	p.Volts -= p.Noise
+	p.Noise, p.NoiseRMS = 0, 0
+	return p.Calm()
 }
 
 // TerminalKind is what a terminal does.

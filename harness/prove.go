@@ -100,7 +100,7 @@ func (r *Result) compare(twin *Run, without string) {
 func met(a, b *Run) bool {
 	names := []string{networkSignal.Name(), Disturbed().Name()}
 	for _, s := range a.Trace.Signals() {
-		if s.Quantity == TerminalQuantity || s.Quantity == HumQuantity {
+		if s.Quantity == TerminalQuantity || s.Quantity == HumQuantity || s.Quantity == NoiseQuantity {
 			names = append(names, s.Name())
 		}
 	}

@@ -1,6 +1,7 @@
 package harness
 
 import (
+	"math"
 	"strings"
 
 	"ullage/harness/quantity"
@@ -40,13 +41,15 @@ func Terminals(site *sitefile.Site) []Terminal {
 }
 
 // terminalRecord writes down what passes at the terminals: "<device>.terminal", the open-circuit volts of outputs, and
-// the volts that the input stage sees of everything else, without the hum that is coupled in: a point now and then says
-// nothing of an alternating voltage.
+// the volts that the input stage sees of everything else, without the hum that is coupled in and without noise: a point now
+// and then says nothing of an alternating voltage, and a point for each reading of a noisy probe fills a trace with what
+// its root mean square says. What the controller has made of each reading is in its own signals.
 type terminalRecord struct {
 	stand *Stand
 	trace *signal.Trace
 	ids   []signal.ID
 	hums  []signal.ID // of analogue terminals
+	noise []signal.ID // likewise
 
 	received signal.ID
 	last     []Pin
@@ -61,6 +64,14 @@ const ReceivedQuantity = "received"
 // TerminalQuantity is the quantity of the signals that the stand records at the terminals.
 const TerminalQuantity = "terminal"
 
+// NoiseQuantity is the quantity of the signals that say how noisy what is connected to an analogue terminal is: its root mean
+// square at the input. Without a change there is no noise.
+const NoiseQuantity = "noise"
+
+// steady is how far an analogue voltage may be from the line in the record that its noise hides, V: a twentieth of the step
+// of a converter of 10 bits and 3.3 V.
+const steady = 0.15e-3
+
 // HumQuantity is the quantity of the signals that say how much hum an analogue terminal picks up: its amplitude.
 const HumQuantity = "hum"
 
@@ -73,9 +84,10 @@ func newTerminalRecord(s *Stand, trace *signal.Trace) *terminalRecord {
 		}
 		r.ids = append(r.ids, trace.Declare(signal.Signal{Device: t.Name, Quantity: TerminalQuantity, Dim: quantity.Voltage, Shape: shape}))
 		r.last[i] = Open(0, i)
-		r.hums = append(r.hums, 0)
+		r.hums, r.noise = append(r.hums, 0), append(r.noise, 0)
 		if t.Kind == AnalogueTerminal {
 			r.hums[i] = trace.Declare(signal.Signal{Device: t.Name, Quantity: HumQuantity, Dim: quantity.Voltage, Shape: signal.Held})
+			r.noise[i] = trace.Declare(signal.Signal{Device: t.Name, Quantity: NoiseQuantity, Dim: quantity.Voltage, Shape: signal.Held})
 			trace.Put(signal.Change{ID: r.hums[i], Value: 0})
 		}
 		if t.Kind == OutputTerminal { // in its safe state until the controller says otherwise
@@ -106,6 +118,9 @@ func (r *terminalRecord) finish(at signal.Time) {
 func (r *terminalRecord) record(pins []Pin) {
 	for _, p := range pins {
 		before := r.last[p.Terminal]
+		if r.onlyNoise(before, p) {
+			continue
+		}
 		if before.Slope != 0 || r.stand.Terminals[p.Terminal].Kind == AnalogueTerminal && before.At < p.At {
 			r.trace.Put(signal.Change{At: p.At, ID: r.ids[p.Terminal], Value: r.volts(before, p.At)})
 		}
@@ -113,8 +128,25 @@ func (r *terminalRecord) record(pins []Pin) {
 		if hum, was := r.hum(p), r.hum(before); hum != was {
 			r.trace.Put(signal.Change{At: p.At, ID: r.hums[p.Terminal], Value: hum})
 		}
+		if noise, was := r.rms(p), r.rms(before); noise != was {
+			r.trace.Put(signal.Change{At: p.At, ID: r.noise[p.Terminal], Value: noise})
+		}
 		r.last[p.Terminal] = p
 	}
+}
+
+// onlyNoise tells whether a pin differs from the one recorded last by another value of the same noise only.
+func (r *terminalRecord) onlyNoise(before, p Pin) bool {
+	return p.NoiseRMS > 0 && p.NoiseRMS == before.NoiseRMS && p.Ohms == before.Ohms && p.Hum == before.Hum &&
+		math.Abs(r.volts(p, p.At)-r.volts(before, p.At)) < steady
+}
+
+// rms is the root mean square of the noise at an analogue input, V.
+func (r *terminalRecord) rms(p Pin) float64 {
+	if p.NoiseRMS == 0 || p.Ohms == 0 || r.stand.Terminals[p.Terminal].Kind != AnalogueTerminal {
+		return p.NoiseRMS
+	}
+	return p.NoiseRMS * r.stand.Input(p.Terminal).Parallel(p) / p.Ohms
 }
 
 // hum is the amplitude of the hum at an analogue input, V.
@@ -133,7 +165,7 @@ func (r *terminalRecord) volts(p Pin, at signal.Time) float64 {
 		}
 		return p.VoltsAt(at)
 	}
-	return r.stand.Input(p.Terminal).Volts(p.Calm(), at)
+	return r.stand.Input(p.Terminal).Volts(p.Quiet(), at)
 }
 
 // names lists the terminals of pins, for a message.

@@ -11,14 +11,6 @@ var contactPhrases = []Phrase{
 		},
 	},
 	{
-		Kind: Given | When, Timed: true, Pattern: `the float of {contact} bobs for {duration} at each change{for}`,
-		Meaning: "At each change the float moves up and down for that time before it rests, whatever the water does.",
-		Example: `the float of "tank-high" bobs for 20 s at each change`,
-		compile: func(c *compiler, a args) {
-			c.befall("contact.slosh", a.text(0), map[string]float64{"slosh time": a.si(1)}, a)
-		},
-	},
-	{
 		Kind: Given | When, Timed: true, Pattern: `the float of {contact} jams operated{for}`,
 		Meaning: "The contact is operated whatever the level is.",
 		Example: `the float of "tank-low" jams operated`,

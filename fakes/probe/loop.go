@@ -18,10 +18,11 @@ func (l Limits) Saturates(current float64) float64 {
 }
 
 // Drives is the current that a supply can drive through a loop of so many ohms at the most, A, when the transmitter asks
-// for one. The transmitter is taken to need no voltage of its own.
-func Drives(current, volts, ohms float64) float64 {
-	if ohms <= 0 {
+// for one: what is left of the supply's volts beyond those that the transmitter needs for itself, over the ohms.
+func Drives(current, volts, needs, ohms float64) float64 {
+	left := math.Max(0, volts-needs)
+	if left >= current*ohms {
 		return current
 	}
-	return math.Min(current, volts/ohms)
+	return left / ohms
 }

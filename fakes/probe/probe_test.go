@@ -66,8 +66,11 @@ func TestNE43(t *testing.T) {
 	}
 	assert.Equal(t, 3.8e-3, probe.NE43.Saturates(1e-3), "a transmitter that measures does not report a failure")
 	assert.Equal(t, 20.5e-3, probe.NE43.Saturates(30e-3))
-	assert.Equal(t, 12e-3, probe.Drives(12e-3, 12, 150))
-	assert.InDelta(t, 12.0/5150, probe.Drives(12e-3, 12, 5150), 1e-12, "a supply of 12 V drives no more through 5 kohm")
+	assert.Equal(t, 12e-3, probe.Drives(12e-3, 12, 8, 150))
+	assert.InDelta(t, 12.0/5150, probe.Drives(12e-3, 12, 0, 5150), 1e-12, "a supply of 12 V drives no more through 5 kohm")
+	assert.InDelta(t, 4.0/500, probe.Drives(12e-3, 12, 8, 500), 1e-12, "and 4 V of it when the transmitter needs 8")
+	assert.Zero(t, probe.Drives(12e-3, 7.9, 8, 150), "a transmitter that is starved drives nothing")
+	assert.Equal(t, 12e-3, probe.Drives(12e-3, 12, 8, 0), "no resistance, no limit")
 }
 
 // A lead that lies open beside a mains cable: the coupled current over the impedance of the input, and next to nothing when

@@ -59,7 +59,10 @@ func (s *Site) hangCoil(d *drive) {
 	if d.ac != nil || v.Drive != sitefile.SpringReturn {
 		s.supplied.actuators = append(s.supplied.actuators, d)
 	}
-	s.onOutput(v.Name, func(at signal.Time, pin harness.Pin) { s.drivePin(d, at, pin) })
+	s.onOutput(v.Name, func(at signal.Time, pin harness.Pin) {
+		s.kick(at, &d.consumer, pin)
+		s.drivePin(d, at, pin)
+	})
 }
 
 // offerCoil offers the knobs of a valve's coil.
@@ -113,6 +116,7 @@ func (s *Site) drivePin(d *drive, at signal.Time, pin harness.Pin) {
 		s.supplied.drawn += float64(math.Abs(before.Volts+before.VoltsAt(at)) / 2 / d.circuit() * (at - before.At).Seconds())
 	}
 	d.switched(pin)
+	s.shareReturns()
 	volts, slope := pin.Volts*d.across(), pin.Slope*d.across()
 	d.due = signal.Never
 	if d.on && d.latch.Moves(volts, slope) {
@@ -124,6 +128,7 @@ func (s *Site) drivePin(d *drive, at signal.Time, pin harness.Pin) {
 		amps = math.Abs(pin.Volts) / d.circuit()
 	}
 	s.recordCurrent(at, &d.consumer, amps)
+	s.sayLifted(at)
 }
 
 // feelCoil puts the supply on a spring-return or motorised valve.

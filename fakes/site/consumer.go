@@ -16,9 +16,11 @@ const (
 // consumer is what hangs on one output of the controller: a coil or a motor behind its cable. The output is a switch to
 // the supply, in one polarity or the other.
 type consumer struct {
+	name    string
 	coil    electric.Coil
 	ohms    float64 // of coil or motor as it is now, Ω
 	cable   float64 // Ω, there and back
+	common  float64 // Ω, what a return wire that it shares with contacts and other coils is to it
 	fed     bool    // by the supply; a latching coil is fed by its output alone
 	diode   bool
 	ended   bool        // an end switch has cut it off
@@ -29,7 +31,7 @@ type consumer struct {
 	lead, short, swap float64     // knobs
 	failed            float64     // knob: +1 its output is on, -1 off, whatever the controller does
 	asked             harness.Pin // what the controller does
-	common            *float64    // knob of the site: the common wire of all coils is open: above 0
+	commonOpen        *float64    // knob of the site: the common wire of all coils is open: above 0
 	supply            float64     // V, of the site file
 
 	currentID signal.ID
@@ -45,13 +47,24 @@ func (c *consumer) plus() bool { return (c.pin.Volts > 0) != (c.swapped != (c.sw
 // shorted tells whether nothing but wires is between the two leads of the output.
 func (c *consumer) shorted() bool { return c.short > 0 || c.diode && !c.plus() }
 
-// circuit is the resistance of everything that the current passes, Ω.
-func (c *consumer) circuit() float64 {
+// own is the resistance of everything that its current alone passes, Ω.
+func (c *consumer) own() float64 {
 	ohms := c.ohms
 	if c.shorted() {
 		ohms = shortOhms
 	}
 	return c.pin.Ohms + c.cable + c.lead + ohms
+}
+
+// circuit is the resistance of everything that its current passes, Ω.
+func (c *consumer) circuit() float64 { return c.own() + c.common }
+
+// conducts is the conductance of what its current alone passes, S; none where no current flows.
+func (c *consumer) conducts() float64 {
+	if !c.on || c.ended || c.broken() {
+		return 0
+	}
+	return 1 / c.own()
 }
 
 // siemens is the load that the supply sees.
@@ -60,6 +73,14 @@ func (c *consumer) siemens() float64 {
 		return 0
 	}
 	return 1 / c.circuit()
+}
+
+// winding is the conductance by which the supply drives a current through the coil itself, S: a short carries it past.
+func (c *consumer) winding() float64 {
+	if c.shorted() {
+		return 0
+	}
+	return c.siemens()
 }
 
 // across is what reaches the coil of a volt of its source.

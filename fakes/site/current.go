@@ -3,68 +3,23 @@ package site
 import (
 	"math"
 
-	"ullage/harness"
 	"ullage/harness/signal"
 )
 
-// returned is the wire through which the currents of coils go back, and with them those of contacts.
-type returned struct {
-	load *consumer // what hangs on the output
-	pin  harness.Pin
-}
-
-// current is what an output drives through its coil or motor at a moment, A, whichever way, and how fast it rises, A/s.
-func (r *returned) current(at signal.Time) (amps, slope float64) {
-	if r.load == nil {
-		return 0, 0
+// share notes which coils and motors return through the wire of the contact: those of the outputs that the site file names,
+// or all.
+func (f *float) share(s *Site) {
+	all := true
+	if r := f.spec.Return; r != nil {
+		f.returnOhms, all = r.Resistance.SI, len(r.SharedWith) == 0
 	}
-	pin := r.pin
-	if r.load.failed != 0 {
-		pin = r.load.pin
-	}
-	if pin.Ohms > openCircuit || r.load.ended || r.load.broken() {
-		return 0, 0
-	}
-	ohms := r.load.circuit()
-	return math.Abs(pin.VoltsAt(at)) / ohms, math.Copysign(pin.Slope, pin.Slope*pin.Volts) / ohms
-}
-
-// load is what hangs on the outputs that bear a device's name; nil when nothing does.
-func (s *Site) load(device string) *consumer {
-	for _, d := range s.drives {
-		if d.spec.Name == device {
-			return &d.consumer
+	for _, c := range s.supplied.consumers {
+		named := false
+		for i := 0; !all && i < len(f.spec.Return.SharedWith); i++ {
+			named = named || f.spec.Return.SharedWith[i] == c.name
 		}
-	}
-	for _, p := range s.pumps {
-		if p.spec.Name == device {
-			return &p.consumer
-		}
-	}
-	return nil
-}
-
-// openReturnWires listens to the outputs whose coils share a return wire with contacts.
-func (s *Site) openReturnWires() {
-	s.returns = make([]*returned, len(s.terminals))
-	for i, t := range s.terminals {
-		if t.Kind != harness.OutputTerminal {
-			continue
-		}
-		r := &returned{load: s.load(t.Name), pin: harness.Open(0, i)}
-		s.returns[i] = r
-		coil := s.outputs[i]
-		s.outputs[i] = func(at signal.Time, pin harness.Pin) {
-			s.kick(at, r, pin)
-			r.pin = pin
-			if coil != nil {
-				coil(at, pin)
-			}
-			for _, f := range s.floats {
-				if f.sharedOhms() > 0 && f.shares(i) {
-					f.tell(s, at)
-				}
-			}
+		if all || named {
+			f.shared = append(f.shared, c)
 		}
 	}
 }
@@ -72,8 +27,28 @@ func (s *Site) openReturnWires() {
 // sharedOhms is the resistance of the return wire that a contact shares with coils, Ω.
 func (f *float) sharedOhms() float64 { return f.returnOhms + f.addedReturn }
 
-// shares tells whether the coil at an output returns through the same wire.
-func (f *float) shares(output int) bool { return f.sharedWith == nil || f.sharedWith[output] }
+// shareReturns works out what the return wires that contacts share add to the circuits of coils. The coils that are on lift
+// a wire together, by its resistance R times the sum of their currents; to one of conductance G that is like R ΣG / G ohms
+// of its own (Ohm's and Kirchhoff's laws, for coils that hang on one voltage). Of several wires the worst counts.
+func (s *Site) shareReturns() {
+	for _, c := range s.supplied.consumers {
+		c.common = 0
+	}
+	for _, f := range s.floats {
+		ohms, sum := f.sharedOhms(), 0.0
+		if ohms == 0 {
+			continue
+		}
+		for _, c := range f.shared {
+			sum += c.conducts()
+		}
+		for _, c := range f.shared {
+			if g := c.conducts(); g > 0 {
+				c.common = math.Max(c.common, ohms*sum/g)
+			}
+		}
+	}
+}
 
 // lifted is by how much the currents of coils lift the contact's return above the controller's ground at a moment, V, and
 // how fast that rises, V/s.
@@ -82,12 +57,24 @@ func (f *float) lifted(s *Site, at signal.Time) (volts, slope float64) {
 	if ohms == 0 {
 		return 0, 0
 	}
-	for i, r := range s.returns {
-		if r != nil && f.shares(i) {
-			amps, rises := r.current(at)
-			volts += float64(amps * ohms)
-			slope += float64(rises * ohms)
+	for _, c := range f.shared {
+		if g := c.conducts(); g > 0 {
+			source, rises := s.supplied.line(at)
+			if !c.fed { // its polarity does not matter to the return
+				source, rises = math.Abs(c.pin.VoltsAt(at)), math.Copysign(c.pin.Slope, c.pin.Slope*c.pin.Volts)
+			}
+			volts += float64(source * (ohms / c.circuit()))
+			slope += float64(rises * (ohms / c.circuit()))
 		}
 	}
 	return volts, slope
+}
+
+// sayLifted tells the terminals of contacts what the currents of coils have made of their returns.
+func (s *Site) sayLifted(at signal.Time) {
+	for _, f := range s.floats {
+		if f.sharedOhms() > 0 || f.told.Volts != 0 || f.told.Slope != 0 {
+			f.say(s, at)
+		}
+	}
 }

@@ -25,9 +25,9 @@ type float struct {
 	draw                 contact.Draw
 	told                 harness.Pin
 
-	returnOhms  float64 // of the return wire that it shares with coils, Ω
-	addedReturn float64 // knob: Ω besides
-	sharedWith  []bool  // by terminal; nil: with all outputs
+	returnOhms  float64     // of the return wire that it shares with coils, Ω
+	addedReturn float64     // knob: Ω besides
+	shared      []*consumer // those coils
 
 	coupled      coupling
 	exchanged    float64 // knob: its lead is exchanged with that of the contact so many terminals further on
@@ -64,24 +64,6 @@ func (s *Site) openContacts(panel *fault.Panel, draw harness.Draw) {
 	s.offerExchange(panel)
 }
 
-// share notes with which outputs the contact shares its return wire.
-func (f *float) share(s *Site) {
-	r := f.spec.Return
-	if r == nil {
-		return
-	}
-	f.returnOhms = r.Resistance.SI
-	if len(r.SharedWith) == 0 {
-		return
-	}
-	f.sharedWith = make([]bool, len(s.terminals))
-	for i, t := range s.terminals {
-		for _, name := range r.SharedWith {
-			f.sharedWith[i] = f.sharedWith[i] || t.Name == name
-		}
-	}
-}
-
 // offer offers the contact's knobs.
 func (f *float) offer(s *Site, panel *fault.Panel) {
 	turn := func() {
@@ -104,13 +86,14 @@ func (f *float) offer(s *Site, panel *fault.Panel) {
 		{fault.Knob{Name: "coupling", Dim: quantity.Resistance, Min: 1, Max: 1e12, Rest: 1e12, Join: fault.Smallest}, &f.coupled.ohms},
 		{fault.Knob{Name: "kick", Dim: quantity.Voltage, Max: 1000, Join: fault.Largest}, &f.coupled.clamp},
 		{fault.Knob{Name: "kick time", Dim: quantity.Duration, Max: 1, Join: fault.Largest}, &f.coupled.constant},
-		{fault.Knob{Name: "return", Dim: quantity.Resistance, Max: 1e3, Join: fault.Add}, &f.addedReturn},
 		{fault.Knob{Name: "bounce time", Dim: quantity.Duration, Max: 60, Join: fault.Largest}, &f.BounceTime},
 		{fault.Knob{Name: "bounce edges", Dim: quantity.Count, Max: 1000, Join: fault.Largest}, &f.BounceEdges},
 	} {
 		k.Device, k.Kind = f.spec.Name, "contact"
 		s.offer(panel, k.Knob, k.value, turn)
 	}
+	s.offer(panel, fault.Knob{Device: f.spec.Name, Kind: "contact", Name: "return", Dim: quantity.Resistance, Max: 1e3, Join: fault.Add},
+		&f.addedReturn, func() { s.supplied.dirty = true })
 }
 
 // aim finds when the level reaches the float's threshold within the present step.
@@ -150,6 +133,11 @@ func (f *float) tell(s *Site, at signal.Time) {
 			s.put(when, f.closedID, state(f.Closed()))
 		}
 	}
+	f.say(s, at)
+}
+
+// say tells the terminal what is other than it was told last.
+func (f *float) say(s *Site, at signal.Time) {
 	if f.terminal < 0 || s.first {
 		return
 	}

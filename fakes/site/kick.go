@@ -45,19 +45,15 @@ func (c *coupling) onto(pin harness.Pin) harness.Pin {
 	return pin
 }
 
-// kick lets a coil that an output lets go of pull at the wires of contacts.
-func (s *Site) kick(at signal.Time, r *returned, pin harness.Pin) {
-	if r.load != nil && r.load.failed != 0 { // the output lets go of nothing
-		return
+// kick lets a coil that its output is about to let go of pull at the wires of contacts.
+func (s *Site) kick(at signal.Time, c *consumer, pin harness.Pin) {
+	if c.failed != 0 || c.conducts() == 0 || pin.Ohms < openCircuit && math.Abs(pin.Volts) > offVolts {
+		return // the output lets go of nothing
 	}
-	amps, _ := r.current(at)
-	if amps == 0 || pin.Ohms < openCircuit && math.Abs(pin.Volts) > offVolts {
-		return
-	}
-	volts := math.Abs(r.pin.VoltsAt(at))
+	volts := math.Abs(c.pin.VoltsAt(at))
 	for _, f := range s.floats {
-		if c := &f.coupled; c.ohms < openCircuit && c.clamp > 0 && c.constant > 0 {
-			c.ends = at + max(1, signal.FromSeconds(float64(c.constant*numeric.Log(1+volts/c.clamp))))
+		if k := &f.coupled; k.ohms < openCircuit && k.clamp > 0 && k.constant > 0 {
+			k.ends = at + max(1, signal.FromSeconds(float64(k.constant*numeric.Log(1+volts/k.clamp))))
 			f.tell(s, at)
 		}
 	}

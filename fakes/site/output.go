@@ -17,7 +17,6 @@ func (s *Site) offerOutput(d *drive, panel *fault.Panel) {
 	}
 	s.offer(panel, fault.Knob{Device: d.spec.Name, Kind: "valve", Name: "output failed", Min: -1, Max: 1, Join: fault.Replace}, &d.failed, func() {
 		s.supplied.dirty = d.switched(d.asked) || s.supplied.dirty
-		s.retellReturns()
 	})
 }
 
@@ -29,24 +28,12 @@ func (c *consumer) failedPin(asked harness.Pin) harness.Pin {
 	return harness.Pin{At: asked.At, Terminal: asked.Terminal, Ohms: math.Inf(1)}
 }
 
-// retellReturns tells the contacts that share a return with coils what the coils do now.
-func (s *Site) retellReturns() {
-	for _, f := range s.floats {
-		if f.sharedOhms() > 0 {
-			f.tell(s, s.now)
-		}
-	}
-}
-
 // offerCommon offers to open the wire through which the current of every coil goes back.
 func (s *Site) offerCommon(panel *fault.Panel) {
 	p := &s.supplied
 	s.offer(panel, fault.Knob{Device: harness.PowerName, Kind: "power", Name: "common open", Dim: quantity.State, Max: 1, Join: fault.Largest},
-		&p.common, func() {
-			p.dirty = true
-			s.retellReturns()
-		})
+		&p.commonOpen, func() { p.dirty = true })
 }
 
 // broken tells whether no current can pass: the lead or the wire that all coils have in common is open.
-func (c *consumer) broken() bool { return c.lead > openCircuit || *c.common > 0 }
+func (c *consumer) broken() bool { return c.lead > openCircuit || *c.commonOpen > 0 }

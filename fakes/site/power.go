@@ -22,28 +22,23 @@ type supplied struct {
 	factor, more, charge float64 // knobs
 	charged              float64 // the knob charge as it was worked out with last
 
-	common    float64 // knob: the common wire of all coils is open: above 0
-	consumers []*consumer
-	actuators []*drive        // valves of which more moves than a spring
-	drawn     float64         // C, taken from the battery
-	amps      float64         // A, from the source, at since
-	source    electric.Source // as it was worked out last, with its load
-	load      electric.Load
-	course    electric.FirstOrder
-	since     signal.Time
-	ends      signal.Time // of the straight piece; Never
-	pin       harness.Pin // as it was told last
-	dirty     bool        // something has changed since it was worked out
-	left      curve       // of a battery: share of its charge
+	commonOpen float64 // knob: the common wire of all coils is open: above 0
+	consumers  []*consumer
+	actuators  []*drive        // valves of which more moves than a spring
+	drawn      float64         // C, taken from the battery
+	amps       float64         // A, from the source, at since
+	source     electric.Source // as it was worked out last, with its load
+	load       electric.Load
+	course     electric.FirstOrder
+	since      signal.Time
+	ends       signal.Time // of the straight piece; Never
+	pin        harness.Pin // as it was told last
+	dirty      bool        // something has changed since it was worked out
+	left       curve       // of a battery: share of its charge
 }
 
-const (
-	leadOhms      = 0.05  // Ω, of a supply that nothing pulls down, with its lead (common practice, no source)
-	voltTolerance = 0.010 // V, by which a straight piece may miss the voltage of a capacitor
-	stillVolts    = 0.001 // V, within which a capacitor counts as charged
-	usedAtOnce    = 0.01  // share of what a battery has left that is used in one straight piece
-	longestPiece  = 3600  // s
-)
+// leadOhms is the resistance of a supply that nothing pulls down, with its lead, Ω (common practice, no source).
+const leadOhms = 0.05
 
 func (s *Site) openPower(panel *fault.Panel) {
 	p := &s.supplied
@@ -73,8 +68,9 @@ func (s *Site) openPower(panel *fault.Panel) {
 // consumes hangs a device on the supply. Its current is recorded where the site says what its supply is.
 func (s *Site) consumes(name string, c *consumer, told bool) {
 	s.supplied.consumers = append(s.supplied.consumers, c)
+	c.name = name
 	c.pin.Ohms = math.Inf(1)
-	c.asked, c.common, c.supply = c.pin, &s.supplied.common, s.spec.Controller.Supply.SI
+	c.asked, c.commonOpen, c.supply = c.pin, &s.supplied.commonOpen, s.spec.Controller.Supply.SI
 	if c.told = told || s.spec.Power != nil; c.told {
 		c.currentID = s.record.Declare(signal.Signal{Device: name, Quantity: "current", Dim: quantity.Current, Shape: signal.Held})
 		s.put(0, c.currentID, 0)
@@ -120,6 +116,7 @@ func (s *Site) energise(at signal.Time) {
 	volts := s.spend(at)
 	for range maxSettling {
 		p.dirty = false
+		s.shareReturns()
 		p.source, p.load = p.sourceAfter(s, p.drawn), p.loads()
 		volts = p.settle(volts)
 		changed := false
@@ -138,10 +135,12 @@ func (s *Site) energise(at signal.Time) {
 	}
 	for _, d := range p.actuators {
 		if d.ac != nil {
-			d.ac.warms(at, volts*d.siemens())
+			d.ac.warms(at, volts*d.winding())
 		}
 	}
 	s.tellPower(at)
+	s.sayLifted(at)
+	s.sayStarved(at)
 }
 
 // maxSettling is how often coils and supply may answer each other at one moment. Every coil that lets go adds to the load
@@ -195,79 +194,6 @@ func (p *supplied) ampsAt(volts float64) float64 {
 	return (p.source.EMF - volts) / p.source.Ohms
 }
 
-// piece finds how long the voltage runs straight from a moment, and how it runs.
-func (s *Site) piece(at signal.Time, volts float64) {
-	p := &s.supplied
-	p.since, p.ends = at, signal.Never
-	curved := p.course.A != 0 || p.course.B != 0
-	switch {
-	case curved:
-		seconds := p.course.Straight(voltTolerance)
-		s.eachLevel(func(level float64) {
-			if t := p.course.Reaches(level); t > 0 {
-				seconds = math.Min(seconds, t)
-			}
-		})
-		if !math.IsInf(seconds, 1) {
-			p.ends = at + max(1, signal.FromSeconds(seconds))
-		}
-	case p.battery != nil && p.amps > 0:
-		seconds := math.Min(longestPiece, math.Max(1, usedAtOnce*p.share(p.drawn)*p.battery.Capacity/p.amps))
-		if p.share(p.drawn) == p.share(p.drawn+float64(p.amps*longestPiece)) { // flat, or held so by its knob
-			seconds = longestPiece
-		}
-		after := p.sourceAfter(s, p.drawn+float64(p.amps*seconds)).Loaded(p.load)
-		p.course.A = (after - volts) / seconds
-		s.eachLevel(func(level float64) {
-			if t := p.course.Reaches(level); t > 0 {
-				seconds = math.Min(seconds, t)
-			}
-		})
-		p.ends = at + max(1, signal.FromSeconds(seconds))
-	}
-}
-
-// eachLevel visits every voltage at the controller at which something happens: its own reset, the source behind the
-// rectifier, no voltage, and the coils'.
-func (s *Site) eachLevel(visit func(level float64)) {
-	p := &s.supplied
-	visit(s.spec.Controller.ResetsBelow.SI)
-	visit(0)
-	if p.farads > 0 {
-		visit(p.source.EMF)
-	}
-	for _, c := range p.consumers {
-		if across := c.across(); c.fed && across > 0 {
-			visit(c.coil.PullIn / across)
-			visit(c.coil.DropOut / across)
-		}
-	}
-}
-
-// powerPin is the supply at the controller's power terminal from a moment on, with everything that it feeds.
-func (s *Site) powerPin(at signal.Time) harness.Pin {
-	p := &s.supplied
-	pin := harness.Pin{At: at, Terminal: p.terminal, Volts: p.course.At((at - p.since).Seconds())}
-	if p.spec == nil {
-		pin.Ohms = leadOhms
-	}
-	if p.ends != signal.Never {
-		pin.Slope = (p.course.At((p.ends - p.since).Seconds()) - p.course.X0) / (p.ends - p.since).Seconds()
-	}
-	return pin
-}
-
-// tellPower tells the controller its supply when that has changed.
-func (s *Site) tellPower(at signal.Time) {
-	pin := s.powerPin(at)
-	before := s.supplied.pin
-	if s.first || pin.Slope == before.Slope && pin.Volts == before.VoltsAt(at) {
-		return
-	}
-	s.supplied.pin = pin
-	s.pins = append(s.pins, pin)
-}
-
 // nextPower is when supply, plungers, latches or the temperatures of coils have something new.
 func (s *Site) nextPower() signal.Time {
 	next := s.supplied.ends
@@ -288,7 +214,7 @@ func (s *Site) passPower(at signal.Time) {
 			s.place(d, at, d.goes)
 		}
 		if d.ac != nil && d.ac.until <= at {
-			d.ac.warms(at, d.siemens()*p.course.At((at-p.since).Seconds()))
+			d.ac.warms(at, d.winding()*p.course.At((at-p.since).Seconds()))
 		}
 	}
 	if p.ends <= at || p.dirty {

@@ -252,6 +252,20 @@ func TestJammedPlungerStaysAtInrush(t *testing.T) {
 	}
 }
 
+// A short carries the current past the winding: the coil cools down, however much flows.
+func TestAShortedCoilDoesNotWarmUp(t *testing.T) {
+	r := open(t, read(t, plot(alternatingCoil+", cable: {gauge: AWG 22, length: 300 m}", "", "")))
+	r.put("one", 12)
+	r.run(20 * signal.Minute)
+	warm := r.last("one.temperature")
+	require.Greater(t, warm, 24.0)
+	r.open("one", "coil short", 1)
+	require.Greater(t, r.last("one.current"), 0.3, "the short draws more than the coil")
+	r.run(80 * signal.Minute)
+	r.end()
+	assert.InDelta(t, 20, r.last("one.temperature"), 0.1, "a shorted coil warms up by what flows past it")
+}
+
 // The charge that is missing in a battery is the current times the time.
 func TestBatteryLosesWhatIsDrawn(t *testing.T) {
 	r := open(t, read(t, plot("", "", "power: {internal-resistance: 1 ohm, controller-draws: 50 mA, battery: {capacity: 1 Ah, flat: 9 V}}\n")))

@@ -17,7 +17,8 @@ type sensor struct {
 	place       *place
 	calibration probe.Calibration
 	loop        bool    // it puts out a current
-	rail        float64 // V, what its lead can be shorted to
+	rail        float64 // V, of the board
+	starved     bool    // it puts out what the supply can drive through its loop
 	coupled     float64 // A, amplitude of what the mains couple into its lead
 	hertz       float64 // Hz, of the mains
 	terminal    int
@@ -61,7 +62,7 @@ func (s *Site) openProbes(panel *fault.Panel, draw harness.Draw) {
 			loop: spec.Output == sitefile.LoopOutput, rail: s.spec.Controller.Board.Rail.SI}
 		dry, wet := spec.Dry.Volts.SI, spec.Wet.Volts.SI
 		if p.loop {
-			dry, wet, p.rail = spec.Dry.Current.SI, spec.Wet.Current.SI, s.spec.Controller.Supply.SI
+			dry, wet = spec.Dry.Current.SI, spec.Wet.Current.SI
 		}
 		p.calibration = probe.NewCalibration(curves[spec.Curve], spec.Dry.Moisture.SI, dry, spec.Wet.Moisture.SI, wet)
 		if m := spec.BesideMains; m != nil {
@@ -155,24 +156,24 @@ func (p *sensor) pass(s *Site, at signal.Time) {
 	}
 }
 
-// rough is the noise at a moment, V: held for a second, near enough to a normal distribution (the sum of four uniform
-// numbers, scaled to the rms), and a function of time alone.
-func (p *sensor) rough(at signal.Time) float64 {
+// rough is the noise at a moment, V, with the spike that it has then, and its root mean square: held for a second, near
+// enough to a normal distribution (the sum of four uniform numbers, scaled to the rms), and a function of time alone.
+func (p *sensor) rough(at signal.Time) (noise, rms float64) {
 	off := p.spiked(at)
-	rms := math.Sqrt(float64(p.spec.Noise.SI*p.spec.Noise.SI) + float64(p.noise*p.noise))
+	rms = math.Sqrt(float64(p.spec.Noise.SI*p.spec.Noise.SI) + float64(p.noise*p.noise))
 	if rms == 0 {
-		return off
+		return off, 0
 	}
 	sum := -2.0
 	for i := range uint64(4) {
 		sum += p.draw.Uniform(p.spec.Name, "noise", uint64(at/fresh)*4+i)
 	}
-	return float64(rms*math.Sqrt(3)*sum) + off
+	return float64(rms*math.Sqrt(3)*sum) + off, rms
 }
 
 // pin is what the probe puts on its terminal from a moment on.
-func (p *sensor) pin(at signal.Time) harness.Pin {
-	pin := p.source(at)
+func (p *sensor) pin(s *Site, at signal.Time) harness.Pin {
+	pin := p.source(s, at)
 	if hum := p.coupled + p.hum; hum > 0 {
 		pin.Hum, pin.HumHertz = hum, p.hertz
 	}
@@ -180,7 +181,8 @@ func (p *sensor) pin(at signal.Time) harness.Pin {
 }
 
 // source is the pin without what is coupled into it.
-func (p *sensor) source(at signal.Time) harness.Pin {
+func (p *sensor) source(s *Site, at signal.Time) harness.Pin {
+	p.starved = false
 	pin := harness.Pin{At: at, Terminal: p.terminal, Ohms: p.spec.Source.SI + p.lead}
 	shunt := p.spec.Shunt.SI
 	switch {
@@ -188,7 +190,8 @@ func (p *sensor) source(at signal.Time) harness.Pin {
 		pin.Ohms = 0
 		return pin
 	case p.short > 0:
-		pin.Volts, pin.Ohms = p.rail, 0
+		pin.Volts, pin.Slope = p.feed(s, at)
+		pin.Ohms = 0
 		return pin
 	case p.lead > openCircuit && !p.loop:
 		pin.Ohms = math.Inf(1)
@@ -208,21 +211,47 @@ func (p *sensor) source(at signal.Time) harness.Pin {
 		case p.failing > 0:
 			out, rises = probe.NE43.FailureHigh, 0
 		}
-		if most := probe.Drives(out, p.rail, p.lead+shunt); most < out {
-			out, rises = most, 0
+		volts, slope := p.feed(s, at)
+		if most := probe.Drives(out, volts, p.spec.Needs.SI, p.lead+shunt); most < out {
+			p.starved, out, rises = true, most, slope/(p.lead+shunt)
+			if most == 0 {
+				rises = 0
+			}
 		}
 		pin.Ohms, out, rises = shunt, float64(out*shunt), rises*shunt
 	}
-	pin.Volts, pin.Slope = out+p.rough(at), rises
+	pin.Noise, pin.NoiseRMS = p.rough(at)
+	pin.Volts, pin.Slope = out+pin.Noise, rises
 	return pin
+}
+
+// feed is the voltage that feeds the probe at a moment, V, and how fast it rises, V/s: the board's rail, or the supply of a
+// loop.
+func (p *sensor) feed(s *Site, at signal.Time) (volts, slope float64) {
+	if p.loop {
+		return s.supplied.line(at)
+	}
+	return p.rail, 0
+}
+
+// sayStarved tells the terminals of loops what the supply makes of them, where it is the supply that decides.
+func (s *Site) sayStarved(at signal.Time) {
+	for _, p := range s.probes {
+		if !p.loop {
+			continue
+		}
+		if before := p.starved; p.source(s, at).Volts != p.told.VoltsAt(at) && (p.starved || before || p.short > 0) {
+			s.tellProbe(at, p)
+		}
+	}
 }
 
 func (s *Site) tellProbe(at signal.Time, p *sensor) {
 	if p.terminal < 0 || s.first {
 		return
 	}
-	pin := p.pin(at)
-	same := pin.Ohms == p.told.Ohms && pin.Slope == p.told.Slope && pin.Hum == p.told.Hum
+	pin := p.pin(s, at)
+	same := pin.Ohms == p.told.Ohms && pin.Slope == p.told.Slope && pin.Hum == p.told.Hum && pin.NoiseRMS == p.told.NoiseRMS
 	if same && pin.Volts == p.told.VoltsAt(at) {
 		return
 	}

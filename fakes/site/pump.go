@@ -58,7 +58,10 @@ func (s *Site) openPumps(panel *fault.Panel) {
 			return false
 		}
 		s.consumes(spec.Name, &p.consumer, false)
-		s.onOutput(spec.Name, func(_ signal.Time, pin harness.Pin) { s.supplied.dirty = p.switched(pin) || s.supplied.dirty })
+		s.onOutput(spec.Name, func(at signal.Time, pin harness.Pin) {
+			s.kick(at, &p.consumer, pin)
+			s.supplied.dirty = p.switched(pin) || s.supplied.dirty
+		})
 	}
 }
 

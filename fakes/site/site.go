@@ -39,7 +39,6 @@ type Site struct {
 	beds       []*bed
 	floats     []*float
 	sloshes    []*slosh
-	returns    []*returned // by terminal; nil for inputs
 	probes     []*sensor
 	supplied   supplied
 	outputs    []func(signal.Time, harness.Pin) // by terminal: what hangs on it; nil for inputs
@@ -108,7 +107,6 @@ func (s *Site) Open(record signal.Recorder, panel *fault.Panel, draw harness.Dra
 	s.openBeds(panel)
 	s.openSloshes(panel)
 	s.openContacts(panel, draw)
-	s.openReturnWires()
 	s.openProbes(panel, draw)
 	s.openPower(panel)
 	s.jump = true

@@ -108,7 +108,7 @@ func (in inlet) speed(flow, depth float64) float64 {
 	if bore := in.spec.Bore.SI; bore > 0 {
 		leaves = flow / (math.Pi / 4 * bore * bore * float64(in.spec.Count))
 	} else if rated := in.spec.Flow.SI * float64(in.spec.Count); rated > 0 {
-		leaves = math.Sqrt(2*in.spec.At.SI/1000) * flow / rated
+		leaves = math.Sqrt(2*in.spec.At.SI/water.Standard().Density) * flow / rated
 	}
 	return math.Sqrt(float64(leaves*leaves) + float64(2*water.Standard().Gravity*math.Max(0, in.end-depth)))
 }

@@ -47,17 +47,23 @@ func (r *rig) reads(device string, kind harness.TerminalKind) float64 {
 	return harness.InputOf(r.spec.Controller.Board, kind).Volts(r.pin(device), r.now)
 }
 
-// The coils' current lifts the return of a float wire: 12 V over driver and coil, times the wire that they share.
+// The coils' current lifts the return of a float wire: 12 V over driver, coil and the wire that they share, times that wire.
 func TestSharedReturnIsLifted(t *testing.T) {
-	const master, sprays = 12.0 / (1 + 35), 12.0 / (1 + 47)
+	lifts := func(ohms float64, coils ...float64) float64 { // Ohm and Kirchhoff: R ΣG / (1 + R ΣG) of 12 V
+		sum := 0.0
+		for _, coil := range coils {
+			sum += 1 / (1 + coil)
+		}
+		return 12 * ohms * sum / (1 + ohms*sum)
+	}
 	for _, c := range []struct {
 		keys, on string
 		lifted   float64 // V
 	}{
 		{", return: {resistance: 2 ohm}", "", 0},
-		{", return: {resistance: 2 ohm}", "master", 2 * master},
-		{", return: {resistance: 2 ohm}", "both", 2 * (master + sprays)},
-		{", return: {resistance: 2 ohm, shared-with: [sprays]}", "both", 2 * sprays},
+		{", return: {resistance: 2 ohm}", "master", lifts(2, 35)},
+		{", return: {resistance: 2 ohm}", "both", lifts(2, 35, 47)},
+		{", return: {resistance: 2 ohm, shared-with: [sprays]}", "both", lifts(2, 47)},
 		{"", "both", 0},
 	} {
 		t.Run(fmt.Sprintf("%s with %s on", c.keys, c.on), func(t *testing.T) {
@@ -83,9 +89,47 @@ func TestSharedReturnIsLifted(t *testing.T) {
 	r := open(t, read(t, wired("")))
 	r.drive("master", true)
 	r.open("high", "return", 3)
-	assert.InDelta(t, 3*master, r.pin("high").Volts, 1e-12, "the knob is such a wire")
+	assert.InDelta(t, lifts(3, 35), r.pin("high").Volts, 1e-12, "the knob is such a wire")
 	r.close("high", "return", 3)
 	assert.Zero(t, r.pin("high").Volts)
+	r.open("high", "return", 1000)
+	assert.Less(t, r.pin("high").Volts, 12.0, "no wire is lifted above what drives the current")
+	assert.Zero(t, r.last("master.coil"), "a coil that returns through 1 kohm has nothing left to pull in with")
+}
+
+// The return follows what the current does after the output has come on: a plunger that comes in, a motor at its end.
+func TestLiftedReturnFollowsTheCurrent(t *testing.T) {
+	const ohms = 2.0
+	for _, c := range []struct {
+		keys        string
+		first, then float64 // Ω of the coil
+		after       signal.Time
+	}{
+		{"current: ac, inrush: 400 mA, holding: 240 mA", 30, 50, signal.Second},
+		{"drive: motorised", 35, math.Inf(1), signal.Minute},
+	} {
+		r := open(t, read(t, strings.Replace(wired(", return: {resistance: 2 ohm}"), "coil: 35 ohm", "coil: 35 ohm, "+c.keys, 1)))
+		r.drive("master", true)
+		assert.InDelta(t, 12*ohms/(1+c.first+ohms), r.pin("high").Volts, 1e-12, "%s: as the output comes on", c.keys)
+		r.run(c.after)
+		assert.InDelta(t, 12*ohms/(1+c.then+ohms), r.pin("high").Volts, 1e-12, "%s: when it has moved", c.keys)
+		r.open("master", "coil lead", 1e12)
+		assert.Zero(t, r.pin("high").Volts, "%s: its lead breaks, and no current flows", c.keys)
+	}
+}
+
+// What the contact's terminal is told goes with the supply that coils leave, not with the one before they came on.
+func TestLiftedReturnOfAWeakSupply(t *testing.T) {
+	r := open(t, read(t, "power: {internal-resistance: 4 ohm, controller-draws: 100 mA}\n"+wired(", return: {resistance: 5 ohm}")))
+	told := len(r.pins)
+	r.drive("master", true)
+	const driven = (12 - 4*0.1) / (1 + 4/(1+35+5.0))
+	for _, pin := range r.pins[told:] {
+		if harness.Terminals(r.spec)[pin.Terminal].Name == "high" {
+			assert.InDelta(t, driven*5/(1+35+5), pin.Volts, 1e-9, "the terminal is told a voltage that there never is")
+		}
+	}
+	assert.InDelta(t, driven*5/(1+35+5), r.pin("high").Volts, 1e-9)
 }
 
 func TestSpoiltWiresOfAContact(t *testing.T) {
@@ -189,8 +233,10 @@ func TestProbeAtItsTerminal(t *testing.T) {
 		{"dry and wet exchanged, at 35 % shown", inVolts + ", per-kelvin: 1 %, temperature: 30 °C", "swapped", 1, (1.1 + 0.30*3) * loaded},
 		{"a loop", inAmps, "", 0, shunt(1.8)},
 		{"a loop over 100 ohm", inAmps + ", shunt: 100 ohm", "", 0, 1.2 * 1e6 / (1e6 + 100)},
-		{"a resistance in a loop", inAmps, "lead", 500, shunt(1.8)},
-		{"more than the supply can drive through", inAmps, "lead", 1850, shunt(12.0 / 2000 * 150)},
+		{"a resistance in a loop", inAmps, "lead", 180, shunt(1.8)},
+		{"more than the supply can drive through", inAmps, "lead", 1850, shunt(4.0 / 2000 * 150)},
+		{"more than the supply can drive through, beside a modest transmitter", inAmps + ", needs: 2 V", "lead", 1850, shunt(10.0 / 2000 * 150)},
+		{"a transmitter that needs more than there is", inAmps + ", needs: 13 V", "", 0, 0},
 		{"an open loop", inAmps, "lead", 1e12, 0},
 		{"its transmitter fails low", inAmps, "failing", -1, shunt(0.54)},
 		{"its transmitter fails high", inAmps, "failing", 1, shunt(3.15)},
@@ -211,6 +257,22 @@ func TestProbeAtItsTerminal(t *testing.T) {
 			}
 		})
 	}
+}
+
+// A supply that still carries the controller may no longer carry the loop: at 9.2 V a transmitter that needs 8 V drives 8 mA
+// through 150 ohm, and the soil looks dry.
+func TestALoopStarvesBeforeItsController(t *testing.T) {
+	r := open(t, read(t, "power: {internal-resistance: 2 ohm, controller-draws: 100 mA, capacitor: 4700 uF}\n"+probed(t, inAmps)))
+	sound := r.reads("probe", harness.AnalogueTerminal)
+	r.run(signal.Minute)
+	r.open("power", "voltage factor", 9.4/12)
+	assert.InDelta(t, sound, r.reads("probe", harness.AnalogueTerminal), 1e-3, "the capacitor still carries it")
+	r.run(2 * signal.Minute)
+	require.InDelta(t, 9.2, r.supply(), 2e-3)
+	assert.InDelta(t, 1.2/150*150*1e6/(1e6+150), r.reads("probe", harness.AnalogueTerminal), 2e-3)
+	r.close("power", "voltage factor", 9.4/12)
+	r.run(3 * signal.Minute)
+	assert.InDelta(t, sound, r.reads("probe", harness.AnalogueTerminal), 1e-3, "with the supply its current comes back")
 }
 
 func TestStuckProbeStays(t *testing.T) {

@@ -127,11 +127,11 @@ func TestTurns(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, []Turn{{Device: "header-tank", Knob: "standpipe", Value: 0.25, Until: signal.Never}}, turns)
 
-	turns, err = Turns(Injection{Fault: "contact.slosh", Target: "tank-high", For: signal.Minute})
+	turns, err = Turns(Injection{Fault: "contact.bounce", Target: "tank-high", For: signal.Minute})
 	require.NoError(t, err)
 	assert.Equal(t, []Turn{
-		{Device: "tank-high", Knob: "bounce time", Value: 20, Until: signal.Minute},
-		{Device: "tank-high", Knob: "bounce edges", Value: 33, Until: signal.Minute}, // 20 s / 1.182 s = 16.9 waves
+		{Device: "tank-high", Knob: "bounce time", Value: 0.0062, Until: signal.Minute},
+		{Device: "tank-high", Knob: "bounce edges", Value: 8, Until: signal.Minute},
 	}, turns)
 
 	turns, err = Turns(Injection{Fault: "wifi.flapping", Target: "wifi", For: 150 * signal.Second})

@@ -1,8 +1,6 @@
 package fault
 
 import (
-	"math"
-
 	"ullage/harness/quantity"
 	"ullage/harness/signal"
 )
@@ -28,25 +26,6 @@ var contactFaults = []Entry{
 		Hazards:     []Hazard{Flood, AlarmFlood},
 		Example:     `the contact "tank-high" bounces for 157 ms with 20 edges at each change`,
 		course:      together(hold("bounce time", parameter("bounce time")), hold("bounce edges", parameter("bounce edges"))),
-	},
-	{
-		ID: "contact.slosh", Name: "float bobs at each change", Kind: "contact",
-		Mechanism: "Whatever moves the float up and down as it changes, a swell, a hand or a fish: a train of edges as given, whether water runs in or not. " +
-			"The swing that an inlet makes is computed by tank.slosh, from the size and depth of the tank.",
-		Parameters: []Parameter{
-			{Name: "slosh time", Dim: quantity.Duration, Default: 20, Min: 1, Max: 60, Source: practice},
-			{Name: "period", Dim: quantity.Duration, Default: 1.182, Min: 0.5, Max: 5,
-				Source: "linear wave theory, omega^2 = g k tanh(k h): first mode of a basin 1.0 m long and 0.5 m deep; range: " + practice},
-		},
-		Symptoms:    []string{"When the tank is nearly full the valve goes on and off for half a minute."},
-		Check:       "Look at the water while it fills: the contact changes in step with the waves, and stops when a hand or a baffle calms them.",
-		LocalEffect: "The terminal sees the contact change twice a wave for as long as the water swings.",
-		EndEffect:   "Fills are cut into pieces and started again; the valve wears, the pipes knock.",
-		Hazards:     []Hazard{Flood, Surge, AlarmFlood},
-		Example:     `the float of "tank-high" bobs for 20 s at each change`,
-		course: together(hold("bounce time", parameter("slosh time")), hold("bounce edges", func(p func(string) float64) float64 {
-			return math.Floor(2 * p("slosh time") / p("period"))
-		})),
 	},
 	{
 		ID: "contact.jammed-operated", Name: "float jammed, operated", Kind: "contact",

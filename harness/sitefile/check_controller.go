@@ -195,12 +195,25 @@ func (c *checker) moisture(m *Moisture) {
 			}
 		}
 	}
-	switch loop := probe != nil && probe.entry.(*Probe).Output == LoopOutput; {
-	case !c.known(&m.DryCount, &m.WetCount) || probe != nil && c.broken[&probe.entry.(*Probe).Output]:
-	case loop && m.DryCount == m.WetCount:
+	switch {
+	case !c.known(&m.DryCount, &m.WetCount) || probe == nil:
+	case m.DryCount == m.WetCount:
 		c.wrong(&m.DryCount, "", "a reading apart from wet-count (%d)", m.WetCount)
-	case !loop && m.DryCount <= m.WetCount:
+	default:
+		c.countsOf(m, probe.entry.(*Probe))
+	}
+}
+
+// countsOf demands that the readings go the way that the probe's voltage goes.
+func (c *checker) countsOf(m *Moisture, p *Probe) {
+	if c.broken[&p.Output] || !c.known(&p.Dry.Volts, &p.Wet.Volts) {
+		return
+	}
+	switch falls := p.Wet.Volts.SI < p.Dry.Volts.SI; {
+	case falls && m.DryCount < m.WetCount:
 		c.wrong(&m.DryCount, "", "a reading above wet-count (%d): the probe's voltage falls as the soil gets wet", m.WetCount)
+	case !falls && m.DryCount > m.WetCount:
+		c.wrong(&m.DryCount, "", "a reading below wet-count (%d): the probe's voltage rises as the soil gets wet", m.WetCount)
 	}
 }
 

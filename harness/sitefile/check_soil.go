@@ -10,7 +10,9 @@ func (c *checker) soil() {
 		p := &c.site.Probes[i]
 		in := c.reference(&p.In, "bed")
 		c.less(&p.Dry.Moisture, &p.Wet.Moisture, "less moisture than at the wet end")
-		c.less(&p.Wet.Volts, &p.Dry.Volts, "a voltage below that of the dry end")
+		if c.known(&p.Dry.Volts, &p.Wet.Volts) && p.Dry.Volts.Low() <= p.Wet.Volts.High() && p.Wet.Volts.Low() <= p.Dry.Volts.High() {
+			c.wrong(&p.Wet.Volts, "", "a voltage apart from that of the dry end (%s)", &p.Dry.Volts)
+		}
 		if in != nil {
 			c.within(&p.Depth, &in.entry.(*Bed).Depth, "at most the depth of the bed")
 		}

@@ -1,6 +1,10 @@
 package sitefile
 
-import q "ullage/harness/quantity"
+import (
+	"math"
+
+	q "ullage/harness/quantity"
+)
 
 // returns demands that what shares a return wire with a contact is an output that is wired.
 func (c *checker) returns() {
@@ -15,6 +19,9 @@ func (c *checker) returns() {
 func (c *checker) outputsOfProbes() {
 	for i := range c.site.Probes {
 		p := &c.site.Probes[i]
+		if m := p.BesideMains; m != nil && c.known(&m.Frequency) && m.Frequency.SI == math.Trunc(m.Frequency.SI) {
+			c.wrong(&m.Frequency, "a controller that reads once a second would meet one phase for ever", "a frequency that is never quite whole, e.g. 49.98 Hz or 60.02 Hz")
+		}
 		if c.broken[&p.Output] { // what it should have been is not guessed
 			continue
 		}
@@ -25,8 +32,10 @@ func (c *checker) outputsOfProbes() {
 		for _, point := range []*ProbePoint{&p.Dry, &p.Wet} {
 			c.only(point, "volts", &point.Volts, &point.Current)
 		}
-		if c.known(&p.Shunt) {
-			c.wrong(&p.Shunt, "the probe puts out volts", "a shunt for a probe with output: 4-20 mA only")
+		for _, only := range []amount{&p.Shunt, &p.Needs} {
+			if c.known(only) {
+				c.wrong(only, "the probe puts out volts", "this for a probe with output: 4-20 mA only")
+			}
 		}
 	}
 }

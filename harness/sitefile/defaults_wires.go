@@ -3,6 +3,7 @@ package sitefile
 // What stands for a value of wires, probes and waves that a site file leaves out.
 const (
 	DefaultShunt   = 150   // Ω, for 20 mA into a converter of 3.3 V
+	DefaultNeeds   = 8.0   // V, of a two-wire transmitter (common practice, no source)
 	DefaultSoil    = 20.0  // °C, at which probes are calibrated (common practice, no source)
 	DefaultDamping = 0.01  // of the swing in a tank, share of the critical (common practice, no source)
 	DefaultMains   = 230.0 // V, rms
@@ -24,6 +25,7 @@ func (s *Site) fillWires() {
 	for i := range s.Probes {
 		p := &s.Probes[i]
 		p.Shunt.Value = p.Shunt.Or(DefaultShunt)
+		p.Needs.Value = p.Needs.Or(DefaultNeeds)
 		p.Temperature.Value = p.Temperature.Or(DefaultSoil)
 		if p.Curve == "" {
 			p.Curve = LinearCurve

@@ -50,6 +50,7 @@ type Probe struct {
 	Curve       ProbeCurve         `yaml:"curve,omitempty" enum:"linear,mineral,organic"` // what it feels: the water content itself, or the permittivity of mineral or organic soil; default linear
 	Output      ProbeOutput        `yaml:"output,omitempty" enum:"volts,4-20 mA"`         // what it puts out; default volts
 	Shunt       q.ResistanceValue  `yaml:"shunt,omitempty" range:"10 ohm to 1 kohm"`      // resistor at the terminal that the current of a loop passes; default 150 ohm
+	Needs       q.VoltageValue     `yaml:"needs,omitempty" range:"0 V to 40 V"`           // of a loop: what the transmitter takes of the supply for itself; the rest drives the current through lead and shunt; default 8 V
 	Noise       q.VoltageValue     `yaml:"noise,omitempty" range:"0 V to 1 V"`            // of its output at the terminal, rms, another value each second; default 0 V
 	Temperature q.TemperatureValue `yaml:"temperature,omitempty" range:"-40 °C to 80 °C"` // of the soil around it; default 20 °C, at which it was calibrated
 	PerKelvin   q.FractionValue    `yaml:"per-kelvin,omitempty" range:"-2 % to 2 %"`      // by how much more water it shows for each kelvin above 20 °C; default 0 %
