@@ -94,7 +94,7 @@ Feature: Flood
       When 5 min into the fill, the supply "mains" falls to 20 % of its pressure for 6 h
       And 8 hours pass
       Then the level in "tank" rises to 820 mm within 2 h
-      And at most 3300 L run over the rim of "tank"
+      And at most 1000 L run over the rim of "tank"
 
     @protection-flow-alarms
     Scenario: A grain blocks the bleed of the diaphragm

@@ -78,7 +78,8 @@ type Part struct {
 	Suction  bool       `json:"below_the_atmosphere,omitempty"`  // water is drawn through it at less than the pressure of the air
 	Marks    []string   `json:"warnings,omitempty"`              // in a word each
 
-	meant bool // the set is there for it: water is to pass it
+	meant  bool     // the set is there for it: water is to pass it
+	stands Pressure // that stands across an open pilot-operated valve before it lifts
 }
 
 // Opening is one nozzle or emitter.

@@ -32,7 +32,7 @@ func (m *model) set(zones []zone) (Set, error) {
 	}
 	s.Beds = m.application()
 	s.Uniformity = m.uniformity(meant)
-	return s, nil
+	return s, m.stand(&s)
 }
 
 // meant tells which parts the present set is there for: what is open, the outlets behind it, and what feeds them.

@@ -3,6 +3,7 @@ package flows
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"ullage/harness/sitefile"
 )
@@ -84,7 +85,13 @@ func (m *model) troubles(p *Part, opens []string) []trouble {
 			return fmt.Sprintf("%s does not regulate with %s open: %s behind it, too little before it", p.Name, set, c.pressure.text(float64(p.Pressure)))
 		})
 	}
-	if held, needs := m.heldUp(p); held < needs {
+	if lifts := m.lifts(p.Name); slices.Contains(opens, p.Name) && float64(p.stands) < lifts {
+		at := float64(p.stands)
+		add("pilot", "does not open", lifts-at, func(set string, c columns) string {
+			return fmt.Sprintf("%s: %s stands across it before %s opens, less than the %s that lift its disc: it stays shut, and nothing flows of what is said here",
+				p.Name, c.pressure.text(at), set, c.pressure.text(lifts))
+		})
+	} else if held, needs := m.heldUp(p); held < needs {
 		add("pilot", "not held open", needs-held, func(set string, c columns) string {
 			return fmt.Sprintf("%s: fully open it takes %s with %s open, less than the %s that hold its disc up: it does not open fully, and less flows than said here",
 				p.Name, c.pressure.text(held), set, c.pressure.text(needs))

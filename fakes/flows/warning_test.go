@@ -161,3 +161,18 @@ func TestTankJoinedWithTheMains(t *testing.T) {
 		assert.Equal(t, warned, told, "a cistern that is joined with the mains behind %q", preventer)
 	}
 }
+
+// TestPilotThatNothingLifts: fully open a narrow valve would take enough to stay up, and yet what stands before it while it is
+// shut does not lift it.
+func TestPilotThatNothingLifts(t *testing.T) {
+	for level, lifted := range map[string]bool{"900 mm": false, "2800 mm": false, "3200 mm": true} {
+		r := of(t, read(t, `tanks: [{name: tank, length: 1 m, width: 1 m, rim: 4 m, standpipe: {crest: 3900 mm, bore: 50 mm}, starts: `+level+`}]
+valves: [{name: drip, from: tank, capacity: 0.3 m3/h, opens: 1 s, closes: 1 s, operates: pilot, opens-at: 0.3 bar, `+coil+`}]
+outlets: [{name: drippers, from: drip, count: 10, flow: 2 L/min, at: 0.1 bar, works-above: 0 bar}]
+`, []string{"drip"}, nil, "    programmes: [{zone: drip, starts: [\"06:00\"], run: 10 min}]\n"))
+		told := slices.ContainsFunc(r.Warnings, func(w flows.Warning) bool {
+			return w.Kind == "pilot" && strings.Contains(w.Text(quantity.Metric), "lift its disc")
+		})
+		assert.Equal(t, !lifted, told, "a valve that 0.3 bar lifts, %s of water above it", level)
+	}
+}

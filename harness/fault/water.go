@@ -55,7 +55,7 @@ var waterFaults = []Entry{
 		Symptoms:    []string{"No water came at all.", "The plants dried out while we were on holiday."},
 		Check:       "Open another tap of the same supply.",
 		LocalEffect: "No pressure and no flow from the supply; what stands higher and is not held runs back into it.",
-		EndEffect:   "Nothing is watered or filled; a pump behind a tank runs it empty.",
+		EndEffect:   "Nothing is watered or filled; a pump that draws from it runs dry, one behind a tank runs it empty.",
 		Hazards:     []Hazard{DryOut, DryRunning, Backflow, SilentFailure},
 		Example:     `the supply "mains" is shut off for 2 h`,
 		course:      hold("pressure factor", always(0)),
