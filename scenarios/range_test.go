@@ -122,6 +122,9 @@ func TestEveryFigureOfAPhraseIsHeldToItsRange(t *testing.T) {
 				if g.dim != quantity.Count {
 					outside = append(outside, g.figure(g.min-1))
 					for _, garbage := range []string{"3", "3 kgf", "1e999 m", "5 ± 1 " + quantity.Unit(g.dim)} {
+						if garbage == "3" && g.dim == quantity.None { // which is what it takes
+							continue
+						}
 						assert.Contains(t, b.said(t, site, p, g, garbage), quantity.Name(g.dim), "what is said about %q does not name the quantity", garbage)
 					}
 				}
