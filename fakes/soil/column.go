@@ -24,6 +24,7 @@ type Column struct {
 
 	Pond float64 // m of water on the surface
 	Book
+	Iterations int // that all steps since the beginning have taken, those that were refused among them: what they cost
 
 	cell  float64   // m, thickness of a cell
 	roots []float64 // share of the transpiration that each cell is asked for
@@ -47,16 +48,15 @@ type Book struct {
 }
 
 // iterate is one set of pressure heads and the curves of the soil there.
-type iterate struct{ head, water, capacity, conductivity []float64 }
+type iterate struct{ head, water, capacity, conductivity, falls []float64 }
 
 // work is what a step needs and leaves nothing in. Columns that are copies of each other share it.
 type work struct {
 	iterate
-	flux          []float64 // downwards through the upper face of each cell, and through the base
-	change        []float64 // of the heads in an iteration
-	upper, right  []float64
-	uptake, eases []float64 // by the roots; and by how much more for each metre that the head rises
-	between       []float64 // conductivity by distance at each upper face
+	flux         []float64 // downwards through the upper face of each cell, and through the base
+	change       []float64 // rates of the water contents
+	upper, right []float64
+	uptake       []float64 // by the roots
 }
 
 // UsualTolerance is the error of a water content that a step of a bed may make: a tenth of a percent by volume, less than
@@ -66,17 +66,16 @@ const UsualTolerance = 1e-3
 // NewColumn makes a column of so many cells over a depth in m, with roots over a part of it. It holds no water until
 // Settle or SetHeads.
 func NewColumn(s *Soil, cells int, depth, rootDepth float64) *Column {
-	numbers := make([]float64, 16*cells+1)
+	numbers := make([]float64, 17*cells+1)
 	take := func(n int) []float64 {
 		part := numbers[:n:n]
 		numbers = numbers[n:]
 		return part
 	}
-	four := func() iterate { return iterate{take(cells), take(cells), take(cells), take(cells)} }
+	curves := func() iterate { return iterate{take(cells), take(cells), take(cells), take(cells), take(cells)} }
 	c := &Column{Soil: s, cell: depth / float64(cells), Tolerance: UsualTolerance, next: 1}
-	c.roots, c.water, c.rate, c.at = make([]float64, cells), take(cells), take(cells), four()
-	c.work = &work{iterate: four(), flux: take(cells + 1), change: take(cells), upper: take(cells), right: take(cells)}
-	c.work.uptake, c.work.eases, c.work.between = take(cells), take(cells), make([]float64, cells)
+	c.roots, c.water, c.rate, c.at = make([]float64, cells), take(cells), take(cells), curves()
+	c.work = &work{iterate: curves(), flux: take(cells + 1), change: take(cells), upper: take(cells), right: take(cells), uptake: take(cells)}
 	for i := range c.roots {
 		c.roots[i] = rootShare(float64(i+1)*c.cell/rootDepth) - rootShare(float64(i)*c.cell/rootDepth)
 	}
@@ -97,7 +96,7 @@ func (c *Column) Copy(from *Column) {
 func (c *Column) Twin() *Column {
 	n := len(c.water)
 	t := &Column{water: make([]float64, n), rate: make([]float64, n),
-		at: iterate{make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)}}
+		at: iterate{make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n), make([]float64, n)}}
 	t.Copy(c)
 	return t
 }
@@ -107,6 +106,7 @@ func (x iterate) copy(from iterate) {
 	copy(x.water, from.water)
 	copy(x.capacity, from.capacity)
 	copy(x.conductivity, from.conductivity)
+	copy(x.falls, from.falls)
 }
 
 // SetHeads gives each cell the pressure head, m, at the depth of its middle.
@@ -114,7 +114,7 @@ func (c *Column) SetHeads(head func(depth float64) float64) {
 	for i := range c.water {
 		h := head((float64(i) + 0.5) * c.cell)
 		c.at.head[i] = h
-		c.at.water[i], c.at.capacity[i], c.at.conductivity[i] = c.Soil.at(h)
+		c.at.water[i], c.at.capacity[i], c.at.conductivity[i], c.at.falls[i] = c.Soil.at(h)
 		c.water[i], c.rate[i] = c.at.water[i], 0
 	}
 }

@@ -1,8 +1,8 @@
 // Package soil models the water of a planted bed in one dimension, from the surface down to the base.
 //
-// The flow is that of Richards (1931) in mixed form, solved as Celia, Bouloutas and Zarba (1990) do: backward Euler in
-// time, modified Picard iteration for the suctions. The water contents are then what has crossed the faces of the cells, so
-// that water is conserved to rounding however well the iteration has converged. Steps are as long as their error allows,
+// The flow is that of Richards (1931) in mixed form, as Celia, Bouloutas and Zarba (1990) write it: backward Euler in time,
+// with Newton's method for the suctions. The water contents are then what has crossed the faces of the cells, so that water
+// is conserved to rounding however well the iteration has converged. Steps are as long as their error allows,
 // which is half the change of the rates (Kavetski, Binning and Sloan 2001).
 //
 // At the surface what is supplied enters as long as the soil takes it; what it does not take stands on it to a depth and

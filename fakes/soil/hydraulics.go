@@ -28,14 +28,18 @@ func (v VanGenuchten) WaterContent(suction float64) float64 {
 }
 
 // airEnters is the suction, m, until which the conductivity falls in a straight line. Mualem's curve has an infinite slope at
-// saturation for clays, which no clay has: the largest pores hold their water against a small suction (Vogel, van Genuchten
-// and Cislerova 2001, who propose 1 to 2 cm; from memory).
+// saturation for n below 2, which no clay has: the largest pores hold their water against a small suction (Vogel, van
+// Genuchten and Cislerova 2001, who propose 1 to 2 cm; from memory). Coarser soils need it less, and gravel has lost its water there.
 const airEnters = 0.02
 
 // ConductivityAt is the hydraulic conductivity at a suction in metres, m/s.
 func (v VanGenuchten) ConductivityAt(suction float64) float64 {
-	if suction < airEnters {
-		return v.Conductivity + float64((v.mualem(airEnters)-v.Conductivity)*(max(0, suction)/airEnters))
+	straight := airEnters
+	if v.N >= 2 {
+		straight = min(airEnters, v.AirEntry/2)
+	}
+	if suction < straight {
+		return v.Conductivity + float64((v.mualem(straight)-v.Conductivity)*(max(0, suction)/straight))
 	}
 	return v.mualem(suction)
 }
@@ -73,6 +77,8 @@ type segment struct {
 type Soil struct {
 	saturated    float64
 	conductivity float64
+	driest       float64               // water content at the driest head
+	steepest     float64               // m, head at which the water content changes most with the head
 	moist, dry   float64               // water contents between which the evaporation falls off
 	table        [segments + 2]segment // from no suction to the least, the octaves, and beyond the most
 }
@@ -80,8 +86,9 @@ type Soil struct {
 // Tabulate makes the table of a soil from its curves: water content by volume and conductivity in m/s by suction in m.
 // Between two entries, of which there are 64 for each factor of two, both run straight.
 func Tabulate(water, conductivity func(suction float64) float64) *Soil {
-	s := &Soil{saturated: water(0), conductivity: conductivity(0), moist: water(surfaceDries), dry: water(airDry)}
-	from := 0.0
+	s := &Soil{saturated: water(0), conductivity: conductivity(0), dry: water(airDry), driest: water(-driest)}
+	s.moist = max(water(surfaceDries), s.dry+min(leastDrying, (s.saturated-s.dry)/2))
+	from, most := 0.0, 0.0
 	here := segment{water: s.saturated, conductivity: s.conductivity}
 	for i := range s.table {
 		s.table[i] = here
@@ -93,6 +100,9 @@ func Tabulate(water, conductivity func(suction float64) float64) *Soil {
 		next := segment{from: to, water: water(to), conductivity: conductivity(to)}
 		s.table[i].capacity = (here.water - next.water) / (to - from)
 		s.table[i].falls = (here.conductivity - next.conductivity) / (to - from)
+		if capacity := s.table[i].capacity; capacity > most {
+			most, s.steepest = capacity, -(from+to)/2
+		}
 		here, from = next, to
 	}
 	return s
@@ -117,20 +127,20 @@ func (s *Soil) segment(suction float64) *segment {
 	return &s.table[max(0, min(i, segments+1))]
 }
 
-// at finds water content, its slope by pressure head and conductivity at a pressure head in m, negative for a suction.
-func (s *Soil) at(head float64) (water, capacity, conductivity float64) {
+// at finds water content and conductivity at a pressure head in m, negative for a suction, each with its slope by the head.
+func (s *Soil) at(head float64) (water, capacity, conductivity, falls float64) {
 	suction := -head
 	if suction <= 0 {
-		return s.saturated, 0, s.conductivity
+		return s.saturated, 0, s.conductivity, 0
 	}
 	p := s.segment(suction)
 	beyond := suction - p.from
-	return p.water - float64(p.capacity*beyond), p.capacity, p.conductivity - float64(p.falls*beyond)
+	return p.water - float64(p.capacity*beyond), p.capacity, p.conductivity - float64(p.falls*beyond), p.falls
 }
 
 // WaterContent is that at a pressure head in m, by volume.
 func (s *Soil) WaterContent(head float64) float64 {
-	water, _, _ := s.at(head)
+	water, _, _, _ := s.at(head)
 	return water
 }
 
@@ -139,6 +149,47 @@ func (s *Soil) Driest() float64 { return s.WaterContent(driest) }
 
 // Conductivity is that at a pressure head in m, m/s.
 func (s *Soil) Conductivity(head float64) float64 {
-	_, _, conductivity := s.at(head)
+	_, _, conductivity, _ := s.at(head)
 	return conductivity
+}
+
+// follow takes a head to where a change that is right for straight curves leads on the curves as they are, and says how far that
+// is. Wet of the inflection of the water content it is the head that changes, dry of it the water content: there the curve bends
+// so that a change of the head would wet the soil far too much or dry it far too little (Forsyth, Wu and Pruess 1995, who choose by
+// cell; from memory). No change crosses the inflection in one go, as from there either way none overshoots (Casulli and
+// Zanolli 2010; from memory).
+func (s *Soil) follow(head, water, capacity, change float64) (to, changed float64) {
+	to = max(driest, head+change)
+	if head < s.steepest && math.Abs(change) > -bends*head {
+		if becomes := water + float64(capacity*change); becomes > s.driest {
+			to = s.headAt(becomes)
+		}
+	}
+	if (head-s.steepest)*(to-s.steepest) < 0 {
+		to = s.steepest
+	}
+	return to, to - head
+}
+
+// bends is the share by which a suction may change as if the curves were straight.
+const bends = 0.05
+
+// headAt is the pressure head at a water content, by halving the table.
+func (s *Soil) headAt(water float64) float64 {
+	if water >= s.saturated {
+		return 0
+	}
+	low, high := 0, segments+1 // the one begins with as much water or more, the other with less
+	for high-low > 1 {
+		if middle := (low + high) / 2; s.table[middle].water >= water {
+			low = middle
+		} else {
+			high = middle
+		}
+	}
+	p := &s.table[low]
+	if p.capacity == 0 {
+		return -p.from
+	}
+	return -p.from - (p.water-water)/p.capacity
 }

@@ -6,6 +6,7 @@ package soil
 const (
 	surfaceDries = 3.3    // m
 	airDry       = 1000.0 // m
+	leastDrying  = 1e-3   // by volume, between the two at least, as sand holds next to nothing at either
 )
 
 // dryness is the share of the evaporation that the surface gives with a water content of the uppermost cell, and by how
@@ -26,18 +27,23 @@ func (c *Column) dryness(water, capacity float64) (share, grows float64) {
 const (
 	stressBegins = 5.0  // m
 	uptakeEnds   = 80.0 // m
+	lastUptake   = 1e-3 // by volume: within that of its driest, soil gives less and less, as sand dries from the one suction to the other all at once
 )
 
-// stress is the share of what a plant asks for that it gets from soil at a pressure head, and by how much the share grows
-// for each metre that the head rises.
-func stress(head float64) (share, grows float64) {
+// stress is the share of what a plant asks for that it gets from soil at a pressure head and with the water content there,
+// and by how much the share grows for each metre that the head rises, given the slope of the water content.
+func (c *Column) stress(head, water, capacity float64) (share, grows float64) {
+	share = (uptakeEnds + head) / (uptakeEnds - stressBegins)
+	holds := (water - c.Soil.driest) / lastUptake
 	switch {
-	case head > -stressBegins:
-		return 1, 0
-	case head < -uptakeEnds:
+	case share <= 0 || holds <= 0:
 		return 0, 0
+	case holds < min(1, share):
+		return holds, capacity / lastUptake
+	case share < 1:
+		return share, 1 / (uptakeEnds - stressBegins)
 	}
-	return (uptakeEnds + head) / (uptakeEnds - stressBegins), 1 / (uptakeEnds - stressBegins)
+	return 1, 0
 }
 
 // rootShare is the share of the transpiration that comes from above a depth, as a share of the root depth: four tenths

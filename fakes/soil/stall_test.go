@@ -6,15 +6,12 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"ullage/fakes/soil"
-	"ullage/harness/sitefile"
 )
 
 // No soil of the site file, wet or dry, watered by drops or by the bucket, needs so many steps that a run would stall.
 func TestNoSoilStalls(t *testing.T) {
-	for _, texture := range []string{"sand", "loamy sand", "sandy loam", "loam", "silt", "silt loam", "sandy clay loam", "clay loam", "silty clay loam",
-		"sandy clay", "silty clay", "clay", "peat", "coir"} {
-		g := sitefile.Bed{Texture: texture}.Ground()
-		s := soil.Of(soil.VanGenuchten{Residual: g.Residual.SI, Saturated: g.Saturation.SI, AirEntry: g.AirEntry.SI, N: g.N, Conductivity: g.Conductivity.SI})
+	for _, texture := range textures {
+		s := soil.Of(ground(texture))
 		for _, base := range []soil.Base{soil.SeepageFace, soil.FreeDrainage} {
 			for _, head := range []float64{-200, -0.3, 0} {
 				for _, application := range []float64{5e-3 / 3600, 300e-3 / 3600} {

@@ -4,14 +4,12 @@ import "math"
 
 // How a step is found.
 const (
-	shortest       = 1e-3  // s; a step below that is taken as it is
+	shortest       = 1e-3  // s; a step below that is taken whatever its error
+	instant        = 1e-9  // s; a step that short is taken although the heads have not settled
 	longest        = 3600  // s
-	settled        = 1e-4  // change of a water content by an iteration that is the last
-	settledHead    = 1e-3  // m, likewise of the head of a saturated cell
-	mostOver       = 1e-5  // m of water that may enter besides what there is
+	settled        = 5e-5  // by which the water content of a cell may miss what has crossed its faces
 	mostIterations = 12    // before a shorter step is tried
 	leastCapacity  = 1e-9  // 1/m, that a saturated cell is given while heads are sought
-	dry            = 1.0   // m, suction from which on a cell is wetted in several iterations
 	driest         = -2048 // m, pressure head beyond which the curves do not go
 )
 
@@ -38,21 +36,23 @@ func (c *Column) Step(most float64, d Demand) (took float64) {
 	}
 	for {
 		iterations := c.solve(dt, d)
+		c.Iterations += iterations
 		miss := c.error(dt) / c.Tolerance
-		if iterations > mostIterations {
+		settles := iterations <= mostIterations
+		if !settles {
 			miss = max(miss, 16)
 		}
 		growth := max(0.2, 0.9/math.Sqrt(max(miss, 0.05)))
-		if miss <= 1 || dt <= shortest {
+		if settles && (miss <= 1 || dt <= shortest) || dt <= instant {
 			if dt < most || growth < 1 {
-				c.next = max(shortest, dt*growth)
+				c.next = float64(dt * growth)
 			} else { // cut short from outside
-				c.next = max(c.next, dt*growth)
+				c.next = max(c.next, float64(dt*growth))
 			}
 			c.accept(dt, d)
 			return dt
 		}
-		dt = max(shortest, dt*min(0.7, growth))
+		dt = max(instant, dt*min(0.7, growth))
 	}
 }
 
@@ -71,9 +71,10 @@ func (c *Column) expect(d Demand) {
 	}
 }
 
-// solve seeks the heads at the end of a step by modified Picard iteration (Celia, Bouloutas and Zarba 1990, eq. 16) and
-// leaves them, and the fluxes that belong to them, in work. It returns the number of iterations; one more than
-// mostIterations when the heads have not settled.
+// solve seeks the heads at the end of a step by Newton's method on the equations of Celia, Bouloutas and Zarba (1990, eq. 16)
+// and leaves them, and the fluxes that belong to them, in work. That the slope of the conductivity is among the slopes is what
+// lets a wet layer above dry clay settle; without it the flux out of the layer lags an iteration behind. It returns the
+// number of iterations; one more than mostIterations when the heads have not settled.
 func (c *Column) solve(dt float64, d Demand) int {
 	w := c.work
 	c.wettest = float64(len(c.water))*c.cell + max(c.Ponds, c.Pond, c.BaseHead, c.SurfaceHead) // under still water as deep as can be
@@ -82,139 +83,116 @@ func (c *Column) solve(dt float64, d Demand) int {
 		enters, gives := c.surface(dt, d)
 		leaves, takes := c.drainage()
 		w.flux[0], w.flux[len(c.water)] = enters, leaves
-		c.eliminate(dt, d.Transpiration, gives, takes)
-		done := c.substitute(gives, takes)
-		if over := float64((w.flux[0]-d.Application)*dt) - c.Pond; over > mostOver && !c.HoldsHead {
-			done = false // more would enter than there is: the pond ends within the step
-		}
-		if done || n > mostIterations {
+		if off := c.eliminate(dt, d.Transpiration, gives, takes); off*dt <= settled*c.cell || n > mostIterations {
 			return n
 		}
+		c.substitute()
 	}
 }
 
 // surface is the flux into the uppermost cell with the heads as they are, and by how much it falls for each metre that the
 // head there rises.
 func (c *Column) surface(dt float64, d Demand) (flux, falls float64) {
-	head, inside := c.work.head[0], c.work.conductivity[0]
-	under := func(at, outside float64) (flux, falls float64) { // with the surface at a head
-		through := (outside + inside) / c.cell // the mean conductivity over half a cell
+	head, inside, slope := c.work.head[0], c.work.conductivity[0], c.work.falls[0]
+	under := func(at, outside float64) (flux, through float64) { // with the surface at a head
+		through = (outside + inside) / c.cell // the mean conductivity over half a cell
 		return float64(through*(at-head)) + (outside+inside)/2, through
 	}
+	opens := func(at float64) float64 { // by how much the flux grows as the head makes the soil conduct
+		return float64(slope * ((at-head)/c.cell + 0.5))
+	}
 	if c.HoldsHead {
-		_, _, outside := c.Soil.at(c.SurfaceHead)
-		return under(c.SurfaceHead, outside)
+		_, _, outside, _ := c.Soil.at(c.SurfaceHead)
+		flux, falls = under(c.SurfaceHead, outside)
+		return flux, falls - opens(c.SurfaceHead)
 	}
 	asked := d.Application - d.Evaporation
 	supply := c.Pond/dt + asked // if the surface gives what the air asks for
 	flux, falls = under(0, c.Soil.conductivity)
 	if supply > flux { // water stands on the surface
 		stands := 1 + float64(falls*dt)
-		flux += float64(falls * (c.Pond + float64(asked*dt)))
-		if flux/stands < supply-c.Ponds/dt { // and runs off
+		flux = (flux + float64(falls*(c.Pond+float64(asked*dt)))) / stands
+		if flux < supply-c.Ponds/dt { // and runs off
 			flux, falls = under(c.Ponds, c.Soil.conductivity)
-			return flux, falls
+			return flux, falls - opens(c.Ponds)
 		}
-		return flux / stands, falls / stands
+		return flux, (falls - opens(float64((supply-flux)*dt))) / stands
 	}
-	given, eases := c.dryness(c.work.water[0], c.work.capacity[0])
-	return supply + float64(d.Evaporation*(1-given)), d.Evaporation * eases
+	given, grows := c.dryness(c.work.water[0], c.work.capacity[0])
+	return supply + float64(d.Evaporation*(1-given)), float64(d.Evaporation * grows)
 }
 
 // drainage is the flux out of the lowest cell with the heads as they are, and by how much it grows for each metre that the
 // head there rises.
 func (c *Column) drainage() (flux, grows float64) {
 	last := len(c.water) - 1
-	head, inside := c.work.head[last], c.work.conductivity[last]
-	outside := c.Soil.conductivity
+	head, inside, slope := c.work.head[last], c.work.conductivity[last], c.work.falls[last]
+	outside, below := c.Soil.conductivity, 0.0
 	switch c.Base {
 	case FreeDrainage:
-		return inside, c.Soil.segment(max(0, -head)).falls
+		return inside, slope
 	case FixedHead:
-		_, _, outside = c.Soil.at(c.BaseHead)
-		grows = (outside + inside) / c.cell
-		return float64(grows*(head-c.BaseHead)) + (outside+inside)/2, grows
+		_, _, outside, _ = c.Soil.at(c.BaseHead)
+		below = c.BaseHead
 	}
 	grows = (outside + inside) / c.cell
-	flux = float64(grows*head) + (outside+inside)/2
-	if flux <= 0 { // the base is not saturated and lets no air in either way
+	flux = float64(grows*(head-below)) + (outside+inside)/2
+	if c.Base == SeepageFace && flux <= 0 { // the base is not saturated and lets no air in either way
 		return 0, 0
 	}
-	return flux, grows
+	return flux, grows + float64(slope*((head-below)/c.cell+0.5))
 }
 
-// eliminate sets up the equations of an iteration for the changes of the heads, and eliminates downwards.
-func (c *Column) eliminate(dt, transpiration, gives, takes float64) {
+// eliminate sets up the equations of an iteration for the changes of the heads, and eliminates downwards. It returns by how
+// much, in m/s, what crosses the faces of a cell and what its roots take up miss the change of its water at most.
+func (c *Column) eliminate(dt, transpiration, gives, takes float64) (off float64) {
 	w := c.work
 	n := len(c.water)
 	size := c.cell / dt
-	above, pivot, carried := 0.0, 0.0, 0.0
+	carried, lets := 0.0, 0.0 // by how much more comes from above for each metre that the head there rises
+	diagonal := gives
 	for i := range n {
-		below := 0.0
+		right := w.flux[i] - float64((w.water[i]-c.water[i])*size)
+		diagonal += float64(max(w.capacity[i], leastCapacity) * size)
+		w.uptake[i] = 0
+		if asks := float64(transpiration * c.roots[i]); asks > 0 {
+			given, eases := c.stress(w.head[i], w.water[i], w.capacity[i])
+			w.uptake[i] = float64(asks * given)
+			right -= w.uptake[i]
+			diagonal += float64(asks * eases)
+		}
+		above, below := takes, 0.0 // by how much more leaves below for each metre that the head here rises, or that below falls
 		if i+1 < n {
 			mean := (w.conductivity[i] + w.conductivity[i+1]) / 2
-			below = mean / c.cell
-			w.flux[i+1] = float64(below*(w.head[i]-w.head[i+1])) + mean
-			w.between[i+1] = below
+			steep := (w.head[i]-w.head[i+1])/c.cell + 1
+			w.flux[i+1] = float64(mean * steep)
+			above = mean/c.cell + float64(w.falls[i]*steep)/2
+			below = mean/c.cell - float64(w.falls[i+1]*steep)/2
 		}
-		w.uptake[i], w.eases[i] = 0, 0
-		if asks := float64(transpiration * c.roots[i]); asks > 0 {
-			given, eases := stress(w.head[i])
-			w.uptake[i], w.eases[i] = asks*given, asks*eases
-		}
-		diagonal := float64(max(w.capacity[i], leastCapacity)*size) + above + below + w.eases[i]
-		if i == 0 {
-			diagonal += gives
-		}
-		if i == n-1 {
-			diagonal += takes
-		}
-		right := w.flux[i] - w.uptake[i] - float64((w.water[i]-c.water[i])*size)
-		if i+1 < n {
-			right -= w.flux[i+1]
-		} else {
-			right -= w.flux[n]
-		}
+		right -= w.flux[i+1]
+		diagonal += above
+		off = max(off, math.Abs(right))
 		if i > 0 {
-			diagonal -= float64(above * w.upper[i-1])
-			right += float64(above * carried)
+			right += float64(lets * carried)
+			diagonal -= float64(lets * w.upper[i-1])
 		}
-		pivot = 1 / diagonal
-		carried = right * pivot
+		pivot := 1 / diagonal
+		carried = float64(right * pivot)
 		w.upper[i], w.right[i] = below*pivot, carried
-		above = below
+		lets, diagonal = above, below
 	}
+	return off
 }
 
-// substitute finds the changes of the heads upwards, brings the fluxes to the heads so found, and looks up the curves
-// there. It tells whether the heads have settled.
-func (c *Column) substitute(gives, takes float64) bool {
+// substitute finds the changes of the heads upwards and looks up the curves there.
+func (c *Column) substitute() {
 	w := c.work
-	n := len(c.water)
-	done := true
 	change := 0.0
-	for i := n - 1; i >= 0; i-- {
-		under := change
-		highest := c.wettest
-		if w.head[i] < -dry {
-			highest = w.head[i] / 8 // dry soil has hardly any capacity, from which wetting looks far too easy
-		}
-		change = max(driest-w.head[i], min(highest-w.head[i], w.right[i]+float64(w.upper[i]*under)))
-		if i == n-1 {
-			w.flux[n] += float64(takes * change)
-		} else {
-			w.flux[i+1] += float64(w.between[i+1] * (change - under))
-		}
-		w.uptake[i] = max(0, w.uptake[i]+float64(w.eases[i]*change))
-		head := w.head[i] + change
-		water, capacity, conductivity := c.Soil.at(head)
-		if math.Abs(water-w.water[i]) > settled || capacity == 0 && math.Abs(change) > settledHead {
-			done = false
-		}
-		w.head[i], w.water[i], w.capacity[i], w.conductivity[i] = head, water, capacity, conductivity
+	for i := len(c.water) - 1; i >= 0; i-- {
+		change = max(driest-w.head[i], min(c.wettest-w.head[i], w.right[i]+float64(w.upper[i]*change)))
+		w.head[i], change = c.Soil.follow(w.head[i], w.water[i], w.capacity[i], change)
+		w.water[i], w.capacity[i], w.conductivity[i], w.falls[i] = c.Soil.at(w.head[i])
 	}
-	w.flux[0] -= float64(gives * change)
-	return done
 }
 
 // error is how far the step misses the truth at most: half the change of a rate over it.
@@ -249,7 +227,7 @@ func (c *Column) accept(dt float64, d Demand) {
 	}
 	c.Applied += float64(d.Application * dt)
 	stays := c.Pond + float64((d.Application-d.Evaporation-entered)*dt)
-	dried := d.Evaporation * dt
+	dried := float64(d.Evaporation * dt)
 	if stays < 0 { // the surface did not give what the air asked for
 		dried, stays = dried+stays, 0
 	}

@@ -31,6 +31,9 @@ func (c *checker) bed(b *Bed) {
 		c.less(&s.Residual, &s.Saturation, "less water than at saturation")
 		c.less(&b.Starts, &s.Saturation, "a water content below saturation")
 		c.less(&s.Residual, &b.Starts, "less water than the bed starts with")
+		if c.known(&s.AirEntry) && s.N > 0 && s.N < fineBelow && s.AirEntry.Low() < fineAirEntry {
+			c.wrong(&s.AirEntry, "n is below 1.2, as in clay", "at least 20 mm, as so fine a soil takes no air at less suction")
+		}
 	} else if ground := b.Ground(); ground.N > 0 && c.known(&b.Starts) {
 		if !(b.Starts.Low() > ground.Residual.SI && b.Starts.High() < ground.Saturation.SI) {
 			c.wrong(&b.Starts, "", "a water content between those of %s, %s and %s", b.Texture,
