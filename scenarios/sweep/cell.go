@@ -30,8 +30,11 @@ func (st *story) cells(site string, befallings []befalling) []Cell {
 }
 
 func (st *story) cell(site string, m moment, b befalling) Cell {
-	c := Cell{Fault: b.Fault, Target: b.Target, Story: st.name, Moment: m.name, asks: st.asks, output: st.output, passes: st.passes, tail: st.tail}
+	c := Cell{Fault: b.Fault, Target: b.Target, Story: st.name, Moment: m.name, asks: st.asks, passes: st.passes, tail: st.tail}
 	c.ID = name(b.Fault, b.Target) + ":" + strings.ReplaceAll(st.name+":"+m.name, " ", "-")
+	if !st.asked {
+		c.output = st.output
+	}
 	if m.name == Standing {
 		c.scenario = st.scenario(site, "", befalling{given: b.given}, st.thens)
 	} else {

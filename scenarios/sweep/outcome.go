@@ -29,7 +29,7 @@ func UsualLimits() Limits {
 // standing are the outcomes that a site asks for whatever happens, most of which stand in its file: rims, longest runs,
 // pumps, mains. Some name what the site may not have, as a pipe with a wall; the compiler refuses those. The second list
 // counts from an event that a good day does not have.
-func standing(spec *sitefile.Site, lost float64, l Limits) (always, asked []string) {
+func standing(spec *sitefile.Site, l Limits) (always, asked []string) {
 	add := func(format string, a ...any) { always = append(always, fmt.Sprintf(format, a...)) }
 	for _, t := range spec.Tanks {
 		add("no water goes over the rim of %q", t.Name)
@@ -45,7 +45,7 @@ func standing(spec *sitefile.Site, lost float64, l Limits) (always, asked []stri
 		}
 		add("the pump %q runs dry for at most %s in all", p.Name, seconds(l.Dry))
 	}
-	always = append(always, lostOutcome(lost))
+	always = append(always, lostOutcome(l.Lost))
 	for _, s := range spec.Supplies {
 		add("no water flows back into the supply %q", s.Name)
 	}

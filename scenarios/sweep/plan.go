@@ -60,7 +60,7 @@ type Cell struct {
 	asks     []string // its outcomes that count from an event which may not come
 	passes   float64  // s that pass after the fault
 	tail     float64  // s that the outcomes in asks add to them
-	output   string   // the valve or pump whose run the story is about; "" for none
+	output   string   // the valve or pump whose run the story is about; "" for none, and where somebody sees what becomes of it
 }
 
 // Beside is a fault that has been there all along.
@@ -173,7 +173,9 @@ func (p *Plan) cellAt(i int) (Cell, bool) {
 // rehearse runs a story without a fault.
 func (p *planner) rehearse(ctx context.Context, st *story) (Story, error) {
 	told := Story{Name: st.name}
-	always, asked := standing(p.spec, p.Limits.Lost, p.Limits)
+	limits := p.Limits
+	limits.Overrun += st.cut
+	always, asked := standing(p.spec, limits)
 	always, asked = p.sayable(st, always), p.sayable(st, asked)
 	script, problems := scenarios.Compile(st.scenario(p.Site, "", befalling{}, always), p.Library.Site, p.Seed)
 	if len(problems) > 0 {

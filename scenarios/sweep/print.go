@@ -191,69 +191,11 @@ func (t *printer) pairs() {
 	}
 }
 
-// group is dangerous pairs of the same two targets: each of some faults on the one beside each of some on the other.
-type group struct {
-	second, first   string   // targets
-	seconds, firsts []string // faults, without the kind of what they befall
-	cell            Cell     // the worst
-	worst           Result
-}
-
-// groups gathers the dangerous pairs, the worst first as they were tried.
-func (t *printer) groups() []*group {
-	var list []*group
-	at := map[string]*group{} // by second fault and the target of the first
-	for i, c := range t.PairCells {
-		r := t.PairResults[i]
-		if r.State != Harm {
-			continue
-		}
-		key := name(c.Fault, c.Target) + "+" + c.Beside.Target
-		g := at[key]
-		if g == nil {
-			g = &group{second: c.Target, first: c.Beside.Target, seconds: []string{failure(c.Fault)}, cell: c, worst: r}
-			at[key] = g
-			list = append(list, g)
-		}
-		g.firsts = append(g.firsts, failure(c.Beside.Fault))
-		if worseThan(r, g.worst) {
-			g.cell, g.worst = c, r
-		}
-	}
-	for _, g := range list {
-		slices.Sort(g.firsts)
-	}
-	return joined(list)
-}
-
-// joined joins groups that differ only in the second fault.
-func joined(list []*group) []*group {
-	var kept []*group
-	for _, g := range list {
-		i := slices.IndexFunc(kept, func(k *group) bool {
-			return k.second == g.second && k.first == g.first && slices.Equal(k.firsts, g.firsts)
-		})
-		if i < 0 {
-			kept = append(kept, g)
-			continue
-		}
-		kept[i].seconds = append(kept[i].seconds, g.seconds...)
-		if worseThan(g.worst, kept[i].worst) {
-			kept[i].cell, kept[i].worst = g.cell, g.worst
-		}
-	}
-	return kept
-}
-
-// failure is a fault without what it befalls: jammed-released.
-func failure(id string) string {
-	_, after, _ := strings.Cut(id, ".")
-	return after
-}
-
 // unsaid prints what the sweep could not say.
 func (t *printer) unsaid() {
 	t.section("WHAT THIS SWEEP DOES NOT SAY")
+	t.Note("    ", fmt.Sprintf("Each fault has the figures of its example in the catalogue. Each cell is watched for %s after its fault: what takes days, as a bed that dries out, does not show.",
+		seconds(horizon(t.Plan.spec.Controller.Settings))))
 	for _, s := range t.Plan.Stories {
 		if s.Missing != "" {
 			t.Note("    ", fmt.Sprintf("%s: not told, as %s.", s.Name, s.Missing))

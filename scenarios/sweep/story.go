@@ -38,6 +38,8 @@ type story struct {
 	thens   []string // standing outcomes
 	asks    []string // those of them that count from an event which a good day does not have
 	tail    float64  // s that these add to the run
+	cut     float64  // s that a run may take longer for having been cut: a latching valve stays open while the power is away
+	asked   bool     // somebody starts the run, and sees what becomes of it
 }
 
 // moment is one moment of a story.
@@ -49,7 +51,7 @@ type moment struct {
 // stories are an idle site, a start of the controller with work waiting, and each run that the site knows.
 func stories(spec *sitefile.Site, passes float64) []story {
 	list := []story{{name: "idle", moments: []moment{{name: Idle}}},
-		{name: "power back", whens: []string{"the power is lost for 10 s"}, moments: []moment{{Booting, "as the power returns, "}}}}
+		{name: "power back", whens: []string{"the power is lost for 10 s"}, moments: []moment{{Booting, "as the power returns, "}}, cut: 60}}
 	s := spec.Controller.Settings
 	if s.Fill != nil {
 		list = append(list, fillStory(spec, s.Fill))
@@ -130,7 +132,7 @@ const remoteRun = 300.0
 
 func remoteStory(zone string, remote *sitefile.Remote) story {
 	run := math.Min(remoteRun, remote.LongestRun.SI)
-	return story{name: zone + " from afar", output: zone,
+	return story{name: zone + " from afar", output: zone, asked: true,
 		whens: []string{fmt.Sprintf("%q is started from afar for %s", zone, seconds(run))}}
 }
 
