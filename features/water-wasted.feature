@@ -208,6 +208,13 @@ Feature: Water wasted
       Then the zone "sprays" runs at most 8 times
       And the alert "still dry" arrives within 3 h
 
+    Scenario: The plug of a loop corrodes until its transmitter starves
+      Given the site "fern-house"
+      When the plug of "bench-probe" corrodes to 300 ohm
+      And 5 hours pass
+      Then the zone "mist" runs at most 8 times
+      And the alert "still dry" arrives within 3 h
+
     Scenario: A noisy probe waters no more than a quiet one
       Given the site "tern-lane"
       And the soil of "bed" holds 22 % water

@@ -65,7 +65,7 @@ const ReceivedQuantity = "received"
 const TerminalQuantity = "terminal"
 
 // NoiseQuantity is the quantity of the signals that say how noisy what is connected to an analogue terminal is: its root mean
-// square at the input. Without a change there is no noise.
+// square at the input.
 const NoiseQuantity = "noise"
 
 // steady is how far an analogue voltage may be from the line in the record that its noise hides, V: a twentieth of the step
@@ -89,6 +89,7 @@ func newTerminalRecord(s *Stand, trace *signal.Trace) *terminalRecord {
 			r.hums[i] = trace.Declare(signal.Signal{Device: t.Name, Quantity: HumQuantity, Dim: quantity.Voltage, Shape: signal.Held})
 			r.noise[i] = trace.Declare(signal.Signal{Device: t.Name, Quantity: NoiseQuantity, Dim: quantity.Voltage, Shape: signal.Held})
 			trace.Put(signal.Change{ID: r.hums[i], Value: 0})
+			trace.Put(signal.Change{ID: r.noise[i], Value: 0})
 		}
 		if t.Kind == OutputTerminal { // in its safe state until the controller says otherwise
 			trace.Put(signal.Change{ID: r.ids[i], Value: 0})

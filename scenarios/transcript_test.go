@@ -57,7 +57,7 @@ func transcript(r *harness.Result) string {
 		pulses := s.Quantity == "closed" && slices.ContainsFunc(r.Run.Trace.Signals(), func(o signal.Signal) bool {
 			return o.Device == s.Device && o.Quantity == "volume"
 		})
-		if s.Shape == signal.Linear || s.Quantity == harness.TerminalQuantity || pulses || s.Name() == "controller.moisture" || s.Name() == "controller.received" {
+		if s.Shape == signal.Linear || s.Quantity == harness.TerminalQuantity || s.Quantity == harness.NoiseQuantity || pulses || s.Name() == "controller.moisture" || s.Name() == "controller.received" {
 			continue
 		}
 		c := r.Run.Trace.Column(signal.ID(i))

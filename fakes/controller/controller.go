@@ -78,6 +78,8 @@ type drivers struct {
 	store       store
 	pulseLength signal.Time
 	pulsing     int         // the output that has a pulse; -1: none
+	pulseVolts  float64     // V, with which that began
+	pieceEnds   signal.Time // when its voltage is told anew
 	pulseReady  signal.Time // when the capacitor is charged for the pulse that waits; Never
 	drivesFor   signal.Time // the turn of a motorised valve
 	shutsOnLoss bool

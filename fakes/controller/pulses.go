@@ -13,6 +13,7 @@ import (
 const (
 	charged  = 0.95 // of the supply, from which on the capacitor is ready for the next pulse (common practice, no source)
 	leastUse = 1.0  // V, below which a pulse is not worth trying (common practice, no source)
+	straight = 0.2  // of its time constant: so long a line misses the curve by at most 0.2²/8, half a per cent
 )
 
 // store is the capacitor that the pulses to latching valves are taken from. The supply charges it through a resistor and a
@@ -58,8 +59,11 @@ func (s *store) ready() signal.Time {
 
 // after is what a pulse of so many seconds leaves of a voltage: V exp(-t/RC), with R of coil and driver.
 func (s *store) after(volts, seconds float64) float64 {
-	return volts * numeric.Exp(-seconds/((s.coil+driverResistance)*s.farads))
+	return volts * numeric.Exp(-seconds/s.drains())
 }
+
+// drains is the time constant of a pulse, s: that of the capacitor with coil and driver.
+func (s *store) drains() float64 { return (s.coil + driverResistance) * s.farads }
 
 // outputDrivers sets up what drives latching and motorised valves.
 func (w *wiring) outputDrivers(d *sitefile.Drivers) {
@@ -102,7 +106,10 @@ func (w *wiring) banLatching() *ban {
 func (c *Controller) pulse() {
 	c.pulseReady = signal.Never
 	if c.pulsing >= 0 {
-		if c.now < c.outputs[c.pulsing].until {
+		if o := &c.outputs[c.pulsing]; c.now < o.until {
+			if c.now >= c.pieceEnds {
+				c.drain(o)
+			}
 			return
 		}
 		c.endPulse()
@@ -138,23 +145,29 @@ func (c *Controller) pulse() {
 	c.beginPulse(next, c.allowed(next))
 }
 
-// beginPulse connects the capacitor to a latching valve. Its voltage falls while it gives current; the straight line of
-// the pin has the right ends.
+// beginPulse connects the capacitor to a latching valve.
 func (c *Controller) beginPulse(i int, open bool) {
 	o := &c.outputs[i]
-	volts := c.store.at(c.now)
-	seconds := c.pulseLength.Seconds()
-	source := harness.Pin{At: c.now, Volts: volts, Slope: (c.store.after(volts, seconds) - volts) / seconds}
 	o.known, o.until = c.power.running() || open, c.now+c.pulseLength
-	c.pulsing = i
+	c.pulsing, c.pulseVolts = i, c.store.at(c.now)
 	c.hasBeen(o, open)
-	c.connect(o, source, polarity(open))
+	c.drain(o)
+}
+
+// drain tells the output how the voltage of the capacitor falls while it gives current: in straight lines with the right
+// ends, each short enough to keep to the curve.
+func (c *Controller) drain(o *output) {
+	spent := (c.now - o.until + c.pulseLength).Seconds()
+	c.pieceEnds = min(o.until, c.now+max(1, signal.FromSeconds(straight*c.store.drains())))
+	seconds := (c.pieceEnds - c.now).Seconds()
+	volts := c.store.after(c.pulseVolts, spent)
+	c.connect(o, harness.Pin{At: c.now, Volts: volts, Slope: (c.store.after(c.pulseVolts, spent+seconds) - volts) / seconds}, polarity(o.on))
 }
 
 // endPulse opens the output again. The capacitor has been drained for the whole of the pulse.
 func (c *Controller) endPulse() {
 	o := &c.outputs[c.pulsing]
-	c.store.volts, c.store.since = math.Max(0, c.store.after(math.Abs(o.fed.Volts), c.pulseLength.Seconds())), c.now
+	c.store.volts, c.store.since = c.store.after(c.pulseVolts, c.pulseLength.Seconds()), c.now
 	c.pulsing = -1
 	c.out = append(c.out, harness.Open(c.now, o.terminal))
 }
@@ -166,7 +179,7 @@ func (c *Controller) driversWake() signal.Time {
 		return wake
 	}
 	if c.pulsing >= 0 {
-		wake = c.outputs[c.pulsing].until
+		wake = min(c.outputs[c.pulsing].until, c.pieceEnds)
 	} else {
 		wake = c.pulseReady
 	}

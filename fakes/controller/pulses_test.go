@@ -65,6 +65,21 @@ func pulses(r *rig, until signal.Time, events ...event) []pulse {
 
 const ms = signal.Millisecond
 
+// A small capacitor empties in a curve; what the output tells of it keeps to that.
+func TestAPulseKeepsToTheCurve(t *testing.T) {
+	spec, terminals := driven()
+	spec.Drivers.Storage = spec.Drivers.Storage.With(3.3e-3, 0)
+	r := newRig(t, spec, terminals)
+	const booted = 1500 * ms // the capacitor is charged long before
+	full := 12 * (1 - math.Exp(-1.5/(47*3.3e-3)))
+	for after := signal.Time(0); after < 50*ms; after += ms {
+		r.until(booted + after)
+		got := r.pins[r.terminal("master")].VoltsAt(r.now)
+		want := -full * math.Exp(-after.Seconds()/(6.2*3.3e-3))
+		require.InDelta(t, want, got, 0.006*full, "%v into the pulse", after)
+	}
+}
+
 // At its boot the controller knows nothing of valves that stay as they are: it shuts each. Pulses come one after another,
 // when the capacitor is charged.
 func TestAtBootEverythingIsShut(t *testing.T) {

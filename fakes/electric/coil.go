@@ -1,5 +1,7 @@
 package electric
 
+import "math"
+
 // Coil is a magnet, or anything else that begins at one voltage and lets go below another; between them it stays as it is.
 type Coil struct {
 	PullIn, DropOut float64 // V
@@ -23,17 +25,10 @@ func (c *Coil) Feel(volts float64) bool {
 type Latch struct {
 	PullIn float64 // V
 	Pulse  float64 // s
-	Open   bool
 }
 
-// Moves tells whether a pulse that runs straight from one voltage, by slope volts a second, is strong enough for long
-// enough to move the latch, in whatever direction.
-func (l *Latch) Moves(volts, slope float64) bool {
-	if volts < 0 {
-		volts, slope = -volts, -slope
-	}
-	return volts >= l.PullIn && volts+float64(slope*l.Pulse) >= l.PullIn
-}
+// Pulls tells whether a voltage is strong enough to move the latch, in whatever direction.
+func (l *Latch) Pulls(volts float64) bool { return math.Abs(volts) >= l.PullIn }
 
 // Heat is how a coil warms up: towards an excess over its surroundings that goes with the square of its current, in one
 // time constant (a body of one temperature that loses heat in proportion to its excess; Newton's law of cooling).

@@ -117,10 +117,12 @@ func (s *Site) drivePin(d *drive, at signal.Time, pin harness.Pin) {
 	}
 	d.switched(pin)
 	s.shareReturns()
-	volts, slope := pin.Volts*d.across(), pin.Slope*d.across()
-	d.due = signal.Never
-	if d.on && d.latch.Moves(volts, slope) {
-		d.due, d.goes = at+max(1, signal.FromSeconds(d.latch.Pulse)), d.plus()
+	volts := pin.Volts * d.across()
+	switch goes := d.plus(); {
+	case !d.on || !d.latch.Pulls(volts):
+		d.due = signal.Never
+	case d.due == signal.Never || d.goes != goes: // else the pulse goes on
+		d.due, d.goes = at+max(1, signal.FromSeconds(d.latch.Pulse)), goes
 	}
 	s.showCoil(d, at, d.on && math.Abs(volts) >= d.latch.PullIn)
 	amps := 0.0
@@ -162,6 +164,15 @@ func (s *Site) follow(d *drive, at signal.Time) {
 	default:
 		s.place(d, at, d.coil.Energised)
 	}
+}
+
+// arrive lets plunger or latch go where it is due: a latch if its pulse is still strong enough.
+func (s *Site) arrive(d *drive, at signal.Time) {
+	if d.drive == sitefile.Latching && !d.latch.Pulls(d.pin.VoltsAt(at)*d.across()) {
+		d.due = signal.Never
+		return
+	}
+	s.place(d, at, d.goes)
 }
 
 // place puts plunger or latch where it goes.

@@ -211,7 +211,7 @@ func (s *Site) passPower(at signal.Time) {
 	p := &s.supplied
 	for _, d := range p.actuators {
 		if d.due <= at {
-			s.place(d, at, d.goes)
+			s.arrive(d, at)
 		}
 		if d.ac != nil && d.ac.until <= at {
 			d.ac.warms(at, d.winding()*p.course.At((at-p.since).Seconds()))

@@ -222,6 +222,26 @@ func TestLatchNeedsItsPulse(t *testing.T) {
 	}
 }
 
+// A pulse that is told in several lines is one pulse, and what counts is whether the coil has its 8 V after 20 ms.
+func TestLatchFeelsTheCurveOfAPulse(t *testing.T) {
+	for _, k := range []struct {
+		tau   float64 // s
+		opens bool
+	}{{0.189, true}, {0.0525, true}, {0.0495, false}, {0.02, false}} { // 12 V · 40/40.2 · exp(-0.02/tau) = 8 V at 0.0501 s
+		r := open(t, read(t, plot(", drive: latching, pulse: 20 ms", "", "")))
+		at := func(seconds float64) float64 { return 12 * math.Exp(-seconds/k.tau) }
+		for piece := range signal.Time(10) {
+			began := float64(piece) * 5e-3
+			r.run(piece * 5 * signal.Millisecond)
+			r.advance(r.now, harness.Pin{At: r.now, Terminal: 0, Volts: at(began), Slope: (at(began+5e-3) - at(began)) / 5e-3, Ohms: 0.2})
+		}
+		r.run(50 * signal.Millisecond)
+		r.put("one", 0)
+		r.run(10 * signal.Second)
+		assert.Equal(t, k.opens, r.last("one.disc") == 1, "a pulse that falls with a time constant of %g s", k.tau)
+	}
+}
+
 const alternatingCoil = ", current: ac, inrush: 400 mA, holding: 200 mA, warms-to: 60 °C, warms-in: 10 min"
 
 // The plunger comes in after 20 ms and the current falls; with a jammed plunger it stays, and the coil warms up to four

@@ -35,6 +35,10 @@ func TestSupplyAndControllerComeToRest(t *testing.T) {
 		}
 		for range rapid.IntRange(1, 6).Draw(rt, "acts") {
 			turn := fault.Turn{Device: harness.PowerName}
+			if len(site.Contacts) > 0 && rapid.Bool().Draw(rt, "return") {
+				script.Acts = append(script.Acts, harness.Act{Turns: []fault.Turn{{Device: rapid.SampledFrom(site.Contacts).Draw(rt, "contact").Name,
+					Knob: "return", Value: rapid.Float64Range(0.1, 1000).Draw(rt, "ohms"), Until: signal.Never}}})
+			}
 			k := rapid.SampledFrom(knobs).Draw(rt, "knob")
 			if rapid.Bool().Draw(rt, "coil") {
 				k = rapid.SampledFrom(coils).Draw(rt, "coil knob")
