@@ -108,6 +108,14 @@ Feature: Alarm flood
       Then no alert "no flow" arrives
       And the zone "sprays" runs at least 2 times
 
+    Scenario: The top-up valve has grown slow
+      Given the site "fish-house-sump"
+      And the level in "sump" is 170 mm
+      When the valve "top-up" takes 5 s to close
+      And 1 hour passes
+      Then no alert arrives
+      And the level in "sump" rises to 255 mm within 10 min
+
   Rule: Waves make one fill of a fill
 
     @protection-debounce

@@ -100,6 +100,40 @@ Feature: Dry-out
       Then the level in "header-tank" rises to 700 mm within 10 min
       And no water reaches the overflow of "header-tank"
 
+  Rule: A start by a person ends a lock-out
+
+    # The first fill after the start finds no water yet; the count of failures begins anew.
+    Scenario: Somebody starts the fill after it was locked out
+      Given the site "allotment"
+      And the level in "barrel" is 240 mm
+      When the supply "standpipe" is shut off for 55 min
+      And 30 min after the alert "fill locked out" arrives, "barrel-valve" is started from afar for 1 min
+      And 2 hours pass
+      Then the level in "barrel" rises to 650 mm within 30 min
+      And no water goes over the rim of "barrel"
+
+  Rule: Water from elsewhere runs on
+
+    Scenario: The mains fail while the drip lines are fed from the tank
+      Given the site "tern-lane"
+      And it is Monday 05:50
+      And the supply "mains" is shut off
+      When 2 min into the run of "drip", "sprays" is started from afar for 10 min
+      And 1 hour passes
+      Then the soil of "stock-bed" reaches 22.4 % water within 40 min
+      And the alert "no flow" arrives within 70 s
+
+  Rule: A start from afar is worth its whole time
+
+    @good-day
+    Scenario: Sprays from afar in the afternoon
+      Given the site "tern-lane"
+      And 2 hours have passed
+      When "sprays" is started from afar for 5 min
+      And 30 min pass
+      Then at least 75 L run through "meter"
+      And the valve "sprays" closes within 5 min 5 s
+
   Rule: A wrong reading does not let a bed dry out
 
     Scenario: The plug of the probe corrodes

@@ -115,6 +115,36 @@ Feature: Water wasted
       And 3 hours pass
       Then the alert "flow without call" arrives within 30 min
 
+    Scenario: The battery drops out while the rows are watered
+      Given the site "allotment"
+      When 5 min into the run of "rows", the power is lost
+      And 1 hour passes
+      Then the valve "rows" closes within 2 s
+      And at most 20 L run through "meter"
+
+  Rule: What is locked out stays so until somebody starts it
+
+    Scenario: Somebody starts the sprays after filling was given up
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      And the number of failed fills before the lock-out is 3
+      And the tank "header-tank" leaks 40 L/min
+      When 30 min after the alert "fill locked out" arrives, "sprays" is started from afar for 5 min
+      And 4 hours pass
+      Then the valve "top-up" opens at most 3 times
+      And the valve "sprays" closes within 5 min 5 s
+
+  Rule: A probe is read while the water runs
+
+    Scenario: The probe is unplugged while the sprays run
+      Given the site "tern-lane"
+      And the soil of "bed" holds 20 % water
+      When 1 min into the run of "sprays", the probe "bed-probe" is unplugged
+      And 2 hours pass
+      Then the valve "sprays" closes within 10 s
+      And the zone "sprays" runs at most 1 time
+      And the alert "probe fault" arrives within 10 s
+
   Rule: A bed takes up what it is given
 
     @good-day

@@ -8,17 +8,18 @@ import (
 	"io"
 	"os"
 	"os/exec"
+	"regexp"
 	"strconv"
 	"strings"
 	"sync"
 	"time"
 )
 
-// choose lists the numbers of the mutants whose name contains a text.
-func choose(mutants []mutant, only string) []int {
+// choose lists the numbers of the mutants whose name matches.
+func choose(mutants []mutant, only *regexp.Regexp) []int {
 	var list []int
 	for i, m := range mutants {
-		if strings.Contains(m.String(), only) {
+		if only.MatchString(m.String()) {
 			list = append(list, i+1)
 		}
 	}

@@ -18,12 +18,13 @@ import (
 	"fmt"
 	"os"
 	"os/signal"
+	"regexp"
 	"runtime"
 	"strconv"
 )
 
 func main() {
-	only := flag.String("only", "", "only mutants whose name contains this")
+	only := flag.String("only", "", "only mutants whose name this regular expression matches")
 	jobs := flag.Int("jobs", runtime.NumCPU(), "mutants at once")
 	list := flag.Bool("list", false, "print the mutants and try none")
 	kills := flag.Bool("kills", false, "print what killed each mutant as well")
@@ -48,7 +49,11 @@ func run(ctx context.Context, only string, jobs int, list, kills bool) error {
 	if err != nil {
 		return err
 	}
-	chosen := choose(mutants, only)
+	pattern, err := regexp.Compile(only)
+	if err != nil {
+		return err
+	}
+	chosen := choose(mutants, pattern)
 	if list {
 		for _, n := range chosen {
 			fmt.Println(mutants[n-1])
