@@ -10,6 +10,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"ullage/fakes/probe"
+
+	"ullage/fakes/accuracy"
 	"ullage/harness"
 	"ullage/harness/signal"
 )
@@ -49,6 +51,8 @@ func (r *rig) reads(device string, kind harness.TerminalKind) float64 {
 
 // The coils' current lifts the return of a float wire: 12 V over driver, coil and the wire that they share, times that wire.
 func TestSharedReturnIsLifted(t *testing.T) {
+	row := accuracy.New(t, accuracy.Row{Computation: "return of a contact lifted by coils", Equation: "V = E R ΣG / (1 + R ΣG), G of each coil with its output; Millman's theorem at the input",
+		Source: "Ohm and Kirchhoff, by hand for one and two coils", Tolerance: 1e-9, Unit: "V"})
 	lifts := func(ohms float64, coils ...float64) float64 { // Ohm and Kirchhoff: R ΣG / (1 + R ΣG) of 12 V
 		sum := 0.0
 		for _, coil := range coils {
@@ -75,12 +79,12 @@ func TestSharedReturnIsLifted(t *testing.T) {
 				r.drive("sprays", true)
 			}
 			pin := r.pin("high")
-			assert.InDelta(t, c.lifted, pin.Volts, 1e-12, "the return of the closed contact")
+			row.Near(c.lifted, pin.Volts, "the return of the closed contact, %s with %s on", c.keys, c.on)
 			ohms := 2.0
 			if c.keys != "" {
 				ohms = 4
 			}
-			assert.InDelta(t, (c.lifted/ohms+3.3/10e3)/(1/ohms+1/10e3), r.reads("high", harness.ContactTerminal), 1e-12, "at the input, with the pull-up")
+			row.Near((c.lifted/ohms+3.3/10e3)/(1/ohms+1/10e3), r.reads("high", harness.ContactTerminal), "at the input, with the pull-up")
 			r.drive("master", false)
 			r.drive("sprays", false)
 			assert.InDelta(t, 0, r.pin("high").Volts, 1e-12, "without current it lies at ground")
