@@ -38,7 +38,7 @@ var backflowFaults = []Entry{
 		Parameters: []Parameter{
 			{Name: "opening", Dim: quantity.Fraction, Default: 1, Min: 0.001, Max: 1, Source: practice},
 		},
-		Symptoms:    []string{"When the pump stops, the water runs back.", "The pump turns backwards when it is off."},
+		Symptoms:    []string{"When the pump stops, the water runs back.", "After the pump has stopped the hose siphons the tank empty.", "The pump turns backwards when it is off."},
 		Check:       "Stop the pump and listen: water that runs back, or a meter that turns without a call, is its.",
 		LocalEffect: "Backwards it passes this share of what it passes forwards; forwards it passes what it did.",
 		EndEffect:   "A tank empties itself through a pump that stands; the pump starts far too often, and again on an empty riser.",

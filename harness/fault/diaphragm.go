@@ -23,7 +23,7 @@ var diaphragmFaults = []Entry{
 			{Name: "share", Dim: quantity.Fraction, Default: 0.05, Min: 1e-4, Max: 0.5, Source: "of the Kv, through the tear; " + practice},
 			{Name: "differential", Dim: quantity.Pressure, Default: 1.5e5, Min: 1e3, Max: 1e7, Source: "that presses it home; " + practice},
 		},
-		Symptoms:    []string{"It does not shut fully any more.", "A stream goes on running after it was switched off.", "The tank overflowed last night."},
+		Symptoms:    []string{"It does not shut fully any more.", "A stream goes on running after it was switched off.", "The tank overflowed little by little."},
 		Check:       "Take the coil's lead off and read the meter: what still runs is the valve's. Open the body and hold the diaphragm to the light.",
 		LocalEffect: "With the coil off the disc falls until the differential is no longer enough; home, it passes a share of its Kv.",
 		EndEffect:   "Water runs day and night, little or much, until somebody, or another valve, shuts it off.",
@@ -74,7 +74,7 @@ var diaphragmFaults = []Entry{
 var outputFaults = []Entry{
 	{
 		ID: "output.failed-on", Name: "output failed on", Kind: "valve",
-		Mechanism:   "A surge or a shorted coil has burnt through the transistor or triac that switches the coil: it conducts whatever the controller asks.",
+		Mechanism:   "A surge or a shorted coil has burnt through the transistor or triac that switches the coil: it conducts whatever the controller asks. A short between any two terminals of a component is a fault that IEC 60335-1, 19.11.2 d, has tried.",
 		Symptoms:    []string{"One zone runs all the time, even after a restart.", "The water keeps running although it is switched off.", "Only pulling the plug stops it."},
 		Check:       "Measure the voltage at the output's terminals while the display says off: voltage is the output's, none is the valve's.",
 		LocalEffect: "The coil has current as long as there is a supply. The output of a latching valve cannot fail so: it gives pulses out of a store.",
@@ -85,7 +85,7 @@ var outputFaults = []Entry{
 	},
 	{
 		ID: "output.failed-off", Name: "output failed off", Kind: "valve",
-		Mechanism:   "The transistor or triac has blown open, its fuse has gone or a joint on the board has cracked: it does not conduct whatever the controller asks.",
+		Mechanism:   "The transistor or triac has blown open, its fuse has gone or a joint on the board has cracked: it does not conduct whatever the controller asks (IEC 60335-1, 19.11.2 b: open at a terminal).",
 		Symptoms:    []string{"App says watering but nothing is wet.", "One zone is dead, the others work.", "The display says that it runs and no water comes."},
 		Check:       "Measure the voltage at the output's terminals while the display says on: none is the output's. With the coil on another output the zone runs.",
 		LocalEffect: "No current, whatever the controller asks.",

@@ -42,7 +42,7 @@ var pumpFaults = []Entry{
 	},
 	{
 		ID: "pump.runs-on", Name: "pump runs on, contactor welded", Kind: "pump",
-		Mechanism:   "The inrush of the motor has welded the contactor: once in it does not come out, whatever its coil does.",
+		Mechanism:   "The inrush of the motor has welded the contactor: once in it does not come out, whatever its coil does (the welded contact of IEC 61508-2, table A.1, from memory).",
 		Symptoms:    []string{"The pump runs day and night.", "The pump ran with the tank empty.", "It still runs with the controller unplugged."},
 		Check:       "Unplug the controller: a pump that still runs is its contactor's. Isolate it before anybody opens the box.",
 		LocalEffect: "The pump runs from its next start on, with its coil off as well.",
