@@ -71,8 +71,7 @@ type Injection struct {
 // Catalogue lists every fault, by ID.
 func Catalogue() []Entry { return slices.Clone(catalogue) }
 
-var catalogue = slices.Concat(contactFaults, waterFaults, valveFaults, probeFaults, powerFaults, networkFaults, pipeworkFaults, backflowFaults, soilFaults, wireFaults, coilFaults,
-	voltageFaults, connectionFaults, packetFaults, clockFaults, firmwareFaults)
+var catalogue = slices.Concat(contactFaults, waterFaults, valveFaults, probeFaults, powerFaults, networkFaults, pipeworkFaults, backflowFaults, soilFaults, wireFaults, coilFaults)
 
 // HasDegree tells whether a fault has a figure that may grow from nothing: one that is about how much, and not about how
 // often or for how long.
