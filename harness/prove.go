@@ -40,9 +40,9 @@ func (r *Result) Worst() outcome.State {
 
 // Prove runs a script and its twins and judges every outcome. For each fault and each stimulus there is a twin without it;
 // a script with neither has one whose controller is muted. A held outcome for which a twin shows the same at every
-// terminal, in what the network tells the controller, and at every signal that it looks at was not exercised: what was
-// left out there did not matter. What held is then tried once more at each corner of the site's tolerances. Errors end
-// up in the Result: a scenario always has one.
+// terminal, in what the network tells the controller and what meets it from within, and at every signal that it looks at was
+// not exercised: what was left out there did not matter. What held is then tried once more at each corner of the site's
+// tolerances. Errors end up in the Result: a scenario always has one.
 func Prove(ctx context.Context, build Builder, script *Script) *Result {
 	result := &Result{Script: script}
 	run, err := RunOnce(ctx, build, script)

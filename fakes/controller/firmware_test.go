@@ -142,7 +142,7 @@ func TestALimitChangedInMidRunHoldsAtOnce(t *testing.T) {
 	assert.Equal(t, 25*signal.Minute, r.c.fill.longestRun, "the limit of the settings does not come back")
 }
 
-// 2^31 ms are 24.8551 days and 2^32 ms 49.7103 (arithmetic, and the table of reference values).
+// 2^31 ms are 24.8551 days and 2^32 ms 49.7103 (recomputed from the number of milliseconds in a day).
 func TestALimitHoldsOverTheEndOfTheCounter(t *testing.T) {
 	assert.InDelta(t, 24.8551, float64(uint64(1)<<31)/86400e3, 1e-4)
 	assert.InDelta(t, 49.7103, float64(uint64(1)<<32)/86400e3, 1e-4)

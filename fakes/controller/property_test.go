@@ -20,6 +20,13 @@ type event struct {
 
 var contacts = []string{"tank-low", "tank-high", "tank-spill", "meter"}
 
+// befalls are the knobs of the firmware and the clock, each with a value.
+var befalls = []struct {
+	name  string
+	value float64
+}{{"hang", 1}, {"watchdog", 0}, {"pins float", 0.3}, {"update", 20}, {"settings torn", 1}, {"settings lost", 1}, {"longest run", 40},
+	{"clock step", -3600}, {"clock step", 7200}, {"clock unset", 1}, {"counter", 1<<32 - 60e3}}
+
 // happenings draws what happens to a controller over some hours: clusters of edges, slow ramps, cuts, commands.
 func happenings(t *rapid.T) []event {
 	var list []event
@@ -42,7 +49,8 @@ func happening(t *rapid.T) func(*rig) {
 	name := rapid.SampledFrom(contacts).Draw(t, "contact")
 	operated := rapid.Bool().Draw(t, "operated")
 	zone := rapid.SampledFrom([]string{"sprays", "drip", "top-up"}).Draw(t, "zone")
-	switch rapid.IntRange(0, 11).Draw(t, "what") {
+	knob := rapid.SampledFrom(befalls).Draw(t, "knob")
+	switch rapid.IntRange(0, 13).Draw(t, "what") {
 	case 0:
 		return func(r *rig) { r.pin("power", volts, slope, 0.1) }
 	case 1:
@@ -65,6 +73,13 @@ func happening(t *rapid.T) func(*rig) {
 		return func(r *rig) { r.network = "silent" }
 	case 10:
 		return func(r *rig) { r.happen("reset") }
+	case 11:
+		return func(r *rig) { r.turn(knob.name, knob.value) }
+	case 12:
+		return func(r *rig) {
+			r.turn(knob.name, knob.value)
+			require.NoError(r.t, r.panel.Close(r.now, "controller", knob.name, knob.value))
+		}
 	}
 	return func(r *rig) { r.operate(name, operated) }
 }
@@ -170,7 +185,7 @@ func TestSafeWithoutControlLoop(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		run(t, happenings(rt), func(r *rig) {
 			r.watch = func() {
-				if r.c.power.running() {
+				if r.c.power.running() || r.c.power.phase == hung || r.now < r.c.firmware.floating {
 					return
 				}
 				checked++

@@ -1,5 +1,5 @@
 // Package wifi models the access point and the cloud behind it at the level of messages: sessions that open, are lost and
-// are refused, publishes that arrive or do not, commands that somebody sends.
+// are refused, publishes that arrive, late or twice or not, commands that somebody sends. Packets are not modelled.
 package wifi
 
 import (

@@ -72,8 +72,7 @@ type Injection struct {
 func Catalogue() []Entry { return slices.Clone(catalogue) }
 
 var catalogue = slices.Concat(contactFaults, floatFaults, waterFaults, mainsFaults, pumpFaults, valveFaults, diaphragmFaults, outputFaults, probeFaults,
-	calibrationFaults, powerFaults, networkFaults, pipeworkFaults, backflowFaults, soilFaults, wireFaults, coilFaults,
-	voltageFaults, connectionFaults, packetFaults, clockFaults, firmwareFaults)
+	calibrationFaults, powerFaults, networkFaults, pipeworkFaults, backflowFaults, soilFaults, wireFaults, coilFaults)
 
 // HasDegree tells whether a fault has a figure that may grow from nothing: one that is about how much, and not about how
 // often or for how long.

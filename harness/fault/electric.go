@@ -1,8 +1,15 @@
 package fault
 
-import "ullage/harness/quantity"
+import (
+	"slices"
 
-var powerFaults = []Entry{
+	"ullage/harness/quantity"
+)
+
+// powerFaults befall what feeds the controller, and the controller itself.
+var powerFaults = slices.Concat(supplyFaults, voltageFaults, clockFaults, firmwareFaults)
+
+var supplyFaults = []Entry{
 	{
 		ID: "power.lost", Name: "power lost", Kind: "power",
 		Mechanism:   "The mains fails, a fuse blows or somebody pulls the plug.",
@@ -118,7 +125,10 @@ var coilFaults = []Entry{
 	},
 }
 
-var networkFaults = []Entry{
+// networkFaults befall the way to the cloud.
+var networkFaults = slices.Concat(accessFaults, connectionFaults, packetFaults)
+
+var accessFaults = []Entry{
 	{
 		ID: "wifi.lost", Name: "Wi-Fi lost", Kind: "wifi",
 		Mechanism:   "The access point is switched off, restarts, or is out of reach.",
