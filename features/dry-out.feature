@@ -126,6 +126,16 @@ Feature: Dry-out
       Then at least 75 L run through "meter"
       And the valve "sprays" closes within 5 min 5 s
 
+  Rule: The programme runs day after day
+
+    @good-day
+    Scenario: A night between two runs of the drip lines
+      Given the site "tern-lane"
+      And it is Monday 17:50
+      When 13 hours pass
+      Then the zone "drip" runs at least 2 times
+      And the valve "drip" is never open longer than 20 min 5 s at a stretch
+
   Rule: A wrong reading does not let a bed dry out
 
     Scenario: The plug of the probe corrodes
