@@ -134,6 +134,27 @@ Feature: Dry-out
       Then at least 75 L run through "meter"
       And the valve "sprays" closes within 5 min 5 s
 
+  Rule: The programme runs day after day
+
+    @good-day
+    Scenario: A night between two runs of the drip lines
+      Given the site "tern-lane"
+      And it is Monday 17:50
+      When 13 hours pass
+      Then the zone "drip" runs at least 2 times
+      And the valve "drip" is never open longer than 20 min 5 s at a stretch
+
+  Rule: A reading near an end of the scale is a reading
+
+    @good-day
+    Scenario: A bed has dried out far
+      Given the site "tern-lane"
+      And the soil of "bed" holds 7 % water
+      When 2 hours pass
+      Then the zone "sprays" runs at least 3 times
+      And the valve "sprays" is never open longer than 6 min 5 s at a stretch
+      And no alert "probe fault" arrives
+
   Rule: A wrong reading does not let a bed dry out
 
     Scenario: The plug of the probe corrodes

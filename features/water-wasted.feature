@@ -136,10 +136,10 @@ Feature: Water wasted
 
   Rule: A probe is read while the water runs
 
-    Scenario: The probe is unplugged while the sprays run
+    Scenario: The lead of the probe is pinched while the sprays run
       Given the site "tern-lane"
       And the soil of "bed" holds 20 % water
-      When 1 min into the run of "sprays", the probe "bed-probe" is unplugged
+      When 1 min into the run of "sprays", the lead of "bed-probe" touches its supply
       And 2 hours pass
       Then the valve "sprays" closes within 10 s
       And the zone "sprays" runs at most 1 time

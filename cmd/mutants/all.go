@@ -31,7 +31,7 @@ func choose(mutants []mutant, only *regexp.Regexp) []int {
 const hopeless = 5 * time.Minute
 
 // tryAll tries mutants in several processes, and calls onAnswer with how many are done. The answers come by number.
-func tryAll(ctx context.Context, sources map[string]string, mutants []mutant, chosen []int, jobs int, onAnswer func(int)) (map[int]answer, error) {
+func tryAll(ctx context.Context, sources map[string]string, mutants []mutant, chosen []int, o options, onAnswer func(int)) (map[int]answer, error) {
 	folder, err := os.MkdirTemp("", "mutants")
 	if err != nil {
 		return nil, err
@@ -52,9 +52,9 @@ func tryAll(ctx context.Context, sources map[string]string, mutants []mutant, ch
 	var mu sync.Mutex // guards answers and broken
 	var broken error
 	var wait sync.WaitGroup
-	for range max(1, jobs) {
+	for range max(1, o.jobs) {
 		wait.Go(func() {
-			t := &trier{program: program, count: len(mutants)}
+			t := &trier{program: program, count: len(mutants), scenario: o.scenario}
 			defer t.end()
 			for n := range next {
 				a, err := t.ask(ctx, n, mutants[n-1].in)
@@ -77,8 +77,9 @@ func tryAll(ctx context.Context, sources map[string]string, mutants []mutant, ch
 
 // trier is a process that tries mutants, begun anew after one that it does not survive.
 type trier struct {
-	program string
-	count   int
+	program  string
+	count    int
+	scenario string
 
 	process   *exec.Cmd
 	questions io.WriteCloser
@@ -111,7 +112,7 @@ func (t *trier) ask(ctx context.Context, n int, function string) (answer, error)
 
 func (t *trier) start(ctx context.Context) error {
 	t.errOut = &strings.Builder{}
-	t.process = exec.CommandContext(ctx, t.program, "try", strconv.Itoa(t.count))
+	t.process = exec.CommandContext(ctx, t.program, "try", strconv.Itoa(t.count), t.scenario)
 	t.process.Env = append(os.Environ(), "GOMAXPROCS=1", "GOMEMLIMIT=1GiB")
 	t.process.Stderr = t.errOut
 	var err error

@@ -25,38 +25,50 @@ import (
 
 func main() {
 	only := flag.String("only", "", "only mutants whose name this regular expression matches")
+	scenario := flag.String("scenario", ".", "only scenarios whose title this regular expression matches, when one is written against a survivor")
 	jobs := flag.Int("jobs", runtime.NumCPU(), "mutants at once")
 	list := flag.Bool("list", false, "print the mutants and try none")
 	kills := flag.Bool("kills", false, "print what killed each mutant as well")
 	flag.Parse()
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
-	if err := run(ctx, *only, *jobs, *list, *kills); err != nil {
+	if err := run(ctx, options{*only, *scenario, *jobs, *list, *kills}); err != nil {
 		fmt.Fprintln(os.Stderr, "mutants:", err)
 		os.Exit(1)
 	}
 }
 
-func run(ctx context.Context, only string, jobs int, list, kills bool) error {
+// options are the flags of the command.
+type options struct {
+	only, scenario string
+	jobs           int
+	list, kills    bool
+}
+
+func run(ctx context.Context, o options) error {
 	if flag.Arg(0) == "try" {
 		count, err := strconv.Atoi(flag.Arg(1))
 		if err != nil {
 			return err
 		}
-		return try(ctx, count, os.Stdin, os.Stdout)
+		titles, err := regexp.Compile(flag.Arg(2))
+		if err != nil {
+			return err
+		}
+		return try(ctx, count, titles, os.Stdin, os.Stdout)
 	}
 	sources, mutants, err := wovenSources()
 	if err != nil {
 		return err
 	}
-	pattern, err := regexp.Compile(only)
+	pattern, err := regexp.Compile(o.only)
 	if err != nil {
 		return err
 	}
 	chosen := choose(mutants, pattern)
-	if list {
+	if o.list {
 		for _, n := range chosen {
-			fmt.Println(mutants[n-1])
+			fmt.Println(mutants[n-1].place())
 		}
 		return nil
 	}
@@ -64,10 +76,10 @@ func run(ctx context.Context, only string, jobs int, list, kills bool) error {
 	if err != nil {
 		return err
 	}
-	answers, err := tryAll(ctx, sources, mutants, chosen, jobs, func(done int) { fmt.Fprintf(os.Stderr, "\r%d of %d ", done, len(chosen)) })
+	answers, err := tryAll(ctx, sources, mutants, chosen, o, func(done int) { fmt.Fprintf(os.Stderr, "\r%d of %d ", done, len(chosen)) })
 	fmt.Fprintln(os.Stderr)
 	if err != nil {
 		return err
 	}
-	return report(os.Stdout, mutants, answers, explained, kills)
+	return report(os.Stdout, mutants, answers, explained, o.kills)
 }

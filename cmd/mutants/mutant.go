@@ -6,6 +6,7 @@ import (
 	"go/token"
 	"go/types"
 	"strconv"
+	"strings"
 )
 
 // mutant is one mechanical change of the source.
@@ -25,6 +26,11 @@ func (m mutant) String() string {
 		text += fmt.Sprintf(" (%d)", m.again+1)
 	}
 	return text
+}
+
+// place is the name with the line in it, for whoever looks for it.
+func (m mutant) place() string {
+	return fmt.Sprintf("%s:%d %s", m.file, m.line, strings.TrimPrefix(m.String(), m.file+" "))
 }
 
 // What a statement or a body becomes.

@@ -62,7 +62,7 @@ func report(w io.Writer, mutants []mutant, answers map[int]answer, explained map
 			continue
 		}
 		all++
-		place := fmt.Sprintf("%s:%d %s", m.file, m.line, strings.TrimPrefix(m.String(), m.file+" "))
+		place := m.place()
 		reason := explained[m.String()]
 		switch {
 		case a.Killed != "":

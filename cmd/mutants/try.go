@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"regexp"
 	"slices"
 	"strings"
 	"time"
@@ -54,7 +55,7 @@ const unlimited = 1 << 60
 const patient = 30
 
 // try reads numbers of mutants and writes what became of each. It first runs the suite without any.
-func try(ctx context.Context, count int, in io.Reader, out io.Writer) error {
+func try(ctx context.Context, count int, titles *regexp.Regexp, in io.Reader, out io.Writer) error {
 	if begin == nil {
 		return errors.New("this program was built without mutants")
 	}
@@ -69,6 +70,9 @@ func try(ctx context.Context, count int, in io.Reader, out io.Writer) error {
 	build := stand.Builder(library.Site, stand.Simulated())
 	var suite []*tried
 	for _, sc := range list {
+		if !titles.MatchString(sc.Name) {
+			continue
+		}
 		script, problems := scenarios.Compile(sc, library.Site, 1)
 		if len(problems) > 0 {
 			return problems

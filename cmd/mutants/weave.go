@@ -43,8 +43,9 @@ func (w *weaver) source(n ast.Node) string {
 // add makes a mutant and returns its number; the first is 1.
 func (w *weaver) add(at token.Pos, was, becomes string) int {
 	m := mutant{file: w.name, line: w.files.Position(at).Line, in: w.in, was: oneLine(was), becomes: oneLine(becomes)}
-	m.again = w.same[m.String()]
-	w.same[m.String()]++
+	name := m.String()
+	m.again = w.same[name]
+	w.same[name]++
 	w.mutants = append(w.mutants, m)
 	return len(w.mutants)
 }

@@ -177,7 +177,7 @@ func onlyForDefects(s ast.Stmt) bool {
 func outside(function string) bool {
 	switch function {
 	case "New", "Polling", "span", "newClock", "newAlerts", "newNetwork", "Controller.Open", "Controller.declare", "Controller.Can",
-		"Controller.Samples", "Controller.Close", "Controller.has", "Controller.wantedFromAfar", "cutOff.skips", "cutOff.pulse", "power.hangs":
+		"Controller.Samples", "Controller.Close", "Controller.has", "Controller.wantedFromAfar", "Controller.nextMinute", "cutOff.skips", "cutOff.pulse", "power.hangs":
 		return true
 	}
 	return strings.HasPrefix(function, "wiring.")

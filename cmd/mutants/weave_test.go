@@ -24,7 +24,7 @@ func TestMutants(t *testing.T) {
 	if !*whole {
 		t.Skip("tries every mutant on the suite; -mutants does it, as go run ./cmd/mutants does")
 	}
-	require.NoError(t, run(t.Context(), "", runtime.NumCPU(), false, false))
+	require.NoError(t, run(t.Context(), options{scenario: ".", jobs: runtime.NumCPU()}))
 }
 
 // An explanation of a mutant that does not exist any more explains nothing.
@@ -50,7 +50,7 @@ func TestTryingSome(t *testing.T) {
 	require.Len(t, killed, 1)
 	unseen := choose(mutants, named("fill.go fill.limited: f.longestRun > 0 -> f.longestRun >= 0"))
 	require.Len(t, unseen, 1)
-	answers, err := tryAll(context.Background(), sources, mutants, append(killed, unseen...), 1, func(int) {})
+	answers, err := tryAll(context.Background(), sources, mutants, append(killed, unseen...), options{scenario: ".", jobs: 1}, func(int) {})
 	require.NoError(t, err)
 	assert.NotEmpty(t, answers[killed[0]].Killed, "a fill that fails and goes on is not noticed")
 	assert.Empty(t, answers[unseen[0]].Killed, "a fill without limit is noticed where every site has one")
