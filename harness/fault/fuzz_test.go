@@ -27,6 +27,12 @@ func FuzzTurns(f *testing.F) {
 		list := Catalogue()
 		e := list[int(uint(entry)%uint(len(list)))]
 		in := Injection{Fault: e.ID, Target: "x", For: signal.Time(window)}
+		if e.Awaits != "" {
+			if _, err := Turns(in); err == nil {
+				t.Fatalf("%s is declared, and acts", e.ID)
+			}
+			return
+		}
 		good := window >= 0
 		if len(e.Parameters) > 0 {
 			p := e.Parameters[int(uint(parameter)%uint(len(e.Parameters)))]
