@@ -10,6 +10,9 @@ import (
 // source.
 const notTwice = 12 * signal.Hour
 
+// wrapsAt is where a counter of milliseconds of 32 bits begins anew, ms.
+const wrapsAt = 1 << 32
+
 // openClock offers the knobs of the clock and of the counter of milliseconds.
 func (c *Controller) openClock(panel *fault.Panel) {
 	knob := func(name string, dim quantity.Dimension, least, most float64, join fault.Join, set func(at signal.Time, v float64)) {
@@ -34,7 +37,7 @@ func (c *Controller) openClock(panel *fault.Panel) {
 			}
 		}
 	})
-	knob("counter", quantity.Count, 0, 1<<32, fault.Replace, func(at signal.Time, v float64) {
+	knob("counter", quantity.Count, 0, wrapsAt, fault.Replace, func(at signal.Time, v float64) {
 		c.counted, c.counter = v > 0, signal.Time(v)*signal.Millisecond-at
 	})
 }

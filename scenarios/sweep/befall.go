@@ -27,16 +27,14 @@ type refusal struct{ Fault, Target, Why string }
 // instances makes a step of the example of every fault of the catalogue for every target of the site that the phrase of the
 // example takes, with the figures of the example. Where the example names a second device, the first other one of the
 // site that fits stands in its place.
-func (p *planner) instances() ([]befalling, []refusal, error) {
+func (p *planner) instances() ([]befalling, []refusal) {
 	var list []befalling
 	var refused []refusal
 	for _, entry := range fault.Catalogue() {
-		if entry.Awaits != "" { // nothing of it would happen
+		example, ok := p.example(entry)
+		if !ok {
+			refused = append(refused, refusal{entry.ID, "any " + entry.Kind, p.why(example, "")})
 			continue
-		}
-		example, err := p.example(entry)
-		if err != nil {
-			return nil, nil, err
 		}
 		if !example.named { // there is one of it on every site
 			list = append(list, p.befalling(entry.ID, example.target, example, example.step)...)
@@ -60,7 +58,7 @@ func (p *planner) instances() ([]befalling, []refusal, error) {
 			list = append(list, made...)
 		}
 	}
-	return list, refused, nil
+	return list, refused
 }
 
 // scales are tried in turn on the first figure of an example that is out of range for a target: what closes in 60 ms cannot
@@ -88,10 +86,10 @@ type example struct {
 	begins bool     // the phrase is for what begins in the story, and not only for what has been there all along
 }
 
-// example compiles the example of a fault on the first shipped site that has what it names.
-func (p *planner) example(entry fault.Entry) (example, error) {
+// example compiles the example of a fault on the first shipped site that has what it names; ok tells whether there is one.
+func (p *planner) example(entry fault.Entry) (e example, ok bool) {
 	for _, site := range p.Library.Sites() {
-		e := example{step: entry.Example}
+		e = example{step: entry.Example}
 		act := p.compiled(site, scenarios.When, e.step)
 		if e.begins = act != nil && act.Fault == entry.ID; !e.begins {
 			act = p.compiled(site, scenarios.Given, e.step)
@@ -102,14 +100,11 @@ func (p *planner) example(entry fault.Entry) (example, error) {
 		for act.On != nil && strings.Contains(e.step, ", ") { // the moment is ours to choose
 			_, e.step, _ = strings.Cut(e.step, ", ")
 			if act = p.compiled(site, scenarios.When, e.step); act == nil {
-				return e, fmt.Errorf("the example of %s does not read without its moment: %q", entry.ID, entry.Example)
+				return e, false
 			}
 		}
 		e.target = act.Target
-		spec, err := p.Library.Site(site)
-		if err != nil {
-			return e, err
-		}
+		spec, _ := p.Library.Site(site) // it has been read
 		for _, name := range quotedNames(e.step) {
 			switch {
 			case name == e.target:
@@ -118,9 +113,9 @@ func (p *planner) example(entry fault.Entry) (example, error) {
 				e.others = append(e.others, name)
 			}
 		}
-		return e, nil
+		return e, true
 	}
-	return example{}, fmt.Errorf("the example of %s compiles on no shipped site: %q", entry.ID, entry.Example)
+	return e, false
 }
 
 var quotedName = regexp.MustCompile(`"([^"]*)"`)

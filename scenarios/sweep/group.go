@@ -8,7 +8,7 @@ import (
 // group is dangerous pairs of the same two targets: each of some faults on the one beside each of some on the other.
 type group struct {
 	second, first   string   // targets
-	seconds, firsts []string // faults, without the kind of what they befall
+	seconds, firsts []string // faults
 	cell            Cell     // the worst
 	worst           Result
 }
@@ -25,11 +25,11 @@ func (t *printer) groups() []*group {
 		key := name(c.Fault, c.Target) + "+" + c.Beside.Target
 		g := at[key]
 		if g == nil {
-			g = &group{second: c.Target, first: c.Beside.Target, seconds: []string{failure(c.Fault)}, cell: c, worst: r}
+			g = &group{second: c.Target, first: c.Beside.Target, seconds: []string{c.Fault}, cell: c, worst: r}
 			at[key] = g
 			list = append(list, g)
 		}
-		g.firsts = append(g.firsts, failure(c.Beside.Fault))
+		g.firsts = append(g.firsts, c.Beside.Fault)
 		if worseThan(r, g.worst) {
 			g.cell, g.worst = c, r
 		}
@@ -59,8 +59,15 @@ func joined(list []*group) []*group {
 	return kept
 }
 
-// failure is a fault without what it befalls: jammed-released.
-func failure(id string) string {
-	_, after, _ := strings.Cut(id, ".")
-	return after
+// failures lists faults of one target without what they befall, jammed-released, where that tells them apart.
+func failures(faults []string) string {
+	var short []string
+	for _, id := range faults {
+		_, after, _ := strings.Cut(id, ".")
+		if slices.Contains(short, after) {
+			return strings.Join(faults, ", ")
+		}
+		short = append(short, after)
+	}
+	return strings.Join(short, ", ")
 }

@@ -84,10 +84,7 @@ func NewPlan(ctx context.Context, setup Setup) (*Plan, error) {
 	}
 	p := &planner{setup, spec.Copy()}
 	p.spec.FillDefaults()
-	befallings, refused, err := p.instances()
-	if err != nil {
-		return nil, err
-	}
+	befallings, refused := p.instances()
 	plan := &Plan{Setup: setup, spec: p.spec}
 	for _, r := range refused {
 		plan.Refused = append(plan.Refused, Refusal(r))

@@ -175,7 +175,7 @@ func (t *printer) pairs() {
 	t.section(fmt.Sprintf("DANGEROUS PAIRS: %d of %d tried", n[Harm], len(t.PairCells)))
 	t.Note("    ", "The one alone costs no outcome anything and gives no alert; the other alone does not do this harm.")
 	for _, g := range t.groups() {
-		t.Line(t.Mark(console.Orange, fmt.Sprintf("%s (%s) beside %s (%s)", g.second, strings.Join(g.seconds, ", "), g.first, strings.Join(g.firsts, ", "))))
+		t.Line(t.Mark(console.Orange, fmt.Sprintf("%s (%s) beside %s (%s)", g.second, failures(g.seconds), g.first, failures(g.firsts))))
 		for _, j := range g.worst.Outcomes {
 			if j.Lost {
 				t.Note("    ", fmt.Sprintf("%s: up to %s over, %s", j.Text, quantity.Format(-float64(j.Margin), j.Dim), g.cell.place()))

@@ -96,6 +96,9 @@ func TestEveryFaultIsPlacedOnEveryTarget(t *testing.T) {
 		}
 		for _, r := range p.Refused {
 			assert.False(t, targets[r.Fault+" "+r.Target], "%s: %s on %s is refused and tried", site, r.Fault, r.Target)
+			if strings.HasPrefix(r.Target, "any ") { // its example compiles on no site: a test of the phrases looks after those
+				continue
+			}
 			fmt.Fprintf(&b, "  %s cannot befall %s: %s\n", r.Fault, r.Target, r.Why)
 		}
 	}
