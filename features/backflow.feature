@@ -23,7 +23,7 @@ Feature: Backflow
       Then no water flows back into the supply "mains"
       And the level in "header-tank" rises to 700 mm within 30 min
 
-    @protection-flow-alarms
+    @protection-flow-alarms @mode-air-gap
     Scenario: Nothing but its air gap keeps the water of the sump out of the mains
       Given the site "fish-house-sump"
       And the level in "sump" is 170 mm

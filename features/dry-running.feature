@@ -137,6 +137,7 @@ Feature: Dry running
 
   Rule: The interlock waits for nothing
 
+    @mode-network-in-the-way
     Scenario: The network dies while the tank runs empty
       Given the site "tern-lane"
       And it is Monday 05:50

@@ -22,7 +22,7 @@ Feature: Water wasted
       Then the valve "sprays" closes within 6 min 5 s
       And at most 120 L run through "meter"
 
-    @protection-run-limit
+    @protection-run-limit @mode-asked-for-hours
     Scenario: Somebody asks for four hours of sprays
       Given the site "tern-lane"
       When "sprays" is started from afar for 4 h
@@ -400,6 +400,7 @@ Feature: Water wasted
 
   Rule: The run limit is the controller's
 
+    @mode-asked-for-hours
     Scenario: Somebody asks for sprays again and again
       Given the site "tern-lane"
       When "sprays" is started from afar for 1 h
@@ -426,6 +427,7 @@ Feature: Water wasted
 
   Rule: A second start does not add up with the first
 
+    @mode-started-twice
     Scenario: Somebody presses start again after two minutes
       Given the site "tern-lane"
       When "sprays" is started from afar for 5 min

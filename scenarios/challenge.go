@@ -60,7 +60,7 @@ func Challenge(ctx context.Context, o Options, contenders []Contender, whole boo
 	if len(problems) > 0 {
 		return nil, problems
 	}
-	chosen, err := o.Select.choose(all)
+	chosen, err := o.Library.choose(o.Select, all)
 	if err != nil {
 		return nil, err
 	}

@@ -34,9 +34,11 @@ func SiteProblems(l *Library) (problems Problems) {
 // outcomes over no time. An error is about the selection: its tags, or that it chooses nothing.
 func Check(l *Library, selection Selection) (Problems, error) {
 	all, syntax := l.Scenarios()
-	chosen, err := selection.choose(all)
+	chosen, err := l.choose(selection, all)
 	steps := stepProblems(l, chosen)
-	problems := append(append(SiteProblems(l), syntax...), steps...)
+	sites := SiteProblems(l)
+	_, _, _, rows := l.Worksheet()
+	problems := slices.Concat(sites, syntax, steps, rows)
 	sitesOnly := len(l.features) == 0 && l.given > 0 && selection.Tags == "" && len(selection.Names)+len(selection.Spots) == 0
 	if err != nil && !sitesOnly && (len(syntax) == 0 || len(all) > 0) {
 		return problems, err

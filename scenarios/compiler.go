@@ -272,6 +272,7 @@ func (c *compiler) add(o outcome.Outcome) {
 
 // finish sets the end of the run and looks at the scenario as a whole.
 func (c *compiler) finish() {
+	c.faultTags()
 	if c.stage == Given {
 		c.script.Begins = c.cursor
 	}

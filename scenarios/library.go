@@ -23,7 +23,8 @@ import (
 type Library struct {
 	features []file
 	sites    map[string]*siteFile // by the name that scenarios give them
-	given    int                  // site files taken, those of the library that this one falls back on left out
+	sheets   []sheetFile
+	given    int // site files taken, those of the library that this one falls back on left out
 }
 
 type file struct {
@@ -56,7 +57,7 @@ const shippedFolder = "features"
 
 // Load takes the feature files, folders and site files that the paths name, and the sites of shipped for scenarios that
 // name one which is not among them. A path may end in the line of one scenario, as in flood.feature:42. Site files beside a
-// feature file, or in a folder "sites" there, are taken too. Without paths it takes all that is shipped; a path that is not there but is that
+// feature file, or in a folder "sites" there, are taken too, and so is a worksheet beside it. Without paths it takes all that is shipped; a path that is not there but is that
 // of a shipped feature, as a replay names it, means the shipped one.
 func Load(shipped fs.FS, paths []string) (*Library, []Spot, error) {
 	base := &Library{sites: map[string]*siteFile{}}
@@ -73,6 +74,9 @@ func Load(shipped fs.FS, paths []string) (*Library, []Spot, error) {
 		switch {
 		case err != nil && base.feature(p) != nil:
 			l.takeFeature(filepath.ToSlash(p), base.feature(p))
+			for _, s := range base.sheets {
+				l.takeWorksheet(s.name, s.text, false)
+			}
 			err = nil
 		case err != nil:
 			return nil, nil, fmt.Errorf("%w; expected a feature file, a folder of them or a site file", err)
@@ -139,6 +143,8 @@ func (l *Library) add(fsys fs.FS, root string, shown func(string) string) error 
 			return err
 		case path.Ext(name) == ".feature":
 			l.takeFeature(shown(name), text)
+		case isWorksheet(name):
+			l.takeWorksheet(shown(name), text, true)
 		case isSite(name, text):
 			l.takeSite(shown(name), text)
 		}
@@ -163,7 +169,10 @@ func (l *Library) addFeature(name string) error {
 			if err != nil {
 				return err
 			}
-			if isSite(filepath.ToSlash(f), text) && !l.hasSiteFile(f) {
+			switch {
+			case isWorksheet(f) && folder == ".":
+				l.takeWorksheet(filepath.ToSlash(f), text, false)
+			case isSite(filepath.ToSlash(f), text) && !l.hasSiteFile(f):
 				l.takeSite(filepath.ToSlash(f), text).beside = true
 			}
 		}
@@ -173,7 +182,11 @@ func (l *Library) addFeature(name string) error {
 
 func (l *Library) addSite(name string) error {
 	text, err := os.ReadFile(name)
-	if err == nil {
+	switch {
+	case err != nil:
+	case isWorksheet(name):
+		l.takeWorksheet(filepath.ToSlash(name), text, false)
+	default:
 		l.takeSite(filepath.ToSlash(name), text)
 	}
 	return err

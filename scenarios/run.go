@@ -35,7 +35,7 @@ func Run(ctx context.Context, o Options) ([]*harness.Result, error) {
 	if len(problems) > 0 {
 		return nil, problems
 	}
-	chosen, err := o.Select.choose(all)
+	chosen, err := o.Library.choose(o.Select, all)
 	if err != nil {
 		return nil, err
 	}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"ullage/harness/spelling"
+	"ullage/harness/worksheet"
 )
 
 // Selection chooses among scenarios. What is left empty does not restrict.
@@ -45,8 +46,16 @@ func (s Selection) choose(all []Scenario) ([]Scenario, error) {
 // Selected counts the scenarios that a selection chooses; 0 also when there is something wrong with it.
 func (l *Library) Selected(s Selection) int {
 	all, _ := l.Scenarios()
-	chosen, _ := s.choose(all)
+	chosen, _ := l.choose(s, all)
 	return len(chosen)
+}
+
+// choose returns the chosen scenarios; where a tag of the selection is that of a fault, it finds those that play it.
+func (l *Library) choose(s Selection, all []Scenario) ([]Scenario, error) {
+	if strings.Contains(s.Tags, worksheet.FaultTag("")) {
+		all = l.tagged(all)
+	}
+	return s.choose(all)
 }
 
 // reason says why nothing is selected of n scenarios.

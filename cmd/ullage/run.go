@@ -36,7 +36,8 @@ func runCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "run [FEATURE[:LINE] | SITE | FOLDER]...",
 		Short: "Run scenarios and write the evidence",
-		Long: "Run scenarios in virtual time and write the evidence: run.json, trace.csv, junit.xml, report.html.\n" +
+		Long: "Run scenarios in virtual time and write the evidence: run.json, trace.csv, junit.xml, report.html, and worksheet.html\n" +
+			"and worksheet.csv where the features have a worksheet of failure modes, hazards.yaml.\n" +
 			"Without paths the shipped scenarios run on the shipped sites.\n\n" +
 			"Exit status: 0 every outcome was run, exercised and held; 1 one failed or was not exercised;\n" +
 			"2 one could not be made or was not run.",
@@ -81,6 +82,13 @@ func (o *runOptions) run(ctx context.Context, paths []string, out, errOut io.Wri
 		if filepath.Ext(p) == ".yaml" {
 			meta.Options = append(meta.Options, p)
 		}
+	}
+	sheet, borne, whole, problems := library.Worksheet()
+	switch {
+	case len(problems) > 0:
+		return problems
+	case sheet != nil:
+		meta.Worksheet = &evidence.Worksheet{Sheet: sheet, Borne: borne, Whole: whole}
 	}
 	writer, err := evidence.Open(o.evidence, meta)
 	if err != nil {

@@ -190,7 +190,7 @@ func FuzzDecode(f *testing.F) {
 			_ = Table(&bytes.Buffer{}, &s, "out", 80, true)
 			_, _ = Compare(&bytes.Buffer{}, &s, &s, 80, false)
 			_ = JUnit(&bytes.Buffer{}, &s)
-			_ = report(&bytes.Buffer{}, &s, nil)
+			_ = report(&bytes.Buffer{}, &s, nil, nil)
 		}
 	})
 }

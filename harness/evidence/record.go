@@ -22,9 +22,10 @@ const (
 
 // Meta is what a whole run was made with.
 type Meta struct {
-	Controller string   // what was tested: "simulated", "exec:./program"
-	Seed       uint64   // of all draws
-	Options    []string // arguments that a replay needs beside the scenario and the seed
+	Controller string     // what was tested: "simulated", "exec:./program"
+	Seed       uint64     // of all draws
+	Options    []string   // arguments that a replay needs beside the scenario and the seed
+	Worksheet  *Worksheet // of failure modes, to be filled in; nil: the suite has none
 }
 
 // Summary is what run.json holds.

@@ -24,25 +24,32 @@ var reportScript string
 //go:embed report.tmpl
 var reportText string
 
+//go:embed worksheet.tmpl
+var worksheetText string
+
+//go:embed worksheet.css
+var worksheetStyle string
+
 var reportTemplate = template.Must(template.New("report").Funcs(template.FuncMap{
-	"percent": func(share *float64) string { return percent(*share) },
-	"clock":   func(m Moment) string { return clock(m.NS) },
-	"bar":     bar,
-	"kind":    kind,
-	"anchor":  anchor,
-	"clean":   console.Clean,
-	"place":   func(r *Record) string { return r.place() },
-	"sign":    func(s State) string { return s.sign() },
-	"result":  func(o Outcome) string { return o.result() },
-	"remark":  func(r *Record) string { return r.remark() },
-	"tight":   func(r *Record) *Outcome { return r.tightest() },
+	"percent":   func(share *float64) string { return percent(*share) },
+	"clock":     func(m Moment) string { return clock(m.NS) },
+	"bar":       bar,
+	"kind":      kind,
+	"anchor":    anchor,
+	"clean":     console.Clean,
+	"place":     func(r *Record) string { return r.place() },
+	"sign":      func(s State) string { return s.sign() },
+	"result":    func(o Outcome) string { return o.result() },
+	"remark":    func(r *Record) string { return r.remark() },
+	"scenarios": func(n int) string { return plural(n, "scenario") },
+	"tight":     func(r *Record) *Outcome { return r.tightest() },
 	"until": func(w Window) string {
 		if w.Until == nil {
 			return "the end"
 		}
 		return clock(w.Until.NS)
 	},
-}).Parse(reportText))
+}).Parse(reportText + worksheetText))
 
 // page is what the report's frame is filled with.
 type page struct {
@@ -51,14 +58,23 @@ type page struct {
 	Script   template.JS
 	Policy   string // lets no script run but ours, and nothing be fetched
 	Tightest []tight
+	Rows     string // what became of the rows of the worksheet, "" without one
 	Details  []template.HTML
 }
 
-// report writes report.html: one file that fetches nothing and needs no script to be read.
-func report(w io.Writer, s *Summary, parts []part) error {
+// newPage is the frame of a page about a run.
+func newPage(s *Summary) page {
 	hash := sha256.Sum256([]byte(reportScript))
-	p := page{Summary: s, Style: template.CSS(reportStyle), Script: template.JS(reportScript), Tightest: s.tightest(3),
+	return page{Summary: s, Style: template.CSS(reportStyle), Script: template.JS(reportScript), Tightest: s.tightest(3),
 		Policy: "default-src 'none'; style-src 'unsafe-inline'; script-src 'sha256-" + base64.StdEncoding.EncodeToString(hash[:]) + "'"}
+}
+
+// report writes report.html: one file that fetches nothing and needs no script to be read.
+func report(w io.Writer, s *Summary, parts []part, sheet *Worksheet) error {
+	p := newPage(s)
+	if sheet != nil {
+		p.Rows = counts(sheet.fill(s))
+	}
 	for _, part := range parts {
 		p.Details = append(p.Details, template.HTML(part.detail))
 	}

@@ -60,7 +60,7 @@ func Open(dir string, meta Meta) (*Writer, error) {
 	if err := claim(dir); err != nil {
 		return nil, err
 	}
-	for _, name := range []string{TraceFile, JUnitFile, ReportFile, PartialName} {
+	for _, name := range []string{TraceFile, JUnitFile, ReportFile, WorksheetFile, WorksheetCSVFile, PartialName} {
 		if err := os.RemoveAll(filepath.Join(dir, name)); err != nil {
 			return nil, err
 		}
@@ -135,14 +135,20 @@ func (w *Writer) Close() (*Summary, error) {
 		records = append(records, p.record)
 	}
 	s := summary(records, w.meta)
-	for _, step := range []struct {
+	type step struct {
 		name  string
 		write func(io.Writer) error
-	}{
+	}
+	steps := []step{
 		{TraceFile, w.joinTraces},
 		{JUnitFile, func(out io.Writer) error { return JUnit(out, s) }},
-		{ReportFile, func(out io.Writer) error { return report(out, s, w.parts) }},
-	} {
+		{ReportFile, func(out io.Writer) error { return report(out, s, w.parts, w.meta.Worksheet) }},
+	}
+	if sheet := w.meta.Worksheet; sheet != nil {
+		steps = append(steps, step{WorksheetFile, func(out io.Writer) error { return sheet.html(out, s) }},
+			step{WorksheetCSVFile, func(out io.Writer) error { return sheet.csv(out, s) }})
+	}
+	for _, step := range steps {
 		if err := w.writeFile(step.name, step.write); err != nil {
 			return nil, err
 		}

@@ -25,6 +25,8 @@ type spot struct {
 // later can point at the value in question.
 type reader struct {
 	file     string
+	kind     string       // of file, as messages call it
+	whole    reflect.Type // what the file is read into
 	lines    []string
 	spots    map[any]spot // by pointer to the value; two values at one address differ in type
 	broken   map[any]bool // values that could not be read
@@ -32,7 +34,7 @@ type reader struct {
 }
 
 func newReader(file string, text []byte) *reader {
-	return &reader{file: file, lines: strings.Split(string(text), "\n"), spots: map[any]spot{}, broken: map[any]bool{}}
+	return &reader{file: file, kind: "a site file", whole: reflect.TypeFor[Site](), lines: strings.Split(string(text), "\n"), spots: map[any]spot{}, broken: map[any]bool{}}
 }
 
 // mistake notes a mistake at a place. A place just past the end of its line, where a value is missing, stays in the line.

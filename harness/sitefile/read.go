@@ -55,18 +55,18 @@ func (r *reader) parse(text []byte) (root ast.Node) {
 	top := spot{line: 1, column: 1, read: "a file"}
 	switch {
 	case len(text) > largest:
-		r.mistake(top, Mistake{Why: fmt.Sprintf("it is larger than %d bytes", largest), Expected: "a site file"})
+		r.mistake(top, Mistake{Why: fmt.Sprintf("it is larger than %d bytes", largest), Expected: r.kind})
 		return nil
 	case !utf8.Valid(text):
-		r.mistake(top, Mistake{Why: "it is not UTF-8 text", Expected: "a site file, saved as UTF-8"})
+		r.mistake(top, Mistake{Why: "it is not UTF-8 text", Expected: r.kind + ", saved as UTF-8"})
 		return nil
 	case depth(text) > deepest:
-		r.mistake(top, Mistake{Why: fmt.Sprintf("more than %d brackets are open at once", deepest), Expected: "a site file"})
+		r.mistake(top, Mistake{Why: fmt.Sprintf("more than %d brackets are open at once", deepest), Expected: r.kind})
 		return nil
 	}
 	defer func() {
 		if recover() != nil { // a defect of the YAML library shall not end a run
-			r.mistake(top, Mistake{Why: "it cannot be taken apart as YAML", Expected: "a site file"})
+			r.mistake(top, Mistake{Why: "it cannot be taken apart as YAML", Expected: r.kind})
 			root = nil
 		}
 	}()
@@ -86,13 +86,13 @@ func (r *reader) parse(text []byte) (root ast.Node) {
 		switch {
 		case doc.Body == nil:
 		case root != nil:
-			r.mistake(spotOf(doc.Body), Mistake{Why: "a second document", Expected: "one site in one file"})
+			r.mistake(spotOf(doc.Body), Mistake{Why: "a second document", Expected: "one document in one file"})
 		default:
 			root = doc.Body
 		}
 	}
 	if root == nil {
-		r.mistake(spot{line: 1, column: 1, read: "nothing"}, Mistake{Expected: field{typ: reflect.TypeFor[Site]()}.describe()})
+		r.mistake(spot{line: 1, column: 1, read: "nothing"}, Mistake{Expected: field{typ: r.whole}.describe()})
 	}
 	return root
 }

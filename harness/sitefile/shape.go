@@ -43,6 +43,9 @@ func fieldsOf(t reflect.Type) []field {
 	var list []field
 	for i := range t.NumField() {
 		f := t.Field(i)
+		if !f.IsExported() {
+			continue
+		}
 		if f.Anonymous {
 			for _, inner := range fieldsOf(f.Type) {
 				inner.index = append([]int{i}, inner.index...)
@@ -125,7 +128,7 @@ func (f field) describe() string {
 // meaning is what the comment beside the field says, in brackets.
 func (f field) meaning() string {
 	comments, err := comments()
-	if err != nil || f.owner == nil {
+	if err != nil || f.owner == nil || comments[f.owner.Name()+"."+f.name] == "" {
 		return ""
 	}
 	return " (" + comments[f.owner.Name()+"."+f.name] + ")"

@@ -1,0 +1,155 @@
+package evidence
+
+import (
+	"encoding/csv"
+	"fmt"
+	"html/template"
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+
+	"ullage/harness/quantity"
+	"ullage/harness/worksheet"
+)
+
+// The worksheet of failure modes in an evidence folder.
+const (
+	WorksheetFile    = "worksheet.html"
+	WorksheetCSVFile = "worksheet.csv"
+)
+
+// Worksheet is the failure-mode worksheet that a run fills in.
+type Worksheet struct {
+	Sheet *worksheet.Worksheet
+	Borne []string // tags that the scenarios of the suite bear, also those that were not run
+	Whole bool     // Borne is all of them: a row that none bears a tag of is open
+}
+
+// What became of a row besides the states of its scenarios.
+const (
+	rowOpen   = "open"    // no scenario shows what becomes of it
+	rowNotRun = "not run" // it has scenarios, none of which was part of this run
+)
+
+// filledRow is a row with what the run says of it.
+type filledRow struct {
+	worksheet.Row
+	Number  int
+	Tags    []string
+	Played  []*Record // the scenarios of this run
+	Result  string    // the worst state of them, open or not run
+	Kind    string    // of the result, in the style sheet
+	Sign    string
+	Least   *Outcome // with the least share of its allowance left, of those in the worst state; nil without a margin
+	LeastOf *Record
+}
+
+// fill looks up the scenarios of each row among those that were run.
+func (ws *Worksheet) fill(s *Summary) []filledRow {
+	var list []filledRow
+	for i, r := range ws.Sheet.Rows {
+		row := filledRow{Row: r.Full(), Number: i + 1, Tags: r.Tags(), Result: rowNotRun, Kind: "not-run", Sign: "–"}
+		if ws.Whole && r.Open(ws.Borne) || len(row.Tags) == 0 {
+			row.Result, row.Kind, row.Sign = rowOpen, "unproven", "○"
+		}
+		for j := range s.Scenarios {
+			record := &s.Scenarios[j]
+			if slices.ContainsFunc(row.Tags, func(tag string) bool { return slices.Contains(record.Tags, tag) }) {
+				row.add(record)
+			}
+		}
+		list = append(list, row)
+	}
+	return list
+}
+
+// add counts a scenario of the run to the row.
+func (f *filledRow) add(r *Record) {
+	worst := r.State
+	for _, p := range f.Played {
+		if p.State.rank() < worst.rank() {
+			worst = p.State
+		}
+	}
+	f.Played = append(f.Played, r)
+	f.Result, f.Kind, f.Sign = worst.String(), kind(worst), worst.sign()
+	for i := range r.Outcomes {
+		if o := &r.Outcomes[i]; o.Margin != nil && (f.Least == nil || nearer(o, f.Least)) {
+			f.Least, f.LeastOf = o, r
+		}
+	}
+}
+
+// nearer tells whether one outcome says more of a row than another: the one in the worse state, then the one with less of its
+// allowance left. "At least 2 times" is kept exactly by nearly every run, so that a count comes after what was measured.
+func nearer(a, b *Outcome) bool {
+	count := quantity.Name(quantity.Count)
+	if a.State == b.State && (a.Dimension == count) != (b.Dimension == count) {
+		return b.Dimension == count
+	}
+	return tighter(a, b)
+}
+
+// counts says how many rows have each result, in the order in which they first come.
+func counts(rows []filledRow) string {
+	var results, parts []string
+	number := map[string]int{}
+	for _, r := range rows {
+		if number[r.Result]++; number[r.Result] == 1 {
+			results = append(results, r.Result)
+		}
+	}
+	for _, r := range results {
+		parts = append(parts, fmt.Sprintf("%d %s", number[r], r))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// headings are the columns of worksheet.csv. Margin and unit are for reckoning with, to spare is the same for reading.
+var headings = []string{"row", "item", "failure mode", "cause", "fault", "local effect", "end effect", "detection", "severity",
+	"scenario tags, without their @", "scenarios", "result", "to spare", "margin", "unit", "share of the allowance", "outcome with the smallest margin", "its scenario"}
+
+// csv writes worksheet.csv.
+func (ws *Worksheet) csv(out io.Writer, s *Summary) error {
+	w := csv.NewWriter(out)
+	rows := [][]string{headings}
+	for _, r := range ws.fill(s) {
+		var tags, places []string
+		for _, t := range r.Tags {
+			tags = append(tags, strings.TrimPrefix(t, "@")) // a cell that begins with @ is a formula to a spreadsheet
+		}
+		for _, p := range r.Played {
+			places = append(places, p.place())
+		}
+		line := []string{strconv.Itoa(r.Number), r.Item, r.Mode, r.Cause, r.Fault, r.LocalEffect, r.EndEffect, r.Detection, r.Severity,
+			strings.Join(tags, " "), strings.Join(places, " "), r.Result}
+		if o := r.Least; o != nil {
+			share := ""
+			if o.Share != nil {
+				share = strconv.FormatFloat(*o.Share, 'g', -1, 64)
+			}
+			line = append(line, o.ToSpare, strconv.FormatFloat(*o.Margin, 'g', -1, 64), o.Unit, share, o.Text, r.LeastOf.Name)
+		}
+		rows = append(rows, append(line, make([]string, len(headings)-len(line))...))
+	}
+	return w.WriteAll(rows)
+}
+
+// sheetPage is what the page of the worksheet is filled with.
+type sheetPage struct {
+	page
+	Sheet  *worksheet.Worksheet
+	Filled []filledRow
+	Open   []filledRow
+}
+
+// html writes worksheet.html: one file that fetches nothing and has no script. Its links lead into report.html beside it.
+func (ws *Worksheet) html(out io.Writer, s *Summary) error {
+	rows := ws.fill(s)
+	open := slices.DeleteFunc(slices.Clone(rows), func(r filledRow) bool { return r.Result != rowOpen })
+	p := sheetPage{newPage(s), ws.Sheet, rows, open}
+	p.Style += template.CSS(worksheetStyle)
+	p.Rows = counts(rows)
+	return reportTemplate.ExecuteTemplate(out, "worksheet", p)
+}

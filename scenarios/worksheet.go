@@ -1,0 +1,112 @@
+package scenarios
+
+import (
+	"errors"
+	"path"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"ullage/harness/sitefile"
+	"ullage/harness/worksheet"
+)
+
+// isWorksheet tells whether a file is a worksheet of failure modes, by its name.
+func isWorksheet(name string) bool { return path.Base(filepath.ToSlash(name)) == worksheet.FileName }
+
+// sheetFile is a worksheet that a library has taken.
+type sheetFile struct {
+	file
+	whole bool // the scenarios of its whole folder were taken with it: a tag that none of them bears is borne by none
+}
+
+// takeWorksheet keeps a worksheet; one that is named with its folder counts more than one that stands beside a feature file.
+func (l *Library) takeWorksheet(name string, text []byte, whole bool) {
+	i := slices.IndexFunc(l.sheets, func(s sheetFile) bool { return s.name == name })
+	switch {
+	case i < 0:
+		l.sheets = append(l.sheets, sheetFile{file{name, text}, whole})
+	case whole:
+		l.sheets[i].whole = true
+	}
+}
+
+// Worksheet is the worksheet of a library's features, with the tags that their scenarios bear; nil when it has none. Whole
+// tells whether those are all scenarios of the worksheet's folder. The problems are its mistakes: what cannot be read, tags of
+// rows that no scenario bears, tags of scenarios that no row bears.
+func (l *Library) Worksheet() (sheet *worksheet.Worksheet, borne []string, whole bool, problems Problems) {
+	if len(l.sheets) == 0 {
+		return nil, nil, false, nil
+	}
+	for _, second := range l.sheets[1:] {
+		problems = append(problems, Problem{File: second.name, Expected: "a second worksheet beside " + l.sheets[0].name + "; expected one for all features of a run"})
+	}
+	sheet, err := worksheet.Read(l.sheets[0].name, l.sheets[0].text)
+	if err != nil {
+		return nil, nil, false, append(problems, sheetProblems(err)...)
+	}
+	all, _ := l.Scenarios()
+	all, whole = l.tagged(all), l.sheets[0].whole
+	for _, sc := range all {
+		borne = append(borne, sc.Tags...)
+		for _, tag := range sheet.Unanswered(sc.Tags) {
+			p := Problem{File: sc.File, Read: quote(tag), Scenario: sc.Name,
+				Expected: "a tag that a row of " + sheet.File() + " bears under \"scenarios\", or no tag that begins with " + worksheet.ModeTag}
+			p.Line, p.Column = l.placeOfTag(sc, tag)
+			if !slices.Contains(problems, p) {
+				problems = append(problems, p)
+			}
+		}
+	}
+	slices.Sort(borne)
+	borne = slices.Compact(borne)
+	if whole {
+		problems = append(problems, sheetProblems(sheet.Misspelt(borne))...)
+	}
+	return sheet, borne, whole, problems
+}
+
+// placeOfTag is the line and column of a tag above the scenario that bears it; the last before it where it has the tag from
+// its rule or feature.
+func (l *Library) placeOfTag(sc Scenario, tag string) (line, column int) {
+	lines := strings.Split(string(l.feature(sc.File)), "\n")
+	for i := min(sc.Outline, len(lines)) - 1; i >= 0; i-- {
+		if at := strings.Index(lines[i]+" ", tag+" "); at >= 0 {
+			return i + 1, len([]rune(lines[i][:at])) + 1
+		}
+	}
+	return sc.Outline, 0
+}
+
+// tagged gives scenarios the tags of the faults that they play. One that cannot be compiled keeps its own.
+func (l *Library) tagged(all []Scenario) []Scenario {
+	list := slices.Clone(all)
+	for i, sc := range list {
+		if script, problems := Compile(sc, l.Site, 0); len(problems) == 0 {
+			list[i].Tags = script.Tags
+		}
+	}
+	return list
+}
+
+// faultTags gives a script the tags of the faults that it plays.
+func (c *compiler) faultTags() {
+	tags := slices.Clone(c.script.Tags)
+	for _, a := range c.script.Acts {
+		if tag := worksheet.FaultTag(a.Fault); a.Fault != "" && !slices.Contains(tags, tag) {
+			tags = append(tags, tag)
+		}
+	}
+	c.script.Tags = tags
+}
+
+// sheetProblems are the mistakes of a worksheet among the problems.
+func sheetProblems(err error) (problems Problems) {
+	var mistakes *sitefile.Mistakes
+	if errors.As(err, &mistakes) {
+		for _, m := range *mistakes {
+			problems = append(problems, siteProblem(m))
+		}
+	}
+	return problems
+}
