@@ -294,3 +294,19 @@ func BenchmarkEdge(b *testing.B) {
 		r.now = reached
 	}
 }
+
+// A report says what the time is, what was done today and what stands still.
+func TestWhatAReportSays(t *testing.T) {
+	spec, terminals := ternLane()
+	r := newRig(t, spec, terminals)
+	r.moisture(0.5)
+	r.until(6*signal.Hour + 30*signal.Minute)
+	c := r.c
+	assert.Equal(t, "Monday 06:30: fills today 0, waterings today 0, moisture 50 %", c.report(r.now))
+	c.today(r.now).fills++
+	c.today(r.now).waterings += 2
+	c.flash.lockedOut, c.moisture.faulty, c.outputs[0].on = true, true, true
+	assert.Equal(t, "Monday 06:30: fills today 1, waterings today 2, probe fault, master on, filling locked out", c.report(r.now))
+	c.flash.lockedOut, c.moisture, c.outputs[0].on = false, nil, false
+	assert.Equal(t, "Tuesday 00:05: fills today 0, waterings today 0", c.report(signal.Day+5*signal.Minute))
+}
