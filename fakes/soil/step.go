@@ -78,7 +78,6 @@ func (c *Column) expect(d Demand) {
 // number of iterations; one more than mostIterations when the heads have not settled.
 func (c *Column) solve(dt float64, d Demand) int {
 	w := c.work
-	c.wettest = float64(len(c.water))*c.cell + max(c.Ponds, c.Pond, c.BaseHead, c.SurfaceHead) // under still water as deep as can be
 	w.iterate.copy(c.at)
 	for n := 1; ; n++ {
 		enters, gives := c.surface(dt, d)
@@ -190,7 +189,7 @@ func (c *Column) substitute() {
 	w := c.work
 	change := 0.0
 	for i := len(c.water) - 1; i >= 0; i-- {
-		change = max(driest-w.head[i], min(c.wettest-w.head[i], w.right[i]+float64(w.upper[i]*change)))
+		change = w.right[i] + float64(w.upper[i]*change)
 		w.head[i], change = c.Soil.follow(w.head[i], w.water[i], w.capacity[i], change)
 		w.water[i], w.capacity[i], w.conductivity[i], w.falls[i] = c.Soil.at(w.head[i])
 	}
