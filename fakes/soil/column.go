@@ -35,8 +35,6 @@ type Column struct {
 	asked float64   // m/s, application less evaporation of the last step
 	enter float64   // m/s, what entered by the surface in the last step
 	work  *work
-
-	wettest float64 // m, pressure head that nothing in the column can exceed
 }
 
 // Book is what has passed since the beginning, in metres of water.

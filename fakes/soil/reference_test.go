@@ -77,6 +77,18 @@ func TestCeliaB(t *testing.T) {
 	assert.InDelta(t, 4.109, c.Applied/cm, 0.03, "inflow in cm (recomputed with cells of 1 mm)")
 }
 
+// With finer cells the front is where an independent program has it with cells of 1 mm.
+func TestCeliaBConverges(t *testing.T) {
+	check := accuracy.New(t, accuracy.Row{Computation: "wetting front in sand, 24 h, finer cells", Equation: "as above; cells of 1 mm",
+		Source: "Celia, Bouloutas and Zarba 1990, case B, recomputed by an independent program with cells of 1 mm and steps of 30 s", Tolerance: 0.1, Unit: "cm"})
+	c := column(soil.Of(celiaB), 1000, 1, -10, -0.75, -10, 5e-5)
+	c.Advance(day, soil.Demand{})
+	for _, front := range []struct{ head, depth float64 }{{-2, 53.67}, {-5, 56.50}, {-9, 57.08}} {
+		check.Near(front.depth, depthOf(c, front.head, 1)/cm, "the depth of a pressure head of %g m", front.head)
+	}
+	assert.InDelta(t, 4.1087, c.Applied/cm, 0.01, "inflow in cm")
+}
+
 func TestCeliaA(t *testing.T) {
 	check := accuracy.New(t, accuracy.Row{Computation: "wetting front in sand, 6 min", Equation: "Richards, mixed form, Newton; curves of Haverkamp et al. 1977; cells of 2.5 mm",
 		Source: "Celia, Bouloutas and Zarba 1990, case A; depths recomputed with cells of 1 mm by an independent program (no published depth)", Tolerance: 0.3, Unit: "cm"})

@@ -36,3 +36,13 @@ func TestNoSoilStalls(t *testing.T) {
 		}
 	}
 }
+
+// A thin bed with pores so fine that they stay full: when the rain has passed nothing leaves any more, and no head follows from
+// the water it holds.
+func TestAFullBedOfWhichNothingLeavesRests(t *testing.T) {
+	c := bed(soil.VanGenuchten{Saturated: 0.02, AirEntry: 5, N: 4, Conductivity: 20.0 / 3600}, 0.02, 0.5, soil.SeepageFace)
+	c.Ponds = 0.5
+	stormyDay(c, 0.3/3600, 0, 10_000)
+	assert.Less(t, c.Iterations, 10_000, "iterations of a day")
+	assert.InDelta(t, 0.02, c.At(0.01), 1e-4, "the water content of a full bed")
+}

@@ -4,13 +4,14 @@ import "math"
 
 // How a step is found.
 const (
-	shortest       = 1e-3  // s; a step below that is taken whatever its error
-	instant        = 1e-9  // s; a step that short is taken although the heads have not settled
-	longest        = 3600  // s
-	settled        = 5e-5  // by which the water content of a cell may miss what has crossed its faces
-	mostIterations = 12    // before a shorter step is tried
-	leastCapacity  = 1e-9  // 1/m, that a saturated cell is given while heads are sought
-	driest         = -2048 // m, pressure head beyond which the curves do not go
+	shortest       = 1e-3      // s; a step below that is taken whatever its error
+	instant        = 1e-9      // s; a step that short is taken although the heads have not settled
+	longest        = 3600      // s
+	settled        = 5e-5      // by which the water content of a cell may miss what has crossed its faces
+	mostIterations = 12        // before a shorter step is tried
+	leastCapacity  = 1e-9      // 1/m, that a saturated cell is given while heads are sought
+	notSingular    = 1 + 1e-12 // by which the diagonal is more than it should be, so that full cells of which nothing leaves have a solution
+	driest         = -2048     // m, pressure head beyond which the curves do not go
 )
 
 // Demand is what the sky and the plants ask of a column, m/s.
@@ -40,7 +41,7 @@ func (c *Column) Step(most float64, d Demand) (took float64) {
 		miss := c.error(dt) / c.Tolerance
 		settles := iterations <= mostIterations
 		if !settles {
-			miss = max(miss, 16)
+			miss = 16
 		}
 		growth := max(0.2, 0.9/math.Sqrt(max(miss, 0.05)))
 		if settles && (miss <= 1 || dt <= shortest) || dt <= instant {
@@ -77,7 +78,6 @@ func (c *Column) expect(d Demand) {
 // number of iterations; one more than mostIterations when the heads have not settled.
 func (c *Column) solve(dt float64, d Demand) int {
 	w := c.work
-	c.wettest = float64(len(c.water))*c.cell + max(c.Ponds, c.Pond, c.BaseHead, c.SurfaceHead) // under still water as deep as can be
 	w.iterate.copy(c.at)
 	for n := 1; ; n++ {
 		enters, gives := c.surface(dt, d)
@@ -170,7 +170,7 @@ func (c *Column) eliminate(dt, transpiration, gives, takes float64) (off float64
 			below = mean/c.cell - float64(w.falls[i+1]*steep)/2
 		}
 		right -= w.flux[i+1]
-		diagonal += above
+		diagonal = (diagonal + above) * notSingular
 		off = max(off, math.Abs(right))
 		if i > 0 {
 			right += float64(lets * carried)
@@ -189,7 +189,7 @@ func (c *Column) substitute() {
 	w := c.work
 	change := 0.0
 	for i := len(c.water) - 1; i >= 0; i-- {
-		change = max(driest-w.head[i], min(c.wettest-w.head[i], w.right[i]+float64(w.upper[i]*change)))
+		change = w.right[i] + float64(w.upper[i]*change)
 		w.head[i], change = c.Soil.follow(w.head[i], w.water[i], w.capacity[i], change)
 		w.water[i], w.capacity[i], w.conductivity[i], w.falls[i] = c.Soil.at(w.head[i])
 	}

@@ -31,8 +31,12 @@ func (c *checker) bed(b *Bed) {
 		c.less(&s.Residual, &s.Saturation, "less water than at saturation")
 		c.less(&b.Starts, &s.Saturation, "a water content below saturation")
 		c.less(&s.Residual, &b.Starts, "less water than the bed starts with")
-		if c.known(&s.AirEntry) && s.N > 0 && s.N < fineBelow && s.AirEntry.Low() < fineAirEntry {
-			c.wrong(&s.AirEntry, "n is below 1.2, as in clay", "at least 20 mm, as so fine a soil takes no air at less suction")
+		switch {
+		case !c.known(&s.AirEntry) || s.N == 0:
+		case s.N < clayBelow && s.AirEntry.Low() < clayAirEntry:
+			c.wrong(&s.AirEntry, "n is below 1.2, as in clay", "at least 20 mm, as clay takes no air at less suction")
+		case s.N > sandAbove && s.AirEntry.High() > sandAirEntry:
+			c.wrong(&s.AirEntry, "n is above 3, as in sand", "at most 1 m, as sand holds its water against no more suction")
 		}
 	} else if ground := b.Ground(); ground.N > 0 && c.known(&b.Starts) {
 		if !(b.Starts.Low() > ground.Residual.SI && b.Starts.High() < ground.Saturation.SI) {

@@ -28,7 +28,7 @@ type Bed struct {
 type Soil struct {
 	Residual     q.FractionValue `yaml:"residual" range:"0 % to 60 %"`                 // water content by volume that never leaves
 	Saturation   q.FractionValue `yaml:"saturation" range:"5 % to 99 %"`               // water content by volume with every pore full
-	AirEntry     q.LengthValue   `yaml:"air-entry" range:"5 mm to 10 m"`               // suction around which the large pores empty, 1/alpha; at least 20 mm where n is below 1.2
+	AirEntry     q.LengthValue   `yaml:"air-entry" range:"5 mm to 10 m"`               // suction around which the large pores empty, 1/alpha; at least 20 mm where n is below 1.2, at most 1 m where it is above 3
 	N            float64         `yaml:"n" range:"1.09 to 10"`                         // van Genuchten's n: the larger, the more alike the pores; 1.09 is that of clay
 	Conductivity q.DepthValue    `yaml:"conductivity" range:"0.01 mm/h to 20000 mm/h"` // rate at which water soaks through the saturated soil
 }
@@ -49,11 +49,13 @@ type Weather struct {
 	Radiation       float64            `yaml:"radiation,omitempty" range:"0.1 to 50"`        // MJ/m² of the Sun on that day, in the place of sunshine
 }
 
-// What a soil whose pores are of every size is held to: one that takes air at a small suction has large pores, and more of them
-// than of small ones. Together the two would be a soil that conducts like gravel when full and hardly at all 20 mm of suction later.
+// What soils by their own figures are held to, so that they are soils. Pores of every size (a small n) come with clay, which takes no
+// air at a small suction; pores much alike (a large n) come with sand, which does not hold water like a ceramic plate.
 const (
-	fineBelow    = 1.2  // n
-	fineAirEntry = 0.02 // m
+	clayBelow    = 1.2  // n
+	clayAirEntry = 0.02 // m, at least
+	sandAbove    = 3.0  // n
+	sandAirEntry = 1.0  // m, at most
 )
 
 // hour is that of a conductivity in cm/h or mm/h.
