@@ -25,10 +25,10 @@ const (
 	Reed       = "reed"
 )
 
-// SharedReturn is a return wire that carries the current of coils besides that of a contact: their current lifts it, and it
-// takes from them what it takes.
+// SharedReturn is a return wire that carries the current of coils besides that of a contact: their current lifts it, and
+// it leaves them less voltage. Alternating current lifts it by its root mean square.
 type SharedReturn struct {
-	Resistance q.ResistanceValue `yaml:"resistance" range:"0 ohm to 1 kohm"` // of the wire that is shared, besides the cables of the coils; alternating current lifts it by its root mean square
+	Resistance q.ResistanceValue `yaml:"resistance" range:"0 ohm to 1 kohm"` // of the wire that is shared, besides the cables of the coils
 	SharedWith []string          `yaml:"shared-with,omitempty"`              // outputs whose coils return through it; all when left out
 }
 
