@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"runtime/debug"
 	"slices"
 	"strings"
 
@@ -58,9 +59,15 @@ func worseThan(a, b Result) bool {
 	return okA && (!okB || x.Share() < y.Share())
 }
 
-// tryOnce runs a cell and its twin without the fault. The error is that of the context.
-func (p *Plan) tryOnce(ctx context.Context, c Cell, seed uint64) (Result, error) {
-	result := Result{ID: c.ID, Seed: seed}
+// tryOnce runs a cell and its twin without the fault. The error is that of the context. A panic breaks the cell and not the
+// sweep.
+func (p *Plan) tryOnce(ctx context.Context, c Cell, seed uint64) (result Result, err error) {
+	result = Result{ID: c.ID, Seed: seed}
+	defer func() {
+		if x := recover(); x != nil {
+			result = Result{ID: c.ID, Seed: seed}.because(Broken, fmt.Errorf("a defect of this program: %v\n%s", x, debug.Stack()))
+		}
+	}()
 	script, problems := scenarios.Compile(c.scenario, p.Library.Site, seed)
 	if len(problems) > 0 {
 		return result.because(Broken, problems), nil
