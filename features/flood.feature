@@ -97,6 +97,15 @@ Feature: Flood
       And at most 3300 L run over the rim of "tank"
 
     @protection-flow-alarms
+    Scenario: A worn diaphragm no longer seats at the pressure of the mains
+      Given the site "allotment-tank"
+      And the level in "tank" is 280 mm
+      When 5 min into the fill, the valve "top-up" needs 4 bar to seat for 2 h
+      And 4 hours pass
+      Then the alert "flow without call" arrives within 3 min of "tank-high" operating
+      And no water goes over the rim of "tank"
+
+    @protection-flow-alarms
     Scenario: A grain blocks the bleed of the diaphragm
       Given the site "allotment-tank"
       And the level in "tank" is 280 mm
@@ -213,6 +222,23 @@ Feature: Flood
       When the wires of "tank-low" touch
       And 2 hours pass
       Then the valve "top-up" closes within 3 s of "tank-spill" operating
+      And no water reaches the overflow of "header-tank"
+
+    Scenario: Damp corrodes the plug of the high float
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      When the contact "tank-high" corrodes to 200 kohm
+      And 1 hour passes
+      Then the valve "top-up" closes within 3 s of "tank-spill" operating
+      And no water reaches the overflow of "header-tank"
+
+    Scenario: Rain gets into the connector of the low float
+      Given the site "tern-lane"
+      And the level in "header-tank" is 600 mm
+      When water in a connector leaks 200 ohm across "tank-low" for 6 h
+      And 7 hours pass
+      Then the level in "header-tank" rises to 700 mm within 10 min
+      And the level in "header-tank" stays below 745 mm
       And no water reaches the overflow of "header-tank"
 
   Rule: Waves do not carry water past the high contact

@@ -153,6 +153,14 @@ Feature: Water wasted
       And 2 hours pass
       Then the alert "flow without call" arrives within 10 min
 
+    @protection-flow-alarms
+    Scenario: A pinhole opens in the main
+      Given the site "kitchen-garden"
+      When a hole of 2 mm opens in the pipe "main"
+      And 2 hours pass
+      Then the alert "flow without call" arrives within 10 min
+      And at most 600 L leak out of "main"
+
     Scenario: A rake tears an emitter off
       Given the site "kitchen-garden"
       And it is Monday 04:55
@@ -204,6 +212,15 @@ Feature: Water wasted
     Scenario: Half of the probe stands in air
       Given the site "tern-lane"
       When 50 % of the probe "bed-probe" stands in air
+      And 5 hours pass
+      Then the zone "sprays" runs at most 8 times
+      And the alert "still dry" arrives within 3 h
+
+    @protection-cycle-limit
+    Scenario: The probe locks up while the bed is dry
+      Given the site "tern-lane"
+      And the soil of "bed" holds 20 % water
+      When the probe "bed-probe" is stuck
       And 5 hours pass
       Then the zone "sprays" runs at most 8 times
       And the alert "still dry" arrives within 3 h

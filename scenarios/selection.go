@@ -44,10 +44,13 @@ func (s Selection) choose(all []Scenario) ([]Scenario, error) {
 }
 
 // Selected counts the scenarios that a selection chooses; 0 also when there is something wrong with it.
-func (l *Library) Selected(s Selection) int {
+func (l *Library) Selected(s Selection) int { return len(l.Chosen(s)) }
+
+// Chosen are the scenarios that a selection chooses; none also when there is something wrong with it.
+func (l *Library) Chosen(s Selection) []Scenario {
 	all, _ := l.Scenarios()
 	chosen, _ := l.choose(s, all)
-	return len(chosen)
+	return chosen
 }
 
 // choose returns the chosen scenarios; where a tag of the selection is that of a fault, it finds those that play it.

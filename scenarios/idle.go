@@ -1,0 +1,63 @@
+package scenarios
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// Stays begins the description of a scenario that says why it stays in the suite although no seeded defect makes it fail.
+const Stays = "Stays: "
+
+// Idle are the scenarios of a challenge that caught no defect: with all of them taken out, as many defects would be caught.
+// Good days are left out, which show that a defect is a hidden one, and so are scenarios tagged @site-alone, in which the
+// controller has no part. The rows of an outline count as one.
+func Idle(chosen []Scenario, answers []Answer) []Scenario {
+	caught := map[string]bool{}
+	for _, a := range answers {
+		for _, c := range a.Caught {
+			caught[key(c.Scenario.File, c.Scenario.Outline)] = true
+		}
+	}
+	var idle []Scenario
+	for _, sc := range chosen {
+		place := key(sc.File, sc.Outline)
+		if !caught[place] && !slices.Contains(sc.Tags, goodDay) && !slices.Contains(sc.Tags, siteAlone) {
+			idle = append(idle, sc)
+			caught[place] = true // the other rows of its outline
+		}
+	}
+	return idle
+}
+
+// Only are the defects that a single scenario caught, in the order of the answers: without it they would go unnoticed.
+func Only(answers []Answer) map[string][]string {
+	only := map[string][]string{}
+	for _, a := range answers {
+		var places []string
+		for _, c := range a.Caught {
+			places = append(places, key(c.Scenario.File, c.Scenario.Outline))
+		}
+		slices.Sort(places)
+		if places = slices.Compact(places); len(places) == 1 && a.OK() {
+			only[places[0]] = append(only[places[0]], a.Name)
+		}
+	}
+	return only
+}
+
+// Worth says what each scenario is worth to a challenge: how many catch a defect that no other catches, and which catch none,
+// with the reason that they give for staying.
+func Worth(chosen []Scenario, answers []Answer) string {
+	var b strings.Builder
+	idle := Idle(chosen, answers)
+	fmt.Fprintf(&b, "\n%d scenarios catch a defect that no other catches. %d catch no defect:\n", len(Only(answers)), len(idle))
+	for _, sc := range idle {
+		reason, says := strings.CutPrefix(sc.About, Stays)
+		if !says {
+			reason = "no reason is given"
+		}
+		fmt.Fprintf(&b, "  %s:%d %s\n      %s\n", sc.File, sc.Outline, sc.Name, reason)
+	}
+	return b.String()
+}
