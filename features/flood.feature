@@ -88,6 +88,8 @@ Feature: Flood
       And the valve "top-up" closes within 6 h 1 min
 
     Scenario: The pressure falls at night, the valve cannot seat and the overflow is plugged
+      Stays: it says how much water a second failure costs, where no firmware can help.
+
       Given the site "allotment-tank"
       And the level in "tank" is 280 mm
       And the standpipe of "tank" is blocked by 100 %
@@ -125,6 +127,8 @@ Feature: Flood
   Rule: The overflow carries away what nothing stops
 
     Scenario Outline: A stuck valve in the fish house, with the standpipe <blocked> blocked
+      Stays: it says how much of the overflow may be blocked before a stuck valve floods the room.
+
       Given the site "fish-house-sump"
       And the level in "sump" is 170 mm
       And the standpipe of "sump" is blocked by <blocked>
@@ -174,6 +178,8 @@ Feature: Flood
       And the valve "top-up" is never open longer than 90 s at a stretch
 
     Scenario: A worn high contact bounces
+      Stays: the longest bounce that was ever measured on a switch, while the tank is filled.
+
       Given the site "tern-lane"
       And the level in "header-tank" is 240 mm
       When the contact "tank-high" bounces for 157 ms with 20 edges at each change
@@ -207,6 +213,8 @@ Feature: Flood
       And the alert "spill" arrives within 10 s of "tank-spill" operating
 
     Scenario: One ohm in common with the coils is not yet too much
+      Stays: it is the near side of the limit that the scenario before it shows from beyond.
+
       Given the site "tern-lane"
       And the level in "header-tank" is 240 mm
       When the return of "tank-high" shares 1 ohm with the coils
@@ -254,6 +262,8 @@ Feature: Flood
 
   Rule: A power cut in mid-run does not leave water running
     Scenario: The power fails during a fill, with a spring-return valve
+      Stays: it is what the two scenarios after it, with valves that stay where they are, are compared with.
+
       Given the site "tern-lane"
       And the level in "header-tank" is 240 mm
       When 2 min into the fill, the power is lost for 2 h
@@ -289,6 +299,8 @@ Feature: Flood
       And the alert "flow without call" arrives within 20 min
 
     Scenario: The leads of the motorised valve are swapped
+      Stays: a mistake of the installer on the first day, which only the meter can tell.
+
       Given the site "allotment"
       And the leads of "barrel-valve" are swapped
       When 3 hours pass

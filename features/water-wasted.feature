@@ -74,6 +74,8 @@ Feature: Water wasted
   Rule: Water that runs by its own weight does not run for ever
 
     Scenario: The drip valve stays open and water runs down through the pump that has stopped
+      Stays: water that runs by its own weight; it says how much is lost until the level is too low.
+
       Given the site "tern-lane"
       And it is Monday 05:50
       When as the valve "drip" begins to close, the valve "drip" sticks open
@@ -139,6 +141,8 @@ Feature: Water wasted
 
     @protection-longest-run
     Scenario: The main bursts during a fill
+      Stays: it says how much water is lost until the longest run ends a fill that feeds the burst.
+
       Given the site "tern-lane"
       And the level in "header-tank" is 240 mm
       When 1 min into the fill, the pipe "main" bursts
@@ -190,6 +194,8 @@ Feature: Water wasted
       And no alert arrives
 
     Scenario: It rains on a border that is being watered
+      Stays: rain is a stimulus of its own; a cycle too many would drown the border.
+
       Given the site "walled-border"
       When as the valve "border-valve" begins to open, 20 mm of rain fall on "border" within 4 h
       And 24 hours pass

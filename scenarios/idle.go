@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"ullage/harness/worksheet"
 )
 
 // Stays begins the description of a scenario that says why it stays in the suite although no seeded defect makes it fail.
@@ -46,16 +48,41 @@ func Only(answers []Answer) map[string][]string {
 	return only
 }
 
+// Reason is why a scenario stays that catches no defect: what its description says after "Stays: ", or that no other of the
+// scenarios plays a fault of its; "" when there is none.
+func Reason(sc Scenario, chosen []Scenario) string {
+	if reason, says := strings.CutPrefix(sc.About, Stays); says {
+		return reason
+	}
+	var alone []string
+	for _, tag := range sc.Tags {
+		id, is := strings.CutPrefix(tag, worksheet.FaultTag(""))
+		elsewhere := func(other Scenario) bool {
+			return key(other.File, other.Outline) != key(sc.File, sc.Outline) && slices.Contains(other.Tags, tag)
+		}
+		if is && !slices.ContainsFunc(chosen, elsewhere) {
+			alone = append(alone, id)
+		}
+	}
+	if alone == nil {
+		return ""
+	}
+	return "No other scenario plays " + strings.Join(alone, ", ") + "."
+}
+
+// NoReason is what Worth prints for a scenario that catches no defect and does not say why it stays.
+const NoReason = "no reason is given: take it out, or say why it stays below its title, " + `"` + Stays + `..."`
+
 // Worth says what each scenario is worth to a challenge: how many catch a defect that no other catches, and which catch none,
-// with the reason that they give for staying.
+// with the reason why they stay.
 func Worth(chosen []Scenario, answers []Answer) string {
 	var b strings.Builder
 	idle := Idle(chosen, answers)
 	fmt.Fprintf(&b, "\n%d scenarios catch a defect that no other catches. %d catch no defect:\n", len(Only(answers)), len(idle))
 	for _, sc := range idle {
-		reason, says := strings.CutPrefix(sc.About, Stays)
-		if !says {
-			reason = "no reason is given"
+		reason := Reason(sc, chosen)
+		if reason == "" {
+			reason = NoReason
 		}
 		fmt.Fprintf(&b, "  %s:%d %s\n      %s\n", sc.File, sc.Outline, sc.Name, reason)
 	}

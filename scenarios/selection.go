@@ -44,13 +44,18 @@ func (s Selection) choose(all []Scenario) ([]Scenario, error) {
 }
 
 // Selected counts the scenarios that a selection chooses; 0 also when there is something wrong with it.
-func (l *Library) Selected(s Selection) int { return len(l.Chosen(s)) }
+func (l *Library) Selected(s Selection) int {
+	all, _ := l.Scenarios()
+	chosen, _ := l.choose(s, all)
+	return len(chosen)
+}
 
-// Chosen are the scenarios that a selection chooses; none also when there is something wrong with it.
+// Chosen are the scenarios that a selection chooses, with the tags of the faults that they play; none also when there is
+// something wrong with it.
 func (l *Library) Chosen(s Selection) []Scenario {
 	all, _ := l.Scenarios()
 	chosen, _ := l.choose(s, all)
-	return chosen
+	return l.tagged(chosen)
 }
 
 // choose returns the chosen scenarios; where a tag of the selection is that of a fault, it finds those that play it.
