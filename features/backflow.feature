@@ -29,7 +29,7 @@ Feature: Backflow
 
     @protection-flow-alarms @mode-air-gap
     Scenario: Nothing but its air gap keeps the water of the sump out of the mains
-      Stays: drinking water; the one site that has no preventer, where only the gap is left.
+      Stays: drinking water; a small sump without a preventer, where only the gap is left.
 
       Given the site "fish-house-sump"
       And the level in "sump" is 170 mm

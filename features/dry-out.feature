@@ -46,7 +46,7 @@ Feature: Dry-out
   Rule: Weak water is made up for
 
     Scenario: The supply is at 40 % all evening
-      Stays: the commonest complaint of all, and the plants must get their water all the same.
+      Stays: weak water is no failure to a customer, and the plants must get what they need all the same.
 
       Given the site "tern-lane"
       And the soil of "bed" holds 22 % water

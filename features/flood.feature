@@ -178,7 +178,7 @@ Feature: Flood
       And the valve "top-up" is never open longer than 90 s at a stretch
 
     Scenario: A worn high contact bounces
-      Stays: the longest bounce that was ever measured on a switch, while the tank is filled.
+      Stays: the longest bounce of a published survey of switches, while the tank is filled.
 
       Given the site "tern-lane"
       And the level in "header-tank" is 240 mm

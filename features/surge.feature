@@ -33,7 +33,7 @@ Feature: Surge
       And the surge at "sprays" stays below 10 bar
 
     Scenario: The pilot of the allotment valve has lost its throttle
-      Stays: the pipe must bear it, on the longest and the most elastic of the lines.
+      Stays: the pipe must bear it; this valve is shut by the water itself.
 
       Given the site "allotment-tank"
       And the level in "tank" is 280 mm
