@@ -46,6 +46,8 @@ Feature: Dry-out
   Rule: Weak water is made up for
 
     Scenario: The supply is at 40 % all evening
+      Stays: weak water is no failure to a customer, and the plants must get what they need all the same.
+
       Given the site "tern-lane"
       And the soil of "bed" holds 22 % water
       When the supply "mains" falls to 40 % of its pressure for 4 h
@@ -88,6 +90,32 @@ Feature: Dry-out
       And 2 hours pass
       Then the level in "header-tank" rises to 690 mm within 12 min
       And no water reaches the overflow of "header-tank"
+    Scenario: Lime clogs half of each sprinkler
+      Given the site "kitchen-garden"
+      And the soil of "turf" holds 21 % water
+      When the nozzles of "sprinklers" are clogged by 50 %
+      And 24 hours pass
+      Then the soil of "turf" stays above 20 % water
+      And the zone "lawn" runs at least 2 times
+      And the valve "lawn" is never open longer than 30 min at a stretch
+
+    Scenario: Half of each emitter is clogged
+      Given the site "kitchen-garden"
+      And it is Monday 04:55
+      When the emitters of "drip lines" are clogged by 50 %
+      And 2 hours pass
+      Then the zone "drip" runs at least 1 time
+      And the valve "drip" is never open longer than 20 min 5 s at a stretch
+      And at least 40 L run through "meter"
+
+    Scenario: Somebody closes the throttle of the lawn further
+      Given the site "kitchen-garden"
+      And the soil of "turf" holds 21 % water
+      When somebody sets the throttle "lawn throttle" to 20 %
+      And 24 hours pass
+      Then the soil of "turf" stays above 20 % water
+      And the valve "lawn" is never open longer than 30 min at a stretch
+      And the zone "lawn" runs at least 1 time
 
   Rule: One contact does not stop the water for long
 
@@ -165,9 +193,20 @@ Feature: Dry-out
       Then the soil of "bed" stays above 18 % water
       And the zone "sprays" runs at least 2 times
 
+    Scenario: Salt makes the probe show more water than there is
+      Given the site "tern-lane"
+      And the soil of "bed" holds 22 % water
+      When the probe "bed-probe" shows 2 % more water than there is
+      And 24 hours pass
+      Then the soil of "bed" stays above 20 % water
+      And the zone "sprays" runs at least 2 times
+
   Rule: What was going on is taken up again after a power cut
 
     Scenario: The power fails during a cycle
+      Stays: what was going on is taken up again; it guards the moisture rule against a mistake that nobody has
+      seeded.
+
       Given the site "tern-lane"
       And the soil of "bed" holds 22 % water
       When 2 min into the run of "sprays", the power is lost for 10 min

@@ -54,6 +54,8 @@ Feature: Dry running
   Rule: A pump that has drawn air is not left running without water
 
     Scenario: The pump draws a gulp of air and primes itself
+      Stays: the protection must not give a pump up that helps itself.
+
       Given the site "hillside-terrace"
       And the level in "terrace-tank" is 440 mm
       When 2 min into the fill, the pump "lift" draws air for 5 s
@@ -64,6 +66,8 @@ Feature: Dry running
 
     @protection-flow-alarms
     Scenario: A joint of the suction pipe lets air in
+      Stays: the pump runs dry although its tank is full, which no float can tell.
+
       Given the site "hillside-terrace"
       And the level in "terrace-tank" is 440 mm
       And the number of failed fills before the lock-out is 3
@@ -76,6 +80,8 @@ Feature: Dry running
 
     @protection-flow-alarms
     Scenario: The float of the low contact hangs up and the sump runs empty
+      Stays: the interlock itself is what has failed, and the meter alone saves the pump.
+
       Given the site "hillside-terrace"
       And the level in "terrace-tank" is 440 mm
       And the level in "sump" is 300 mm
@@ -86,6 +92,8 @@ Feature: Dry running
 
     @protection-flow-alarms
     Scenario: Water trickles into an empty sump, and the pump catches it again and again
+      Stays: a pump that starts again and again is worn out sooner than one that runs dry once.
+
       Given the site "hillside-terrace"
       And the level in "terrace-tank" is 300 mm
       And the level in "sump" is 200 mm
@@ -107,6 +115,8 @@ Feature: Dry running
       And the zone "pots" runs at least 1 time
 
     Scenario: The pressure vessel has lost its air
+      Stays: the starts of a pump that switches itself; the controller can only limit the run.
+
       Given the site "courtyard-set"
       And it is Monday 06:00
       And the pressure vessel of "set" has 10 % of its air left

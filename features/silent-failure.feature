@@ -159,6 +159,14 @@ Feature: Silent failure
       And the valve "sprays" never opens
 
     @protection-probe-checks
+    Scenario: The lead of the probe touches ground
+      Given the site "tern-lane"
+      When the lead of "bed-probe" touches ground
+      And 1 hour passes
+      Then the alert "probe fault" arrives within 10 s
+      And the valve "sprays" never opens
+
+    @protection-probe-checks
     Scenario: The probe lies beside the bed
       Given the site "tern-lane"
       When 100 % of the probe "bed-probe" stands in air

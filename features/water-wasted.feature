@@ -74,6 +74,8 @@ Feature: Water wasted
   Rule: Water that runs by its own weight does not run for ever
 
     Scenario: The drip valve stays open and water runs down through the pump that has stopped
+      Stays: water that runs by its own weight; it says how much is lost until the level is too low.
+
       Given the site "tern-lane"
       And it is Monday 05:50
       When as the valve "drip" begins to close, the valve "drip" sticks open
@@ -169,6 +171,8 @@ Feature: Water wasted
 
     @protection-longest-run
     Scenario: The main bursts during a fill
+      Stays: it says how much water is lost until the longest run ends a fill that feeds the burst.
+
       Given the site "tern-lane"
       And the level in "header-tank" is 240 mm
       When 1 min into the fill, the pipe "main" bursts
@@ -182,6 +186,14 @@ Feature: Water wasted
       When the pipe "main" bursts
       And 2 hours pass
       Then the alert "flow without call" arrives within 10 min
+
+    @protection-flow-alarms
+    Scenario: A pinhole opens in the main
+      Given the site "kitchen-garden"
+      When a hole of 2 mm opens in the pipe "main"
+      And 2 hours pass
+      Then the alert "flow without call" arrives within 10 min
+      And at most 600 L leak out of "main"
 
     Scenario: A rake tears an emitter off
       Given the site "kitchen-garden"
@@ -212,6 +224,8 @@ Feature: Water wasted
       And no alert arrives
 
     Scenario: It rains on a border that is being watered
+      Stays: rain is a stimulus of its own; a cycle too many would drown the border.
+
       Given the site "walled-border"
       When as the valve "border-valve" begins to open, 20 mm of rain fall on "border" within 4 h
       And 24 hours pass
@@ -243,6 +257,13 @@ Feature: Water wasted
       When the plug of "bench-probe" corrodes to 300 ohm
       And 5 hours pass
       Then the zone "mist" runs at most 8 times
+    @protection-cycle-limit
+    Scenario: The probe locks up while the bed is dry
+      Given the site "tern-lane"
+      And the soil of "bed" holds 20 % water
+      When the probe "bed-probe" is stuck
+      And 5 hours pass
+      Then the zone "sprays" runs at most 8 times
       And the alert "still dry" arrives within 3 h
 
     Scenario: A noisy probe waters no more than a quiet one

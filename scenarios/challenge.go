@@ -48,6 +48,9 @@ func (a Answer) OK() bool {
 // goodDay is the tag of scenarios in which nothing goes wrong.
 const goodDay = "@good-day"
 
+// siteAlone is the tag of scenarios about what the site alone carries away, whatever the controller does.
+const siteAlone = "@site-alone"
+
 // HazardTag is the tag of the scenarios about a hazard.
 func HazardTag(h fault.Hazard) string { return "@hazard-" + strings.ReplaceAll(string(h), " ", "-") }
 

@@ -7,6 +7,7 @@ import (
 	"path"
 	"regexp"
 	"strconv"
+	"strings"
 
 	gherkin "github.com/cucumber/gherkin/go/v42"
 	messages "github.com/cucumber/messages/go/v34"
@@ -22,7 +23,8 @@ type Scenario struct {
 	Feature string // title
 	Rule    string // title, "" without one
 	Name    string
-	Row     int // from 1 among the rows of an outline; 0 without one
+	Row     int    // from 1 among the rows of an outline; 0 without one
+	About   string // what stands between its title and its steps, "" without
 	Tags    []string
 	Steps   []Step
 }
@@ -62,12 +64,12 @@ func ReadFeature(name string, text []byte) (scenarios []Scenario, problems Probl
 	if doc.Feature == nil {
 		return nil, Problems{{File: name, Line: 1, Expected: "the file has no Feature"}}
 	}
-	r := featureReader{file: name, rules: map[string]string{}, outlines: map[string]int{}, steps: map[string]int{}}
+	r := featureReader{file: name, rules: map[string]string{}, abouts: map[string]string{}, outlines: map[string]int{}, steps: map[string]int{}}
 	r.walk(doc.Feature)
 	rows := map[string]int{}
 	for _, p := range gherkin.Pickles(*doc, name, ids) {
 		id := p.AstNodeIds[0]
-		s := Scenario{File: name, Line: int(p.Location.Line), Outline: r.outlines[id], Feature: doc.Feature.Name, Rule: r.rules[id], Name: p.Name}
+		s := Scenario{File: name, Line: int(p.Location.Line), Outline: r.outlines[id], Feature: doc.Feature.Name, Rule: r.rules[id], Name: p.Name, About: r.abouts[id]}
 		if len(p.AstNodeIds) > 1 {
 			rows[id]++
 			s.Row = rows[id]
@@ -95,6 +97,7 @@ type featureReader struct {
 	file     string
 	problems Problems
 	rules    map[string]string // scenario -> title of its rule
+	abouts   map[string]string // scenario -> its description
 	outlines map[string]int    // scenario -> its line
 	steps    map[string]int    // step -> its line
 }
@@ -123,6 +126,7 @@ func (r *featureReader) scenario(s *messages.Scenario, rule string) {
 		return
 	}
 	r.rules[s.Id], r.outlines[s.Id] = rule, int(s.Location.Line)
+	r.abouts[s.Id] = strings.Join(strings.Fields(s.Description), " ")
 	r.note(s.Steps)
 	rows := 0
 	for _, e := range s.Examples {

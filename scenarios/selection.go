@@ -50,6 +50,14 @@ func (l *Library) Selected(s Selection) int {
 	return len(chosen)
 }
 
+// Chosen are the scenarios that a selection chooses, with the tags of the faults that they play; none also when there is
+// something wrong with it.
+func (l *Library) Chosen(s Selection) []Scenario {
+	all, _ := l.Scenarios()
+	chosen, _ := l.choose(s, all)
+	return l.tagged(chosen)
+}
+
 // choose returns the chosen scenarios; where a tag of the selection is that of a fault, it finds those that play it.
 func (l *Library) choose(s Selection, all []Scenario) ([]Scenario, error) {
 	if strings.Contains(s.Tags, worksheet.FaultTag("")) {

@@ -38,7 +38,7 @@ type filledRow struct {
 	Number  int
 	Tags    []string
 	Played  []*Record // the scenarios of this run
-	Result  string    // the worst state of them, open or not run
+	Result  string    // the worst state of them, open or not run; "held, thin"
 	Kind    string    // of the result, in the style sheet
 	Sign    string
 	Least   *Outcome // with the least share of its allowance left, of those in the worst state; nil without a margin
@@ -74,11 +74,21 @@ func (f *filledRow) add(r *Record) {
 	}
 	f.Played = append(f.Played, r)
 	f.Result, f.Kind, f.Sign = worst.String(), kind(worst), worst.sign()
+	if f.thin() {
+		f.Result += ", thin"
+	}
 	for i := range r.Outcomes {
 		if o := &r.Outcomes[i]; o.Margin != nil && (f.Least == nil || nearer(o, f.Least)) {
 			f.Least, f.LeastOf = o, r
 		}
 	}
+}
+
+// thin tells whether an outcome of a row holds on the site as drawn alone, and is lost at a corner of its tolerances.
+func (f *filledRow) thin() bool {
+	return slices.ContainsFunc(f.Played, func(r *Record) bool {
+		return slices.ContainsFunc(r.Outcomes, func(o Outcome) bool { return o.Thin != "" })
+	})
 }
 
 // nearer tells whether one outcome says more of a row than another: the one in the worse state, then the one with less of its
@@ -136,6 +146,11 @@ func (ws *Worksheet) csv(out io.Writer, s *Summary) error {
 	return w.WriteAll(rows)
 }
 
+// class is the place of a severity, 0 the worst.
+func (ws *Worksheet) class(name string) int {
+	return slices.IndexFunc(ws.Sheet.Severities, func(s worksheet.Severity) bool { return s.Name == name })
+}
+
 // sheetPage is what the page of the worksheet is filled with.
 type sheetPage struct {
 	page
@@ -148,6 +163,7 @@ type sheetPage struct {
 func (ws *Worksheet) html(out io.Writer, s *Summary) error {
 	rows := ws.fill(s)
 	open := slices.DeleteFunc(slices.Clone(rows), func(r filledRow) bool { return r.Result != rowOpen })
+	slices.SortStableFunc(open, func(a, b filledRow) int { return ws.class(a.Severity) - ws.class(b.Severity) })
 	p := sheetPage{newPage(s), ws.Sheet, rows, open}
 	p.Style += template.CSS(worksheetStyle)
 	p.Rows = counts(rows)
