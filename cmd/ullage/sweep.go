@@ -69,7 +69,7 @@ func sweepCommand() *cobra.Command {
 	f.BoolVar(&o.json, "json", false, "print JSON, figures in SI units")
 	f.Uint64Var(&o.seed, "seed", 1, "seed of everything that is drawn")
 	f.IntVar(&o.Seeds, "seeds", 1, "seeds to try each cell with in which something is drawn; the least margin counts")
-	f.IntVar(&o.Pairs, "pairs", 6000, "pairs to try at the most")
+	f.IntVar(&o.Pairs, "pairs", 3000, "pairs to try at the most")
 	f.IntVar(&o.Jobs, "jobs", runtime.NumCPU(), "cells at once")
 	f.StringVar(&o.controller, "controller", "simulated", "what is tested: simulated, or exec:PROGRAM [ARGUMENT]...")
 	o.limits = map[string]*string{
