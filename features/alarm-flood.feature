@@ -111,6 +111,8 @@ Feature: Alarm flood
       And the zone "sprays" runs at least 2 times
 
     Scenario: The probe reads a little too wet in a wet bed
+      Stays: a reading above the end of the scale is a wet bed, and no fault of the probe.
+
       Given the site "tern-lane"
       And the soil of "bed" holds 39 % water
       When the probe "bed-probe" shows 4 % more water than there is
@@ -119,6 +121,8 @@ Feature: Alarm flood
       And at least 3 reports arrive
 
     Scenario: The top-up valve has grown slow
+      Stays: water that still runs for some seconds after the call is that of a slow valve, and no alarm.
+
       Given the site "fish-house-sump"
       And the level in "sump" is 170 mm
       When the valve "top-up" takes 5 s to close

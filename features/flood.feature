@@ -117,6 +117,8 @@ Feature: Flood
       And no water goes over the rim of "tank"
 
     Scenario: The top-up valve of the fish house closes slowly
+      Stays: what runs in while a slow valve closes must find room above the high contact.
+
       Given the site "fish-house-sump"
       And the level in "sump" is 170 mm
       When 10 s into the fill, the valve "top-up" takes 5 s to close
@@ -136,6 +138,8 @@ Feature: Flood
       And no water reaches the overflow of "header-tank"
 
     Scenario: The output of the top-up valve fails on
+      Stays: the master valve before it protects; the scenario after it has none.
+
       Given the site "tern-lane"
       And the level in "header-tank" is 240 mm
       When 1 min into the fill, the output of the valve "top-up" fails on
@@ -237,6 +241,8 @@ Feature: Flood
       And reports keep arriving at least every 20 min
 
     Scenario: Waves in the sump at the end of a fill
+      Stays: a small and deep sump, whose waves are quick.
+
       Given the site "fish-house-sump"
       And the level in "sump" is 170 mm
       When the water in "sump" swings by 20 mm while it fills
@@ -363,6 +369,8 @@ Feature: Flood
   Rule: Waves do not carry water past the high contact
 
     Scenario: A hose thrown into the tank makes waves of 25 mm
+      Stays: a broad tank, whose waves are slow; the fill must end in time all the same.
+
       Given the site "tern-lane"
       And the level in "header-tank" is 240 mm
       When the water in "header-tank" swings by 25 mm while it fills
@@ -372,6 +380,7 @@ Feature: Flood
       And the level in "header-tank" stays below 740 mm
 
   Rule: A power cut in mid-run does not leave water running
+
     Scenario: The power fails during a fill, with a spring-return valve
       Stays: it is what the two scenarios after it, with valves that stay where they are, are compared with.
 
@@ -510,6 +519,8 @@ Feature: Flood
       And the alert "spill" arrives within 10 s of "tank-spill" operating
 
     Scenario: The high float hangs for two fingers' breadth
+      Stays: it says how far the level rises past a float that hangs, short of the cut-off.
+
       Given the site "tern-lane"
       And the level in "header-tank" is 240 mm
       When the float of "tank-high" hangs for a further 30 mm

@@ -28,6 +28,7 @@ Feature: Overheating
       And no alert arrives
 
   Rule: A supply that cannot carry two coils together ends in a restart, not in coils that hum
+
     Scenario: An old transformer
       Stays: two coils on a supply that carries one; it shows that the weak part is the transformer and not a coil.
 

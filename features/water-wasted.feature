@@ -93,6 +93,7 @@ Feature: Water wasted
       And no alert arrives
 
   Rule: A latching valve that opens can also be shut
+
     @protection-keep-charge
     Scenario: The battery gives out while the rows are watered
       Given the site "allotment"
@@ -118,6 +119,8 @@ Feature: Water wasted
       Then the alert "flow without call" arrives within 30 min
 
     Scenario: The battery drops out while the rows are watered
+      Stays: a valve that is held by a battery must shut without it.
+
       Given the site "allotment"
       When 5 min into the run of "rows", the power is lost
       And 1 hour passes
@@ -127,6 +130,8 @@ Feature: Water wasted
   Rule: What is locked out stays so until somebody starts it
 
     Scenario: Somebody starts the sprays after filling was given up
+      Stays: a start of one zone is not a start of the fill that is locked out.
+
       Given the site "tern-lane"
       And the level in "header-tank" is 240 mm
       And the number of failed fills before the lock-out is 3
@@ -257,6 +262,7 @@ Feature: Water wasted
       When the plug of "bench-probe" corrodes to 300 ohm
       And 5 hours pass
       Then the zone "mist" runs at most 8 times
+
     @protection-cycle-limit
     Scenario: The probe locks up while the bed is dry
       Given the site "tern-lane"
