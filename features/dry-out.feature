@@ -421,15 +421,3 @@ Feature: Dry-out
       And 8 hours pass
       Then the alert "still dry" arrives within 4 h
       And the zone "sprays" runs at most 8 times
-
-  Rule: A start by a person ends a lock-out
-
-    # The first fill after the start finds no water yet; the count of failures begins anew.
-    Scenario: Somebody starts the fill after it was locked out
-      Given the site "allotment"
-      And the level in "barrel" is 240 mm
-      When the supply "standpipe" is shut off for 55 min
-      And 30 min after the alert "fill locked out" arrives, "barrel-valve" is started from afar for 1 min
-      And 2 hours pass
-      Then the level in "barrel" rises to 650 mm within 30 min
-      And no water goes over the rim of "barrel"
