@@ -262,6 +262,7 @@ Feature: Water wasted
       When the plug of "bench-probe" corrodes to 300 ohm
       And 5 hours pass
       Then the zone "mist" runs at most 8 times
+      And the alert "still dry" arrives within 4 h
 
     @protection-cycle-limit
     Scenario: The probe locks up while the bed is dry

@@ -18,8 +18,10 @@ import (
 
 const target = "ullage/fakes/controller"
 
-// seeding are the files of the seeded defects and variants, which are no control code.
-var seeding = map[string]bool{"defect.go": true, "defect_second.go": true, "variant.go": true}
+// others are the files of the seeded defects and variants, and of what befalls the firmware and its oscillator: no control
+// code.
+var others = map[string]bool{"defect.go": true, "defect_second.go": true, "defect_third.go": true, "variant.go": true,
+	"firmware.go": true, "oscillator.go": true}
 
 // hook is what the woven package has beside its own files: which mutant acts, how many points a run may still pass before
 // it counts as one that does not end, and which points it has passed.
@@ -154,7 +156,7 @@ func wovenSources() (map[string]string, []mutant, error) {
 	}
 	sources := map[string]string{filepath.Join(all[target].Dir, "mutants_hook.go"): hook}
 	for i, path := range paths {
-		if name := filepath.Base(path); !seeding[name] {
+		if name := filepath.Base(path); !others[name] {
 			if sources[path], err = w.weave(path, name, files[i]); err != nil {
 				return nil, nil, err
 			}
