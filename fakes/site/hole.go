@@ -6,7 +6,8 @@ import (
 	"ullage/harness/quantity"
 )
 
-// widestHole is wider than any pipe: what is as wide as that has come off.
+// widestHole is wider than any pipe: what is as wide as that has come off, and what it fed gets nothing. Not modelled: what
+// then runs back out of that part.
 const widestHole = 2 // m
 
 // offerHole offers the knob that lets water out of a pipe or a drip line, and declares what gets out. As long as there is
@@ -18,7 +19,7 @@ func (s *Site) offerHole(panel *fault.Panel, device, kind string) {
 	leaked := &total{flow: &flow, lost: true, curve: newCurve(s.record, device, "leaked", quantity.Volume)}
 	flow.to(0, 0)
 	leaked.curve.to(0, 0)
-	diameter, made := new(float64), false
+	diameter, made, off := new(float64), false, false
 	s.offer(panel, fault.Knob{Device: device, Kind: kind, Name: "hole", Dim: quantity.Length, Max: widestHole, Join: fault.Largest}, diameter, func() {
 		if !made {
 			made = true
@@ -34,6 +35,10 @@ func (s *Site) offerHole(panel *fault.Panel, device, kind string) {
 				way = pipework.WideOpen
 			}
 			s.solver.SetKv(hole.Way, way)
+		}
+		if link, comes := s.plan.Links[device], *diameter >= widestHole; kind == "pipe" && comes != off {
+			off = comes
+			s.solver.SetOff(link, hole.Outlet, off)
 		}
 		s.jump = true
 	})

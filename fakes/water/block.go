@@ -11,3 +11,19 @@ func (s *Solver) SetBlocked(pipe Link, blocked bool) {
 		p.evaluate()
 	}
 }
+
+// SetOff takes all that a pipe feeds off its second node, where an outlet stays with it, or puts it back on. What was taken
+// off keeps its settings and takes those that come meanwhile.
+func (s *Solver) SetOff(pipe Link, stays Outlet, off bool) {
+	pipeAt, outletAt := int32(pipe-1), int32(s.links+s.supplies+int(stays)-1)
+	node := s.parts[pipeAt].to
+	for _, i := range s.touching[s.touches[node]:s.touches[node+1]] {
+		if i == pipeAt || i == outletAt {
+			continue
+		}
+		p := &s.parts[i]
+		p.cut = off
+		s.shut(p, p.closed)
+		p.evaluate()
+	}
+}

@@ -123,7 +123,7 @@ func (s *Solver) addLink(spec *linkSpec, powers sharedPowers) {
 		if spec.kv > 0 {
 			p.setKv(spec.kv, s.constants)
 		} else {
-			p.state = Shut
+			p.state, p.closed = Shut, true
 		}
 	}
 	s.parts = append(s.parts, p)
@@ -214,7 +214,7 @@ func (s *Solver) addOutlet(spec outletSpec, row int32, powers sharedPowers) {
 	if openings > 0 {
 		p.setOutlet(openings)
 	} else {
-		p.state = Shut
+		p.state, p.closed = Shut, true
 	}
 	if into != 0 {
 		s.catches = append(s.catches, catch{int32(len(s.parts)), s.rowOf[into-1]})

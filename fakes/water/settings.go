@@ -134,8 +134,10 @@ func (p *part) setKv(kv float64, constants Constants) {
 	p.evaluate()
 }
 
-// shut shuts a part or takes it back into use.
+// shut shuts a part or takes it back into use, unless it is cut off.
 func (s *Solver) shut(p *part, shut bool) {
+	p.closed = shut
+	shut = shut || p.cut
 	switch {
 	case shut && p.state != Shut:
 		p.state, p.flow = Shut, 0
