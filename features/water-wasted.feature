@@ -291,6 +291,16 @@ Feature: Water wasted
       And the soil of "bed" stays below 31 % water
       And the valve "sprays" is never open longer than 6 min 5 s at a stretch
 
+    Scenario: Large spikes on the probe end no soak
+      Given the site "tern-lane"
+      And the soil of "bed" holds 22 % water
+      When spikes of 400 mV come on the probe "bed-probe" in 5 % of the seconds
+      And 6 hours pass
+      Then the zone "sprays" runs at least 2 times
+      And the zone "sprays" runs at most 18 times
+      And the valve "sprays" is never open longer than 6 min 5 s at a stretch
+      And the soil of "bed" stays below 31 % water
+
     Scenario: A slow probe does not drown the bed
       Given the site "tern-lane"
       And the soil of "bed" holds 22 % water
