@@ -36,7 +36,7 @@ var firmwareFaults = []Entry{
 		Parameters: []Parameter{
 			{Name: "every", Dim: quantity.Duration, Default: 10, Min: 2, Max: 600, Source: practice},
 		},
-		Symptoms:    []string{"The lamp blinks as when it starts, all the time.", "The valve goes on and off every few seconds."},
+		Symptoms:    []string{"It keeps restarting.", "The lamp blinks as when it starts, all the time.", "The valve goes on and off every few seconds."},
 		Check:       "Count the starts in a minute; unplug inputs one by one until it stays up.",
 		LocalEffect: "Every few seconds memory is lost and outputs go to what they are during a boot.",
 		EndEffect:   "Runs are begun again and again and none is limited as a whole; alerts repeat at each start.",
