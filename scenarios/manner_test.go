@@ -52,6 +52,8 @@ func TestMannersThatCannotBe(t *testing.T) {
 		`When gradually over 5 bar, the supply voltage falls to 60 %`:                                        "5 bar",
 		`When gradually over 5 min, the power is lost for 10 min`:                                            "this cannot come gradually",
 		`When gradually over 5 min, "sprays" is started from afar for 10 min`:                                "this cannot come gradually",
+		`When the supply "mains" falls to 30 % of its pressure within 30 min for 10 min`:                     "expected a longer window",
+		`When the supply voltage sags to 50 % over 5 min for 1 min`:                                          "expected a longer window",
 		`When gradually over 5 min, the supply voltage falls to 60 % for 3 min`:                              "expected a longer window",
 		`When gradually over 5 min, the contact "tank-high" bounces for 157 ms with 20 edges at each change`: "this cannot come gradually",
 		`Given gradually over 5 min, the supply voltage falls to 60 %`:                                       "has been there all along",
