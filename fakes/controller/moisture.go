@@ -173,7 +173,6 @@ func (m *moisture) exhausted() bool {
 
 // done ends a row of cycles, reached or given up.
 func (m *moisture) done() {
-	m.call.set(false)
 	if m.stage != resting && m.c.has(cyclesNotCleared) {
 		m.stage = waiting
 		return
