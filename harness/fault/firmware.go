@@ -69,7 +69,7 @@ var firmwareFaults = []Entry{
 	{
 		ID: "controller.settings-lost", Name: "settings lost", Kind: "controller",
 		Mechanism:   "The memory that holds the settings is worn out or was erased: it starts with those of the factory, in which nothing is set up.",
-		Symptoms:    []string{"It has forgotten everything.", "Since the storm no valve opens and the app shows no zones."},
+		Symptoms:    []string{"It has forgotten everything.", "All settings are gone.", "Since the storm no valve opens and the app shows no zones."},
 		Check:       "Read the settings back: they are those of a new one.",
 		LocalEffect: "It restarts; no rule is in use, no output has a purpose.",
 		EndEffect:   "Nothing is filled or watered until somebody sets it up again; with careless defaults something is.",

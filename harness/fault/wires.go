@@ -112,7 +112,7 @@ var wireFaults = []Entry{
 	{
 		ID: "probe.stuck", Name: "reading of a probe stuck", Kind: "probe",
 		Mechanism:   "The oscillator or the transmitter has locked up: the output stays what it was.",
-		Symptoms:    []string{"The curve in the app has been level for days."},
+		Symptoms:    []string{"The curve in the app has been level for days.", "The reading of the soil is always the same."},
 		Check:       "Water the soil at the probe by hand: a reading that does not move in ten minutes is stuck.",
 		LocalEffect: "The voltage does not change any more, and is plausible.",
 		EndEffect:   "Stuck wet the bed dries out; stuck dry it is watered until the cycle limit.",
