@@ -149,6 +149,10 @@ func (c *compiler) nearestPhrase(step Step) string {
 // set changes a value of the site for this scenario.
 func (c *compiler) set(path, text string) {
 	s := sitefile.Setting{Path: path, Text: text}
+	if i := slices.IndexFunc(c.script.Start, func(o sitefile.Setting) bool { return o.Path == path }); i >= 0 {
+		c.fail("this is said twice, first as %s; expected it once", quote(c.script.Start[i].Text))
+		return
+	}
 	c.script.Start = append(c.script.Start, s)
 	if c.site == nil {
 		return

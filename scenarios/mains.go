@@ -4,7 +4,7 @@ package scenarios
 var mainsPhrases = []Phrase{
 	{
 		Kind: Given | When, Timed: true, Pattern: `the supply {supply} falls to {share} of its pressure within {duration}{for}`,
-		Meaning: "Static and residual pressure fall to this share in fifty small steps, and stay there.",
+		Meaning: "Static and residual pressure fall to this share in a hundred small steps, and stay there.",
 		Example: `the supply "mains" falls to 30 % of its pressure within 30 min`,
 		compile: func(c *compiler, a args) {
 			c.befall("supply.pressure-ramp", a.text(0), map[string]float64{"share": a.si(1), "over": a.si(2)}, a)

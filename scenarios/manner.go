@@ -62,10 +62,16 @@ func readManner(c *compiler, text string, a *args) string {
 
 // mannered is the turns of an act in the manner that was asked for. entry is the fault's; nil for a stimulus.
 func (c *compiler) mannered(turns []fault.Turn, entry *fault.Entry, a args) []fault.Turn {
-	switch {
-	case a.over > 0:
-		return c.gradual(turns, entry, a)
-	case a.times > 0:
+	if a.over > 0 {
+		turns = c.gradual(turns, entry, a)
+	}
+	for _, t := range turns {
+		if t.Over > 0 && t.Until <= t.Over {
+			c.fail("it is to end after %v, before it has come gradually over %v; expected a longer window", t.Until, t.Over)
+			return turns
+		}
+	}
+	if a.times > 0 {
 		return c.repeated(turns, a)
 	}
 	return turns
@@ -78,10 +84,6 @@ func (c *compiler) gradual(turns []fault.Turn, entry *fault.Entry, a args) []fau
 		return turns
 	}
 	for i := range turns {
-		if turns[i].Until <= a.over {
-			c.fail("it is to end after %v, before it has come gradually over %v; expected a longer window", turns[i].Until, a.over)
-			return turns
-		}
 		turns[i].Over = a.over
 	}
 	return turns

@@ -52,6 +52,8 @@ func TestMannersThatCannotBe(t *testing.T) {
 		`When gradually over 5 bar, the supply voltage falls to 60 %`:                                        "5 bar",
 		`When gradually over 5 min, the power is lost for 10 min`:                                            "this cannot come gradually",
 		`When gradually over 5 min, "sprays" is started from afar for 10 min`:                                "this cannot come gradually",
+		`When the supply "mains" falls to 30 % of its pressure within 30 min for 10 min`:                     "expected a longer window",
+		`When the supply voltage sags to 50 % over 5 min for 1 min`:                                          "expected a longer window",
 		`When gradually over 5 min, the supply voltage falls to 60 % for 3 min`:                              "expected a longer window",
 		`When gradually over 5 min, the contact "tank-high" bounces for 157 ms with 20 edges at each change`: "this cannot come gradually",
 		`Given gradually over 5 min, the supply voltage falls to 60 %`:                                       "has been there all along",
@@ -73,6 +75,17 @@ func TestStandingConditionsDoNotContradict(t *testing.T) {
 	_, problems := compile(t, append(append(jammed, `And the float of "tank-low" jams released`), rest...)...)
 	require.NotEmpty(t, problems)
 	assert.Contains(t, problems.Error(), `"the float of \"tank-low\" jams operated" has been there all along already, and is about the same thing`)
+	for again, first := range map[string]string{
+		`And it is Tuesday 05:50`:                  "Monday 05:50",
+		`And the longest run of a fill is 12 min`:  "10 min",
+		`And the level in "header-tank" is 300 mm`: "240 mm",
+		`And the soil of "bed" holds 25 % water`:   "20 %",
+	} {
+		_, problems = compile(t, append([]string{`Given the site "tern-lane"`, `And it is Monday 05:50`, `And the longest run of a fill is 10 min`,
+			`And the level in "header-tank" is 240 mm`, `And the soil of "bed" holds 20 % water`, again}, rest...)...)
+		require.NotEmpty(t, problems, again)
+		assert.Contains(t, problems.Error(), `this is said twice, first as "`+first+`"; expected it once`, again)
+	}
 	for _, more := range []string{`And the float of "tank-high" jams released`, `And the lead of "tank-low" breaks`, `When the float of "tank-low" jams released`} {
 		_, problems = compile(t, append(append(jammed, more), rest...)...)
 		assert.Empty(t, problems, more)

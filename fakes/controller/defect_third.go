@@ -19,6 +19,8 @@ const (
 	halfOpenTrusted
 	stopSparesTimed
 
+	spikeClears
+
 	mistakes // how many all lists have
 )
 
@@ -43,4 +45,6 @@ var thirdList = [mistakes]Defect{
 
 	halfOpenTrusted: {"half-open-trusted", "a connection is believed in until somebody ends it, whether anything is answered or not", hazards(fault.SilentFailure), ""},
 	stopSparesTimed: {"stop-spares-timed", "a stop from afar ends only what was started without a time", hazards(fault.WaterWasted), ""},
+
+	spikeClears: {"spike-clears", "one wet reading ends a soak and clears the count of cycles, and the next dry one begins a cycle", hazards(fault.WaterWasted), ""},
 }

@@ -17,8 +17,10 @@ const (
 )
 
 // moisture waters a zone in cycles with soaks between them, from one reading of the probe below the lower threshold to
-// one at the upper. A reading that cannot be true ends a cycle, which counts, and nothing begins until readings have been
-// plausible again for a while: an open lead that picks up hum is plausible now and then.
+// one at the upper. Whatever ends a cycle, a soak follows, and only what the probe reads after it clears the count: a single
+// spike would else begin the next cycle at once and lift the limit of cycles. A reading that cannot be true ends a cycle,
+// which counts, and nothing begins until readings have been plausible again for a while: an open lead that picks up hum is
+// plausible now and then.
 type moisture struct {
 	c           *Controller
 	call        *call
@@ -40,6 +42,7 @@ type moisture struct {
 	nextRead signal.Time
 	stage    stage
 	until    signal.Time // end of watering, soaking or resting
+	reached  bool        // a reading was wet enough since this cycle began
 }
 
 // distrust is how long readings must be plausible after one that was not (common practice, no source; NAMUR NE 43 asks for
@@ -63,6 +66,7 @@ func (w *wiring) moisture(s sitefile.Moisture) {
 func (m *moisture) reset(now signal.Time) {
 	m.counts, m.nextRead, m.trusted = -1, now, now
 	m.stage, m.until = waiting, 0
+	m.reached = false
 	if m.c.has(cyclesForgotten) {
 		m.c.flash.cycles = 0
 	}
@@ -97,25 +101,26 @@ func (m *moisture) step(now signal.Time) {
 			m.water(now)
 		}
 	case watering:
-		switch {
-		case m.faulty || m.call.failed || now >= m.until && m.reading < m.stopsAt:
+		m.reached = m.reading >= m.stopsAt
+		if m.faulty || m.call.failed || now >= m.until || m.reached {
 			m.call.set(false)
 			m.stage, m.until = soaking, now+m.soak
-		case m.reading >= m.stopsAt:
-			m.done()
 		}
 	case soaking:
+		m.reached = m.reached || m.reading >= m.stopsAt
 		switch {
-		case !m.trusts(now):
-		case m.reading >= m.stopsAt:
+		case m.reached && m.c.has(spikeClears):
 			m.done()
-		case now >= m.until && m.exhausted():
+		case !m.trusts(now) || now < m.until:
+		case m.reached && m.reading >= m.startsBelow:
+			m.done()
+		case m.exhausted():
 			m.c.alert(harness.AlertStillDry)
 			if m.stage, m.until = resting, now+m.restAfter; m.c.has(restForEver) {
 				m.until = signal.Never
 			}
 			m.c.flash.restUntil = m.until
-		case now >= m.until:
+		default:
 			m.water(now)
 		}
 	case resting:
@@ -168,7 +173,6 @@ func (m *moisture) exhausted() bool {
 
 // done ends a row of cycles, reached or given up.
 func (m *moisture) done() {
-	m.call.set(false)
 	if m.stage != resting && m.c.has(cyclesNotCleared) {
 		m.stage = waiting
 		return

@@ -10,7 +10,7 @@ var backflowFaults = []Entry{
 		Parameters: []Parameter{
 			{Name: "suction", Dim: quantity.Pressure, Default: 0.3e5, Min: 0.01e5, Max: 0.9e5, Source: practice},
 		},
-		Symptoms:    []string{"The tap hissed and drew in air.", "The water from the kitchen tap was green."},
+		Symptoms:    []string{"The tap hissed and drew in air.", "The water from the kitchen tap was green.", "The drinking water tastes of earth."},
 		Check:       "Ask whether a main nearby was drained or burst at that time, and look for discoloured water at the tap.",
 		LocalEffect: "Whatever is joined to the mains is drawn towards it: air where an opening is free, water where it is not.",
 		EndEffect:   "Water from a tank, a barrel or a bed comes into the drinking water.",

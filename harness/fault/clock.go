@@ -16,7 +16,7 @@ var clockFaults = []Entry{
 		Parameters: []Parameter{
 			{Name: "step", Dim: quantity.Duration, Default: 3600, Min: 0.128, Max: 7 * 86400, Source: "NTP steps what is off by more than 0.128 s; range: " + practice},
 		},
-		Symptoms:    []string{"This morning it did not water.", "The display shows another time than yesterday."},
+		Symptoms:    []string{"This morning it did not water.", "The display shows another time than yesterday.", "The clock is wrong."},
 		Check:       "Compare the clock with a watch, and the log's times before and after the jump.",
 		LocalEffect: "The time of day is another one from one moment to the next; spans of time that are counted go on.",
 		EndEffect:   "A start between the two times is missed; a firmware that measures runs by the clock ends them all.",

@@ -36,7 +36,7 @@ var firmwareFaults = []Entry{
 		Parameters: []Parameter{
 			{Name: "every", Dim: quantity.Duration, Default: 10, Min: 2, Max: 600, Source: practice},
 		},
-		Symptoms:    []string{"The lamp blinks as when it starts, all the time.", "The valve goes on and off every few seconds."},
+		Symptoms:    []string{"It keeps restarting.", "The lamp blinks as when it starts, all the time.", "The valve goes on and off every few seconds."},
 		Check:       "Count the starts in a minute; unplug inputs one by one until it stays up.",
 		LocalEffect: "Every few seconds memory is lost and outputs go to what they are during a boot.",
 		EndEffect:   "Runs are begun again and again and none is limited as a whole; alerts repeat at each start.",
@@ -69,7 +69,7 @@ var firmwareFaults = []Entry{
 	{
 		ID: "controller.settings-lost", Name: "settings lost", Kind: "controller",
 		Mechanism:   "The memory that holds the settings is worn out or was erased: it starts with those of the factory, in which nothing is set up.",
-		Symptoms:    []string{"It has forgotten everything.", "Since the storm no valve opens and the app shows no zones."},
+		Symptoms:    []string{"It has forgotten everything.", "All settings are gone.", "Since the storm no valve opens and the app shows no zones."},
 		Check:       "Read the settings back: they are those of a new one.",
 		LocalEffect: "It restarts; no rule is in use, no output has a purpose.",
 		EndEffect:   "Nothing is filled or watered until somebody sets it up again; with careless defaults something is.",

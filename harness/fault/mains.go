@@ -16,11 +16,13 @@ var mainsFaults = []Entry{
 		},
 		Symptoms:    []string{"The sprays get weaker and weaker through the evening.", "It filled in ten minutes and now it takes an hour."},
 		Check:       "Hang a gauge on the tap for a day: a slope is the supply's; a pressure that falls only while water runs is a filter or a hand valve before the tap.",
-		LocalEffect: "Static and residual pressure fall alike, in fifty small steps.",
+		LocalEffect: "Static and residual pressure fall alike, in a hundred small steps.",
 		EndEffect:   "Fills and runs give less and less; a pilot valve that opened may find too little to shut.",
 		Hazards:     []Hazard{DryOut, Flood, SilentFailure},
 		Example:     `the supply "mains" falls to 30 % of its pressure within 30 min`,
-		course:      ramp("pressure factor", "share", "over"),
+		course: func(p func(string) float64, length signal.Time) []Turn {
+			return []Turn{{Knob: "pressure factor", Value: p("share"), Until: length, Over: signal.FromSeconds(p("over"))}}
+		},
 	},
 	{
 		ID: "supply.pressure-daily", Name: "supply weak every day at the same hours", Kind: "supply",
@@ -97,25 +99,4 @@ func repeat(knob string, value float64, lasts, every, length signal.Time) []Turn
 		turns = append(turns, Turn{Knob: knob, Value: value, From: from, Until: min(from+lasts, length)})
 	}
 	return turns
-}
-
-// ramp turns a knob whose windows multiply from 1 to a share within a time, in fifty steps of which each is as wide as the
-// others, and leaves it there to the end of the window.
-func ramp(knob, share, over string) course {
-	const steps = 50
-	return func(p func(string) float64, length signal.Time) []Turn {
-		var turns []Turn
-		step := max(1, signal.FromSeconds(p(over)/steps))
-		for i := range signal.Time(steps) {
-			from, until := i*step, (i+1)*step
-			if i == steps-1 {
-				until = length
-			}
-			if from < length {
-				value := 1 - float64((1-p(share))*float64(i+1)/steps)
-				turns = append(turns, Turn{Knob: knob, Value: max(0, value), From: from, Until: min(until, length)})
-			}
-		}
-		return turns
-	}
 }

@@ -26,7 +26,7 @@ var pipeworkFaults = []Entry{
 		Parameters: []Parameter{
 			{Name: "hole", Dim: quantity.Length, Default: 8e-3, Min: 1e-3, Max: 50e-3, Source: practice},
 		},
-		Symptoms:    []string{"Water shoots out of the ground.", "Nothing comes out of the sprays any more."},
+		Symptoms:    []string{"Water shoots out of the ground.", "The pipe is broken.", "Nothing comes out of the sprays any more."},
 		Check:       "Look for water on the ground and for a pressure that is gone while one zone runs.",
 		LocalEffect: "Most of the water gets out there, and the pressure behind it is gone.",
 		EndEffect:   "Nothing behind the burst is watered or filled while water runs where it does harm.",
@@ -93,7 +93,7 @@ var pipeworkFaults = []Entry{
 		Parameters: []Parameter{
 			{Name: "hole", Dim: quantity.Length, Default: 3e-3, Min: 1e-3, Max: 10e-3, Source: "usual punches for emitters make 2.5 to 4 mm (common practice, no source)"},
 		},
-		Symptoms:    []string{"There is a puddle at one place, and the rest gets little."},
+		Symptoms:    []string{"There is a puddle at one place, and the rest gets little.", "A sprinkler head flew off and there is a fountain."},
 		Check:       "Walk along the line while it runs and look for a jet.",
 		LocalEffect: "One hole gives as much as many emitters; the pressure in the lines falls.",
 		EndEffect:   "The bed is watered unevenly, and water runs away.",

@@ -18,7 +18,7 @@ var pumpFaults = []Entry{
 	{
 		ID: "pump.air-locked", Name: "air lock in a pump", Kind: "pump",
 		Mechanism:   "Air that came out of warm water, or was left when the pump was filled, sits in the casing: the pump turns in it and moves no water, however much stands before it.",
-		Symptoms:    []string{"The pump runs and nothing comes, although the tank is full.", "After I let the air out it worked."},
+		Symptoms:    []string{"The pump runs and nothing comes, although the tank is full.", "The pump screams and gets hot.", "After I let the air out it worked."},
 		Check:       "Open the vent screw on the casing: air and then water that comes out is an air lock. If air keeps coming, the suction draws it.",
 		LocalEffect: "The pump runs without water until it is vented and has filled.",
 		EndEffect:   "What the pump feeds gets nothing; the seal runs dry and burns.",

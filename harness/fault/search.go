@@ -73,7 +73,7 @@ var synonyms = map[string]string{"overni": "night", "evenin": "night", "overfl":
 	"sump": "tank", "phone": "alert", "messag": "alert", "notifi": "alert", "alarm": "alert", "soil": "bed", "ground": "bed", "plant": "bed",
 	"router": "wi-fi", "wifi": "wi-fi", "networ": "wi-fi", "intern": "wi-fi", "connec": "wi-fi", "solen": "valve", "soleno": "valve",
 	"sensor": "probe", "switch": "float", "leaks": "leak", "mains": "pressu", "noise": "bang", "knock": "bang", "hammer": "bang",
-	"buzz": "hum", "buzze": "hum", "hums": "hum", "frosty": "frost", "frozen": "frost", "swamp": "soak", "soggy": "soak", "jumps": "swing", "jump": "swing", "wilt": "dry",
+	"buzz": "hum", "buzze": "hum", "hums": "hum", "frosty": "frost", "frozen": "frost", "swamp": "soak", "soggy": "soak", "jumps": "swing", "jump": "swing", "close": "shut", "clos": "shut", "gush": "shoot", "wilt": "dry", "brown": "dry", "yellow": "dry",
 	"wither": "dry", "dried": "dry", "ran": "run", "runn": "run", "stopp": "stop", "away": "holida", "vacati": "holida"}
 
 // words are the stems of the words of a text that tell something.

@@ -40,6 +40,17 @@ func TestCausesOfComplaints(t *testing.T) {
 		"it fills every hour although nobody takes water":   "tank.leak",
 		"water bill is twice what it was":                   "pipe.leak",
 		"it waters in the rain":                             "probe.shorted-to-supply",
+		"controller keeps restarting":                       "controller.reboot-loop",
+		"I got two hundred messages last night":             "power.cycling",
+		"water comes out of the drippers when off":          "valve.weeps",
+		"the pump is screaming and hot":                     "pump.air-locked",
+		"sprinkler head flew off and there is a fountain":   "emitter.off",
+		"valve does not close":                              "valve.stuck-open",
+		"soil reading always the same":                      "probe.stuck",
+		"gushing water in the garden, pipe broken":          "pipe.burst",
+		"clock is wrong, waters at night":                   "clock.forward",
+		"settings gone after update":                        "controller.settings-lost",
+		"the drinking water tastes of garden":               "supply.back-siphonage",
 	} {
 		causes := Causes(complaint)
 		require.NotEmpty(t, causes, complaint)

@@ -9,7 +9,7 @@ var valveFaults = []Entry{
 		Parameters: []Parameter{
 			{Name: "share", Dim: quantity.Fraction, Default: 0.02, Min: 1e-4, Max: 0.5, Source: practice},
 		},
-		Symptoms:    []string{"It drips from the inlet although everything is off.", "The meter turns at night.", "The lawn round one sprinkler is a swamp."},
+		Symptoms:    []string{"It drips from the inlet although everything is off.", "Water comes out of the drippers when all is off.", "The meter turns at night.", "The lawn round one sprinkler is a swamp."},
 		Check:       "Shut everything and hold a cup under the inlet for ten minutes; then shut the hand valve before it and see the drip stop.",
 		LocalEffect: "Seated, the valve passes a share of its Kv.",
 		EndEffect:   "Water runs all the time; a tank fills over its overflow in the end.",

@@ -51,7 +51,7 @@ var voltageFaults = []Entry{
 			{Name: "away", Dim: quantity.Duration, Default: 0.5, Min: 0.01, Max: 3600, Source: practice},
 			{Name: "back", Dim: quantity.Duration, Default: 2, Min: 0.1, Max: 3600, Source: practice},
 		},
-		Symptoms:    []string{"I get the same message over and over.", "The valve clicked like mad."},
+		Symptoms:    []string{"I got hundreds of messages in one night.", "I get the same message over and over.", "The valve clicked like mad."},
 		Check:       "Move the plug and the screws of the terminals; count the starts in the controller's log.",
 		LocalEffect: "Each return begins a boot; some are cut before the boot is over.",
 		EndEffect:   "Counters, lock-outs and pauses that live in memory never get far; alerts repeat; flash that is written at each boot wears.",

@@ -13,7 +13,7 @@ var waterFaults = []Entry{
 		Parameters: []Parameter{
 			{Name: "opening", Dim: quantity.Fraction, Default: 1, Min: 0.01, Max: 1, Source: practice},
 		},
-		Symptoms:    []string{"The water keeps running although it is switched off.", "The tank overflowed last night."},
+		Symptoms:    []string{"The water keeps running although it is switched off.", "The tank overflowed last night.", "The valve does not shut."},
 		Check:       "Take the coil's lead off: water that still runs is the valve's; shut the hand valve before it and open the body.",
 		LocalEffect: "With the coil off the valve stays open as far as the disc is held.",
 		EndEffect:   "Water runs until somebody, or another valve, shuts it off.",

@@ -112,7 +112,7 @@ var wireFaults = []Entry{
 	{
 		ID: "probe.stuck", Name: "reading of a probe stuck", Kind: "probe",
 		Mechanism:   "The oscillator or the transmitter has locked up: the output stays what it was.",
-		Symptoms:    []string{"The curve in the app has been level for days."},
+		Symptoms:    []string{"The curve in the app has been level for days.", "The reading of the soil is always the same."},
 		Check:       "Water the soil at the probe by hand: a reading that does not move in ten minutes is stuck.",
 		LocalEffect: "The voltage does not change any more, and is plausible.",
 		EndEffect:   "Stuck wet the bed dries out; stuck dry it is watered until the cycle limit.",
@@ -158,7 +158,7 @@ var wireFaults = []Entry{
 		LocalEffect: "The current is below the measuring range.",
 		EndEffect:   "Taken for soil it is very dry, or very wet.",
 		Hazards:     []Hazard{Flood, DryOut, SilentFailure},
-		Example:     `the transmitter of "bed-probe" reports a failure by a low current`,
+		Example:     `the transmitter of "bench-probe" reports a failure by a low current`,
 		course:      hold("failing", always(-1)),
 	},
 	{
@@ -169,7 +169,7 @@ var wireFaults = []Entry{
 		LocalEffect: "The current is above the measuring range.",
 		EndEffect:   "Taken for soil it is very wet, or very dry.",
 		Hazards:     []Hazard{Flood, DryOut, SilentFailure},
-		Example:     `the transmitter of "bed-probe" reports a failure by a high current`,
+		Example:     `the transmitter of "bench-probe" reports a failure by a high current`,
 		course:      hold("failing", always(1)),
 	},
 }

@@ -19,7 +19,7 @@ type Options struct {
 // Run runs every cell of the plan, and then the pairs that its results ask for. The report does not depend on how many run at
 // once. The error is that of the context, or of the store; what was finished by then is in the store.
 func (p *Plan) Run(ctx context.Context, o Options) (*Report, error) {
-	p.twins.list, p.twins.most = nil, (max(1, o.Jobs) + 2) * max(1, o.Seeds)
+	p.twins.list, p.twins.most = nil, (max(1, o.Jobs)+2)*max(1, o.Seeds)
 	singles, err := p.runAll(ctx, o, p.Cells)
 	if err != nil {
 		return nil, err
