@@ -68,9 +68,9 @@ func sweepCommand() *cobra.Command {
 	f.StringVar(&o.accept, "accept", "", "file of the single faults that are known, one fault:target a line, # before remarks")
 	f.BoolVar(&o.json, "json", false, "print JSON, figures in SI units")
 	f.Uint64Var(&o.seed, "seed", 1, "seed of everything that is drawn")
-	f.IntVar(&o.Seeds, "seeds", 1, "seeds to try each cell with in which something is drawn; the least margin counts")
-	f.IntVar(&o.Pairs, "pairs", 3000, "pairs to try at the most")
-	f.IntVar(&o.Jobs, "jobs", runtime.NumCPU(), "cells at once")
+	numberVar(f, &o.Seeds, "seeds", 1, 1, "seeds to try each cell with in which something is drawn; the least margin counts")
+	numberVar(f, &o.Pairs, "pairs", 3000, 0, "pairs to try at the most")
+	numberVar(f, &o.Jobs, "jobs", runtime.NumCPU(), 1, "cells at once")
 	f.StringVar(&o.controller, "controller", "simulated", "what is tested: simulated, or exec:PROGRAM [ARGUMENT]...")
 	o.limits = map[string]*string{
 		"lost":  f.String("lost", "100 L", "water that a fault may lose at the most; common practice, no source"),

@@ -11,7 +11,7 @@ import (
 type Options struct {
 	Jobs   int                   // cells at once; below 1: one
 	Seeds  int                   // of each cell in which something is drawn; below 1: one
-	Pairs  int                   // at the most
+	Pairs  int                   // at the most; below 0: none
 	Store  *Store                // where results are kept; nil: nowhere
 	OnCell func(done, cells int) // one call at a time
 }
@@ -19,7 +19,7 @@ type Options struct {
 // Run runs every cell of the plan, and then the pairs that its results ask for. The report does not depend on how many run at
 // once. The error is that of the context, or of the store; what was finished by then is in the store.
 func (p *Plan) Run(ctx context.Context, o Options) (*Report, error) {
-	p.twins.list, p.twins.most = nil, (max(1, o.Jobs) + 2) * max(1, o.Seeds)
+	p.twins.list, p.twins.most = nil, (max(1, o.Jobs)+2)*max(1, o.Seeds)
 	singles, err := p.runAll(ctx, o, p.Cells)
 	if err != nil {
 		return nil, err
