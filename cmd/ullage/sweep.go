@@ -89,12 +89,12 @@ func (o *sweepOptions) run(ctx context.Context, site string, out, errOut io.Writ
 	if o.cell != "" {
 		return o.one(ctx, plan, site, out, errOut)
 	}
-	if err := plan.Only(o.only); err != nil {
-		return fmt.Errorf("--only %w", err)
-	}
-	accepted, err := o.accepted()
+	accepted, err := o.accepted(plan)
 	if err != nil {
 		return err
+	}
+	if err := plan.Only(o.only); err != nil {
+		return fmt.Errorf("--only %w", err)
 	}
 	version, err := o.version()
 	if err != nil {
@@ -187,7 +187,7 @@ func (o *sweepOptions) limit() (sweep.Limits, error) {
 }
 
 // accepted reads the single faults that are known.
-func (o *sweepOptions) accepted() ([]string, error) {
+func (o *sweepOptions) accepted(plan *sweep.Plan) ([]string, error) {
 	if o.accept == "" {
 		return nil, nil
 	}
@@ -195,7 +195,7 @@ func (o *sweepOptions) accepted() ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	return sweep.ReadAccepted(o.accept, text)
+	return plan.ReadAccepted(o.accept, text)
 }
 
 // version tells this program, and the controller that it tries, from every other: by what is in their files.

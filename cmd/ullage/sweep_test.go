@@ -15,6 +15,8 @@ import (
 func TestSweep(t *testing.T) {
 	known := filepath.Join(t.TempDir(), "known.txt")
 	require.NoError(t, os.WriteFile(known, []byte("valve.stuck-open:top-up  # the overflow carries it\n"), 0o666))
+	wrong := filepath.Join(t.TempDir(), "wrong.txt")
+	require.NoError(t, os.WriteFile(wrong, []byte("valve.stuck-open:drip\n"), 0o666))
 	own := filepath.Join(t.TempDir(), "my-sump.yaml")
 	site, err := os.ReadFile("../../features/sites/fish-house-sump.yaml")
 	require.NoError(t, err)
@@ -38,6 +40,8 @@ func TestSweep(t *testing.T) {
 		{"a misspelt cell", []string{"fish-house-sump", "--cell", "valve.stuck-open:top-up:fill:closin"}, exitBroken, "",
 			`the nearest is "valve.stuck-open:top-up:fill:closing"`},
 		{"a misspelt fault", []string{"fish-house-sump", "--only", "valve.stuck-opn"}, exitBroken, "", `did you mean "valve.stuck-open"?`},
+		{"a declared fault", []string{"fish-house-sump", "--only", "wifi.weak"}, exitBroken, "", "wifi.weak is declared only: it acts once packets are simulated"},
+		{"accepted on what is not there", []string{"fish-house-sump", "--accept", wrong}, exitBroken, "", `wrong.txt:1: read "valve.stuck-open:drip"; expected`},
 		{"a misspelt site", []string{"fern-hous"}, exitBroken, "", `did you mean "fern-house"?`},
 		{"a limit of another kind", []string{"fish-house-sump", "--dry", "10 L"}, exitBroken, "", "--dry: "},
 		{"a limit of nothing", []string{"fish-house-sump", "--lost", "0 L"}, exitBroken, "", `--lost: read "0 L"; expected a volume above nought`},

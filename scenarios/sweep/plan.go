@@ -11,7 +11,6 @@ import (
 	"ullage/harness"
 	"ullage/harness/outcome"
 	"ullage/harness/sitefile"
-	"ullage/harness/spelling"
 	"ullage/scenarios"
 )
 
@@ -123,17 +122,11 @@ func (p *Plan) Only(wanted []string) error {
 	if len(wanted) == 0 {
 		return nil
 	}
-	var names []string
-	for _, c := range p.Cells {
-		names = append(names, c.Fault, name(c.Fault, c.Target))
-	}
-	for _, w := range wanted {
-		if !slices.Contains(names, w) {
-			hint := ""
-			if near := spelling.Nearest(w, names); near != "" {
-				hint = fmt.Sprintf("; did you mean %q?", near)
-			}
-			return fmt.Errorf("%q: expected a fault, or fault:target, that can befall this site%s", w, hint)
+	wanted = slices.Clone(wanted)
+	for i, w := range wanted {
+		var err error
+		if wanted[i], err = p.named(w); err != nil {
+			return err
 		}
 	}
 	p.Cells = slices.DeleteFunc(p.Cells, func(c Cell) bool { return !Accepts(wanted, name(c.Fault, c.Target)) })

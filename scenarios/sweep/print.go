@@ -145,10 +145,26 @@ func (t *printer) unprotected() {
 		t.Note("    To find it: ", entry.Check)
 		t.Line("    ullage sweep " + t.Plan.Site + " --cell " + c.ID)
 	}
-	known := t.Unprotected()
+	t.needless()
+}
+
+// needless says what became of each accepted fault that did no harm. One that this sweep did not try is left out.
+func (t *printer) needless() {
 	for _, a := range t.accepted {
-		if !slices.ContainsFunc(known, func(id string) bool { return Accepts([]string{a}, id) }) {
+		n := map[State]int{}
+		for i, c := range t.Plan.Cells {
+			if Accepts([]string{a}, name(c.Fault, c.Target)) {
+				n[t.Results[i].State]++
+			}
+		}
+		switch {
+		case n[Harm] > 0 || n[Broken] > 0:
+		case n[Held] > 0:
 			t.Note("", "accepted, and protected against by now: "+a)
+		case n[NotMet] > 0:
+			t.Note("", "accepted, and never met, which says nothing: "+a)
+		case n[Impossible] > 0:
+			t.Note("", "accepted, and not possible here: "+a)
 		}
 	}
 }
