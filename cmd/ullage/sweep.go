@@ -10,10 +10,12 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"ullage/fakes/stand"
 	"ullage/features"
@@ -36,8 +38,12 @@ type sweepOptions struct {
 	only       []string
 	save       bool
 	json       bool
+	given      []string           // flags as they were given, of those that results depend on
 	limits     map[string]*string // as they were written, by flag
 }
+
+// deciding are the flags that results depend on.
+var deciding = []string{"alert", "controller", "dry", "lost", "seed", "seeds", "surge"}
 
 func sweepCommand() *cobra.Command {
 	var o sweepOptions
@@ -56,6 +62,11 @@ func sweepCommand() *cobra.Command {
 			"  ullage sweep tern-lane --cell valve.stuck-open:top-up:fill:closing",
 		Args: expects("a site file or the name of a shipped site", cobra.ExactArgs(1)),
 		RunE: func(c *cobra.Command, args []string) error {
+			c.Flags().Visit(func(f *pflag.Flag) {
+				if slices.Contains(deciding, f.Name) {
+					o.given = append(o.given, "--"+f.Name, f.Value.String())
+				}
+			})
 			return o.run(c.Context(), args[0], c.OutOrStdout(), c.ErrOrStderr())
 		},
 	}
@@ -150,8 +161,12 @@ func (o *sweepOptions) plan(ctx context.Context, site string, errOut io.Writer) 
 	if err != nil {
 		return nil, err
 	}
-	return sweep.NewPlan(ctx, sweep.Setup{Library: library, Site: strings.TrimSuffix(filepath.Base(site), ".yaml"),
-		Build: stand.Builder(library.Site, maker), Seed: o.seed, Limits: limits})
+	setup := sweep.Setup{Library: library, Site: strings.TrimSuffix(filepath.Base(site), ".yaml"), Options: o.given,
+		Build: stand.Builder(library.Site, maker), Seed: o.seed, Limits: limits}
+	if siteFiles(site) != nil {
+		setup.File = site
+	}
+	return sweep.NewPlan(ctx, setup)
 }
 
 // siteFiles is the path of a site that is not a shipped one.

@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -35,6 +36,12 @@ func TestSweep(t *testing.T) {
 		{"a site file", append([]string{own}, stuck...), exitFailed, "SWEEP OF my-sump", ""},
 		{"a cell", []string{"fish-house-sump", "--cell", "valve.stuck-open:top-up:fill:closing"}, exitFailed,
 			`When as the valve "top-up" begins to close, the valve "top-up" sticks open`, ""},
+		{"a command for a site file", append([]string{own, "--lost", "1 m3"}, stuck...), exitFailed,
+			"\n    ullage sweep " + own + " --lost '1 m3' --cell valve.stuck-open:top-up:fill:closing\n", ""},
+		{"a site file of that name", []string{strings.TrimSuffix(own, ".yaml")}, exitBroken, "", own + " lies there: name that file"},
+		{"a cell's own command", []string{own, "--cell", "valve.stuck-open:top-up:fill:closing"}, exitFailed,
+			"# ullage sweep " + own + " --cell valve.stuck-open:top-up:fill:closing\nFeature: ", ""},
+		{"again", []string{own, "--cell", "valve.stuck-open:top-up:fill:closing"}, exitFailed, "fill_closing.feature:4 --seed 1 " + own + "\n", ""},
 		{"a cell of a site file", []string{own, "--cell", "contact.jammed-released:sump-high:fill:opening"}, exitHeld, "1 scenario: 1 held", ""},
 		{"another limit", append([]string{"fish-house-sump", "--lost", "1 m3"}, stuck...), exitFailed, "runs through the valve", ""},
 		{"a misspelt cell", []string{"fish-house-sump", "--cell", "valve.stuck-open:top-up:fill:closin"}, exitBroken, "",

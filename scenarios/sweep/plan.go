@@ -17,7 +17,9 @@ import (
 // Setup is what is swept, and with what.
 type Setup struct {
 	Library *scenarios.Library
-	Site    string // name of the site
+	Site    string   // name of the site
+	File    string   // its file, as the command line names it; "" for a shipped site
+	Options []string // words of the command line that results depend on, for the commands that the report prints
 	Build   harness.Builder
 	Seed    uint64
 	Limits  Limits

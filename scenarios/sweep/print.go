@@ -142,8 +142,8 @@ func (t *printer) unprotected() {
 			}
 		}
 		t.Note("    ", entry.EndEffect+" "+told)
-		t.Note("    To find it: ", entry.Check)
-		t.Line("    ullage sweep " + t.Plan.Site + " --cell " + c.ID)
+		t.Note("    ", "To find it: "+entry.Check)
+		t.Line("    " + t.Plan.command(c.ID))
 	}
 	t.needless()
 }
@@ -197,7 +197,7 @@ func (t *printer) pairs() {
 				t.Note("    ", fmt.Sprintf("%s: up to %s over, %s", j.Text, quantity.Format(-float64(j.Margin), j.Dim), g.cell.place()))
 			}
 		}
-		t.Line("    ullage sweep " + t.Plan.Site + " --cell " + g.cell.ID)
+		t.Line("    " + t.Plan.command(g.cell.ID))
 	}
 	if t.LeftOut > 0 {
 		t.Note("    ", fmt.Sprintf("%d pairs were not tried, those with the most to spare; --pairs %d tries all.", t.LeftOut, t.LeftOut+len(t.PairCells)))
