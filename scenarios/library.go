@@ -79,7 +79,7 @@ func Load(shipped fs.FS, paths []string) (*Library, []Spot, error) {
 			}
 			err = nil
 		case err != nil:
-			return nil, nil, fmt.Errorf("%w; expected a feature file, a folder of them or a site file", err)
+			return nil, nil, fmt.Errorf("%w; expected a feature file, a folder of them or a site file%s", err, nameFile(p))
 		case info.IsDir():
 			err = l.add(os.DirFS(p), ".", func(name string) string { return filepath.ToSlash(filepath.Join(p, name)) })
 		case strings.HasSuffix(p, ".feature"):
@@ -241,6 +241,9 @@ func (l *Library) Site(name string) (*sitefile.Site, error) {
 		hint := ""
 		if near := spelling.Nearest(name, known); near != "" {
 			hint = fmt.Sprintf("; did you mean %q?", near)
+		}
+		if file := nameFile(name); file != "" {
+			hint = file
 		}
 		return nil, fmt.Errorf("there is no site %q; expected one of: %s%s", name, strings.Join(known, ", "), hint)
 	}

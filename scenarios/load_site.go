@@ -34,7 +34,16 @@ func LoadSite(shipped fs.FS, name string) (*sitefile.Site, error) {
 	case isShipped:
 		return library.Site(strings.TrimSuffix(shippedName, ".yaml"))
 	}
-	return nil, fmt.Errorf("%w; %s", err, expected)
+	return nil, fmt.Errorf("%w; %s%s", err, expected, nameFile(name))
+}
+
+// nameFile is a hint that the site file of a name lies there; "" when none does.
+func nameFile(site string) string {
+	file := site + ".yaml"
+	if info, err := os.Stat(file); err != nil || info.IsDir() {
+		return ""
+	}
+	return fmt.Sprintf("; %s lies there: name that file on the command line, with its ending", file)
 }
 
 func isFolder(name string) bool {

@@ -22,7 +22,8 @@ func challengeCommand() *cobra.Command {
 	var selection scenarios.Selection
 	var only []string
 	var seed uint64
-	jobs, whole := runtime.NumCPU(), false
+	var jobs int
+	var whole bool
 	c := &cobra.Command{
 		Use:   "challenge [FEATURE[:LINE] | SITE | FOLDER]...",
 		Short: "Run the suite on controllers with one defect each, and on sound variants",
@@ -43,7 +44,7 @@ func challengeCommand() *cobra.Command {
 	c.Flags().StringArrayVar(&only, "only", nil, "only this defect or variant; may be given again")
 	c.Flags().BoolVar(&whole, "whole", false, "run every defect on all scenarios, not only on good days and those of its own hazards")
 	c.Flags().Uint64Var(&seed, "seed", 1, "seed of everything that is drawn")
-	c.Flags().IntVar(&jobs, "jobs", jobs, "controllers at once")
+	numberVar(c.Flags(), &jobs, "jobs", runtime.NumCPU(), 1, "controllers at once")
 	return c
 }
 

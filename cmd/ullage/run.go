@@ -51,10 +51,11 @@ func runCommand() *cobra.Command {
 	c.Flags().Uint64Var(&o.seed, "seed", 1, "seed of everything that is drawn")
 	c.Flags().StringVar(&o.controller, "controller", "simulated", "what is tested: simulated, or exec:PROGRAM [ARGUMENT]...")
 	c.Flags().StringVar(&o.evidence, "evidence", "evidence", "folder for the evidence; an earlier run's is replaced")
-	c.Flags().IntVar(&o.jobs, "jobs", runtime.NumCPU(), "scenarios at once")
+	numberVar(c.Flags(), &o.jobs, "jobs", runtime.NumCPU(), 1, "scenarios at once")
 	c.Flags().Int64Var(&o.shuffle, "shuffle", 0, "run in another order, drawn from this number; the evidence keeps its order")
 	c.Flags().BoolVar(&o.nominal, "nominal", false, "leave out the corners of the sites' tolerances: nothing is reported as thin")
-	c.Flags().DurationVar(&o.timeout, "timeout", 2*time.Minute, "wall-clock time for one scenario")
+	o.timeout = 2 * time.Minute
+	c.Flags().Var(wait{&o.timeout}, "timeout", "wall-clock time for one scenario")
 	return c
 }
 

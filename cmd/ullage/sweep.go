@@ -10,10 +10,12 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"ullage/fakes/stand"
 	"ullage/features"
@@ -36,8 +38,12 @@ type sweepOptions struct {
 	only       []string
 	save       bool
 	json       bool
+	given      []string           // flags as they were given, of those that results depend on
 	limits     map[string]*string // as they were written, by flag
 }
+
+// deciding are the flags that results depend on.
+var deciding = []string{"alert", "controller", "dry", "lost", "seed", "seeds", "surge"}
 
 func sweepCommand() *cobra.Command {
 	var o sweepOptions
@@ -56,6 +62,11 @@ func sweepCommand() *cobra.Command {
 			"  ullage sweep tern-lane --cell valve.stuck-open:top-up:fill:closing",
 		Args: expects("a site file or the name of a shipped site", cobra.ExactArgs(1)),
 		RunE: func(c *cobra.Command, args []string) error {
+			c.Flags().Visit(func(f *pflag.Flag) {
+				if slices.Contains(deciding, f.Name) {
+					o.given = append(o.given, "--"+f.Name, f.Value.String())
+				}
+			})
 			return o.run(c.Context(), args[0], c.OutOrStdout(), c.ErrOrStderr())
 		},
 	}
@@ -68,9 +79,9 @@ func sweepCommand() *cobra.Command {
 	f.StringVar(&o.accept, "accept", "", "file of the single faults that are known, one fault:target a line, # before remarks")
 	f.BoolVar(&o.json, "json", false, "print JSON, figures in SI units")
 	f.Uint64Var(&o.seed, "seed", 1, "seed of everything that is drawn")
-	f.IntVar(&o.Seeds, "seeds", 1, "seeds to try each cell with in which something is drawn; the least margin counts")
-	f.IntVar(&o.Pairs, "pairs", 3000, "pairs to try at the most")
-	f.IntVar(&o.Jobs, "jobs", runtime.NumCPU(), "cells at once")
+	numberVar(f, &o.Seeds, "seeds", 1, 1, "seeds to try each cell with in which something is drawn; the least margin counts")
+	numberVar(f, &o.Pairs, "pairs", 3000, 0, "pairs to try at the most")
+	numberVar(f, &o.Jobs, "jobs", runtime.NumCPU(), 1, "cells at once")
 	f.StringVar(&o.controller, "controller", "simulated", "what is tested: simulated, or exec:PROGRAM [ARGUMENT]...")
 	o.limits = map[string]*string{
 		"lost":  f.String("lost", "100 L", "water that a fault may lose at the most; common practice, no source"),
@@ -89,12 +100,12 @@ func (o *sweepOptions) run(ctx context.Context, site string, out, errOut io.Writ
 	if o.cell != "" {
 		return o.one(ctx, plan, site, out, errOut)
 	}
-	if err := plan.Only(o.only); err != nil {
-		return fmt.Errorf("--only %w", err)
-	}
-	accepted, err := o.accepted()
+	accepted, err := o.accepted(plan)
 	if err != nil {
 		return err
+	}
+	if err := plan.Only(o.only); err != nil {
+		return fmt.Errorf("--only %w", err)
 	}
 	version, err := o.version()
 	if err != nil {
@@ -150,8 +161,12 @@ func (o *sweepOptions) plan(ctx context.Context, site string, errOut io.Writer) 
 	if err != nil {
 		return nil, err
 	}
-	return sweep.NewPlan(ctx, sweep.Setup{Library: library, Site: strings.TrimSuffix(filepath.Base(site), ".yaml"),
-		Build: stand.Builder(library.Site, maker), Seed: o.seed, Limits: limits})
+	setup := sweep.Setup{Library: library, Site: strings.TrimSuffix(filepath.Base(site), ".yaml"), Options: o.given,
+		Build: stand.Builder(library.Site, maker), Seed: o.seed, Limits: limits}
+	if siteFiles(site) != nil {
+		setup.File = site
+	}
+	return sweep.NewPlan(ctx, setup)
 }
 
 // siteFiles is the path of a site that is not a shipped one.
@@ -187,7 +202,7 @@ func (o *sweepOptions) limit() (sweep.Limits, error) {
 }
 
 // accepted reads the single faults that are known.
-func (o *sweepOptions) accepted() ([]string, error) {
+func (o *sweepOptions) accepted(plan *sweep.Plan) ([]string, error) {
 	if o.accept == "" {
 		return nil, nil
 	}
@@ -195,7 +210,7 @@ func (o *sweepOptions) accepted() ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	return sweep.ReadAccepted(o.accept, text)
+	return plan.ReadAccepted(o.accept, text)
 }
 
 // version tells this program, and the controller that it tries, from every other: by what is in their files.

@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -15,6 +16,8 @@ import (
 func TestSweep(t *testing.T) {
 	known := filepath.Join(t.TempDir(), "known.txt")
 	require.NoError(t, os.WriteFile(known, []byte("valve.stuck-open:top-up  # the overflow carries it\n"), 0o666))
+	wrong := filepath.Join(t.TempDir(), "wrong.txt")
+	require.NoError(t, os.WriteFile(wrong, []byte("valve.stuck-open:drip\n"), 0o666))
 	own := filepath.Join(t.TempDir(), "my-sump.yaml")
 	site, err := os.ReadFile("../../features/sites/fish-house-sump.yaml")
 	require.NoError(t, err)
@@ -33,11 +36,19 @@ func TestSweep(t *testing.T) {
 		{"a site file", append([]string{own}, stuck...), exitFailed, "SWEEP OF my-sump", ""},
 		{"a cell", []string{"fish-house-sump", "--cell", "valve.stuck-open:top-up:fill:closing"}, exitFailed,
 			`When as the valve "top-up" begins to close, the valve "top-up" sticks open`, ""},
+		{"a command for a site file", append([]string{own, "--lost", "1 m3"}, stuck...), exitFailed,
+			"\n    ullage sweep " + own + " --lost '1 m3' --cell valve.stuck-open:top-up:fill:closing\n", ""},
+		{"a site file of that name", []string{strings.TrimSuffix(own, ".yaml")}, exitBroken, "", own + " lies there: name that file"},
+		{"a cell's own command", []string{own, "--cell", "valve.stuck-open:top-up:fill:closing"}, exitFailed,
+			"# ullage sweep " + own + " --cell valve.stuck-open:top-up:fill:closing\nFeature: ", ""},
+		{"again", []string{own, "--cell", "valve.stuck-open:top-up:fill:closing"}, exitFailed, "fill_closing.feature:4 --seed 1 " + own + "\n", ""},
 		{"a cell of a site file", []string{own, "--cell", "contact.jammed-released:sump-high:fill:opening"}, exitHeld, "1 scenario: 1 held", ""},
 		{"another limit", append([]string{"fish-house-sump", "--lost", "1 m3"}, stuck...), exitFailed, "runs through the valve", ""},
 		{"a misspelt cell", []string{"fish-house-sump", "--cell", "valve.stuck-open:top-up:fill:closin"}, exitBroken, "",
 			`the nearest is "valve.stuck-open:top-up:fill:closing"`},
 		{"a misspelt fault", []string{"fish-house-sump", "--only", "valve.stuck-opn"}, exitBroken, "", `did you mean "valve.stuck-open"?`},
+		{"a declared fault", []string{"fish-house-sump", "--only", "wifi.weak"}, exitBroken, "", "wifi.weak is declared only: it acts once packets are simulated"},
+		{"accepted on what is not there", []string{"fish-house-sump", "--accept", wrong}, exitBroken, "", `wrong.txt:1: read "valve.stuck-open:drip"; expected`},
 		{"a misspelt site", []string{"fern-hous"}, exitBroken, "", `did you mean "fern-house"?`},
 		{"a limit of another kind", []string{"fish-house-sump", "--dry", "10 L"}, exitBroken, "", "--dry: "},
 		{"a limit of nothing", []string{"fish-house-sump", "--lost", "0 L"}, exitBroken, "", `--lost: read "0 L"; expected a volume above nought`},

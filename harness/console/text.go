@@ -95,3 +95,14 @@ func PadRight(s string, to int) string { return s + strings.Repeat(" ", max(0, t
 
 // PadLeft fills a text with spaces on its left to a width.
 func PadLeft(s string, to int) string { return strings.Repeat(" ", max(0, to-Width(s))) + s }
+
+// ShellWord quotes an argument of a command so that it can be pasted.
+func ShellWord(s string) string {
+	plain := s != "" && strings.IndexFunc(s, func(r rune) bool {
+		return !(r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || strings.ContainsRune("-_./:=,@+%", r))
+	}) < 0
+	if plain {
+		return s
+	}
+	return "'" + strings.ReplaceAll(s, "'", `'\''`) + "'"
+}

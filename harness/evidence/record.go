@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"ullage/harness"
+	"ullage/harness/console"
 	"ullage/harness/outcome"
 	"ullage/harness/quantity"
 	"ullage/harness/signal"
@@ -178,9 +179,9 @@ func NewRecord(result *harness.Result, meta Meta) Record {
 }
 
 func replay(s *harness.Script, meta Meta) string {
-	words := []string{"ullage", "run", shellWord(fmt.Sprintf("%s:%d", s.File, s.Line)), "--seed", fmt.Sprint(meta.Seed)}
+	words := []string{"ullage", "run", console.ShellWord(fmt.Sprintf("%s:%d", s.File, s.Line)), "--seed", fmt.Sprint(meta.Seed)}
 	for _, o := range meta.Options {
-		words = append(words, shellWord(o))
+		words = append(words, console.ShellWord(o))
 	}
 	return strings.Join(words, " ")
 }

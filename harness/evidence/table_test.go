@@ -37,9 +37,6 @@ func TestText(t *testing.T) {
 	for share, want := range map[float64]string{0.0421: "4.2 %", 0.24: "24 %", 1: "100 %", 0.000331: "0.033 %", 0: "0 %", -0.0199: "-2.0 %", 0.0997: "10 %"} {
 		assert.Equal(t, want, percent(share))
 	}
-	for word, want := range map[string]string{"a.feature:3": "a.feature:3", "my site.yaml": "'my site.yaml'", "it's": `'it'\''s'`, "": "''", "$(rm)": "'$(rm)'"} {
-		assert.Equal(t, want, shellWord(word))
-	}
 }
 
 func TestCompare(t *testing.T) {

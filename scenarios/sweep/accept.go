@@ -1,29 +1,80 @@
 package sweep
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
 
 	"ullage/harness/fault"
+	"ullage/harness/spelling"
 )
 
 // ReadAccepted reads the single faults that are known and lived with: one a line, as fault:target, or as fault for every
-// target; what stands behind # is a remark. The error says which line names no fault of the catalogue.
-func ReadAccepted(name string, text []byte) ([]string, error) {
+// target; what stands behind # is a remark. The error says of each line that names nothing which can befall the site what was
+// meant. It is to be asked before Only narrows the plan.
+func (p *Plan) ReadAccepted(file string, text []byte) ([]string, error) {
 	var list []string
+	var mistakes []error
 	for n, line := range strings.Split(string(text), "\n") {
 		line, _, _ = strings.Cut(line, "#")
 		if line = strings.TrimSpace(line); line == "" {
 			continue
 		}
-		id, _, _ := strings.Cut(line, ":")
-		if _, ok := fault.Find(id); !ok {
-			return nil, fmt.Errorf("%s:%d: read %q; expected fault:target, or a fault of the catalogue; ullage faults lists them", name, n+1, line)
+		id, err := p.named(line)
+		if err != nil {
+			mistakes = append(mistakes, fmt.Errorf("%s:%d: read %w", file, n+1, err))
+			continue
 		}
-		list = append(list, line)
+		list = append(list, id)
 	}
-	return list, nil
+	return list, errors.Join(mistakes...)
+}
+
+// named is a fault, or fault:target, as cells are named by it; the target may be written as the site file has it. The error
+// begins with what was read.
+func (p *Plan) named(written string) (string, error) {
+	id, target, one := strings.Cut(written, ":")
+	if one {
+		id = name(id, target)
+	}
+	known := map[string]bool{}
+	var names []string // in the order of the plan
+	for _, c := range p.Cells {
+		for _, n := range []string{c.Fault, name(c.Fault, c.Target)} {
+			if !known[n] {
+				known[n], names = true, append(names, n)
+			}
+		}
+	}
+	if known[id] {
+		return id, nil
+	}
+	return "", fmt.Errorf("%q; expected a fault, or fault:target, that can befall this site%s", written, p.meant(id, names))
+}
+
+// meant says why a name is none of those of the plan, or which of them is near; "" when neither can be said.
+func (p *Plan) meant(id string, names []string) string {
+	whole, _, _ := strings.Cut(id, ":")
+	if entry, ok := fault.Find(whole); ok && entry.Awaits != "" {
+		return fmt.Sprintf("; %s is declared only: it acts once %s are simulated", whole, entry.Awaits)
+	}
+	for _, r := range p.Refused {
+		if name(r.Fault, r.Target) == id {
+			return "; here it is not possible: " + r.Why
+		}
+	}
+	if near := spelling.Nearest(id, names); near != "" {
+		return fmt.Sprintf("; did you mean %q?", near)
+	}
+	targets := slices.DeleteFunc(slices.Clone(names), func(n string) bool { return !strings.HasPrefix(n, whole+":") })
+	if len(targets) > 0 {
+		return ": " + strings.Join(targets, ", ")
+	}
+	if _, ok := fault.Find(whole); ok {
+		return "; nothing here can have " + whole
+	}
+	return "; ullage faults lists the faults"
 }
 
 // Accepts tells whether a fault on a target is among the accepted ones.

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"ullage/harness/console"
 	"ullage/harness/fault"
 	"ullage/scenarios"
 )
@@ -92,6 +93,19 @@ func (c Cell) lasting(asked func(text string) bool) []scenarios.Step {
 		}
 	}
 	return steps
+}
+
+// command is the command that runs a cell alone.
+func (p *Plan) command(cell string) string {
+	site := p.File
+	if site == "" {
+		site = p.Site
+	}
+	line := "ullage sweep"
+	for _, word := range slices.Concat([]string{site}, p.Options, []string{"--cell", cell}) {
+		line += " " + console.ShellWord(word)
+	}
+	return line
 }
 
 // asked tells whether an outcome counts from an event which may not come.

@@ -49,7 +49,7 @@ func (p *Plan) pairs(singles []Result, most int) (cells []Cell, leftOut int) {
 		}
 		return list[i].cell.ID < list[j].cell.ID
 	})
-	leftOut = max(0, len(list)-most)
+	leftOut = max(0, len(list)-max(0, most))
 	for _, b := range list[:len(list)-leftOut] {
 		cells = append(cells, b.cell)
 	}

@@ -11,14 +11,15 @@ import (
 	"ullage/harness"
 	"ullage/harness/outcome"
 	"ullage/harness/sitefile"
-	"ullage/harness/spelling"
 	"ullage/scenarios"
 )
 
 // Setup is what is swept, and with what.
 type Setup struct {
 	Library *scenarios.Library
-	Site    string // name of the site
+	Site    string   // name of the site
+	File    string   // its file, as the command line names it; "" for a shipped site
+	Options []string // words of the command line that results depend on, for the commands that the report prints
 	Build   harness.Builder
 	Seed    uint64
 	Limits  Limits
@@ -123,17 +124,11 @@ func (p *Plan) Only(wanted []string) error {
 	if len(wanted) == 0 {
 		return nil
 	}
-	var names []string
-	for _, c := range p.Cells {
-		names = append(names, c.Fault, name(c.Fault, c.Target))
-	}
-	for _, w := range wanted {
-		if !slices.Contains(names, w) {
-			hint := ""
-			if near := spelling.Nearest(w, names); near != "" {
-				hint = fmt.Sprintf("; did you mean %q?", near)
-			}
-			return fmt.Errorf("%q: expected a fault, or fault:target, that can befall this site%s", w, hint)
+	wanted = slices.Clone(wanted)
+	for i, w := range wanted {
+		var err error
+		if wanted[i], err = p.named(w); err != nil {
+			return err
 		}
 	}
 	p.Cells = slices.DeleteFunc(p.Cells, func(c Cell) bool { return !Accepts(wanted, name(c.Fault, c.Target)) })

@@ -142,13 +142,29 @@ func (t *printer) unprotected() {
 			}
 		}
 		t.Note("    ", entry.EndEffect+" "+told)
-		t.Note("    To find it: ", entry.Check)
-		t.Line("    ullage sweep " + t.Plan.Site + " --cell " + c.ID)
+		t.Note("    ", "To find it: "+entry.Check)
+		t.Line("    " + t.Plan.command(c.ID))
 	}
-	known := t.Unprotected()
+	t.needless()
+}
+
+// needless says what became of each accepted fault that did no harm. One that this sweep did not try is left out.
+func (t *printer) needless() {
 	for _, a := range t.accepted {
-		if !slices.ContainsFunc(known, func(id string) bool { return Accepts([]string{a}, id) }) {
+		n := map[State]int{}
+		for i, c := range t.Plan.Cells {
+			if Accepts([]string{a}, name(c.Fault, c.Target)) {
+				n[t.Results[i].State]++
+			}
+		}
+		switch {
+		case n[Harm] > 0 || n[Broken] > 0:
+		case n[Held] > 0:
 			t.Note("", "accepted, and protected against by now: "+a)
+		case n[NotMet] > 0:
+			t.Note("", "accepted, and never met, which says nothing: "+a)
+		case n[Impossible] > 0:
+			t.Note("", "accepted, and not possible here: "+a)
 		}
 	}
 }
@@ -181,7 +197,7 @@ func (t *printer) pairs() {
 				t.Note("    ", fmt.Sprintf("%s: up to %s over, %s", j.Text, quantity.Format(-float64(j.Margin), j.Dim), g.cell.place()))
 			}
 		}
-		t.Line("    ullage sweep " + t.Plan.Site + " --cell " + g.cell.ID)
+		t.Line("    " + t.Plan.command(g.cell.ID))
 	}
 	if t.LeftOut > 0 {
 		t.Note("    ", fmt.Sprintf("%d pairs were not tried, those with the most to spare; --pairs %d tries all.", t.LeftOut, t.LeftOut+len(t.PairCells)))

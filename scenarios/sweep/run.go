@@ -11,7 +11,7 @@ import (
 type Options struct {
 	Jobs   int                   // cells at once; below 1: one
 	Seeds  int                   // of each cell in which something is drawn; below 1: one
-	Pairs  int                   // at the most
+	Pairs  int                   // at the most; below 0: none
 	Store  *Store                // where results are kept; nil: nowhere
 	OnCell func(done, cells int) // one call at a time
 }

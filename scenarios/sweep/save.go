@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"slices"
 
+	"ullage/harness/console"
 	"ullage/harness/outcome"
 )
 
@@ -27,12 +28,12 @@ func (p *Plan) Save(ctx context.Context, c Cell, seeds int, folder string) (Save
 	if r.Outcomes == nil {
 		return Saved{}, errors.New(string(r.State) + ": " + r.Why)
 	}
-	return save(c, r, folder)
+	return p.save(c, r, folder)
 }
 
-// save writes the feature file of a cell with the outcomes that were asked in its run.
-func save(c Cell, r Result, folder string) (Saved, error) {
-	text := c.Feature(func(then string) bool {
+// save writes the feature file of a cell with the outcomes that were asked in its run, and the command that made it.
+func (p *Plan) save(c Cell, r Result, folder string) (Saved, error) {
+	text := "# " + console.Clean(p.command(c.ID)) + "\n" + c.Feature(func(then string) bool {
 		return !slices.ContainsFunc(r.Outcomes, func(j Judgement) bool { return j.Text == then && j.State == outcome.NotExercised })
 	})
 	file := filepath.Join(folder, filepath.FromSlash(c.File()))
@@ -46,7 +47,7 @@ func save(c Cell, r Result, folder string) (Saved, error) {
 func (r *Report) Save(folder string) ([]Saved, error) {
 	var list []Saved
 	keep := func(c Cell, result Result) error {
-		s, err := save(c, result, folder)
+		s, err := r.Plan.save(c, result, folder)
 		list = append(list, s)
 		return err
 	}

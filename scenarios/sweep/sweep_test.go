@@ -227,13 +227,3 @@ func TestSeeds(t *testing.T) {
 	}
 	assert.NotZero(t, others, "no other seed was worse than the first in any cell with noise")
 }
-
-func TestAccepted(t *testing.T) {
-	list, err := sweep.ReadAccepted("known.txt", []byte("# known\nvalve.weeps:drip  # no meter behind the tank\n\npipe.burst\n"))
-	require.NoError(t, err)
-	assert.Equal(t, []string{"valve.weeps:drip", "pipe.burst"}, list)
-	assert.True(t, sweep.Accepts(list, "pipe.burst:main"))
-	assert.False(t, sweep.Accepts(list, "valve.weeps:top-up"))
-	_, err = sweep.ReadAccepted("known.txt", []byte("\npipe.brust:main\n"))
-	assert.ErrorContains(t, err, `known.txt:2: read "pipe.brust:main"; expected fault:target`)
-}

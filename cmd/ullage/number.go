@@ -1,0 +1,67 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"time"
+
+	"github.com/spf13/pflag"
+)
+
+// number is a flag that takes a whole number, and none below the least.
+type number struct {
+	to    *int
+	least int
+}
+
+// numberVar adds such a flag.
+func numberVar(f *pflag.FlagSet, to *int, name string, usual, least int, usage string) {
+	*to = usual
+	f.Var(number{to, least}, name, usage)
+}
+
+// Set reads the flag. The error says what was expected; pflag says before it what was read and for which flag.
+func (n number) Set(text string) error {
+	v, err := strconv.Atoi(text)
+	if err != nil || v < n.least {
+		return fmt.Errorf("expected a whole number, %d or more", n.least)
+	}
+	*n.to = v
+	return nil
+}
+
+// String is the number as it is written.
+func (n number) String() string {
+	if n.to == nil { // pflag asks a number that is nought for its usual value
+		return "0"
+	}
+	return strconv.Itoa(*n.to)
+}
+
+// Type is what help calls the value.
+func (number) Type() string { return "number" }
+
+// wait is a flag that takes a time by the wall clock, above nought.
+type wait struct{ to *time.Duration }
+
+// Set reads the flag, as number does.
+func (w wait) Set(text string) error {
+	v, err := time.ParseDuration(text)
+	if err != nil || v <= 0 {
+		return errors.New("expected a time above nought, as 90s or 2m")
+	}
+	*w.to = v
+	return nil
+}
+
+// String is the time as it is written.
+func (w wait) String() string {
+	if w.to == nil {
+		return "0"
+	}
+	return w.to.String()
+}
+
+// Type is what help calls the value.
+func (wait) Type() string { return "time" }
