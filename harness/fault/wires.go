@@ -158,7 +158,7 @@ var wireFaults = []Entry{
 		LocalEffect: "The current is below the measuring range.",
 		EndEffect:   "Taken for soil it is very dry, or very wet.",
 		Hazards:     []Hazard{Flood, DryOut, SilentFailure},
-		Example:     `the transmitter of "bed-probe" reports a failure by a low current`,
+		Example:     `the transmitter of "bench-probe" reports a failure by a low current`,
 		course:      hold("failing", always(-1)),
 	},
 	{
@@ -169,7 +169,7 @@ var wireFaults = []Entry{
 		LocalEffect: "The current is above the measuring range.",
 		EndEffect:   "Taken for soil it is very wet, or very dry.",
 		Hazards:     []Hazard{Flood, DryOut, SilentFailure},
-		Example:     `the transmitter of "bed-probe" reports a failure by a high current`,
+		Example:     `the transmitter of "bench-probe" reports a failure by a high current`,
 		course:      hold("failing", always(1)),
 	},
 }

@@ -134,3 +134,13 @@ Feature: What is wrong
     And 1 hour passes
     Then the surge at "drip" stays below 10 bar
     And the water never parts at "master"
+
+  Scenario: Equipment that this site has not got
+    Given the site "tern-lane"
+    When the supply grows weaker by 6 ohm
+    And the battery has 15 % of its charge left
+    And the weir of "header-tank" is blocked by 50 %
+    And the transmitter of "bed-probe" reports a failure by a low current
+    And the transmitter of "bed-probe" reports a failure by a high current
+    And 1 hour passes
+    Then no alert arrives
