@@ -59,11 +59,7 @@ func HazardTag(h fault.Hazard) string { return "@hazard-" + strings.ReplaceAll(s
 // is set, all of them; a sound controller always meets all. Twins and corners are left out: what is asked is whether an outcome is lost. The answers come in the
 // order of the contenders. An error means that the challenge could not be made.
 func Challenge(ctx context.Context, o Options, contenders []Contender, whole bool, onAnswer func(Answer)) ([]Answer, error) {
-	all, problems := o.Library.Scenarios()
-	if len(problems) > 0 {
-		return nil, problems
-	}
-	chosen, err := o.Library.choose(o.Select, all)
+	chosen, err := o.Library.toRun(o.Select)
 	if err != nil {
 		return nil, err
 	}

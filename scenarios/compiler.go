@@ -27,6 +27,7 @@ type compiler struct {
 	scenario Scenario
 	step     Step
 	site     *sitefile.Site // its own copy, with the settings of the scenario; nil until a step has named it
+	said     []string       // the steps that the script's settings of the site come from, in their order
 	script   *harness.Script
 	problems Problems
 
@@ -149,11 +150,11 @@ func (c *compiler) nearestPhrase(step Step) string {
 // set changes a value of the site for this scenario.
 func (c *compiler) set(path, text string) {
 	s := sitefile.Setting{Path: path, Text: text}
-	if i := slices.IndexFunc(c.script.Start, func(o sitefile.Setting) bool { return o.Path == path }); i >= 0 {
-		c.fail("this is said twice, first as %s; expected it once", quote(c.script.Start[i].Text))
+	if i := slices.IndexFunc(c.script.Start, func(other sitefile.Setting) bool { return other.Path == path }); i >= 0 {
+		c.fail("%s has said already what that is when the run begins; expected one of the two", quote(c.said[i]))
 		return
 	}
-	c.script.Start = append(c.script.Start, s)
+	c.script.Start, c.said = append(c.script.Start, s), append(c.said, c.step.Text)
 	if c.site == nil {
 		return
 	}
@@ -197,19 +198,6 @@ func (c *compiler) befall(id, target string, params map[string]float64, a args) 
 	}
 	act.Given = true
 	c.append(act)
-}
-
-// contradicts says when a standing condition turns what another one holds already: what has been there all along is so and
-// not otherwise. Windows of the story may overlap; how they join is said by the knob.
-func (c *compiler) contradicts(act harness.Act) {
-	for _, other := range c.script.Acts {
-		for _, t := range act.Turns {
-			if other.Given && slices.ContainsFunc(other.Turns, func(o fault.Turn) bool { return o.Device == t.Device && o.Knob == t.Knob }) {
-				c.fail("%s has been there all along already, and is about the same thing; expected one of the two", quote(other.Text))
-				return
-			}
-		}
-	}
 }
 
 // happen makes a fault or stimulus happen at the cursor, or after its event, and moves the cursor there. What is not tied

@@ -63,7 +63,9 @@ var contactPhrases = []Phrase{
 		Meaning: "While its inlets run, crests at the wall grow to so much above still water; floats near their levels follow each wave.",
 		Example: `the water in "header-tank" swings by 20 mm while it fills`,
 		compile: func(c *compiler, a args) {
-			c.befall("tank.slosh", a.text(0), map[string]float64{"height": a.si(1)}, a)
+			if c.needInlet(a.text(0)) {
+				c.befall("tank.slosh", a.text(0), map[string]float64{"height": a.si(1)}, a)
+			}
 		},
 	},
 }

@@ -8,7 +8,11 @@ var diaphragmPhrases = []Phrase{
 		Kind: Given | When, Timed: true, Pattern: `grit holds the pilot of the valve {valve} open{for}`,
 		Meaning: "Once its plunger has been lifted it does not come back, and the valve stays as open as it is with the coil on.",
 		Example: `grit holds the pilot of the valve "top-up" open`,
-		compile: func(c *compiler, a args) { c.befall("valve.pilot-grit", a.text(0), nil, a) },
+		compile: func(c *compiler, a args) {
+			if c.needPlunger(a.text(0)) {
+				c.befall("valve.pilot-grit", a.text(0), nil, a)
+			}
+		},
 	},
 	{
 		Kind: Given | When, Timed: true, Pattern: `the diaphragm of the valve {valve} is torn{for}`,
@@ -34,7 +38,11 @@ var diaphragmPhrases = []Phrase{
 		Kind: Given | When, Timed: true, Pattern: `somebody leaves the bleed of the valve {valve} open{for}`,
 		Meaning: "The valve is open whatever its coil does.",
 		Example: `somebody leaves the bleed of the valve "top-up" open`,
-		compile: func(c *compiler, a args) { c.befall("valve.bleed-open", a.text(0), nil, a) },
+		compile: func(c *compiler, a args) {
+			if c.needPlunger(a.text(0)) {
+				c.befall("valve.bleed-open", a.text(0), nil, a)
+			}
+		},
 	},
 	{
 		Kind: Given | When, Timed: true, Pattern: `debris holds the valve {valve} open by {share} at its next {count} stroke(s){for}`,
@@ -48,13 +56,21 @@ var diaphragmPhrases = []Phrase{
 		Kind: Given | When, Timed: true, Pattern: `the output of the valve {valve} fails on{for}`,
 		Meaning: "Its coil or motor has current whatever the controller asks. The output of a latching valve cannot fail so.",
 		Example: `the output of the valve "top-up" fails on`,
-		compile: func(c *compiler, a args) { c.befall("output.failed-on", a.text(0), nil, a) },
+		compile: func(c *compiler, a args) {
+			if c.needSwitch(a.text(0)) {
+				c.befall("output.failed-on", a.text(0), nil, a)
+			}
+		},
 	},
 	{
 		Kind: Given | When, Timed: true, Pattern: `the output of the valve {valve} fails off{for}`,
 		Meaning: "Its coil or motor has no current whatever the controller asks.",
 		Example: `the output of the valve "sprays" fails off`,
-		compile: func(c *compiler, a args) { c.befall("output.failed-off", a.text(0), nil, a) },
+		compile: func(c *compiler, a args) {
+			if c.needSwitch(a.text(0)) {
+				c.befall("output.failed-off", a.text(0), nil, a)
+			}
+		},
 	},
 	{
 		Kind: Given | When, Timed: true, Pattern: `the common wire of the coils breaks{for}`,

@@ -28,7 +28,11 @@ var floatPhrases = []Phrase{
 		Kind: Given | When, Timed: true, Pattern: `the lead of {contact} is exchanged with that of the next contact{for}`,
 		Meaning: "Its terminal sees the contact of the next contact terminal of the board, after the last the first, and the other way round.",
 		Example: `the lead of "tank-low" is exchanged with that of the next contact`,
-		compile: func(c *compiler, a args) { c.befall("contact.leads-exchanged", a.text(0), nil, a) },
+		compile: func(c *compiler, a args) {
+			if c.needNextContact(a.text(0)) {
+				c.befall("contact.leads-exchanged", a.text(0), nil, a)
+			}
+		},
 	},
 	{
 		Kind: Given | When, Timed: true, Pattern: `the coils kick into the lead of {contact} through {resistance}{for}`,

@@ -75,17 +75,6 @@ func TestStandingConditionsDoNotContradict(t *testing.T) {
 	_, problems := compile(t, append(append(jammed, `And the float of "tank-low" jams released`), rest...)...)
 	require.NotEmpty(t, problems)
 	assert.Contains(t, problems.Error(), `"the float of \"tank-low\" jams operated" has been there all along already, and is about the same thing`)
-	for again, first := range map[string]string{
-		`And it is Tuesday 05:50`:                  "Monday 05:50",
-		`And the longest run of a fill is 12 min`:  "10 min",
-		`And the level in "header-tank" is 300 mm`: "240 mm",
-		`And the soil of "bed" holds 25 % water`:   "20 %",
-	} {
-		_, problems = compile(t, append([]string{`Given the site "tern-lane"`, `And it is Monday 05:50`, `And the longest run of a fill is 10 min`,
-			`And the level in "header-tank" is 240 mm`, `And the soil of "bed" holds 20 % water`, again}, rest...)...)
-		require.NotEmpty(t, problems, again)
-		assert.Contains(t, problems.Error(), `this is said twice, first as "`+first+`"; expected it once`, again)
-	}
 	for _, more := range []string{`And the float of "tank-high" jams released`, `And the lead of "tank-low" breaks`, `When the float of "tank-low" jams released`} {
 		_, problems = compile(t, append(append(jammed, more), rest...)...)
 		assert.Empty(t, problems, more)

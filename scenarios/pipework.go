@@ -40,7 +40,9 @@ var pipeworkPhrases = []Phrase{
 		Meaning: "Each of its openings has so much less area, and gives so much less at the same pressure.",
 		Example: `the nozzles of "nozzles" are clogged by 50 %`,
 		compile: func(c *compiler, a args) {
-			c.befall("nozzle.clogged", a.text(0), map[string]float64{"share": a.si(1)}, a)
+			if c.needNozzles(a.text(0)) {
+				c.befall("nozzle.clogged", a.text(0), map[string]float64{"share": a.si(1)}, a)
+			}
 		},
 	},
 	{

@@ -27,7 +27,9 @@ var powerPhrases = []Phrase{
 		Meaning: "So much is added to the internal resistance of the supply.",
 		Example: `the supply grows weaker by 6 ohm`,
 		compile: func(c *compiler, a args) {
-			c.befall("power.weak", harness.PowerName, map[string]float64{"resistance": a.si(0)}, a)
+			if c.needPower() {
+				c.befall("power.weak", harness.PowerName, map[string]float64{"resistance": a.si(0)}, a)
+			}
 		},
 	},
 	{
@@ -35,7 +37,9 @@ var powerPhrases = []Phrase{
 		Meaning: "The battery behaves as one with no more charge than this.",
 		Example: `the battery has 15 % of its charge left`,
 		compile: func(c *compiler, a args) {
-			c.befall("battery.flat", harness.PowerName, map[string]float64{"share": a.si(0)}, a)
+			if c.needBattery() {
+				c.befall("battery.flat", harness.PowerName, map[string]float64{"share": a.si(0)}, a)
+			}
 		},
 	},
 	{

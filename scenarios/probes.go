@@ -58,12 +58,20 @@ var probePhrases = []Phrase{
 		Kind: Given | When, Timed: true, Pattern: `the transmitter of {probe} reports a failure by a low current{for}`,
 		Meaning: "The current of its loop is 3.6 mA (NE 43). A probe that puts out volts has no transmitter.",
 		Example: `the transmitter of "bench-probe" reports a failure by a low current`,
-		compile: func(c *compiler, a args) { c.befall("probe.fails-low", a.text(0), nil, a) },
+		compile: func(c *compiler, a args) {
+			if c.needLoop(a.text(0)) {
+				c.befall("probe.fails-low", a.text(0), nil, a)
+			}
+		},
 	},
 	{
 		Kind: Given | When, Timed: true, Pattern: `the transmitter of {probe} reports a failure by a high current{for}`,
 		Meaning: "The current of its loop is 21 mA (NE 43). A probe that puts out volts has no transmitter.",
 		Example: `the transmitter of "bench-probe" reports a failure by a high current`,
-		compile: func(c *compiler, a args) { c.befall("probe.fails-high", a.text(0), nil, a) },
+		compile: func(c *compiler, a args) {
+			if c.needLoop(a.text(0)) {
+				c.befall("probe.fails-high", a.text(0), nil, a)
+			}
+		},
 	},
 }

@@ -12,9 +12,7 @@ import (
 
 	"ullage/fakes/stand"
 	"ullage/harness"
-	"ullage/harness/fault"
 	"ullage/harness/quantity"
-	"ullage/harness/signal"
 )
 
 // gap is a placeholder of a phrase that takes a figure: where its text stands in the example, and what it takes.
@@ -160,19 +158,11 @@ func TestWhatAPhraseAcceptsTheStandTakes(t *testing.T) {
 					assert.Contains(t, problems.Error(), "expected", "%s: a refusal that does not say what was expected", changed.Example)
 					continue
 				}
-				made, err := build(script)
-				if !assert.NoError(t, err, "%s compiles, and its stand cannot be built", changed.Example) {
-					continue
-				}
-				panel := fault.NewPanel()
-				trace := signal.NewTrace()
-				for _, part := range []harness.Part{made.Site, made.Network, made.Controller} {
-					require.NoError(t, part.Open(trace, panel, harness.NewDraw(1, "range")))
-				}
+				panel := offered(t, build, script)
 				for _, act := range script.Acts {
 					for _, turn := range act.Turns {
 						knob, err := panel.Find(turn.Device, turn.Knob)
-						if err != nil { // the first site with such a device: this one has no weir, or no transmitter
+						if !assert.NoError(t, err, "%s compiles and cannot be played", changed.Example) {
 							continue
 						}
 						turned++

@@ -31,11 +31,7 @@ type Options struct {
 // A scenario that cannot be compiled has a result that says so. An error means that there are no results: a file that
 // cannot be read, a selection that is wrong or chooses nothing, or a run of which scenarios are missing.
 func Run(ctx context.Context, o Options) ([]*harness.Result, error) {
-	all, problems := o.Library.Scenarios()
-	if len(problems) > 0 {
-		return nil, problems
-	}
-	chosen, err := o.Library.choose(o.Select, all)
+	chosen, err := o.Library.toRun(o.Select)
 	if err != nil {
 		return nil, err
 	}

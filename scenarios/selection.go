@@ -50,12 +50,20 @@ func (l *Library) Selected(s Selection) int {
 	return len(chosen)
 }
 
-// Chosen are the scenarios that a selection chooses, with the tags of the faults that they play; none also when there is
-// something wrong with it.
-func (l *Library) Chosen(s Selection) []Scenario {
-	all, _ := l.Scenarios()
-	chosen, _ := l.choose(s, all)
-	return l.tagged(chosen)
+// Chosen are the scenarios that a selection chooses, with the tags of the faults that they play. The error says what is wrong
+// with the feature files or with the selection, or that it chooses nothing: there is nothing to run.
+func (l *Library) Chosen(s Selection) ([]Scenario, error) {
+	chosen, err := l.toRun(s)
+	return l.tagged(chosen), err
+}
+
+// toRun returns the chosen scenarios of feature files in which nothing is wrong.
+func (l *Library) toRun(s Selection) ([]Scenario, error) {
+	all, problems := l.Scenarios()
+	if len(problems) > 0 {
+		return nil, problems
+	}
+	return l.choose(s, all)
 }
 
 // choose returns the chosen scenarios; where a tag of the selection is that of a fault, it finds those that play it.

@@ -33,7 +33,9 @@ var waterPhrases = []Phrase{
 		Meaning: "The overflow pipe passes less by this share than it should at the same level.",
 		Example: `the standpipe of "header-tank" is blocked by 50 %`,
 		compile: func(c *compiler, a args) {
-			c.befall("overflow.blocked", a.text(0), map[string]float64{"share": a.si(1)}, a)
+			if c.needStandpipe(a.text(0)) {
+				c.befall("overflow.blocked", a.text(0), map[string]float64{"share": a.si(1)}, a)
+			}
 		},
 	},
 	{
@@ -41,7 +43,9 @@ var waterPhrases = []Phrase{
 		Meaning: "The overflow notch passes less by this share than it should at the same level.",
 		Example: `the weir of "sump" is blocked by 50 %`,
 		compile: func(c *compiler, a args) {
-			c.befall("weir.blocked", a.text(0), map[string]float64{"share": a.si(1)}, a)
+			if c.needWeir(a.text(0)) {
+				c.befall("weir.blocked", a.text(0), map[string]float64{"share": a.si(1)}, a)
+			}
 		},
 	},
 	{

@@ -109,7 +109,11 @@ func challenge(ctx context.Context, out, errOut io.Writer, paths []string, list 
 	}
 	text := scenarios.Matrix(answers)
 	if all {
-		text += scenarios.Worth(library.Chosen(o.Select), answers)
+		chosen, err := library.Chosen(o.Select)
+		if err != nil {
+			return err
+		}
+		text += scenarios.Worth(chosen, answers)
 	}
 	if _, err := io.WriteString(out, text); err != nil {
 		return err

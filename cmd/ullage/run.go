@@ -91,11 +91,16 @@ func (o *runOptions) run(ctx context.Context, paths []string, out, errOut io.Wri
 	case sheet != nil:
 		meta.Worksheet = &evidence.Worksheet{Sheet: sheet, Borne: borne, Whole: whole}
 	}
+	chosen, err := library.Chosen(o.selection)
+	if err != nil { // while the evidence of the last run still stands
+		tellSites(errOut, library)
+		return err
+	}
 	writer, err := evidence.Open(o.evidence, meta)
 	if err != nil {
 		return err
 	}
-	bar := progress(errOut, library.Selected(o.selection))
+	bar := progress(errOut, len(chosen))
 	var writing error
 	_, err = scenarios.Run(ctx, scenarios.Options{
 		Library: library, Select: o.selection, Seed: o.seed, Concurrency: o.jobs, Shuffle: o.shuffle, Nominal: o.nominal, Timeout: o.timeout,
@@ -108,9 +113,7 @@ func (o *runOptions) run(ctx context.Context, paths []string, out, errOut io.Wri
 		},
 	})
 	_ = bar.Finish()
-	if problems := scenarios.SiteProblems(library); len(problems) > 0 { // a scenario on such a site tells of the first only
-		fmt.Fprintln(errOut, problems.Error())
-	}
+	tellSites(errOut, library)
 	if err == nil {
 		err = writing
 	}
@@ -126,6 +129,13 @@ func (o *runOptions) run(ctx context.Context, paths []string, out, errOut io.Wri
 		return err
 	}
 	return status(summary)
+}
+
+// tellSites prints everything that is wrong with the site files: a scenario on such a site tells of the first only.
+func tellSites(errOut io.Writer, library *scenarios.Library) {
+	if problems := scenarios.SiteProblems(library); len(problems) > 0 {
+		fmt.Fprintln(errOut, problems.Error())
+	}
 }
 
 // progress is a bar on w while it is a terminal, and nothing otherwise.

@@ -141,6 +141,37 @@ func TestForeignFolderIsKept(t *testing.T) {
 	assert.FileExists(t, filepath.Join(dir, "photos", "cat.png"), "a folder that is not ours was emptied")
 }
 
+// TestEvidenceStaysUntilSomethingRuns: a slip in what is to be run costs nobody the evidence of the last run.
+func TestEvidenceStaysUntilSomethingRuns(t *testing.T) {
+	dir := t.TempDir()
+	site, err := os.ReadFile("../../features/sites/tern-lane.yaml")
+	require.NoError(t, err)
+	for name, text := range map[string]string{"a.feature": strings.Replace(broken, "400 mm", "100 mm", 1), "site.yaml": string(site), "b.feature": "Feature: f\n  Scenari: s\n"} {
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666))
+	}
+	status, out, errOut := ullage(t, dir, "run", "a.feature", "--nominal")
+	require.Equal(t, exitHeld, status, "%s %s", out, errOut)
+	read := func() map[string]string {
+		files := map[string]string{}
+		entries, err := os.ReadDir("evidence")
+		require.NoError(t, err)
+		for _, e := range entries {
+			text, err := os.ReadFile(filepath.Join("evidence", e.Name()))
+			require.NoError(t, err)
+			files[e.Name()] = string(text)
+		}
+		return files
+	}
+	before := read()
+	require.Contains(t, before, "report.html")
+	for _, args := range [][]string{{"a.feature:99"}, {"a.feature", "--tags", "@foo"}, {"a.feature", "--tags", "@foo&"}, {"a.feature", "--name", "nothing"},
+		{"site.yaml"}, {"b.feature"}} {
+		status, _, _ := ullage(t, dir, append([]string{"run"}, args...)...)
+		assert.Equal(t, exitBroken, status, "%v", args)
+		assert.Equal(t, before, read(), "run %v runs nothing, and the evidence of the last run is gone", args)
+	}
+}
+
 func TestCompare(t *testing.T) {
 	dir := t.TempDir()
 	worse := strings.Replace(broken, "200 L", "220 L", 1)

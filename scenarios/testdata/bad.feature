@@ -134,3 +134,39 @@ Feature: What is wrong
     And 1 hour passes
     Then the surge at "drip" stays below 10 bar
     And the water never parts at "master"
+
+  Scenario: Equipment that this site has not got
+    Given the site "tern-lane"
+    When the supply grows weaker by 6 ohm
+    And the battery has 15 % of its charge left
+    And the weir of "header-tank" is blocked by 50 %
+    And the transmitter of "bed-probe" reports a failure by a low current
+    And the transmitter of "bed-probe" reports a failure by a high current
+    And 1 hour passes
+    Then no alert arrives
+
+  Scenario: Givens that contradict one another
+    Given the site "tern-lane"
+    And it is Monday 05:50
+    And it is Monday 06:50
+    And the level in "header-tank" is 300 mm
+    And the level in "header-tank" is 400 mm
+    And the soil of "bed" holds 20 % water
+    And the soil of "bed" holds 20 % water
+    And the longest run of a fill is 10 min
+    And the longest run of a fill is 20 min
+    And the valve "top-up" sticks open
+    And the valve "top-up" stays shut
+    And the valve "sprays" stays shut
+    And the lead of "tank-high" breaks
+    And the wires of "tank-high" touch
+    And the coil of "sprays" breaks
+    And the coil of "sprays" shorts
+    And the lead of "bed-probe" touches ground
+    And the probe "bed-probe" is unplugged
+    And the float of "tank-low" jams operated
+    And the float of "tank-low" jams released
+    And 1 min have passed
+    And 1 min have passed
+    When 1 hour passes
+    Then no alert arrives
