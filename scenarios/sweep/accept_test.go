@@ -33,29 +33,29 @@ func TestAccepted(t *testing.T) {
 func TestAcceptedMistakes(t *testing.T) {
 	p := plan(t, "fish-house-sump")
 	_, err := p.ReadAccepted("known.txt", []byte("valve.stuck-open:top-up\nvalve.stuck-opn:top-up\nvalve.stuck-open:topup\nvalve.stuck-open:gazebo-lights\n"+
-		"wifi.weak\nweir.blocked:sump\nprobe.noisy\nnonsense\n"))
+		"wifi.weak\nprobe.noisy\nnonsense\n"))
 	require.Error(t, err)
 	lines := strings.Split(err.Error(), "\n")
-	require.Len(t, lines, 6, "weir.blocked is in the plan until it is run, and the first line is in order")
+	require.Len(t, lines, 6, "the first line is in order, the others are not")
 	for i, want := range []string{
 		`known.txt:2: read "valve.stuck-opn:top-up"; expected a fault, or fault:target, that can befall this site; did you mean "valve.stuck-open:top-up"?`,
 		`known.txt:3: read "valve.stuck-open:topup"; expected a fault, or fault:target, that can befall this site; did you mean "valve.stuck-open:top-up"?`,
 		`known.txt:4: read "valve.stuck-open:gazebo-lights"; expected a fault, or fault:target, that can befall this site: valve.stuck-open:top-up`,
 		`known.txt:5: read "wifi.weak"; expected a fault, or fault:target, that can befall this site; wifi.weak is declared only: it acts once packets are simulated`,
-		`known.txt:7: read "probe.noisy"; expected a fault, or fault:target, that can befall this site; nothing here can have probe.noisy`,
-		`known.txt:8: read "nonsense"; expected a fault, or fault:target, that can befall this site; ullage faults lists the faults`,
+		`known.txt:6: read "probe.noisy"; expected a fault, or fault:target, that can befall this site; nothing here can have probe.noisy`,
+		`known.txt:7: read "nonsense"; expected a fault, or fault:target, that can befall this site; ullage faults lists the faults`,
 	} {
 		assert.Equal(t, want, lines[i])
 	}
 }
 
-// What is accepted and does no harm is told apart: held, never met, not possible; and what was not tried is not spoken of.
+// What is accepted and does no harm is told apart: held, never met; and what was not tried is not spoken of.
 func TestAcceptedNeedlessly(t *testing.T) {
-	p := plan(t, "fish-house-sump", "valve.stuck-closed", "overflow.blocked", "weir.blocked")
+	p := plan(t, "fish-house-sump", "valve.stuck-closed", "overflow.blocked")
 	r := sweepOf(t, p, sweep.Options{Jobs: 2})
 	var b bytes.Buffer
-	require.NoError(t, r.Print(&b, []string{"valve.stuck-closed:top-up", "overflow.blocked", "weir.blocked:sump", "tank.leak:sump"}, 0, false))
+	require.NoError(t, r.Print(&b, []string{"valve.stuck-closed:top-up", "overflow.blocked", "tank.leak:sump"}, 0, false))
 	assert.Contains(t, b.String(), "\naccepted, and protected against by now: valve.stuck-closed:top-up\n"+
-		"accepted, and never met, which says nothing: overflow.blocked\naccepted, and not possible here: weir.blocked:sump\n")
+		"accepted, and never met, which says nothing: overflow.blocked\n")
 	assert.NotContains(t, b.String(), "tank.leak")
 }
