@@ -129,7 +129,7 @@ func (o *sweepOptions) run(ctx context.Context, site string, out, errOut io.Writ
 	if err != nil {
 		return fmt.Errorf("%w; %d results are kept in %s, and the same command goes on from there", err, o.Store.Known(), o.Store.Name())
 	}
-	fmt.Fprintf(errOut, "%d cells in %.1f s\n", len(report.Results)+len(report.PairResults), time.Since(begun).Seconds())
+	fmt.Fprintf(errOut, "%s in %.1f s\n", report.Extent(), time.Since(begun).Seconds())
 	if o.save {
 		if err := o.saveAll(report, errOut); err != nil {
 			return err
