@@ -19,6 +19,7 @@ import (
 
 	"ullage/fakes/stand"
 	"ullage/features"
+	"ullage/harness/fault"
 	"ullage/harness/quantity"
 	"ullage/harness/sitefile"
 	"ullage/harness/spelling"
@@ -287,6 +288,12 @@ func unknownCell(plan *sweep.Plan, id string) error {
 	hint := "; a cell is called fault:target:story:moment, as in " + known[0] + ", a pair fault:target+fault:target:story:moment"
 	if near := spelling.Nearest(id, known); near != "" {
 		hint = fmt.Sprintf("; the nearest is %q", near)
+	}
+	for _, one := range strings.Split(id, "+") {
+		whole, _, _ := strings.Cut(one, ":")
+		if entry, ok := fault.Find(whole); ok && entry.Awaits != "" {
+			hint = fmt.Sprintf("; %s is declared only: it acts once %s are simulated", whole, entry.Awaits)
+		}
 	}
 	return fmt.Errorf("--cell %q: there is no such cell on this site%s", id, hint)
 }

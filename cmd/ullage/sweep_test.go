@@ -51,6 +51,7 @@ func TestSweep(t *testing.T) {
 			`the nearest is "valve.stuck-open:top-up:fill:closing"`},
 		{"a misspelt fault", []string{"fish-house-sump", "--only", "valve.stuck-opn"}, exitBroken, "", `did you mean "valve.stuck-open"?`},
 		{"a declared fault", []string{"fish-house-sump", "--only", "wifi.weak"}, exitBroken, "", "wifi.weak is declared only: it acts once packets are simulated"},
+		{"a cell of a declared fault", []string{"fish-house-sump", "--cell", "wifi.weak:wifi:idle:idle"}, exitBroken, "", "there is no such cell on this site; wifi.weak is declared only"},
 		{"accepted on what is not there", []string{"fish-house-sump", "--accept", wrong}, exitBroken, "", `wrong.txt:1: read "valve.stuck-open:drip"; expected`},
 		{"a misspelt site", []string{"fern-hous"}, exitBroken, "", `did you mean "fern-house"?`},
 		{"a limit of another kind", []string{"fish-house-sump", "--dry", "10 L"}, exitBroken, "", "--dry: "},
