@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"io/fs"
@@ -17,7 +16,7 @@ import (
 // TestMain lets the test binary stand in for the program, so that tests run it as a process of its own.
 func TestMain(m *testing.M) {
 	if os.Getenv("ULLAGE_AS_PROGRAM") != "" {
-		os.Exit(execute(context.Background(), os.Args[1:], os.Stdout, os.Stderr))
+		os.Exit(standalone())
 	}
 	os.Exit(m.Run())
 }

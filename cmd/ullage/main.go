@@ -10,6 +10,7 @@ import (
 	"os"
 	"os/signal"
 	"strings"
+	"syscall"
 
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
@@ -31,10 +32,13 @@ type exitError struct {
 
 func (e *exitError) Error() string { return e.message }
 
-func main() {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+func main() { os.Exit(standalone()) }
+
+// standalone runs the command line of this process until it is done, interrupted or terminated, and returns the exit status.
+func standalone() int {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	os.Exit(execute(ctx, os.Args[1:], os.Stdout, os.Stderr))
+	return execute(ctx, os.Args[1:], os.Stdout, os.Stderr)
 }
 
 // execute runs one command line and returns its exit status.

@@ -19,6 +19,7 @@ import (
 
 	"ullage/fakes/stand"
 	"ullage/features"
+	"ullage/harness/fault"
 	"ullage/harness/quantity"
 	"ullage/harness/sitefile"
 	"ullage/harness/spelling"
@@ -129,7 +130,7 @@ func (o *sweepOptions) run(ctx context.Context, site string, out, errOut io.Writ
 	if err != nil {
 		return fmt.Errorf("%w; %d results are kept in %s, and the same command goes on from there", err, o.Store.Known(), o.Store.Name())
 	}
-	fmt.Fprintf(errOut, "%d cells in %.1f s\n", len(report.Results)+len(report.PairResults), time.Since(begun).Seconds())
+	fmt.Fprintf(errOut, "%s in %.1f s\n", report.Extent(), time.Since(begun).Seconds())
 	if o.save {
 		if err := o.saveAll(report, errOut); err != nil {
 			return err
@@ -287,6 +288,12 @@ func unknownCell(plan *sweep.Plan, id string) error {
 	hint := "; a cell is called fault:target:story:moment, as in " + known[0] + ", a pair fault:target+fault:target:story:moment"
 	if near := spelling.Nearest(id, known); near != "" {
 		hint = fmt.Sprintf("; the nearest is %q", near)
+	}
+	for _, one := range strings.Split(id, "+") {
+		whole, _, _ := strings.Cut(one, ":")
+		if entry, ok := fault.Find(whole); ok && entry.Awaits != "" {
+			hint = fmt.Sprintf("; %s is declared only: it acts once %s are simulated", whole, entry.Awaits)
+		}
 	}
 	return fmt.Errorf("--cell %q: there is no such cell on this site%s", id, hint)
 }

@@ -5,9 +5,12 @@ import (
 	"context"
 	"encoding/json"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"strings"
+	"syscall"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -30,7 +33,7 @@ func TestSweep(t *testing.T) {
 		out    string
 		err    string
 	}{
-		{"protected", []string{"fish-house-sump", "--only", "contact.jammed-released:sump-high"}, exitHeld, "PROTECTS AGAINST: 0", ""},
+		{"protected", []string{"fish-house-sump", "--only", "contact.jammed-released:sump-high"}, exitHeld, "PROTECTS AGAINST: 0", " cells and 0 pairs in "},
 		{"not protected", append([]string{"fish-house-sump"}, stuck...), exitFailed, "PROTECTS AGAINST: 1\nvalve.stuck-open:top-up", ""},
 		{"accepted", append([]string{"fish-house-sump", "--accept", known}, stuck...), exitHeld, "valve.stuck-open:top-up  (accepted)", ""},
 		{"a site file", append([]string{own}, stuck...), exitFailed, "SWEEP OF my-sump", ""},
@@ -48,6 +51,7 @@ func TestSweep(t *testing.T) {
 			`the nearest is "valve.stuck-open:top-up:fill:closing"`},
 		{"a misspelt fault", []string{"fish-house-sump", "--only", "valve.stuck-opn"}, exitBroken, "", `did you mean "valve.stuck-open"?`},
 		{"a declared fault", []string{"fish-house-sump", "--only", "wifi.weak"}, exitBroken, "", "wifi.weak is declared only: it acts once packets are simulated"},
+		{"a cell of a declared fault", []string{"fish-house-sump", "--cell", "wifi.weak:wifi:idle:idle"}, exitBroken, "", "there is no such cell on this site; wifi.weak is declared only"},
 		{"accepted on what is not there", []string{"fish-house-sump", "--accept", wrong}, exitBroken, "", `wrong.txt:1: read "valve.stuck-open:drip"; expected`},
 		{"a misspelt site", []string{"fern-hous"}, exitBroken, "", `did you mean "fern-house"?`},
 		{"a limit of another kind", []string{"fish-house-sump", "--dry", "10 L"}, exitBroken, "", "--dry: "},
@@ -63,6 +67,28 @@ func TestSweep(t *testing.T) {
 			assert.Contains(t, errOut.String(), c.err)
 		})
 	}
+}
+
+// A sweep that is told to end keeps what it has, as one that is interrupted.
+func TestSweepIsTerminated(t *testing.T) {
+	folder := t.TempDir()
+	c := program(t, folder, nil, "sweep", "otter-pool", "--jobs", "1")
+	var errOut bytes.Buffer
+	c.Stderr = &errOut
+	require.NoError(t, c.Start())
+	require.Eventually(t, func() bool {
+		kept, _ := filepath.Glob(filepath.Join(folder, "sweep", "*.jsonl"))
+		if len(kept) == 0 {
+			return false
+		}
+		info, err := os.Stat(kept[0])
+		return err == nil && info.Size() > 0
+	}, time.Minute, 20*time.Millisecond, "no result is kept")
+	require.NoError(t, c.Process.Signal(syscall.SIGTERM))
+	var exit *exec.ExitError
+	require.ErrorAs(t, c.Wait(), &exit)
+	assert.Equal(t, exitBroken, exit.ExitCode())
+	assert.Contains(t, errOut.String(), "and the same command goes on from there")
 }
 
 // The JSON has the same cells as the report, and --save leaves a feature file for each single fault that nothing protects

@@ -58,4 +58,15 @@ func TestAcceptedNeedlessly(t *testing.T) {
 	assert.Contains(t, b.String(), "\naccepted, and protected against by now: valve.stuck-closed:top-up\n"+
 		"accepted, and never met, which says nothing: overflow.blocked\n")
 	assert.NotContains(t, b.String(), "tank.leak")
+	assert.Equal(t, "27 cells, 9 of them not possible here, and 1 pair", r.Extent())
+}
+
+// The title tells of pairs and of seeds, and a check that needs a second line says "To find it" once.
+func TestTitle(t *testing.T) {
+	r := sweepOf(t, plan(t, "fish-house-sump", "valve.stuck-open"), sweep.Options{Jobs: 2, Seeds: 3})
+	var b bytes.Buffer
+	require.NoError(t, r.Print(&b, nil, 80, false))
+	assert.Contains(t, b.String(), "Then 0 pairs.")
+	assert.Contains(t, b.String(), "with 3 seeds, 1 to 3,")
+	assert.Equal(t, 1, strings.Count(b.String(), "To find it: "))
 }

@@ -36,8 +36,12 @@ func (t *printer) head() {
 	rows := t.rows()
 	n := count(t.Results)
 	t.Line(t.Mark(console.Bold, "SWEEP OF "+t.Plan.Site))
-	t.Note("", fmt.Sprintf("%d faults on their targets, %d cells in %d stories: %d held, %d do harm, %d not met.",
-		len(rows), len(t.Results)-n[Impossible], len(t.Plan.Stories), n[Held], n[Harm], n[NotMet]))
+	t.Note("", fmt.Sprintf("%d faults on their targets, %d cells in %d stories: %d held, %d do harm, %d not met. Then %s.",
+		len(rows), len(t.Results)-n[Impossible], len(t.Plan.Stories), n[Held], n[Harm], n[NotMet], counted(len(t.PairResults), "pair")))
+	if t.Seeds > 1 {
+		t.Note("", fmt.Sprintf("Where something is drawn, each was tried with %d seeds, %d to %d, and the one with the least to spare counts.",
+			t.Seeds, t.Plan.Seed, t.Plan.Seed+uint64(t.Seeds)-1))
+	}
 	t.Line("")
 }
 

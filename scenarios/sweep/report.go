@@ -1,6 +1,7 @@
 package sweep
 
 import (
+	"fmt"
 	"slices"
 )
 
@@ -11,6 +12,23 @@ type Report struct {
 	PairCells   []Cell
 	PairResults []Result
 	LeftOut     int // pairs that were not tried
+	Seeds       int // that each cell was tried with in which something is drawn
+}
+
+// Extent says how many cells and pairs there are: "63 cells, 2 of them not possible here, and 10 pairs".
+func (r *Report) Extent() string {
+	text := counted(len(r.Results), "cell")
+	if n := count(r.Results)[Impossible]; n > 0 {
+		text += fmt.Sprintf(", %d of them not possible here,", n)
+	}
+	return text + " and " + counted(len(r.PairResults), "pair")
+}
+
+func counted(n int, thing string) string {
+	if n != 1 {
+		thing += "s"
+	}
+	return fmt.Sprintf("%d %s", n, thing)
 }
 
 // Row is a fault on a target over all moments.

@@ -24,7 +24,7 @@ func (p *Plan) Run(ctx context.Context, o Options) (*Report, error) {
 	if err != nil {
 		return nil, err
 	}
-	report := &Report{Plan: p, Results: singles}
+	report := &Report{Plan: p, Results: singles, Seeds: max(1, o.Seeds)}
 	report.PairCells, report.LeftOut = p.pairs(singles, o.Pairs)
 	if report.PairResults, err = p.runAll(ctx, o, report.PairCells); err != nil {
 		return nil, err
