@@ -88,10 +88,13 @@ type Outcome struct {
 	Why       string   `json:"why"`
 }
 
+// butThin follows the state of what holds on the site as drawn and is lost at a corner of its tolerances.
+const butThin = " but thin"
+
 // result is the state as it is shown.
 func (o *Outcome) result() string {
 	if o.Thin != "" {
-		return o.State.String() + ", thin"
+		return o.State.String() + butThin
 	}
 	return o.State.String()
 }
@@ -255,7 +258,7 @@ type tight struct {
 	Outcome *Outcome
 }
 
-// tightest ranks the held outcomes by the share of their allowance that was left, the tightest first.
+// tightest ranks the held outcomes by the share of their allowance that was left, the tightest first and counts last.
 func (s *Summary) tightest(most int) []tight {
 	var list []tight
 	for i := range s.Scenarios {
@@ -266,12 +269,12 @@ func (s *Summary) tightest(most int) []tight {
 			}
 		}
 	}
-	sort.SliceStable(list, func(i, j int) bool { return *list[i].Outcome.Share < *list[j].Outcome.Share })
+	sort.SliceStable(list, func(i, j int) bool { return tighter(list[i].Outcome, list[j].Outcome) })
 	return list[:min(most, len(list))]
 }
 
-// tightest is the outcome that decides about a scenario: of those in the worst state that have a margin, the one with
-// the least share left; nil when none has a margin.
+// tightest is the outcome that decides about a scenario: of those in the worst state that have a margin, the one that tighter puts
+// first; nil when none has a margin.
 func (r *Record) tightest() *Outcome {
 	var best *Outcome
 	for i := range r.Outcomes {
@@ -282,9 +285,14 @@ func (r *Record) tightest() *Outcome {
 	return best
 }
 
+// tighter tells whether one outcome says more than another: the one in the worse state, then the one with less of its
+// allowance left. "At least 2 times" is kept exactly by nearly every run, so that a count comes after what was measured.
 func tighter(a, b *Outcome) bool {
 	if a.State != b.State {
 		return a.State.rank() < b.State.rank()
+	}
+	if count := quantity.Name(quantity.Count); (a.Dimension == count) != (b.Dimension == count) {
+		return b.Dimension == count
 	}
 	if a.Share == nil || b.Share == nil {
 		return a.Share != nil && b.Share == nil

@@ -31,6 +31,26 @@ func TestTable(t *testing.T) {
 	assert.Contains(t, b.String(), "0 scenarios: none. 0 outcomes: none.")
 }
 
+// Counts are kept exactly by nearly every run: what was measured comes before them, on the console and on both pages.
+func TestCountsComeAfterWhatWasMeasured(t *testing.T) {
+	number := func(v float64) *float64 { return &v }
+	measured := func(text string, share float64) Outcome {
+		return Outcome{Text: text, State: State{outcome.Held}, Dimension: "duration", ToSpare: "9 s", Margin: number(9), Share: number(share)}
+	}
+	count := Outcome{Text: "counted", State: State{outcome.Held}, Dimension: "count", ToSpare: "0 times", Margin: number(0), Share: number(0)}
+	s := &Summary{Scenarios: []Record{{Name: "a", Outcomes: []Outcome{count, measured("roomy", 0.9)}}, {Name: "b", Outcomes: []Outcome{count, measured("close", 0.1)}}}}
+	var texts []string
+	for _, x := range s.tightest(3) {
+		texts = append(texts, x.Outcome.Text)
+	}
+	assert.Equal(t, []string{"close", "roomy", "counted"}, texts)
+	assert.Equal(t, "roomy", s.Scenarios[0].tightest().Text)
+
+	lost := count
+	lost.State, lost.Margin, lost.Share = State{outcome.Failed}, number(-1), number(-1)
+	assert.True(t, tighter(&lost, &s.Scenarios[1].Outcomes[1]), "a count that was lost is worse than anything that held")
+}
+
 func widthOf(line string) int { return console.Width(strings.TrimSuffix(line, "\n")) }
 
 func TestText(t *testing.T) {

@@ -9,7 +9,6 @@ import (
 	"strconv"
 	"strings"
 
-	"ullage/harness/quantity"
 	"ullage/harness/worksheet"
 )
 
@@ -38,7 +37,7 @@ type filledRow struct {
 	Number  int
 	Tags    []string
 	Played  []*Record // the scenarios of this run
-	Result  string    // the worst state of them, open or not run; "held, thin"
+	Result  string    // the worst state of them, open or not run; "held but thin"
 	Kind    string    // of the result, in the style sheet
 	Sign    string
 	Least   *Outcome // with the least share of its allowance left, of those in the worst state; nil without a margin
@@ -75,10 +74,10 @@ func (f *filledRow) add(r *Record) {
 	f.Played = append(f.Played, r)
 	f.Result, f.Kind, f.Sign = worst.String(), kind(worst), worst.sign()
 	if f.thin() {
-		f.Result += ", thin"
+		f.Result += butThin
 	}
 	for i := range r.Outcomes {
-		if o := &r.Outcomes[i]; o.Margin != nil && (f.Least == nil || nearer(o, f.Least)) {
+		if o := &r.Outcomes[i]; o.Margin != nil && (f.Least == nil || tighter(o, f.Least)) {
 			f.Least, f.LeastOf = o, r
 		}
 	}
@@ -89,16 +88,6 @@ func (f *filledRow) thin() bool {
 	return slices.ContainsFunc(f.Played, func(r *Record) bool {
 		return slices.ContainsFunc(r.Outcomes, func(o Outcome) bool { return o.Thin != "" })
 	})
-}
-
-// nearer tells whether one outcome says more of a row than another: the one in the worse state, then the one with less of its
-// allowance left. "At least 2 times" is kept exactly by nearly every run, so that a count comes after what was measured.
-func nearer(a, b *Outcome) bool {
-	count := quantity.Name(quantity.Count)
-	if a.State == b.State && (a.Dimension == count) != (b.Dimension == count) {
-		return b.Dimension == count
-	}
-	return tighter(a, b)
 }
 
 // counts says how many rows have each result, in the order in which they first come.

@@ -76,6 +76,18 @@ func TestWorksheetIsFilledIn(t *testing.T) {
 	assert.Contains(t, page, `href="report.html#features-link-feature-3"`)
 }
 
+// "122 held, 4 held, thin" would read as three items.
+func TestWhatIsThinReadsAsOneItem(t *testing.T) {
+	held, thin := link("One that holds", 3, 61), link("One that holds by little", 9, 61)
+	held.Script.Tags, thin.Script.Tags = []string{"@fault-contact.bounce"}, []string{"@fault-valve.weeps"}
+	thin.Verdicts[0].Thin = "the contact hangs low"
+	_, page := filled(t, []*harness.Result{held, thin}, []string{"@fault-contact.bounce", "@fault-valve.weeps"})
+	assert.Contains(t, page, "5: 1 held, 1 held but thin, 3 open")
+	var console strings.Builder
+	require.NoError(t, Table(&console, Summarise([]*harness.Result{held, thin}, sampleMeta), "", 0, false))
+	assert.Contains(t, console.String(), "held but thin")
+}
+
 func TestWithoutAWorksheetThereIsNone(t *testing.T) {
 	dir := t.TempDir()
 	sheet, err := worksheet.Read("hazards.yaml", []byte(rows))

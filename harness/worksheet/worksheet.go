@@ -88,6 +88,9 @@ func (w *Worksheet) check() {
 		if r.Severity != "" && !slices.Contains(classes, r.Severity) {
 			w.document.Mistake(&r.Severity, r, sitefile.Mistake{Expected: "a severity of this file: " + strings.Join(classes, ", ") + nearest(r.Severity, classes)})
 		}
+		if r.Fault != "" && slices.ContainsFunc(w.Rows[:i], func(before Row) bool { return before.Fault == r.Fault }) {
+			w.document.Mistake(&r.Fault, r, sitefile.Mistake{Why: "this fault has a row already", Expected: "each fault of the catalogue in one row"})
+		}
 		if r.Fault != "" && !slices.Contains(ids, r.Fault) {
 			w.document.Mistake(&r.Fault, r, sitefile.Mistake{Expected: "the ID of a fault in the catalogue (ullage faults lists them)" + nearest(r.Fault, ids)})
 		}

@@ -68,9 +68,11 @@ func TestBadWorksheets(t *testing.T) {
 		"an unknown fault":      {head + "  - {fault: valve.weaps, detection: none, severity: critical}", `hazards.yaml:5:13: read "valve.weaps"; expected the ID of a fault in the catalogue (ullage faults lists them); did you mean "valve.weeps"?`},
 		"an unknown severity":   {head + "  - {fault: valve.weeps, detection: none, severity: critcal}", `read "critcal"; expected a severity of this file: critical; did you mean "critical"?`},
 		"a class that is twice": {"title: Small\nseverities:\n  - {name: critical, meaning: a}\n  - {name: critical, meaning: b}\nrows: []", "hazards.yaml:4:12: read \"critical\": this class is there already"},
-		"no fault and no item":  {head + "  - {mode: m, cause: c, local-effect: l, end-effect: e, detection: none, severity: critical}", `hazards.yaml:5:5: read nothing for "item"`},
-		"a tag without @":       {head + "  - {fault: valve.weeps, detection: none, severity: critical, scenarios: [mode-x]}", `read "mode-x"; expected a tag of scenarios in quotes`},
-		"a number for a text":   {head + "  - {fault: valve.weeps, detection: 7, severity: critical}", "a number"},
+		"a fault that is twice": {head + "  - {fault: valve.weeps, detection: none, severity: critical}\n  - {fault: valve.weeps, detection: none, severity: critical}",
+			"hazards.yaml:6:13: read \"valve.weeps\": this fault has a row already; expected each fault of the catalogue in one row"},
+		"no fault and no item": {head + "  - {mode: m, cause: c, local-effect: l, end-effect: e, detection: none, severity: critical}", `hazards.yaml:5:5: read nothing for "item"`},
+		"a tag without @":      {head + "  - {fault: valve.weeps, detection: none, severity: critical, scenarios: [mode-x]}", `read "mode-x"; expected a tag of scenarios in quotes`},
+		"a number for a text":  {head + "  - {fault: valve.weeps, detection: 7, severity: critical}", "a number"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			_, err := Read("hazards.yaml", []byte(c.text))
