@@ -409,6 +409,16 @@ Feature: Water wasted
       And 4 hours pass
       Then the valve "drip" is open for at most 21 min in all
 
+    Scenario: The clock is put back before the morning run
+      Stays: a clock that is put right must be followed, and then the run comes when it shows the time of the start.
+
+      Given the site "tern-lane"
+      And it is Monday 05:50
+      When the clock jumps back by 30 min
+      And 45 min pass
+      Then the valve "drip" opens within 41 min
+      And the valve "drip" is open for at most 6 min in all
+
   Rule: A stop from afar ends what was started from afar
 
     Scenario: Somebody stops the sprays after two minutes

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"ullage/harness"
 	"ullage/harness/signal"
 )
 
@@ -47,6 +48,17 @@ func TestClockWithoutTimes(t *testing.T) {
 	assert.Equal(t, signal.Never, c.next(0, nil))
 }
 
+// A clock that is put back beyond the Sunday before the run shows a day of the week before; one that nobody has set counts
+// from a Thursday, as 1 January 1970 was one.
+func TestClockThatIsNotOnTime(t *testing.T) {
+	back := clock{offset: signal.Day + 6*signal.Hour, stepped: -2 * signal.Day}
+	assert.Equal(t, "Saturday 07:00", back.show(signal.Hour))
+	assert.Equal(t, -2, back.day(0))
+	assert.Equal(t, -1, back.day(18*signal.Hour))
+	unset := clock{offset: signal.Day, unset: true, epoch: 90 * signal.Minute}
+	assert.Equal(t, "Thursday 01:30", unset.show(3*signal.Hour))
+}
+
 // A start that the clock shows for the second time, because it was put back, is not run again; one that it has jumped over is
 // not made up for; without a time of day there is none.
 func TestStartsWhenTheClockChanges(t *testing.T) {
@@ -58,16 +70,18 @@ func TestStartsWhenTheClockChanges(t *testing.T) {
 		value  float64
 		want   []signal.Time // starts of drip, at 06:00 and 18:00, within 30 h
 		option []Option
+		met    int // starts that are told to have come a second time
 	}{
-		{"untouched", hours(1), "clock step", 0, []signal.Time{hours(6), hours(18)}, nil},
-		{"put back after a start", hours(6.5), "clock step", -3600, []signal.Time{hours(6), hours(19)}, nil},
-		{"put back after a start, and that is run again", hours(6.5), "clock step", -3600, []signal.Time{hours(6), hours(7), hours(19)}, []Option{Seeded("start-repeated")}},
-		{"put back before a start", hours(5.5), "clock step", -3600, []signal.Time{hours(7), hours(19)}, nil},
-		{"put back over midnight", hours(0.5), "clock step", -3600, []signal.Time{hours(7), hours(19)}, nil},
-		{"put forward over a start", hours(5.5), "clock step", 7200, []signal.Time{hours(16), hours(28)}, nil},
-		{"put forward by a week", hours(5.5), "clock step", 7 * 86400, []signal.Time{hours(6), hours(18)}, nil},
-		{"never set", hours(1), "clock unset", 1, nil, nil},
-		{"never set, and believed", hours(1), "clock unset", 1, []signal.Time{hours(7), hours(19)}, []Option{Seeded("clock-unset-trusted")}},
+		{"untouched", hours(1), "clock step", 0, []signal.Time{hours(6), hours(18)}, nil, 0},
+		{"put back after a start", hours(6.5), "clock step", -3600, []signal.Time{hours(6), hours(19)}, nil, 1},
+		{"put back after a start, and that is run again", hours(6.5), "clock step", -3600, []signal.Time{hours(6), hours(7), hours(19)}, []Option{Seeded("start-repeated")}, 0},
+		{"put back before a start", hours(5.5), "clock step", -3600, []signal.Time{hours(7), hours(19)}, nil, 0},
+		{"put back over midnight", hours(0.5), "clock step", -3600, []signal.Time{hours(7), hours(19)}, nil, 0},
+		{"put forward over a start", hours(5.5), "clock step", 7200, []signal.Time{hours(16), hours(28)}, nil, 0},
+		{"put forward up to a start", hours(5.5), "clock step", 1500, []signal.Time{335 * signal.Minute, 1055 * signal.Minute, 1775 * signal.Minute}, nil, 0},
+		{"put forward by a week", hours(5.5), "clock step", 7 * 86400, []signal.Time{hours(6), hours(18)}, nil, 0},
+		{"never set", hours(1), "clock unset", 1, nil, nil, 0},
+		{"never set, and believed", hours(1), "clock unset", 1, []signal.Time{hours(7), hours(19)}, []Option{Seeded("clock-unset-trusted")}, 0},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			spec, terminals := ternLane()
@@ -85,8 +99,31 @@ func TestStartsWhenTheClockChanges(t *testing.T) {
 				}
 			}
 			assert.Equal(t, c.want, starts)
+			assert.Equal(t, c.met, r.disturbed(), "the defect that the firmware is told to have met")
 		})
 	}
+}
+
+// Two starts within 12 h of each other are two starts.
+func TestTwoStartsOfAMorning(t *testing.T) {
+	spec, terminals := ternLane()
+	spec.Settings.Moisture = nil
+	spec.Settings.Programmes[0].Starts = []string{"06:00", "09:00"}
+	r := newRig(t, spec, terminals)
+	r.until(9*signal.Hour + signal.Minute)
+	id, _ := r.trace.Find("drip.command")
+	assert.Len(t, r.trace.Column(id).At, 4, "off at first, on, off, and on again at 09:00")
+	assert.True(t, r.isOn("drip"), "the second start of the morning does not come")
+}
+
+// Without a programme nobody misses the time of day.
+func TestAClockThatNothingNeeds(t *testing.T) {
+	spec, terminals := ternLane()
+	spec.Settings.Programmes = nil
+	r := newRig(t, spec, terminals)
+	r.turn("clock unset", 1)
+	r.until(signal.Hour)
+	assert.Zero(t, r.alerted(harness.AlertClockNotSet))
 }
 
 func TestAClockThatIsSetLater(t *testing.T) {

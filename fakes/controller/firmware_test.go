@@ -1,6 +1,7 @@
 package controller
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -27,6 +28,13 @@ func (r *rig) turn(knob string, value float64) {
 
 func (r *rig) alerted(name string) int {
 	id, ok := r.trace.Find("controller.alert " + name)
+	require.True(r.t, ok)
+	return len(r.trace.Column(id).At)
+}
+
+// disturbed is how often something from within has met the firmware.
+func (r *rig) disturbed() int {
+	id, ok := r.trace.Find(harness.Disturbed().Name())
 	require.True(r.t, ok)
 	return len(r.trace.Column(id).At)
 }
@@ -169,6 +177,65 @@ func TestALimitHoldsOverTheEndOfTheCounter(t *testing.T) {
 	}
 }
 
+// A counter that passes 2^31 or 2^32 within a run is told to have met the firmware, and none that does not.
+func TestEndsOfTheCounterAreTold(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		turned signal.Time
+		counts float64 // ms, at that moment; the fill begins half a second later and may last 25 min
+		want   int
+	}{
+		{"2^31 within the fill", signal.Hour, 1<<31 - 600e3, 1}, {"2^32 within the fill", signal.Hour, 1<<32 - 600e3, 1},
+		{"just before its end", signal.Hour, 1<<31 - 1500e3, 1}, {"just after its end", signal.Hour, 1<<31 - 1501e3, 0},
+		{"just before its beginning", signal.Hour, 1<<31 - 499, 0}, {"at the first moment", signal.Second, 1<<31 - 600e3, 1},
+		{"long before", signal.Hour, 1<<31 - 7200e3, 0}, {"between the two", signal.Hour, 1<<31 + 600e3, 0},
+	} {
+		spec, terminals := ternLane()
+		spec.Settings.FlowAlarms, spec.Settings.Moisture = nil, nil
+		r := newRig(t, spec, terminals)
+		r.until(c.turned)
+		r.turn("counter", c.counts)
+		r.operate("tank-low", true)
+		r.until(c.turned + 10*signal.Second)
+		require.True(t, r.isOn("top-up"))
+		assert.Equal(t, c.want, r.disturbed(), c.name)
+	}
+}
+
+// A run that is started from afar has a limit as well, and a counter that nobody counts, or a run without end, has no ends.
+func TestEndsOfTheCounterInARemoteRun(t *testing.T) {
+	for _, seeded := range []string{"", "counter-signed"} {
+		var options []Option
+		if seeded != "" {
+			options = append(options, Seeded(seeded))
+		}
+		spec, terminals := ternLane()
+		spec.Settings.FlowAlarms, spec.Settings.Moisture = nil, nil
+		r := newRig(t, spec, terminals, options...)
+		r.until(signal.Minute)
+		assert.Equal(t, wrap{}, r.c.wraps(0, 60*signal.Day), "it is not counted")
+		r.turn("counter", 1<<31-300e3)
+		assert.Equal(t, wrap{}, r.c.wraps(0, signal.Never))
+		r.command(harness.TopicStart, "sprays", 0)
+		r.until(signal.Hour)
+		assert.Equal(t, 1, r.disturbed())
+		assert.Equal(t, seeded != "", r.isOn("sprays"), "%q", seeded)
+		require.NoError(t, r.panel.Close(r.now, "controller", "counter", 1<<31-300e3))
+		assert.Equal(t, wrap{}, r.c.wraps(0, 60*signal.Day), "it is not counted any more")
+	}
+}
+
+// After a restart nothing is left of the connection: it is made anew, and what waited for it is gone.
+func TestARestartConnectsAnew(t *testing.T) {
+	r := filling(t)
+	r.power(0)
+	r.until(r.now + signal.Second)
+	r.power(12)
+	r.log.Reset()
+	r.until(r.now + 10*signal.Second)
+	assert.Equal(t, 1, strings.Count(r.log.String(), " connects\n"), r.log.String())
+}
+
 func TestAConnectionWithoutAnswersIsGivenUp(t *testing.T) {
 	for _, seeded := range []string{"", "half-open-trusted"} {
 		var options []Option
@@ -178,7 +245,12 @@ func TestAConnectionWithoutAnswersIsGivenUp(t *testing.T) {
 		r := filling(t, options...)
 		r.network = "silent"
 		r.open("bed-probe")
+		r.log.Reset()
 		r.until(5 * signal.Minute)
 		assert.Equal(t, seeded == "", r.c.network.link != up, "%q", seeded)
+		if seeded == "" {
+			said, _, _ := strings.Cut(r.log.String(), " connects\n")
+			assert.Equal(t, 3, strings.Count(said, "probe fault"), "the alert is sent three times, 10 s apart, and then the connection is given up:\n%s", r.log.String())
+		}
 	}
 }

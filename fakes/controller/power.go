@@ -115,7 +115,8 @@ func (p *power) enter(now signal.Time, next phase) {
 	}
 	switch next {
 	case booting:
-		p.ready = now + p.boots + c.firmware.begins(now)
+		extra := c.firmware.begins(now)
+		p.ready = now + p.boots + extra
 		fallthrough
 	case off:
 		if next == off {
