@@ -38,6 +38,9 @@ func aimed(p Phrase, site *sitefile.Site) []string {
 // Whatever befalls whichever device of a shipped site, what compiles can be played: what the site lacks is said when the
 // feature is checked, and not when it is run.
 func TestWhatCompilesTheStandCanPlay(t *testing.T) {
+	if testing.Short() {
+		t.Skip("nothing runs side by side here")
+	}
 	b := bench{shipped(t)}
 	build := stand.Builder(b.Site, stand.Simulated())
 	played, refused := 0, 0

@@ -105,6 +105,9 @@ var (
 // Whatever figure a phrase asks for, one out of range is refused when it is compiled, with the range and its unit; one
 // without a unit, with that of another quantity, or that is no number, with what was expected.
 func TestEveryFigureOfAPhraseIsHeldToItsRange(t *testing.T) {
+	if testing.Short() {
+		t.Skip("nothing runs side by side here")
+	}
 	b := bench{shipped(t)}
 	tried := 0
 	for _, p := range Phrases() {
@@ -140,6 +143,9 @@ func TestEveryFigureOfAPhraseIsHeldToItsRange(t *testing.T) {
 
 // Whatever figure compiles can be run: the stand can be built with it, and no knob refuses it later.
 func TestWhatAPhraseAcceptsTheStandTakes(t *testing.T) {
+	if testing.Short() {
+		t.Skip("nothing runs side by side here")
+	}
 	b := bench{shipped(t)}
 	build := stand.Builder(b.Site, stand.Simulated())
 	turned := 0
