@@ -216,11 +216,6 @@ func (l *Library) hasSiteFile(name string) bool {
 	return ok && f.name == filepath.ToSlash(name)
 }
 
-// Only is a library with the sites of this one and a single feature file.
-func (l *Library) Only(name string, text []byte) *Library {
-	return &Library{features: []file{{name, text}}, sites: l.sites}
-}
-
 // SiteText is the site file of a name as it was read, nil when there is none.
 func (l *Library) SiteText(name string) []byte {
 	if f, ok := l.sites[name]; ok {
