@@ -8,7 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"ullage/fakes/flows"
+	"ullage/cmd/ullage/internal/flows"
 	"ullage/features"
 	"ullage/harness/quantity"
 	"ullage/harness/sitefile"
@@ -24,7 +24,7 @@ func flowsCommand() *cobra.Command {
 		Long: "Print what an installer wants to know of a site, which is a site file or the name of a shipped one: for every set\n" +
 			"of zones that the settings can open together the pressure and flow at each part, what each outlet loses, velocities,\n" +
 			"fill times, litres a run, uniformity, and whether each overflow carries the full inflow.\n\n" +
-			"--json prints the same with the unit of each figure in its key; it is always metric. go doc ./fakes/flows Report\n" +
+			"--json prints the same with the unit of each figure in its key; it is always metric. go doc ./cmd/ullage/internal/flows Report\n" +
 			"says what each key means.\n\n" +
 			"Exit status: 0 the flows were computed, also when there are warnings; 2 they could not be.",
 		Example: "  ullage flows tern-lane\n  ullage flows my-site.yaml --units us\n  ullage flows my-site.yaml --json",

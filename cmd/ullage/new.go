@@ -14,7 +14,7 @@ import (
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
 
-	"ullage/fakes/survey"
+	"ullage/cmd/ullage/internal/survey"
 )
 
 // newOptions are the flags of new besides the answers.

@@ -9,7 +9,6 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"runtime"
 	"strings"
 	"testing"
 )
@@ -121,8 +120,14 @@ func (c *Check) compare() {
 // Heading is the first line of the table.
 const Heading = "| computation | equation | source | tolerance | largest deviation |"
 
-// developers is the path of DEVELOPERS.md, two folders above this file.
+// developers is the path of DEVELOPERS.md, which stands beside go.mod in a folder above that of the test.
 func developers() string {
-	_, file, _, _ := runtime.Caller(0)
-	return filepath.Join(filepath.Dir(file), "..", "..", "DEVELOPERS.md")
+	above := "."
+	for range 16 {
+		if _, err := os.Stat(filepath.Join(above, "go.mod")); err == nil {
+			break
+		}
+		above = filepath.Join(above, "..")
+	}
+	return filepath.Join(above, "DEVELOPERS.md")
 }

@@ -11,7 +11,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"ullage/fakes/flows"
+	"ullage/cmd/ullage/internal/flows"
 	"ullage/features"
 	"ullage/harness/quantity"
 	"ullage/harness/sitefile"

@@ -7,7 +7,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"ullage/fakes/flows"
+	"ullage/cmd/ullage/internal/flows"
 	"ullage/harness/sitefile"
 )
 

@@ -22,7 +22,7 @@ var whole = flag.Bool("mutants", false, "try every mutant: some minutes")
 // Every survivor has an explanation, and nothing is explained that the suite kills.
 func TestMutants(t *testing.T) {
 	if !*whole {
-		t.Skip("tries every mutant on the suite; -mutants does it, as go run ./cmd/mutants does")
+		t.Skip("tries every mutant on the suite; -mutants does it, as go run ./fakes/controller/internal/mutants does")
 	}
 	require.NoError(t, run(t.Context(), options{scenario: ".", jobs: runtime.NumCPU()}))
 }

@@ -40,7 +40,7 @@ func explanations(mutants []mutant) (map[string]string, error) {
 			case e.Reason == "":
 				errs = append(errs, fmt.Errorf("survivors.yaml: %q has no reason", name))
 			case !known[name]:
-				errs = append(errs, fmt.Errorf("survivors.yaml: there is no mutant %q; go run ./cmd/mutants -list names them", name))
+				errs = append(errs, fmt.Errorf("survivors.yaml: there is no mutant %q; go run ./fakes/controller/internal/mutants -list names them", name))
 			case reasons[name] != "":
 				errs = append(errs, fmt.Errorf("survivors.yaml: two reasons for %q", name))
 			}

@@ -10,7 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"ullage/fakes/flows"
+	"ullage/cmd/ullage/internal/flows"
 	"ullage/harness/quantity"
 	"ullage/harness/sitefile"
 )

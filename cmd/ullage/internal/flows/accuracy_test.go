@@ -23,7 +23,7 @@ const (
 
 // handbook is the result in a row of handbook.csv.
 func handbook(t *testing.T, id string) float64 {
-	file, err := os.Open("../../testdata/reference/hydraulics/handbook.csv")
+	file, err := os.Open("../../../../testdata/reference/hydraulics/handbook.csv")
 	require.NoError(t, err)
 	defer file.Close()
 	rows, err := csv.NewReader(file).ReadAll()

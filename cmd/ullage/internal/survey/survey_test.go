@@ -15,7 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"ullage/fakes/survey"
+	"ullage/cmd/ullage/internal/survey"
 	"ullage/harness/sitefile"
 )
 

@@ -9,12 +9,12 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"ullage/cmd/ullage/internal/survey"
 	"ullage/fakes/accuracy"
-	"ullage/fakes/survey"
 )
 
 func TestBores(t *testing.T) {
-	file, err := os.Open("../../testdata/reference/trade_pipes.csv")
+	file, err := os.Open("../../../../testdata/reference/trade_pipes.csv")
 	require.NoError(t, err)
 	defer file.Close()
 	rows, err := csv.NewReader(file).ReadAll()

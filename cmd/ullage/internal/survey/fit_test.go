@@ -9,10 +9,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"ullage/cmd/ullage/internal/survey"
 	"ullage/fakes/accuracy"
 	"ullage/fakes/pipework"
 	"ullage/fakes/stand"
-	"ullage/fakes/survey"
 	"ullage/harness"
 	"ullage/harness/quantity"
 	"ullage/harness/signal"

@@ -1,14 +1,19 @@
-package stand_test
+package flows_test
 
 import (
 	"fmt"
+	"io/fs"
+	"path"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
+	"ullage/cmd/ullage/internal/flows"
 	"ullage/fakes/accuracy"
-	"ullage/fakes/flows"
+	"ullage/fakes/stand"
+	"ullage/features"
 	"ullage/harness"
 	"ullage/harness/signal"
 	"ullage/harness/sitefile"
@@ -20,8 +25,14 @@ import (
 func TestAFillLastsAsLongAsFlowsSays(t *testing.T) {
 	c := accuracy.New(t, accuracy.Row{Computation: "Fill time in a run against `ullage flows`", Equation: "dh/dt = q/A by the trapezoidal rule along the time",
 		Source: "the Runge-Kutta march of `ullage flows` along the level, all shipped sites with a fill", Tolerance: 2e-3})
-	for _, name := range shippedSites() {
-		spec := read(t, name)
+	files, err := fs.Glob(features.Files, "sites/*.yaml")
+	require.NoError(t, err)
+	for _, file := range files {
+		name := strings.TrimSuffix(path.Base(file), ".yaml")
+		text, err := fs.ReadFile(features.Files, file)
+		require.NoError(t, err)
+		spec, err := sitefile.Read(name, text)
+		require.NoError(t, err)
 		rule := spec.Controller.Settings.Fill
 		if rule == nil {
 			continue
@@ -35,7 +46,9 @@ func TestAFillLastsAsLongAsFlowsSays(t *testing.T) {
 		from, to := float64(tank.Fill.From), float64(tank.Fill.To)
 		script := &harness.Script{Name: "one fill", Site: name, End: harness.Moment{Plus: signal.FromSeconds(rule.LongestRun.SI)},
 			Start: []sitefile.Setting{{Path: "tanks/" + tank.Name + "/starts", Text: fmt.Sprintf("%g m", from-0.02)}}}
-		r := run(t, script)
+		build := stand.Builder(func(string) (*sitefile.Site, error) { return spec, nil }, stand.Simulated())
+		r, err := harness.RunOnce(t.Context(), build, script)
+		require.NoError(t, err)
 		begins, ends := risesTo(t, r, tank.Name, from), risesTo(t, r, tank.Name, to)
 		c.Near(float64(*tank.Fill.Lasts), ends-begins, "a fill of %s in %s, s", tank.Name, name)
 	}

@@ -167,7 +167,7 @@ func wovenSources() (map[string]string, []mutant, error) {
 
 // build builds this program anew with the woven controller in it, into a folder.
 func build(folder string, sources map[string]string) (program string, err error) {
-	here, err := goCommand("list", "-f", "{{.Dir}}", "ullage/cmd/mutants")
+	here, err := goCommand("list", "-f", "{{.Dir}}", "ullage/fakes/controller/internal/mutants")
 	if err != nil {
 		return "", err
 	}
@@ -189,6 +189,6 @@ func build(folder string, sources map[string]string) (program string, err error)
 		return "", err
 	}
 	program = filepath.Join(folder, "woven")
-	_, err = goCommand("build", "-overlay", list, "-o", program, "ullage/cmd/mutants")
+	_, err = goCommand("build", "-overlay", list, "-o", program, "ullage/fakes/controller/internal/mutants")
 	return program, err
 }

@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"ullage/fakes/flows"
+	"ullage/cmd/ullage/internal/flows"
 	"ullage/harness/quantity"
 )
 

@@ -6,7 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"ullage/fakes/survey"
+	"ullage/cmd/ullage/internal/survey"
 )
 
 func TestTanks(t *testing.T) {
