@@ -48,7 +48,7 @@ var mayImport = map[string][]string{
 	"features":                          {},
 	"scenarios":                         {"harness/...", "features"},
 	"scenarios/sweep":                   {"harness/...", "scenarios"},
-	"cmd":                               {"harness/...", "fakes/...", "scenarios", "scenarios/...", "features"},
+	"cmd":                               {"cmd/...", "harness/...", "fakes/...", "scenarios", "scenarios/...", "features"},
 }
 
 // TestOrderOfImports: data goes one way, and each room knows only those below it.
