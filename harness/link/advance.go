@@ -166,24 +166,24 @@ func (c *controller) driver(terminal int) harness.Pin {
 
 // exchange lets the program run until a moment and takes its answer.
 func (c *controller) exchange(until signal.Time) error {
-	c.line = c.appendRun(c.line[:0], until)
-	line, err := c.process.exchange(c.line)
+	message, err := c.writer.line(c.news(until))
+	if err != nil {
+		return err
+	}
+	line, err := c.process.exchange(message)
 	if err != nil {
 		return err
 	}
 	c.booting, c.got = false, c.got[:0]
-	at, did, err := parseAnswer(line)
+	did, err := parseAnswer(line)
 	if err != nil {
 		return err
 	}
-	switch at := signal.Time(at); {
+	switch at := *did.At; {
 	case at < c.now:
 		return fmt.Errorf("it went back in time: it was at %d ns and answers that it reached %d ns", c.now, at)
 	case at > until:
 		return fmt.Errorf("it was to run until %d ns at the most and answers that it reached %d ns", until, at)
-	}
-	if did == nil {
-		did = &deeds{}
 	}
 	for _, o := range did.Out {
 		if i, ok := c.byName[o.Terminal]; !ok || c.terminals[i].Kind != harness.OutputTerminal {
@@ -191,29 +191,50 @@ func (c *controller) exchange(until signal.Time) error {
 		}
 	}
 	from := c.now
-	c.now = signal.Time(at) // nothing is recorded at a moment that an error could take back
-	c.do(did)
+	c.now = *did.At // nothing is recorded at a moment that an error could take back
+	if err := c.do(did); err != nil {
+		return err
+	}
 	if c.now == from && len(c.out)+len(c.sent) == 0 {
-		return fmt.Errorf("it stands still: it may run from %d ns until %d ns, and answers that it reached %d ns and did nothing", from, until, at)
+		return fmt.Errorf("it stands still: it may run from %d ns until %d ns, and answers that it reached %d ns and did nothing", from, until, *did.At)
 	}
 	return nil
 }
 
+// news is the message that tells what has changed and lets the program run until a moment.
+func (c *controller) news(until signal.Time) *runMessage {
+	m := &runMessage{Do: "run", From: c.now, To: until, Boot: c.booting}
+	for i := range c.inputs {
+		if in := &c.inputs[i]; in.news && in.kind != harness.OutputTerminal {
+			in.news = false
+			m.In = append(m.In, in.message(c.terminals[i].Name, c.now))
+		}
+	}
+	for _, f := range c.got {
+		m.Got = append(m.Got, newFrame(f))
+	}
+	return m
+}
+
 // do takes what the program did: outputs that changed and frames it sent.
-func (c *controller) do(did *deeds) {
+func (c *controller) do(did *answer) error {
 	for _, o := range did.Out {
 		if i := c.byName[o.Terminal]; c.on[i] != *o.On || *o.On && c.reversed[i] != o.Reverse {
 			c.turn(i, *o.On, o.Reverse)
 		}
 	}
 	for _, s := range did.Send {
-		f := s.frame(c.now)
+		f, err := s.frame(c.now)
+		if err != nil {
+			return err
+		}
 		c.sent = append(c.sent, f)
 		if f.Kind == harness.Publish && f.Topic == harness.TopicAlert && f.Number > c.number {
 			c.put(c.alerts[f.Text], true)
 		}
 		c.number = max(c.number, f.Number)
 	}
+	return nil
 }
 
 func (c *controller) outputs() string {

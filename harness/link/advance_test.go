@@ -52,8 +52,11 @@ func TestReversedOutput(t *testing.T) {
 	assert.Equal(t, -12.0, out[2].Volts)
 	commands, _ := trace.Find("top-up.command")
 	assert.Equal(t, signal.Column{At: []signal.Time{0, 1000 * ms, 2000 * ms}, Value: []float64{0, 1, 0}}, trace.Column(commands))
-	hello := string(appendHello(nil, spec, terminals))
-	assert.Contains(t, hello, `{"name":"top-up","kind":"output","drive":"latching"},{"name":"pump","kind":"output"}`)
+	hello, err := newHello(spec, terminals)
+	require.NoError(t, err)
+	line, err := new(writer).line(hello)
+	require.NoError(t, err)
+	assert.Contains(t, string(line), `{"name":"top-up","kind":"output","drive":"latching"},{"name":"pump","kind":"output"}`)
 }
 
 // until lets a controller run and gathers its outputs.

@@ -33,13 +33,6 @@ func childCommand(behaviour string, more ...string) []string {
 
 const childGreeting = `{"name":"child","can":["fill rule"]}`
 
-// runMessage is what the behaviours read of a run.
-type runMessage struct {
-	Do       string
-	From, To int64
-	Boot     bool
-}
-
 // child answers hello, and every run as its behaviour says.
 func child(behaviour string, more []string) {
 	in := bufio.NewReader(os.Stdin)
@@ -135,8 +128,8 @@ func misbehave(behaviour string, m runMessage, runs int, say func(string, ...any
 		fmt.Printf("{\"at\":%d}\n{\"at\":%d}\n", m.To, m.To)
 	case behaviour == "says": // a given answer, with FROM and TO put in
 		text := os.Args[len(os.Args)-1]
-		text = strings.ReplaceAll(text, "FROM", fmt.Sprint(m.From))
-		say("%s", strings.ReplaceAll(text, "TO", fmt.Sprint(m.To)))
+		text = strings.ReplaceAll(text, "FROM", fmt.Sprint(int64(m.From)))
+		say("%s", strings.ReplaceAll(text, "TO", fmt.Sprint(int64(m.To))))
 	default:
 		fine()
 	}

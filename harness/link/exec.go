@@ -56,7 +56,15 @@ func Exec(command []string, spec sitefile.Controller, terminals []harness.Termin
 	if c.process, err = start(command, o.Deadline); err != nil {
 		return nil, err
 	}
-	line, err := c.process.exchange(appendHello(nil, spec, terminals))
+	hello, err := newHello(spec, terminals)
+	if err != nil {
+		return nil, c.process.fail(err)
+	}
+	message, err := c.writer.line(hello)
+	if err != nil {
+		return nil, c.process.fail(err)
+	}
+	line, err := c.process.exchange(message)
 	if err != nil {
 		return nil, err
 	}
@@ -101,9 +109,9 @@ type controller struct {
 	alerts   map[string]signal.ID
 	number   uint64 // highest number of a publish since boot
 
-	line []byte // the message being written
-	out  []harness.Pin
-	sent []harness.Frame
+	writer writer
+	out    []harness.Pin
+	sent   []harness.Frame
 }
 
 // Can says what the program said in its greeting.

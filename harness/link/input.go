@@ -1,6 +1,8 @@
 package link
 
 import (
+	"math"
+
 	"ullage/harness"
 	"ullage/harness/signal"
 )
@@ -64,6 +66,27 @@ func (in *input) boot(now signal.Time) {
 	if in.kind == harness.AnalogueTerminal {
 		in.counts = in.stage.Counts(in.pin, now)
 	}
+}
+
+// message tells what is at the terminal now.
+func (in *input) message(terminal string, now signal.Time) inputMessage {
+	m := inputMessage{Terminal: terminal}
+	switch in.kind {
+	case harness.AnalogueTerminal:
+		m.Counts = &in.counts
+	case harness.ContactTerminal, harness.PulseTerminal:
+		m.Level = "low"
+		if in.high {
+			m.Level = "high"
+		}
+	}
+	if in.pin.Ohms < disconnected {
+		m.Volts, m.Slope, m.Ohms = in.pin.VoltsAt(now), in.pin.Slope, &in.pin.Ohms
+	}
+	if in.hum.Hum != 0 {
+		m.HumVolts, m.HumHertz = math.Abs(in.hum.Hum)*in.stage.Parallel(in.pin), in.hum.HumHertz
+	}
+	return m
 }
 
 // first is the first moment after now, and not after to, at which something becomes true that then stays true; to when it
