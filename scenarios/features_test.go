@@ -7,10 +7,12 @@ package scenarios_test
 //	go test ./scenarios -run Protections                          each protection taken out in its turn
 
 import (
+	"context"
 	"fmt"
 	"math"
 	"runtime"
 	"strings"
+	"sync"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -40,8 +42,24 @@ func run(t testing.TB, selection scenarios.Selection, options ...controller.Opti
 	return results
 }
 
+// suite is what the shipped suite came to with the simulated controller, run once for all tests that look at it.
+func suite(t testing.TB) []*harness.Result {
+	results, err := suiteOnce()
+	require.NoError(t, err)
+	return results
+}
+
+var suiteOnce = sync.OnceValues(func() ([]*harness.Result, error) {
+	l, err := scenarios.Open(features.Files)
+	if err != nil {
+		return nil, err
+	}
+	return scenarios.Run(context.Background(), scenarios.Options{Library: l, Seed: 1, Nominal: true,
+		Build: stand.Builder(l.Site, stand.Simulated()), Concurrency: runtime.GOMAXPROCS(0)})
+})
+
 func TestShippedFeatures(t *testing.T) {
-	for _, r := range run(t, scenarios.Selection{}) {
+	for _, r := range suite(t) {
 		t.Run(fmt.Sprintf("%s:%d", r.Script.File, r.Script.Line), func(t *testing.T) {
 			require.NoError(t, r.Err, r.Script.Name)
 			for i, v := range r.Verdicts {
