@@ -23,7 +23,7 @@ type Contender struct {
 
 // Complaint is an outcome that did not hold for a contender.
 type Complaint struct {
-	Scenario Scenario
+	Scenario *Case
 	Outcome  string // its text
 	Verdict  outcome.Verdict
 }
@@ -59,17 +59,16 @@ func HazardTag(h fault.Hazard) string { return "@hazard-" + strings.ReplaceAll(s
 // is set, all of them; a sound controller always meets all. Twins and corners are left out: what is asked is whether an outcome is lost. The answers come in the
 // order of the contenders. An error means that the challenge could not be made.
 func Challenge(ctx context.Context, o Options, contenders []Contender, whole bool, onAnswer func(Answer)) ([]Answer, error) {
-	chosen, err := o.Library.toRun(o.Select)
+	chosen, err := o.Library.Select(o.Select)
 	if err != nil {
 		return nil, err
 	}
-	var scripts []*harness.Script
-	for _, sc := range chosen {
-		script, problems := Compile(sc, o.Library.Site, o.Seed)
-		if len(problems) > 0 {
-			return nil, problems
-		}
-		scripts = append(scripts, script)
+	if problems := stepProblems(chosen); len(problems) > 0 {
+		return nil, problems
+	}
+	scripts := make([]*harness.Script, len(chosen))
+	for i, c := range chosen {
+		scripts[i] = c.Script(o.Seed)
 	}
 	answers, broken := make([]Answer, len(contenders)), make([]error, len(contenders))
 	var wait sync.WaitGroup
@@ -101,7 +100,7 @@ func Challenge(ctx context.Context, o Options, contenders []Contender, whole boo
 }
 
 // challenge tries one contender.
-func challenge(ctx context.Context, c Contender, chosen []Scenario, scripts []*harness.Script, whole bool) (Answer, error) {
+func challenge(ctx context.Context, c Contender, chosen []*Case, scripts []*harness.Script, whole bool) (Answer, error) {
 	a := Answer{Contender: c}
 	for i, sc := range chosen {
 		own := slices.ContainsFunc(c.Hazards, func(h fault.Hazard) bool { return slices.Contains(sc.Tags, HazardTag(h)) })

@@ -7,12 +7,12 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// SiteProblems is everything that is wrong with the site files of a library. Those that merely stand beside a feature file
-// are left out until a scenario has named them: ask after the scenarios have been read.
-func SiteProblems(l *Library) (problems Problems) {
+// SiteProblems is everything that is wrong with the site files of a library. Of those that merely stand beside a feature file it
+// looks at the ones that a chosen scenario names.
+func SiteProblems(l *Library, chosen []*Case) (problems Problems) {
 	for _, name := range l.Sites() {
 		f := l.sites[name]
-		if f.beside && !f.asked.Load() {
+		if f.beside && !slices.ContainsFunc(chosen, func(c *Case) bool { return c.script.Site == name }) {
 			continue
 		}
 		_, err := f.read()
@@ -29,31 +29,25 @@ func SiteProblems(l *Library) (problems Problems) {
 	return problems
 }
 
-// Check reads the sites and features of a library without running anything, and returns everything that is wrong with
-// them: mistakes in site files, steps that no phrase matches, devices that do not exist, quantities out of range,
-// outcomes over no time. An error is about the selection: its tags, or that it chooses nothing.
-func Check(l *Library, selection Selection) (Problems, error) {
-	all, syntax := l.Scenarios()
-	chosen, err := l.choose(selection, all)
-	steps := stepProblems(l, chosen)
-	sites := SiteProblems(l)
+// Check says, without running anything, which scenarios a selection chooses and everything that is wrong with them and with the
+// sites of the library: mistakes in site files, steps that no phrase matches, devices that do not exist, quantities out of
+// range, outcomes over no time. An error is about the selection: its tags, or that it chooses nothing.
+func Check(l *Library, selection Selection) ([]*Case, Problems, error) {
+	all, syntax := l.Cases()
+	chosen, err := selection.choose(all)
 	_, _, _, rows := l.Worksheet()
-	problems := slices.Concat(sites, syntax, steps, rows)
+	problems := slices.Concat(SiteProblems(l, chosen), syntax, stepProblems(chosen), rows)
 	sitesOnly := len(l.features) == 0 && l.given > 0 && selection.Tags == "" && len(selection.Names)+len(selection.Spots) == 0
-	if err != nil && !sitesOnly && (len(syntax) == 0 || len(all) > 0) {
-		return problems, err
+	if sitesOnly || len(syntax) > 0 && len(all) == 0 {
+		err = nil
 	}
-	return problems, nil
+	return chosen, problems, err
 }
 
 // stepProblems is everything that is wrong with the steps of scenarios.
-func stepProblems(l *Library, chosen []Scenario) (problems Problems) {
-	for _, sc := range chosen {
-		if len(sc.Steps) == 0 {
-			continue // the reader has said so
-		}
-		_, found := Compile(sc, l.Site, 0)
-		for _, p := range found {
+func stepProblems(chosen []*Case) (problems Problems) {
+	for _, c := range chosen {
+		for _, p := range c.Problems {
 			if !slices.Contains(problems, p) { // the rows of an outline share their steps
 				problems = append(problems, p)
 			}

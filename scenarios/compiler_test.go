@@ -119,12 +119,12 @@ func TestTheSeedBelongsToTheScenario(t *testing.T) {
 	sc := Scenario{File: "features/flood.feature", Line: 42, Name: "a", Row: 1}
 	same := sc
 	same.File, same.Line = "elsewhere/flood.feature", 7
-	assert.Equal(t, sc.seed(1), same.seed(1), "the seed changed with the folder or the line")
+	assert.Equal(t, sc.Seed(1), same.Seed(1), "the seed changed with the folder or the line")
 	for what, other := range map[string]Scenario{"file": {File: "dry-out.feature", Name: "a", Row: 1},
 		"name": {File: "flood.feature", Name: "b", Row: 1}, "row": {File: "flood.feature", Name: "a", Row: 2}} {
-		assert.NotEqual(t, sc.seed(1), other.seed(1), "two scenarios that differ by %s have the same draws", what)
+		assert.NotEqual(t, sc.Seed(1), other.Seed(1), "two scenarios that differ by %s have the same draws", what)
 	}
-	assert.NotEqual(t, sc.seed(1), sc.seed(2), "the seed of the command line changes nothing")
+	assert.NotEqual(t, sc.Seed(1), sc.Seed(2), "the seed of the command line changes nothing")
 }
 
 func TestCompilingChangesNoSite(t *testing.T) {

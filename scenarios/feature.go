@@ -39,11 +39,12 @@ type Step struct {
 
 // script is what a script says of the scenario before any step is compiled.
 func (s Scenario) script(seed uint64) *harness.Script {
-	return &harness.Script{Name: s.Name, Feature: s.Feature, Rule: s.Rule, File: s.File, Line: s.Line, Tags: s.Tags, Seed: s.seed(seed)}
+	return &harness.Script{Name: s.Name, Feature: s.Feature, Rule: s.Rule, File: s.File, Line: s.Line, Tags: s.Tags, Seed: s.Seed(seed)}
 }
 
-// seed mixes what a scenario is with a seed: it does not depend on where its file lies, nor on the lines around it.
-func (s Scenario) seed(seed uint64) uint64 {
+// Seed is the seed of the scenario's draws: what the scenario is, mixed with the seed of the run. It does not depend on where the
+// file lies, nor on the lines around it.
+func (s Scenario) Seed(seed uint64) uint64 {
 	h := fnv.New64a()
 	fmt.Fprintf(h, "%s\x00%s\x00%d\x00%d", path.Base(s.File), s.Name, s.Row, seed)
 	return h.Sum64()

@@ -14,14 +14,14 @@ const Stays = "Stays: "
 // Idle are the scenarios of a challenge that caught no defect: with all of them taken out, as many defects would be caught.
 // Good days are left out, which show that a defect is a hidden one, and so are scenarios tagged @site-alone, in which the
 // controller has no part. The rows of an outline count as one.
-func Idle(chosen []Scenario, answers []Answer) []Scenario {
+func Idle(chosen []*Case, answers []Answer) []*Case {
 	caught := map[string]bool{}
 	for _, a := range answers {
 		for _, c := range a.Caught {
 			caught[key(c.Scenario.File, c.Scenario.Outline)] = true
 		}
 	}
-	var idle []Scenario
+	var idle []*Case
 	for _, sc := range chosen {
 		place := key(sc.File, sc.Outline)
 		if !caught[place] && !slices.Contains(sc.Tags, goodDay) && !slices.Contains(sc.Tags, siteAlone) {
@@ -50,14 +50,14 @@ func Only(answers []Answer) map[string][]string {
 
 // Reason is why a scenario stays that catches no defect: what its description says after "Stays: ", or that no other of the
 // scenarios plays a fault of its; "" when there is none.
-func Reason(sc Scenario, chosen []Scenario) string {
+func Reason(sc *Case, chosen []*Case) string {
 	if reason, says := strings.CutPrefix(sc.About, Stays); says {
 		return reason
 	}
 	var alone []string
 	for _, tag := range sc.Tags {
 		id, is := strings.CutPrefix(tag, worksheet.FaultTag(""))
-		elsewhere := func(other Scenario) bool {
+		elsewhere := func(other *Case) bool {
 			return key(other.File, other.Outline) != key(sc.File, sc.Outline) && slices.Contains(other.Tags, tag)
 		}
 		if is && !slices.ContainsFunc(chosen, elsewhere) {
@@ -75,7 +75,7 @@ const NoReason = "no reason is given: take it out, or say why it stays below its
 
 // Worth says what each scenario is worth to a challenge: how many catch a defect that no other catches, and which catch none,
 // with the reason why they stay.
-func Worth(chosen []Scenario, answers []Answer) string {
+func Worth(chosen []*Case, answers []Answer) string {
 	var b strings.Builder
 	idle := Idle(chosen, answers)
 	fmt.Fprintf(&b, "\n%d scenarios catch a defect that no other catches. %d catch no defect:\n", len(Only(answers)), len(idle))

@@ -13,7 +13,6 @@ import (
 	"strconv"
 	"strings"
 	"sync"
-	"sync/atomic"
 
 	"ullage/harness/sitefile"
 	"ullage/harness/spelling"
@@ -25,6 +24,10 @@ type Library struct {
 	sites    map[string]*siteFile // by the name that scenarios give them
 	sheets   []sheetFile
 	given    int // site files taken, those of the library that this one falls back on left out
+
+	once   sync.Once // guards what Cases has read and compiled
+	cases  []*Case
+	syntax Problems
 }
 
 type file struct {
@@ -36,8 +39,7 @@ type file struct {
 type siteFile struct {
 	file
 	read   func() (*sitefile.Site, error)
-	beside bool        // found beside a feature file, and of interest to those scenarios only that name it
-	asked  atomic.Bool // a scenario has named it
+	beside bool // found beside a feature file, and of interest to those scenarios only that name it
 }
 
 // Open takes every feature file of a file system, and the site files of its folder "sites".
@@ -57,8 +59,8 @@ const shippedFolder = "features"
 
 // Load takes the feature files, folders and site files that the paths name, and the sites of shipped for scenarios that
 // name one which is not among them. A path may end in the line of one scenario, as in flood.feature:42. Site files beside a
-// feature file, or in a folder "sites" there, are taken too, and so is a worksheet beside it. Without paths it takes all that is shipped; a path that is not there but is that
-// of a shipped feature, as a replay names it, means the shipped one.
+// feature file, or in a folder "sites" there, are taken too, and so is a worksheet beside it. Without paths it takes all that
+// is shipped; a path that is not there but is that of a shipped feature, as a replay names it, means the shipped one.
 func Load(shipped fs.FS, paths []string) (*Library, []Spot, error) {
 	base := &Library{sites: map[string]*siteFile{}}
 	err := base.add(shipped, ".", func(name string) string { return path.Join(shippedFolder, name) })
@@ -242,18 +244,5 @@ func (l *Library) Site(name string) (*sitefile.Site, error) {
 		}
 		return nil, fmt.Errorf("there is no site %q; expected one of: %s%s", name, strings.Join(known, ", "), hint)
 	}
-	f.asked.Store(true)
 	return f.read()
-}
-
-// Scenarios reads every feature file. The problems are those of the language that the files are written in; what the
-// phrases say is not looked at.
-func (l *Library) Scenarios() ([]Scenario, Problems) {
-	var all []Scenario
-	var problems Problems
-	for _, f := range l.features {
-		s, p := ReadFeature(f.name, f.text)
-		all, problems = append(all, s...), append(problems, p...)
-	}
-	return all, problems
 }

@@ -31,7 +31,7 @@ type Options struct {
 // A scenario that cannot be compiled has a result that says so. An error means that there are no results: a file that
 // cannot be read, a selection that is wrong or chooses nothing, or a run of which scenarios are missing.
 func Run(ctx context.Context, o Options) ([]*harness.Result, error) {
-	chosen, err := o.Library.toRun(o.Select)
+	chosen, err := o.Library.Select(o.Select)
 	if err != nil {
 		return nil, err
 	}
@@ -52,7 +52,7 @@ func Run(ctx context.Context, o Options) ([]*harness.Result, error) {
 // runner is one run of the suite.
 type runner struct {
 	Options
-	chosen []Scenario
+	chosen []*Case
 	index  map[string]int // by file and line
 
 	mu      sync.Mutex // guards results, and calls of OnResult
@@ -130,16 +130,16 @@ func verdictError(v outcome.Verdict) error {
 	return fmt.Errorf("%v: %s", v.State, v.Why)
 }
 
-// prove compiles a scenario and runs it. A panic ends the scenario and not the run.
-func (r *runner) prove(ctx context.Context, sc Scenario) (result *harness.Result) {
+// prove runs a scenario. A panic ends the scenario and not the run.
+func (r *runner) prove(ctx context.Context, c *Case) (result *harness.Result) {
+	script := c.Script(r.Seed)
 	defer func() {
 		if p := recover(); p != nil {
-			result = broken(sc.script(r.Seed), sc, fmt.Errorf("a defect of this program: %v\n%s", p, debug.Stack()))
+			result = broken(script, c, fmt.Errorf("a defect of this program: %v\n%s", p, debug.Stack()))
 		}
 	}()
-	script, problems := Compile(sc, r.Library.Site, r.Seed)
-	if len(problems) > 0 {
-		return broken(script, sc, problems)
+	if len(c.Problems) > 0 {
+		return broken(script, c, c.Problems)
 	}
 	if r.Nominal {
 		script.Corners = nil
@@ -154,10 +154,10 @@ func (r *runner) prove(ctx context.Context, sc Scenario) (result *harness.Result
 }
 
 // broken is the result of a scenario that could not be made: the same for each of its outcomes.
-func broken(script *harness.Script, sc Scenario, err error) *harness.Result {
+func broken(script *harness.Script, c *Case, err error) *harness.Result {
 	script.Outcomes = nil
 	result := &harness.Result{Script: script, Err: err}
-	for _, step := range sc.Steps {
+	for _, step := range c.Steps {
 		if step.Kind == Then {
 			script.Outcomes = append(script.Outcomes, outcome.Outcome{Text: step.Text})
 			result.Verdicts = append(result.Verdicts, outcome.Verdict{State: outcome.Broken, Why: err.Error()})

@@ -118,7 +118,7 @@ func TestRunRefuses(t *testing.T) {
 		want          string
 	}{
 		{"nothing selected", twoThens, scenarios.Selection{Names: []string{"flood"}}, "nothing is selected"},
-		{"tag words", twoThens, scenarios.Selection{Tags: "not @a"}, "the words not, and, or are not understood"},
+		{"an old filter of tags", twoThens, scenarios.Selection{Tags: "~@a"}, `write "not @a"`},
 		{"no feature", "", scenarios.Selection{}, "the file has no Feature"},
 		{"a feature without scenarios", "Feature: f\n", scenarios.Selection{}, "there are no scenarios"},
 		{"a scenario without steps", "Feature: f\n  Scenario: s\n", scenarios.Selection{}, "a.feature:2: the scenario has no steps"},
@@ -188,7 +188,7 @@ func TestLoad(t *testing.T) {
 			assert.Empty(t, spots)
 			assert.Contains(t, l.Sites(), "my-yard")
 			assert.Contains(t, l.Sites(), "fish-house-sump", "the shipped sites are there as well")
-			all, problems := l.Scenarios()
+			all, problems := l.Cases()
 			assert.Empty(t, problems)
 			assert.Len(t, all, 1)
 		})
@@ -206,12 +206,12 @@ func TestLoad(t *testing.T) {
 	assert.ErrorContains(t, err, "neither a feature file nor a site file")
 	l, _, err = scenarios.Load(features.Files, nil)
 	require.NoError(t, err)
-	all, _ := l.Scenarios()
+	all, _ := l.Cases()
 	assert.GreaterOrEqual(t, len(all), 25, "without paths, the shipped suite")
 }
 
 func TestCheck(t *testing.T) {
-	problems, err := scenarios.Check(shipped(t), scenarios.Selection{})
+	_, problems, err := scenarios.Check(shipped(t), scenarios.Selection{})
 	require.NoError(t, err)
 	assert.Empty(t, problems, "the shipped suite has problems")
 
@@ -221,7 +221,7 @@ func TestCheck(t *testing.T) {
 		"sites/bad.yaml": {Data: []byte("site: Bad\ntanks:\n  - {name: t, rim: 2 bar}\n")},
 	})
 	require.NoError(t, err)
-	problems, err = scenarios.Check(l, scenarios.Selection{})
+	_, problems, err = scenarios.Check(l, scenarios.Selection{})
 	require.NoError(t, err)
 	text := problems.Error()
 	assert.Contains(t, text, "sites/bad.yaml:3:20: read \"2 bar\": bar measures a pressure; expected a length, e.g. 560 mm, 28 m or 3/4 in\n"+
@@ -229,13 +229,13 @@ func TestCheck(t *testing.T) {
 	assert.Contains(t, text, `b.feature:5:5: expected: `)
 	assert.Contains(t, text, `a.feature:3: there is no site "tern-lane"`)
 
-	_, err = scenarios.Check(shipped(t), scenarios.Selection{Tags: "@hazard-flod"})
+	_, _, err = scenarios.Check(shipped(t), scenarios.Selection{Tags: "@hazard-flod"})
 	assert.EqualError(t, err, "no scenario has the tag @hazard-flod; did you mean @hazard-flood?")
 }
 
 // Every hazard that the suite is about has a file of its own, whose scenarios carry its tag, and there are enough of them.
 func TestTheSuiteIsComplete(t *testing.T) {
-	all, problems := shipped(t).Scenarios()
+	all, problems := shipped(t).Cases()
 	require.Empty(t, problems)
 	assert.GreaterOrEqual(t, len(all), 30)
 	good, sites, names := 0, map[string]bool{}, map[string]bool{}
@@ -250,8 +250,7 @@ func TestTheSuiteIsComplete(t *testing.T) {
 				good++
 			}
 		}
-		script, _ := scenarios.Compile(sc, shipped(t).Site, 1)
-		sites[script.Site] = true
+		sites[sc.Script(1).Site] = true
 	}
 	assert.GreaterOrEqual(t, good, 5, "good days")
 	assert.Len(t, sites, len(shipped(t).Sites()), "all shipped sites are used")
@@ -354,7 +353,7 @@ func TestConnectedAfterAPowerCut(t *testing.T) {
 // Some editors begin a file with a byte order mark and end lines as Windows does.
 func TestByteOrderMarkAndWindowsLines(t *testing.T) {
 	l := library(t, "\ufeff"+strings.ReplaceAll(twoThens, "\n", "\r\n"))
-	problems, err := scenarios.Check(l, scenarios.Selection{})
+	_, problems, err := scenarios.Check(l, scenarios.Selection{})
 	require.NoError(t, err)
 	assert.Empty(t, problems)
 	results, err := scenarios.Run(t.Context(), scenarios.Options{Library: l, Build: stand.Builder(l.Site, stand.Simulated())})
@@ -400,5 +399,7 @@ func TestOneFileHasOneName(t *testing.T) {
 	l, spots, err := scenarios.Load(features.Files, []string{"./a.feature:2", "a.feature"})
 	require.NoError(t, err)
 	assert.Equal(t, []scenarios.Spot{{File: "a.feature", Line: 2}}, spots)
-	assert.Equal(t, 1, l.Selected(scenarios.Selection{}))
+	chosen, err := l.Select(scenarios.Selection{})
+	require.NoError(t, err)
+	assert.Len(t, chosen, 1)
 }

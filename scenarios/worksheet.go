@@ -45,10 +45,9 @@ func (l *Library) Worksheet() (sheet *worksheet.Worksheet, borne []string, whole
 	if err != nil {
 		return nil, nil, false, append(problems, sheetProblems(err)...)
 	}
-	all, _ := l.Scenarios()
-	all, whole = l.tagged(all), l.sheets[0].whole
+	all, _ := l.Cases()
+	borne, whole = tagsOf(all), l.sheets[0].whole
 	for _, sc := range all {
-		borne = append(borne, sc.Tags...)
 		for _, tag := range sheet.Unanswered(sc.Tags) {
 			p := Problem{File: sc.File, Read: quote(tag), Scenario: sc.Name,
 				Expected: "a tag that a row of " + sheet.File() + " bears under \"scenarios\", or no tag that begins with " + worksheet.ModeTag}
@@ -58,8 +57,6 @@ func (l *Library) Worksheet() (sheet *worksheet.Worksheet, borne []string, whole
 			}
 		}
 	}
-	slices.Sort(borne)
-	borne = slices.Compact(borne)
 	if whole {
 		problems = append(problems, sheetProblems(sheet.Misspelt(borne))...)
 	}
@@ -68,7 +65,7 @@ func (l *Library) Worksheet() (sheet *worksheet.Worksheet, borne []string, whole
 
 // placeOfTag is the line and column of a tag above the scenario that bears it; the last before it where it has the tag from
 // its rule or feature.
-func (l *Library) placeOfTag(sc Scenario, tag string) (line, column int) {
+func (l *Library) placeOfTag(sc *Case, tag string) (line, column int) {
 	lines := strings.Split(string(l.feature(sc.File)), "\n")
 	for i := min(sc.Outline, len(lines)) - 1; i >= 0; i-- {
 		if at := strings.Index(lines[i]+" ", tag+" "); at >= 0 {
@@ -76,17 +73,6 @@ func (l *Library) placeOfTag(sc Scenario, tag string) (line, column int) {
 		}
 	}
 	return sc.Outline, 0
-}
-
-// tagged gives scenarios the tags of the faults that they play. One that cannot be compiled keeps its own.
-func (l *Library) tagged(all []Scenario) []Scenario {
-	list := slices.Clone(all)
-	for i, sc := range list {
-		if script, problems := Compile(sc, l.Site, 0); len(problems) == 0 {
-			list[i].Tags = script.Tags
-		}
-	}
-	return list
 }
 
 // faultTags gives a script the tags of the faults that it plays.

@@ -87,7 +87,7 @@ func TestWorksheetsOfOnesOwn(t *testing.T) {
 			l, _, err := scenarios.Load(features.Files, []string{filepath.Join(folder(t, c.files), c.open)})
 			require.NoError(t, err)
 			sheet, borne, _, problems := l.Worksheet()
-			checked, err := scenarios.Check(l, scenarios.Selection{})
+			_, checked, err := scenarios.Check(l, scenarios.Selection{})
 			require.NoError(t, err)
 			if c.want == "" {
 				assert.Empty(t, problems)
@@ -109,6 +109,9 @@ func TestWorksheetsOfOnesOwn(t *testing.T) {
 
 func TestScenariosAreSelectedByTheFaultsThatTheyPlay(t *testing.T) {
 	l := shipped(t)
-	assert.NotZero(t, l.Selected(scenarios.Selection{Tags: "@fault-valve.stuck-open"}))
-	assert.Zero(t, l.Selected(scenarios.Selection{Tags: "@fault-valve.stuck-opn"}))
+	chosen, err := l.Select(scenarios.Selection{Tags: "@fault-valve.stuck-open"})
+	require.NoError(t, err)
+	assert.NotEmpty(t, chosen)
+	_, err = l.Select(scenarios.Selection{Tags: "@fault-valve.stuck-opn"})
+	assert.ErrorContains(t, err, "did you mean @fault-valve.stuck-open?")
 }

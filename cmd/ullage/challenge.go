@@ -109,7 +109,7 @@ func challenge(ctx context.Context, out, errOut io.Writer, paths []string, list 
 	}
 	text := scenarios.Matrix(answers)
 	if all {
-		chosen, err := library.Chosen(o.Select)
+		chosen, err := library.Select(o.Select)
 		if err != nil {
 			return err
 		}

@@ -22,7 +22,7 @@ func checkCommand() *cobra.Command {
 				return err
 			}
 			selection.Spots = spots
-			problems, err := scenarios.Check(library, selection)
+			chosen, problems, err := scenarios.Check(library, selection)
 			if len(problems) > 0 {
 				fmt.Fprintln(c.OutOrStdout(), problems.Error())
 			}
@@ -30,9 +30,9 @@ func checkCommand() *cobra.Command {
 				return err
 			}
 			if len(problems) > 0 {
-				return &exitError{exitBroken, fmt.Sprintf("%d to mend", len(problems))}
+				return &exitError{exitBroken, counted(len(problems), "error")}
 			}
-			fmt.Fprintf(c.OutOrStdout(), "nothing is wrong; scenarios: %d, sites: %d\n", library.Selected(selection), len(library.Sites()))
+			fmt.Fprintf(c.OutOrStdout(), "no errors; scenarios: %d, sites: %d\n", len(chosen), len(library.Sites()))
 			return nil
 		},
 	}

@@ -60,7 +60,7 @@ func printFlows(out, errOut io.Writer, name string, system quantity.System, asJS
 	var mistakes *sitefile.Mistakes
 	if errors.As(err, &mistakes) {
 		fmt.Fprintln(errOut, mistakes.Error())
-		return &exitError{exitBroken, fmt.Sprintf("%d to mend", len(*mistakes))}
+		return &exitError{exitBroken, counted(len(*mistakes), "error")}
 	}
 	if err != nil {
 		return err

@@ -99,7 +99,7 @@ func (o *newOptions) run(ctx context.Context, given survey.Given, in io.Reader, 
 		var mistakes survey.Mistakes
 		if errors.As(err, &mistakes) {
 			fmt.Fprintln(errOut, mistakes.Error())
-			return &exitError{exitBroken, fmt.Sprintf("%d to mend; nothing was written", len(mistakes))}
+			return &exitError{exitBroken, counted(len(mistakes), "error") + "; nothing was written"}
 		}
 		return err
 	}

@@ -95,7 +95,7 @@ func TestNewStatus(t *testing.T) {
 		{"no name", []string{"new", ".yaml", "--static", "3 bar"}, exitBroken, "a name before .yaml"},
 		{"no folder", []string{"new", "garden/site.yaml", "--static", "3 bar"}, exitBroken, "no folder garden"},
 		{"two files", []string{"new", "a.yaml", "--out", "b.yaml"}, exitBroken, "two files are named"},
-		{"mistakes", []string{"new", "b.yaml", "--static", "3", "--pipe", "25 mm"}, exitBroken, "2 to mend; nothing was written"},
+		{"mistakes", []string{"new", "b.yaml", "--static", "3", "--pipe", "25 mm"}, exitBroken, "2 errors; nothing was written"},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {

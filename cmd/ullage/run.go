@@ -41,7 +41,7 @@ func runCommand() *cobra.Command {
 			"Without paths the shipped scenarios run on the shipped sites.\n\n" +
 			"Exit status: 0 every outcome was run, exercised and held; 1 one failed or was not exercised;\n" +
 			"2 one could not be made or was not run.",
-		Example: "  ullage run\n  ullage run features/flood.feature:12\n  ullage run --tags '@hazard-flood && ~@good-day'\n" +
+		Example: "  ullage run\n  ullage run features/flood.feature:12\n  ullage run --tags '@hazard-flood and not @good-day'\n" +
 			"  ullage run --controller exec:./controller my.feature my-site.yaml",
 		RunE: func(c *cobra.Command, paths []string) error {
 			return o.run(c.Context(), paths, c.OutOrStdout(), c.ErrOrStderr())
@@ -61,7 +61,7 @@ func runCommand() *cobra.Command {
 
 // selectFlags adds the flags that choose scenarios.
 func selectFlags(c *cobra.Command, s *scenarios.Selection) {
-	c.Flags().StringVar(&s.Tags, "tags", "", "only scenarios with these tags: @a && ~@b, @c (a without b, or c)")
+	c.Flags().StringVar(&s.Tags, "tags", "", "only scenarios whose tags satisfy this expression: @a and not (@b or @c)")
 	c.Flags().StringArrayVar(&s.Names, "name", nil, "only scenarios whose name contains this; may be given again")
 }
 
@@ -91,9 +91,9 @@ func (o *runOptions) run(ctx context.Context, paths []string, out, errOut io.Wri
 	case sheet != nil:
 		meta.Worksheet = &evidence.Worksheet{Sheet: sheet, Borne: borne, Whole: whole}
 	}
-	chosen, err := library.Chosen(o.selection)
+	chosen, err := library.Select(o.selection)
 	if err != nil { // while the evidence of the last run still stands
-		tellSites(errOut, library)
+		tellSites(errOut, library, chosen)
 		return err
 	}
 	writer, err := evidence.Open(o.evidence, meta)
@@ -113,7 +113,7 @@ func (o *runOptions) run(ctx context.Context, paths []string, out, errOut io.Wri
 		},
 	})
 	_ = bar.Finish()
-	tellSites(errOut, library)
+	tellSites(errOut, library, chosen)
 	if err == nil {
 		err = writing
 	}
@@ -132,8 +132,8 @@ func (o *runOptions) run(ctx context.Context, paths []string, out, errOut io.Wri
 }
 
 // tellSites prints everything that is wrong with the site files: a scenario on such a site tells of the first only.
-func tellSites(errOut io.Writer, library *scenarios.Library) {
-	if problems := scenarios.SiteProblems(library); len(problems) > 0 {
+func tellSites(errOut io.Writer, library *scenarios.Library, chosen []*scenarios.Case) {
+	if problems := scenarios.SiteProblems(library, chosen); len(problems) > 0 {
 		fmt.Fprintln(errOut, problems.Error())
 	}
 }

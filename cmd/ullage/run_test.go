@@ -76,7 +76,7 @@ func TestStatus(t *testing.T) {
 		{"unknown controller", broken, []string{"run", "--controller", "real", "a.feature"}, exitBroken, "expected simulated, or exec:"},
 		{"program is not there", broken, []string{"run", "--controller", "exec:./nothing", "a.feature"}, exitBroken, "./nothing"},
 		{"unknown verb", broken, []string{"rum"}, exitBroken, "ullage --help"},
-		{"check", broken, []string{"check", "a.feature"}, exitHeld, "nothing is wrong"},
+		{"check", broken, []string{"check", "a.feature"}, exitHeld, "no errors"},
 		{"check of a mistake", strings.Replace(broken, "header-tank", "haeder-tank", 1), []string{"check", "a.feature"}, exitBroken, "header-tank"},
 		{"compare with nothing", broken, []string{"compare", "x", "y"}, exitBroken, "x"},
 	}
@@ -102,7 +102,7 @@ func TestBadSite(t *testing.T) {
 	}
 	status, out, errOut := ullage(t, dir, "check", "good.yaml")
 	assert.Equal(t, exitHeld, status, errOut)
-	assert.Contains(t, out, "nothing is wrong")
+	assert.Contains(t, out, "no errors")
 	for _, verb := range []string{"check", "run"} {
 		status, out, errOut = ullage(t, dir, verb, "a.feature", "bad.yaml")
 		assert.Equal(t, exitBroken, status)

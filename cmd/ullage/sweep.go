@@ -145,7 +145,7 @@ func (o *sweepOptions) plan(ctx context.Context, site string, errOut io.Writer) 
 	var mistakes *sitefile.Mistakes
 	if errors.As(err, &mistakes) {
 		fmt.Fprintln(errOut, mistakes.Error())
-		return nil, &exitError{exitBroken, fmt.Sprintf("%d to mend", len(*mistakes))}
+		return nil, &exitError{exitBroken, counted(len(*mistakes), "error")}
 	}
 	if err != nil {
 		return nil, err

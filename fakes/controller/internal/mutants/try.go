@@ -63,9 +63,9 @@ func try(ctx context.Context, count int, titles *regexp.Regexp, in io.Reader, ou
 	if err != nil {
 		return err
 	}
-	list, problems := library.Scenarios()
-	if len(problems) > 0 {
-		return problems
+	list, err := library.Select(scenarios.Selection{})
+	if err != nil {
+		return err
 	}
 	build := stand.Builder(library.Site, stand.Simulated())
 	var suite []*tried
@@ -73,11 +73,10 @@ func try(ctx context.Context, count int, titles *regexp.Regexp, in io.Reader, ou
 		if !titles.MatchString(sc.Name) {
 			continue
 		}
-		script, problems := scenarios.Compile(sc, library.Site, 1)
-		if len(problems) > 0 {
-			return problems
+		if len(sc.Problems) > 0 {
+			return sc.Problems
 		}
-		s := &tried{script: script, name: fmt.Sprintf("%s:%d", sc.File, sc.Line), felt: make([]bool, count+1), kills: map[string]int{}}
+		s := &tried{script: sc.Script(1), name: fmt.Sprintf("%s:%d", sc.File, sc.Line), felt: make([]bool, count+1), kills: map[string]int{}}
 		begin(0, unlimited, s.felt)
 		began := time.Now()
 		killed, trace := s.run(ctx, build)
