@@ -101,7 +101,7 @@ Feature: Alarm flood
       And the level in "sump" stays above 170 mm
 
     Scenario: A weak evening does not raise the no-flow alarm
-      Stays: an alarm that cries wolf whenever the pressure is low would be switched off by its owner.
+      Kept because: an alarm that cries wolf whenever the pressure is low would be switched off by its owner.
 
       Given the site "tern-lane"
       And the soil of "bed" holds 22 % water
@@ -111,7 +111,7 @@ Feature: Alarm flood
       And the zone "sprays" runs at least 2 times
 
     Scenario: The probe reads a little too wet in a wet bed
-      Stays: a reading above the end of the scale is a wet bed, and no fault of the probe.
+      Kept because: a reading above the end of the scale is a wet bed, and no fault of the probe.
 
       Given the site "tern-lane"
       And the soil of "bed" holds 39 % water
@@ -121,7 +121,7 @@ Feature: Alarm flood
       And at least 3 reports arrive
 
     Scenario: The top-up valve has grown slow
-      Stays: water that still runs for some seconds after the call is that of a slow valve, and no alarm.
+      Kept because: water that still runs for some seconds after the call is that of a slow valve, and no alarm.
 
       Given the site "fish-house-sump"
       And the level in "sump" is 170 mm
@@ -146,7 +146,7 @@ Feature: Alarm flood
   Rule: A dip that the adapter carries makes no alert
     # IEC 61000-4-11: classes 2 and 3, half a cycle, one cycle and 80 % for 5 s, as listed by secondary sources.
     Scenario Outline: The mains dips to <share> for <time> during a fill
-      Stays: every mains dips; a controller that restarts at the dips of the standard is refused by its buyers.
+      Kept because: every mains dips; a controller that restarts at the dips of the standard is refused by its buyers.
 
       Given the site "fish-house-sump"
       And the level in "sump" is 170 mm

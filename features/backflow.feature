@@ -6,7 +6,7 @@ Feature: Backflow
 
     @protection-flow-alarms
     Scenario: A main bursts downhill while the barrel is filled
-      Stays: drinking water; it shows that the preventer holds, which no firmware can do.
+      Kept because: drinking water; it shows that the preventer holds, which no firmware can do.
 
       Given the site "allotment-barrel"
       And the level in "barrel" is 290 mm
@@ -18,7 +18,7 @@ Feature: Backflow
       And the level in "barrel" rises to 680 mm within 30 min
 
     Scenario: A main bursts downhill while the header tank is filled
-      Stays: drinking water; it shows what the air gap of this tank is worth while the mains sucks.
+      Kept because: drinking water; it shows what the air gap of this tank is worth while the mains sucks.
 
       Given the site "tern-lane"
       And the level in "header-tank" is 240 mm
@@ -29,7 +29,7 @@ Feature: Backflow
 
     @protection-flow-alarms @mode-air-gap
     Scenario: Nothing but its air gap keeps the water of the sump out of the mains
-      Stays: drinking water; a small sump without a preventer, where only the gap is left.
+      Kept because: drinking water; a small sump without a preventer, where only the gap is left.
 
       Given the site "fish-house-sump"
       And the level in "sump" is 170 mm
@@ -44,7 +44,7 @@ Feature: Backflow
 
     @protection-longest-run
     Scenario: Dirt keeps the preventer open, and the meter counts backwards too
-      Stays: drinking water; two failures together, and the litres that the end of a run still limits.
+      Kept because: drinking water; two failures together, and the litres that the end of a run still limits.
 
       Given the site "allotment-barrel"
       And the level in "barrel" is 290 mm
@@ -56,7 +56,7 @@ Feature: Backflow
 
     @protection-longest-run
     Scenario: The mains is drained for repairs while the preventer is stuck open
-      Stays: drinking water; a drained main is the commoner way to lose its pressure, and it lasts longer.
+      Kept because: drinking water; a drained main is the commoner way to lose its pressure, and it lasts longer.
 
       Given the site "allotment-barrel"
       And the level in "barrel" is 290 mm

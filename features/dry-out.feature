@@ -46,7 +46,7 @@ Feature: Dry-out
   Rule: Weak water is made up for
 
     Scenario: The supply is at 40 % all evening
-      Stays: weak water is no failure to a customer, and the plants must get what they need all the same.
+      Kept because: weak water is no failure to a customer, and the plants must get what they need all the same.
 
       Given the site "tern-lane"
       And the soil of "bed" holds 22 % water
@@ -84,7 +84,7 @@ Feature: Dry-out
       And the filter "filter" is never blocked by more than 90 %
 
     Scenario: The pressure fades while the tank is filled
-      Stays: it comes slowly, where the other failures of the supply come at once.
+      Kept because: it comes slowly, where the other failures of the supply come at once.
 
       Given the site "tern-lane"
       And the level in "header-tank" is 240 mm
@@ -146,7 +146,7 @@ Feature: Dry-out
   Rule: Water from elsewhere runs on
 
     Scenario: The mains fail while the drip lines are fed from the tank
-      Stays: two zones with water of their own, one of them without any; the other must not suffer.
+      Kept because: two zones with water of their own, one of them without any; the other must not suffer.
 
       Given the site "tern-lane"
       And it is Monday 05:50
@@ -191,7 +191,7 @@ Feature: Dry-out
   Rule: A wrong reading does not let a bed dry out
 
     Scenario: The plug of the probe corrodes
-      Stays: the bed looks wetter than it is; it says how far the soil dries out until somebody mends the plug.
+      Kept because: the bed looks wetter than it is; it says how far the soil dries out until somebody mends the plug.
 
       Given the site "tern-lane"
       And the soil of "bed" holds 21 % water
@@ -201,7 +201,7 @@ Feature: Dry-out
       And the zone "sprays" runs at least 2 times
 
     Scenario: Salt makes the probe show more water than there is
-      Stays: it says how much too wet a probe may read before the bed suffers.
+      Kept because: it says how much too wet a probe may read before the bed suffers.
 
       Given the site "tern-lane"
       And the soil of "bed" holds 22 % water
@@ -213,7 +213,7 @@ Feature: Dry-out
   Rule: What was going on is taken up again after a power cut
 
     Scenario: The power fails during a cycle
-      Stays: what was going on is taken up again; it guards the moisture rule against a mistake that nobody has
+      Kept because: what was going on is taken up again; it guards the moisture rule against a mistake that nobody has
       seeded.
 
       Given the site "tern-lane"
@@ -237,7 +237,7 @@ Feature: Dry-out
 
     # IEC 61000-4-11: dips and the short interruption of classes 2 and 3, as listed by secondary sources.
     Scenario Outline: The supply dips to <share> for <time> as a fill begins
-      Stays: the dips of a published test of immunity, at the moment when a coil draws its current as well.
+      Kept because: the dips of a published test of immunity, at the moment when a coil draws its current as well.
 
       Given the site "tern-lane"
       And the level in "header-tank" is 240 mm

@@ -54,7 +54,7 @@ Feature: Dry running
   Rule: A pump that has drawn air is not left running without water
 
     Scenario: The pump draws a gulp of air and primes itself
-      Stays: the protection must not give a pump up that helps itself.
+      Kept because: the protection must not give a pump up that helps itself.
 
       Given the site "hillside-terrace"
       And the level in "terrace-tank" is 440 mm
@@ -66,7 +66,7 @@ Feature: Dry running
 
     @protection-flow-alarms
     Scenario: A joint of the suction pipe lets air in
-      Stays: the pump runs dry although its tank is full, which no float can tell.
+      Kept because: the pump runs dry although its tank is full, which no float can tell.
 
       Given the site "hillside-terrace"
       And the level in "terrace-tank" is 440 mm
@@ -80,7 +80,7 @@ Feature: Dry running
 
     @protection-flow-alarms
     Scenario: The float of the low contact hangs up and the sump runs empty
-      Stays: the interlock itself is what has failed, and the meter alone saves the pump.
+      Kept because: the interlock itself is what has failed, and the meter alone saves the pump.
 
       Given the site "hillside-terrace"
       And the level in "terrace-tank" is 440 mm
@@ -92,7 +92,7 @@ Feature: Dry running
 
     @protection-flow-alarms
     Scenario: Water trickles into an empty sump, and the pump catches it again and again
-      Stays: a pump that starts again and again is worn out sooner than one that runs dry once.
+      Kept because: a pump that starts again and again is worn out sooner than one that runs dry once.
 
       Given the site "hillside-terrace"
       And the level in "terrace-tank" is 300 mm
@@ -115,7 +115,7 @@ Feature: Dry running
       And the zone "pots" runs at least 1 time
 
     Scenario: The pressure vessel has lost its air
-      Stays: the starts of a pump that switches itself; the controller can only limit the run.
+      Kept because: the starts of a pump that switches itself; the controller can only limit the run.
 
       Given the site "courtyard-set"
       And it is Monday 06:00

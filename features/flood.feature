@@ -88,7 +88,7 @@ Feature: Flood
       And the valve "top-up" closes within 6 h 1 min
 
     Scenario: The pressure falls at night, the valve cannot seat and the overflow is plugged
-      Stays: it says how much water a second failure costs, where no firmware can help.
+      Kept because: it says how much water a second failure costs, where no firmware can help.
 
       Given the site "allotment-tank"
       And the level in "tank" is 280 mm
@@ -117,7 +117,7 @@ Feature: Flood
       And no water goes over the rim of "tank"
 
     Scenario: The top-up valve of the fish house closes slowly
-      Stays: what runs in while a slow valve closes must find room above the high contact.
+      Kept because: what runs in while a slow valve closes must find room above the high contact.
 
       Given the site "fish-house-sump"
       And the level in "sump" is 170 mm
@@ -138,7 +138,7 @@ Feature: Flood
       And no water reaches the overflow of "header-tank"
 
     Scenario: The output of the top-up valve fails on
-      Stays: the master valve before it protects; the scenario after it has none.
+      Kept because: the master valve before it protects; the scenario after it has none.
 
       Given the site "tern-lane"
       And the level in "header-tank" is 240 mm
@@ -198,7 +198,7 @@ Feature: Flood
   Rule: The overflow carries away what nothing stops
 
     Scenario Outline: A stuck valve in the fish house, with the standpipe <blocked> blocked
-      Stays: it says how much of the overflow may be blocked before a stuck valve floods the room.
+      Kept because: it says how much of the overflow may be blocked before a stuck valve floods the room.
 
       Given the site "fish-house-sump"
       And the level in "sump" is 170 mm
@@ -241,7 +241,7 @@ Feature: Flood
       And reports keep arriving at least every 20 min
 
     Scenario: Waves in the sump at the end of a fill
-      Stays: a small and deep sump, whose waves are quick.
+      Kept because: a small and deep sump, whose waves are quick.
 
       Given the site "fish-house-sump"
       And the level in "sump" is 170 mm
@@ -251,7 +251,7 @@ Feature: Flood
       And the valve "top-up" is never open longer than 90 s at a stretch
 
     Scenario: A worn high contact bounces
-      Stays: the longest bounce of a published survey of switches, while the tank is filled.
+      Kept because: the longest bounce of a published survey of switches, while the tank is filled.
 
       Given the site "tern-lane"
       And the level in "header-tank" is 240 mm
@@ -330,7 +330,7 @@ Feature: Flood
       And the alert "spill" arrives within 10 s of "tank-spill" operating
 
     Scenario: One ohm in common with the coils is not yet too much
-      Stays: it is the near side of the limit that the scenario before it shows from beyond.
+      Kept because: it is the near side of the limit that the scenario before it shows from beyond.
 
       Given the site "tern-lane"
       And the level in "header-tank" is 240 mm
@@ -369,7 +369,7 @@ Feature: Flood
   Rule: Waves do not carry water past the high contact
 
     Scenario: A hose thrown into the tank makes waves of 25 mm
-      Stays: a broad tank, whose waves are slow; the fill must end in time all the same.
+      Kept because: a broad tank, whose waves are slow; the fill must end in time all the same.
 
       Given the site "tern-lane"
       And the level in "header-tank" is 240 mm
@@ -382,7 +382,7 @@ Feature: Flood
   Rule: A power cut in mid-run does not leave water running
 
     Scenario: The power fails during a fill, with a spring-return valve
-      Stays: it is what the two scenarios after it, with valves that stay where they are, are compared with.
+      Kept because: it is what the two scenarios after it, with valves that stay where they are, are compared with.
 
       Given the site "tern-lane"
       And the level in "header-tank" is 240 mm
@@ -419,7 +419,7 @@ Feature: Flood
       And the alert "flow without call" arrives within 20 min
 
     Scenario: The leads of the motorised valve are swapped
-      Stays: a mistake of the installer on the first day, which only the meter can tell.
+      Kept because: a mistake of the installer on the first day, which only the meter can tell.
 
       Given the site "allotment"
       And the leads of "barrel-valve" are swapped
@@ -519,7 +519,7 @@ Feature: Flood
       And the alert "spill" arrives within 10 s of "tank-spill" operating
 
     Scenario: The high float hangs for two fingers' breadth
-      Stays: it says how far the level rises past a float that hangs, short of the cut-off.
+      Kept because: it says how far the level rises past a float that hangs, short of the cut-off.
 
       Given the site "tern-lane"
       And the level in "header-tank" is 240 mm

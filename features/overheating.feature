@@ -6,7 +6,7 @@ Feature: Overheating
     # 130 °C is the limit of insulation class B (IEC 60085, from memory).
     @protection-run-limit
     Scenario: The plunger of the lawn valve jams
-      Stays: the temperature of the coil comes from its current and the longest run; no firmware reads it.
+      Kept because: the temperature of the coil comes from its current and the longest run; no firmware reads it.
 
       Given the site "court-garden"
       When as the valve "lawn" begins to open, the plunger of "lawn" jams
@@ -30,7 +30,7 @@ Feature: Overheating
   Rule: A supply that cannot carry two coils together ends in a restart, not in coils that hum
 
     Scenario: An old transformer
-      Stays: two coils on a supply that carries one; it shows that the weak part is the transformer and not a coil.
+      Kept because: two coils on a supply that carries one; it shows that the weak part is the transformer and not a coil.
 
       Given the site "court-garden"
       And the supply grows weaker by 9 ohm

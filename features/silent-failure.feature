@@ -116,7 +116,7 @@ Feature: Silent failure
 
     # Without settings no rule would end what was started.
     Scenario: Somebody starts the sprays while the settings are lost
-      Stays: what has no limit any more must not be started.
+      Kept because: what has no limit any more must not be started.
 
       Given the site "tern-lane"
       When the controller loses its settings

@@ -23,7 +23,7 @@ Feature: Surge
       And the water never parts at "sprays"
 
     Scenario: A diaphragm of the wrong make slams
-      Stays: the pipe must bear it, since no firmware can slow a diaphragm down.
+      Kept because: the pipe must bear it, since no firmware can slow a diaphragm down.
 
       Given the site "tern-lane"
       And the valve "sprays" takes 50 ms to close
@@ -33,7 +33,7 @@ Feature: Surge
       And the surge at "sprays" stays below 10 bar
 
     Scenario: The pilot of the allotment valve has lost its throttle
-      Stays: the pipe must bear it; this valve is shut by the water itself.
+      Kept because: the pipe must bear it; this valve is shut by the water itself.
 
       Given the site "allotment-tank"
       And the level in "tank" is 280 mm

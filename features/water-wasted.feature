@@ -74,7 +74,7 @@ Feature: Water wasted
   Rule: Water that runs by its own weight does not run for ever
 
     Scenario: The drip valve stays open and water runs down through the pump that has stopped
-      Stays: water that runs by its own weight; it says how much is lost until the level is too low.
+      Kept because: water that runs by its own weight; it says how much is lost until the level is too low.
 
       Given the site "tern-lane"
       And it is Monday 05:50
@@ -119,7 +119,7 @@ Feature: Water wasted
       Then the alert "flow without call" arrives within 30 min
 
     Scenario: The battery drops out while the rows are watered
-      Stays: a valve that is held by a battery must shut without it.
+      Kept because: a valve that is held by a battery must shut without it.
 
       Given the site "allotment"
       When 5 min into the run of "rows", the power is lost
@@ -130,7 +130,7 @@ Feature: Water wasted
   Rule: What is locked out stays so until somebody starts it
 
     Scenario: Somebody starts the sprays after filling was given up
-      Stays: a start of one zone is not a start of the fill that is locked out.
+      Kept because: a start of one zone is not a start of the fill that is locked out.
 
       Given the site "tern-lane"
       And the level in "header-tank" is 240 mm
@@ -176,7 +176,7 @@ Feature: Water wasted
 
     @protection-longest-run
     Scenario: The main bursts during a fill
-      Stays: it says how much water is lost until the longest run ends a fill that feeds the burst.
+      Kept because: it says how much water is lost until the longest run ends a fill that feeds the burst.
 
       Given the site "tern-lane"
       And the level in "header-tank" is 240 mm
@@ -229,7 +229,7 @@ Feature: Water wasted
       And no alert arrives
 
     Scenario: It rains on a border that is being watered
-      Stays: rain is a stimulus of its own; a cycle too many would drown the border.
+      Kept because: rain is a stimulus of its own; a cycle too many would drown the border.
 
       Given the site "walled-border"
       When as the valve "border-valve" begins to open, 20 mm of rain fall on "border" within 4 h
@@ -283,7 +283,7 @@ Feature: Water wasted
       And no alert arrives
 
     Scenario: Spikes on the probe water no more than they must
-      Stays: with small spikes the bed must get its water as well as no more.
+      Kept because: with small spikes the bed must get its water as well as no more.
 
       Given the site "tern-lane"
       And the soil of "bed" holds 22 % water
@@ -410,7 +410,7 @@ Feature: Water wasted
       Then the valve "drip" is open for at most 21 min in all
 
     Scenario: The clock is put back before the morning run
-      Stays: a clock that is put right must be followed, and then the run comes when it shows the time of the start.
+      Kept because: a clock that is put right must be followed, and then the run comes when it shows the time of the start.
 
       Given the site "tern-lane"
       And it is Monday 05:50

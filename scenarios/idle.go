@@ -8,8 +8,8 @@ import (
 	"ullage/harness/worksheet"
 )
 
-// Stays begins the description of a scenario that says why it stays in the suite although no seeded defect makes it fail.
-const Stays = "Stays: "
+// KeptBecause begins the description of a scenario that says why it is kept in the suite although no seeded defect makes it fail.
+const KeptBecause = "Kept because: "
 
 // Idle are the scenarios of a challenge that caught no defect: with all of them taken out, as many defects would be caught.
 // Good days are left out, which show that a defect is a hidden one, and so are scenarios tagged @site-alone, in which the
@@ -48,10 +48,10 @@ func Only(answers []Answer) map[string][]string {
 	return only
 }
 
-// Reason is why a scenario stays that catches no defect: what its description says after "Stays: ", or that no other of the
+// Reason is why a scenario is kept that catches no defect: what its description says after "Kept because: ", or that no other of the
 // scenarios plays a fault of its; "" when there is none.
 func Reason(sc *Case, chosen []*Case) string {
-	if reason, says := strings.CutPrefix(sc.About, Stays); says {
+	if reason, says := strings.CutPrefix(sc.About, KeptBecause); says {
 		return reason
 	}
 	var alone []string
@@ -70,11 +70,11 @@ func Reason(sc *Case, chosen []*Case) string {
 	return "No other scenario plays " + strings.Join(alone, ", ") + "."
 }
 
-// NoReason is what Worth prints for a scenario that catches no defect and does not say why it stays.
-const NoReason = "no reason is given: take it out, or say why it stays below its title, " + `"` + Stays + `..."`
+// NoReason is what Worth prints for a scenario that catches no defect and does not say why it is kept.
+const NoReason = "no reason is given: take it out, or say why it is kept below its title, " + `"` + KeptBecause + `..."`
 
 // Worth says what each scenario is worth to a challenge: how many catch a defect that no other catches, and which catch none,
-// with the reason why they stay.
+// with the reason why they are kept.
 func Worth(chosen []*Case, answers []Answer) string {
 	var b strings.Builder
 	idle := Idle(chosen, answers)

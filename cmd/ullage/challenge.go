@@ -29,7 +29,7 @@ func challengeCommand() *cobra.Command {
 		Short: "Run the suite on controllers with one defect each, and on sound variants",
 		Long: "Run the suite on simulated controllers that were built with one mistake of firmware each: the suite must notice, by\n" +
 			"an outcome of the mistake's own hazard that fails while good days hold. And on sound variants: about those it must\n" +
-			"not complain. Then it says which scenarios catch no defect, and why they stay.\n\n" +
+			"not complain. Then it says which scenarios catch no defect, and why they are kept.\n\n" +
 			"Exit status: 0 every defect was caught and no sound variant complained about; 1 otherwise; 2 it could not be made.",
 		RunE: func(c *cobra.Command, paths []string) error {
 			contenders, err := contenders(only)

@@ -20,7 +20,7 @@ func TestChallenge(t *testing.T) {
 	var out, errOut bytes.Buffer
 	status := execute(context.Background(), []string{"challenge"}, &out, &errOut)
 	assert.Equal(t, exitHeld, status, "%s%s", out.String(), errOut.String())
-	assert.NotContains(t, out.String(), scenarios.NoReason, "a scenario that catches no defect says why it stays")
+	assert.NotContains(t, out.String(), scenarios.NoReason, "a scenario that catches no defect says why it is kept")
 	for _, d := range controller.Defects() {
 		assert.Contains(t, out.String(), "\n"+d.ID+" ", "the matrix has no row for this defect")
 	}
