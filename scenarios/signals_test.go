@@ -20,12 +20,12 @@ import (
 func TestEverySignalIsNamedInOnePlace(t *testing.T) {
 	l := shipped(t)
 	build := stand.Builder(l.Site, stand.Simulated())
-	all, problems := l.Scenarios()
-	require.Empty(t, problems)
+	all, err := l.Select(scenarios.Selection{})
+	require.NoError(t, err)
 	used := map[string]bool{}
 	for _, sc := range all {
-		script, problems := scenarios.Compile(sc, l.Site, 1)
-		require.Empty(t, problems, sc.Name)
+		require.Empty(t, sc.Problems, sc.Name)
+		script := sc.Script(1)
 		site, err := l.Site(script.Site)
 		require.NoError(t, err)
 		known := named(site, script)
