@@ -147,7 +147,7 @@ func (d *director) beginIfDue(i int, now signal.Time) error {
 		return nil
 	}
 	if givesUp {
-		return fmt.Errorf("%q waited %v for %s and it did not happen", a.Text, a.Within, a.On.Signal)
+		return &DidNotHappenError{Act: a.Text, Signal: a.On.Signal, Waited: a.Within}
 	}
 	d.began[i] = now
 	d.trace.Put(signal.Change{At: now, ID: d.marks[i], Value: 1})

@@ -1,36 +1,47 @@
 package harness
 
 import (
+	"context"
+
 	"ullage/harness/fault"
 	"ullage/harness/signal"
 )
 
-// Part is what site, network and controller have in common. Parts are used by one run, from one goroutine.
+// Part is what site, network and controller have in common. Parts are used by one run, from one goroutine. When the
+// context of a call ends, the call returns the context's cause at the latest at the end of the step that it is in; the part
+// is then closed and not used again.
 type Part interface {
-	// Open declares the part's signals and offers its knobs. Every output is in its safe state: valves shut, pump off.
-	Open(record signal.Recorder, panel *fault.Panel, draw Draw) error
-	// Next is the moment at which the part will have something new if none of its inputs changes; signal.Never when
-	// nothing. It is pure: asking changes nothing. A moment not after the present means "now".
-	Next() signal.Time
+	// Open declares the part's signals and offers its knobs. Every output is in its safe state: valves shut, pump off. ctx
+	// is that of the run.
+	Open(ctx context.Context, record signal.Recorder, panel *fault.Panel, draw Draw) error
 	// Close puts every output into its safe state first, then lets go. A site records where everything stands before it
 	// does. Closing twice is allowed.
 	Close() error
 }
 
+// Foreseeing is a part that knows when it has something new by itself. A controller need not know.
+type Foreseeing interface {
+	// Next is the moment at which the part will have something new if none of its inputs changes; signal.Never when
+	// nothing. It is pure: asking changes nothing. A moment not after the present means "now".
+	Next() signal.Time
+}
+
 // Site is the water, soil, wiring and power around the controller.
 type Site interface {
 	Part
+	Foreseeing
 	// Advance brings the site to a moment, with the controller's outputs changed as given (their At is that moment), and
 	// returns the input terminals that changed at it. The site never goes past `to`.
-	Advance(to signal.Time, outputs []Pin) ([]Pin, error)
+	Advance(ctx context.Context, to signal.Time, outputs []Pin) ([]Pin, error)
 }
 
 // Network carries frames between the controller and whoever it reports to.
 type Network interface {
 	Part
+	Foreseeing
 	// Advance brings the network to a moment, takes what the controller sent at it and returns what the controller
 	// receives at it.
-	Advance(to signal.Time, sent []Frame) ([]Frame, error)
+	Advance(ctx context.Context, to signal.Time, sent []Frame) ([]Frame, error)
 }
 
 // Controller is the thing under test, whatever it is made of.
@@ -40,7 +51,8 @@ type Controller interface {
 	// lets it run until `to`. It stops early at the first moment at which it changes an output or sends a frame, and
 	// returns that moment with what it did. reached is never after `to` and never before the present. The slices are
 	// valid until the next call.
-	Advance(to signal.Time, in []Pin, got []Frame) (reached signal.Time, out []Pin, sent []Frame, err error)
+	Advance(ctx context.Context, to signal.Time, in []Pin, got []Frame) (reached signal.Time, out []Pin, sent []Frame,
+		err error)
 	// Can says what this controller is able to do.
 	Can() Abilities
 }

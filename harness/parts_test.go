@@ -1,6 +1,7 @@
 package harness_test
 
 import (
+	"context"
 	"fmt"
 	"math"
 
@@ -40,7 +41,7 @@ type tinySite struct {
 	closed  int
 }
 
-func (s *tinySite) Open(record signal.Recorder, panel *fault.Panel, _ harness.Draw) error {
+func (s *tinySite) Open(ctx context.Context, record signal.Recorder, panel *fault.Panel, _ harness.Draw) error {
 	s.record = record
 	s.lit = record.Declare(signal.Signal{Device: "lamp", Quantity: "lit", Dim: quantity.State})
 	s.pressed = record.Declare(signal.Signal{Device: "button", Quantity: "pressed", Dim: quantity.State})
@@ -64,7 +65,7 @@ func (s *tinySite) Next() signal.Time {
 	return signal.Never
 }
 
-func (s *tinySite) Advance(to signal.Time, outputs []harness.Pin) ([]harness.Pin, error) {
+func (s *tinySite) Advance(ctx context.Context, to signal.Time, outputs []harness.Pin) ([]harness.Pin, error) {
 	s.note("site %v", to)
 	var pins []harness.Pin
 	for _, p := range outputs {
@@ -96,8 +97,10 @@ type tinyNetwork struct {
 	acks []harness.Frame
 }
 
-func (n *tinyNetwork) Open(signal.Recorder, *fault.Panel, harness.Draw) error { return nil }
-func (n *tinyNetwork) Close() error                                           { return nil }
+func (n *tinyNetwork) Open(context.Context, signal.Recorder, *fault.Panel, harness.Draw) error {
+	return nil
+}
+func (n *tinyNetwork) Close() error { return nil }
 
 func (n *tinyNetwork) Next() signal.Time {
 	if len(n.acks) > 0 {
@@ -106,7 +109,7 @@ func (n *tinyNetwork) Next() signal.Time {
 	return signal.Never
 }
 
-func (n *tinyNetwork) Advance(to signal.Time, sent []harness.Frame) ([]harness.Frame, error) {
+func (n *tinyNetwork) Advance(ctx context.Context, to signal.Time, sent []harness.Frame) ([]harness.Frame, error) {
 	n.note("network %v", to)
 	for _, f := range sent {
 		n.acks = append(n.acks, harness.Frame{At: to + signal.Second, Kind: harness.Acknowledged, Number: f.Number})
@@ -132,12 +135,13 @@ type tinyController struct {
 	closed  int
 }
 
-func (c *tinyController) Open(signal.Recorder, *fault.Panel, harness.Draw) error { return nil }
-func (c *tinyController) Next() signal.Time                                      { return signal.Never }
-func (c *tinyController) Close() error                                           { c.closed++; return nil }
-func (c *tinyController) Can() harness.Abilities                                 { return harness.Abilities{harness.Alerts: true} }
+func (c *tinyController) Open(context.Context, signal.Recorder, *fault.Panel, harness.Draw) error {
+	return nil
+}
+func (c *tinyController) Close() error           { c.closed++; return nil }
+func (c *tinyController) Can() harness.Abilities { return harness.Abilities{harness.Alerts: true} }
 
-func (c *tinyController) Advance(to signal.Time, in []harness.Pin, got []harness.Frame) (signal.Time, []harness.Pin, []harness.Frame, error) {
+func (c *tinyController) Advance(ctx context.Context, to signal.Time, in []harness.Pin, got []harness.Frame) (signal.Time, []harness.Pin, []harness.Frame, error) {
 	c.note("controller %v to %v: %d pins, %d frames", c.now, to, len(in), len(got))
 	if c.fail != nil {
 		return c.now, nil, nil, c.fail

@@ -42,10 +42,10 @@ func (r *Result) Worst() outcome.State {
 // a script with neither has one whose controller is muted. A held outcome for which a twin shows the same at every
 // terminal, in what the network tells the controller and what meets it from within, and at every signal that it looks at was
 // not exercised: what was left out there did not matter. What held is then tried once more at each corner of the site's
-// tolerances. Errors end up in the Result: a scenario always has one.
-func Prove(ctx context.Context, build Builder, script *Script) *Result {
+// tolerances. The sinks watch the run itself and neither twins nor corners. Errors end up in the Result: a scenario always has one.
+func Prove(ctx context.Context, build Builder, script *Script, watch ...signal.Sink) *Result {
 	result := &Result{Script: script}
-	run, err := RunOnce(ctx, build, script)
+	run, err := RunOnce(ctx, build, script, watch...)
 	result.Run = run
 	if err != nil {
 		return result.broken(err)
@@ -129,12 +129,13 @@ func (r *Result) corners(ctx context.Context, build Builder) {
 	}
 }
 
-// RunOnce runs a script without its twins and without the corners of tolerances.
-func RunOnce(ctx context.Context, build Builder, script *Script) (*Run, error) {
-	stand, err := build(script)
+// RunOnce runs a script without its twins and without the corners of tolerances. The sinks watch it.
+func RunOnce(ctx context.Context, build Builder, script *Script, watch ...signal.Sink) (*Run, error) {
+	stand, err := build(ctx, script)
 	if err != nil {
 		return nil, err
 	}
+	stand.Watch(watch...)
 	return stand.Run(ctx, script)
 }
 

@@ -21,7 +21,7 @@ func condition(name string, is outcome.Comparison) outcome.Condition {
 // prove runs a script on tiny stands on which the button is pressed from 5 s to 8 s, and the knob takes its wire away.
 func prove(script harness.Script) *harness.Result {
 	script.End = end(20 * s)
-	return harness.Prove(context.Background(), func(*harness.Script) (*harness.Stand, error) {
+	return harness.Prove(context.Background(), func(context.Context, *harness.Script) (*harness.Stand, error) {
 		d := newTiny()
 		d.site.presses = []signal.Time{5 * s, 8 * s}
 		return d.stand(), nil
@@ -79,7 +79,7 @@ func TestScenariosThatAreNotRun(t *testing.T) {
 	r := prove(harness.Script{Needs: []harness.Ability{harness.CutOff}, Outcomes: one})
 	assert.Equal(t, outcome.NotRun, r.Worst(), "a controller that lacks an ability is no failure")
 	assert.Equal(t, "this controller has no cut-off", r.Verdicts[0].Why)
-	r = harness.Prove(context.Background(), func(*harness.Script) (*harness.Stand, error) { return nil, errors.New("no such site") },
+	r = harness.Prove(context.Background(), func(context.Context, *harness.Script) (*harness.Stand, error) { return nil, errors.New("no such site") },
 		&harness.Script{Outcomes: one})
 	assert.Equal(t, outcome.Broken, r.Worst())
 	assert.EqualError(t, r.Err, "no such site")

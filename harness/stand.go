@@ -18,10 +18,16 @@ type Stand struct {
 	Controller Controller
 	Terminals  []Terminal // of the controller, in the order of Pin.Terminal
 	Input      func(terminal int) Input
+	sinks      []signal.Sink
 }
 
-// Builder puts a stand together for a script: the site it names, with its starting state.
-type Builder func(*Script) (*Stand, error)
+// Watch has sinks given every change of the run as it happens: monitors, a log on disk, a live page. They begin with the
+// starting values, once every part has declared its signals; see signal.Beginner. It is called before Run.
+func (s *Stand) Watch(sinks ...signal.Sink) { s.sinks = append(s.sinks, sinks...) }
+
+// Builder puts a stand together for a script: the site it names, with its starting state. ctx bounds the putting together,
+// such as the start of a controller's program.
+type Builder func(ctx context.Context, script *Script) (*Stand, error)
 
 // Run is what one run has left.
 type Run struct {
@@ -42,11 +48,6 @@ type Balancer interface {
 // balanced is the share of the water by which a balance may be out.
 const balanced = 1e-6
 
-// CannotError says that a stand cannot realise a script, and why. Nothing has moved.
-type CannotError struct{ Reason string }
-
-func (e *CannotError) Error() string { return e.Reason }
-
 // maxRounds is how often the parts of a stand may answer each other at one moment before they are said to ring.
 const maxRounds = 64
 
@@ -62,7 +63,7 @@ func (s *Stand) Run(ctx context.Context, script *Script) (run *Run, err error) {
 		return nil, &CannotError{reason}
 	}
 	for _, part := range []Part{s.Site, s.Network, s.Controller} {
-		if err := part.Open(trace, panel, draw); err != nil {
+		if err := part.Open(ctx, trace, panel, draw); err != nil {
 			return nil, err
 		}
 	}
@@ -74,6 +75,9 @@ func (s *Stand) Run(ctx context.Context, script *Script) (run *Run, err error) {
 	monitors, missing, err := attach(script, trace)
 	if err != nil {
 		return nil, err
+	}
+	for _, sink := range s.sinks {
+		trace.Watch(sink)
 	}
 	if err = l.run(ctx); err == nil {
 		err = s.Site.Close() // which records where everything stands at the end
@@ -90,7 +94,7 @@ func (s *Stand) Run(ctx context.Context, script *Script) (run *Run, err error) {
 	}
 	if b, ok := s.Site.(Balancer); ok && err == nil {
 		if run.Balance, err = b.Balance(trace); err == nil && math.Abs(run.Balance) > balanced {
-			err = fmt.Errorf("the water does not balance: out by %.2g of what moved, and %g is allowed", run.Balance, balanced)
+			err = &UnbalancedError{Share: run.Balance, Allowed: balanced}
 		}
 	}
 	return run, err
@@ -152,8 +156,8 @@ func (l *loop) run(ctx context.Context) error {
 	var got, sent []Frame
 	rounds := 0
 	for turn := 0; ; turn++ {
-		if turn&1023 == 0 && ctx.Err() != nil {
-			return fmt.Errorf("stopped at %v: %w", l.now, context.Cause(ctx))
+		if ctx.Err() != nil {
+			return &StoppedError{At: l.now, Cause: context.Cause(ctx)}
 		}
 		err := l.director.act(l.now)
 		if err != nil {
@@ -163,11 +167,11 @@ func (l *loop) run(ctx context.Context) error {
 		if l.mute {
 			out = out[:0]
 		}
-		if in, err = l.Site.Advance(l.now, out); err != nil {
-			return fmt.Errorf("site at %v: %w", l.now, err)
+		if in, err = l.Site.Advance(ctx, l.now, out); err != nil {
+			return brokenOff(ctx, "site", l.now, err)
 		}
-		if got, err = l.Network.Advance(l.now, sent); err != nil {
-			return fmt.Errorf("network at %v: %w", l.now, err)
+		if got, err = l.Network.Advance(ctx, l.now, sent); err != nil {
+			return brokenOff(ctx, "network", l.now, err)
 		}
 		l.terminals.record(in)
 		l.terminals.receive(l.now, got)
@@ -177,22 +181,22 @@ func (l *loop) run(ctx context.Context) error {
 		}
 		to := max(l.now, min(l.Site.Next(), l.Network.Next(), l.director.next(), end))
 		if to == signal.Never {
-			return fmt.Errorf("at %v: the script waits for something and nothing will happen any more", l.now)
+			return &NothingDueError{At: l.now}
 		}
-		reached, o, f, err := l.Controller.Advance(to, in, got)
+		reached, o, f, err := l.Controller.Advance(ctx, to, in, got)
 		if err != nil {
 			l.now = max(l.now, reached) // what it has recorded on the way stays
-			return fmt.Errorf("controller at %v: %w", reached, err)
+			return brokenOff(ctx, "controller", reached, err)
 		}
 		if reached < l.now || reached > to {
-			return fmt.Errorf("controller: was at %v, was to run until %v at the most, and says that it reached %v", l.now, to, reached)
+			return &ReachedError{From: l.now, Until: to, Reached: reached}
 		}
 		out, sent = o, f
 		if rounds++; reached > l.now {
 			rounds = 0
 		}
 		if rounds > maxRounds {
-			return fmt.Errorf("at %v: no quiet after %d rounds; still changing: %s", l.now, maxRounds, l.terminals.names(in, out))
+			return &NotQuietError{At: l.now, Rounds: maxRounds, Changing: l.terminals.names(in, out)}
 		}
 		l.now = reached
 	}

@@ -136,3 +136,70 @@ func TestCannotRealise(t *testing.T) {
 		assert.Positive(t, d.controller.closed, "%s: the controller must be closed", c.name)
 	}
 }
+
+// ending is a sink that ends a context at the first change of a signal.
+type ending struct {
+	of     signal.ID
+	cancel context.CancelCauseFunc
+	cause  error
+	names  []string
+	closed signal.Time
+}
+
+func (e *ending) Begin(signals []signal.Signal) {
+	for i, s := range signals {
+		e.names = append(e.names, s.Name())
+		if s.Name() == "lamp.lit" {
+			e.of = signal.ID(i)
+		}
+	}
+}
+
+func (e *ending) Put(c signal.Change) {
+	if c.ID == e.of && c.At > 0 {
+		e.cancel(e.cause)
+	}
+}
+
+func (e *ending) Close(end signal.Time) { e.closed = end }
+
+// A run stops in the turn in which its context ends, whatever is left of its hours, and tells whoever watches it.
+func TestStopsWithinOneTurn(t *testing.T) {
+	d := newTiny()
+	d.controller.own = []signal.Time{2 * s, 3 * s}
+	ctx, cancel := context.WithCancelCause(context.Background())
+	watch := &ending{cancel: cancel, cause: errors.New("enough")}
+	stand := d.stand()
+	stand.Watch(watch)
+	run, err := stand.Run(ctx, &harness.Script{End: end(9 * signal.Hour)})
+	var stopped *harness.StoppedError
+	require.ErrorAs(t, err, &stopped)
+	assert.ErrorIs(t, err, watch.cause, "the cause of the end must be told")
+	assert.Equal(t, []signal.Time{0, 2 * s}, column(run, "lamp.lit").At, "what came until then must be kept, and nothing may come after it")
+	assert.Equal(t, 3*s, watch.closed, "the turn that was under way ends, and the sinks with it")
+	assert.Contains(t, watch.names, "button.pressed", "a sink must be told what the numbers mean")
+}
+
+// What a run breaks off for can be branched on.
+func TestErrorsOfRunsAreTyped(t *testing.T) {
+	waits := harness.Script{End: harness.Moment{Act: 1}, Acts: []harness.Act{{Text: "it is pressed", Mark: "m", On: pressed(), Within: 3 * s}}}
+	_, err := newTiny().stand().Run(context.Background(), &waits)
+	var inVain *harness.DidNotHappenError
+	require.ErrorAs(t, err, &inVain)
+	assert.Equal(t, harness.DidNotHappenError{Act: "it is pressed", Signal: "button.pressed", Waited: 3 * s}, *inVain)
+
+	d := newTiny()
+	d.site.answer, d.controller.ring, d.site.presses = true, true, []signal.Time{s}
+	_, err = d.stand().Run(context.Background(), &harness.Script{End: end(9 * s)})
+	var ringing *harness.NotQuietError
+	require.ErrorAs(t, err, &ringing)
+	assert.Equal(t, harness.NotQuietError{At: s, Rounds: 64, Changing: []string{"button", "lamp"}}, *ringing)
+
+	d = newTiny()
+	d.controller.fail = errors.New("it is gone")
+	_, err = d.stand().Run(context.Background(), &harness.Script{End: end(9 * s)})
+	var failed *harness.PartError
+	require.ErrorAs(t, err, &failed)
+	assert.Equal(t, "controller", failed.Part)
+	assert.ErrorIs(t, err, d.controller.fail)
+}

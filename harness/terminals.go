@@ -2,7 +2,6 @@ package harness
 
 import (
 	"math"
-	"strings"
 
 	"ullage/harness/quantity"
 	"ullage/harness/signal"
@@ -170,17 +169,14 @@ func (r *terminalRecord) volts(p Pin, at signal.Time) float64 {
 }
 
 // names lists the terminals of pins, for a message.
-func (r *terminalRecord) names(sets ...[]Pin) string {
+func (r *terminalRecord) names(sets ...[]Pin) []string {
 	var names []string
 	for _, pins := range sets {
 		for _, p := range pins {
 			names = append(names, r.stand.Terminals[p.Terminal].Name)
 		}
 	}
-	if names == nil {
-		return "nothing at the terminals, only frames"
-	}
-	return strings.Join(names, ", ")
+	return names
 }
 
 // InputOf is the input stage of a terminal as the board of a site file describes it.

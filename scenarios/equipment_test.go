@@ -78,11 +78,11 @@ func TestWhatCompilesTheStandCanPlay(t *testing.T) {
 
 // offered are the knobs of the stand of a script.
 func offered(t *testing.T, build harness.Builder, script *harness.Script) *fault.Panel {
-	made, err := build(script)
+	made, err := build(t.Context(), script)
 	require.NoError(t, err)
 	panel, trace := fault.NewPanel(), signal.NewTrace()
 	for _, part := range []harness.Part{made.Site, made.Network, made.Controller} {
-		require.NoError(t, part.Open(trace, panel, harness.NewDraw(1, "range")))
+		require.NoError(t, part.Open(t.Context(), trace, panel, harness.NewDraw(1, "range")))
 	}
 	return panel
 }

@@ -69,14 +69,16 @@ func TestResultsOfStandsThatCannot(t *testing.T) {
 		want  outcome.State
 		why   string
 	}{
-		{"cannot", func(*harness.Script) (*harness.Stand, error) {
+		{"cannot", func(context.Context, *harness.Script) (*harness.Stand, error) {
 			return nil, &harness.CannotError{Reason: "no tank here"}
 		}, outcome.NotRun, "no tank here"},
-		{"error", func(*harness.Script) (*harness.Stand, error) { return nil, errors.New("no such program") }, outcome.Broken, "no such program"},
-		{"panic", func(*harness.Script) (*harness.Stand, error) { panic("index out of range") }, outcome.Broken, "a defect of this program: index out of range"},
-		{"slow", func(s *harness.Script) (*harness.Stand, error) {
+		{"error", func(context.Context, *harness.Script) (*harness.Stand, error) {
+			return nil, errors.New("no such program")
+		}, outcome.Broken, "no such program"},
+		{"panic", func(context.Context, *harness.Script) (*harness.Stand, error) { panic("index out of range") }, outcome.Broken, "a defect of this program: index out of range"},
+		{"slow", func(ctx context.Context, s *harness.Script) (*harness.Stand, error) {
 			time.Sleep(20 * time.Millisecond)
-			return real(s)
+			return real(ctx, s)
 		}, outcome.Broken, "the scenario took longer than 10ms"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
@@ -278,8 +280,8 @@ func (m modest) Can() harness.Abilities {
 func TestASmallControllerRunsWhatItCan(t *testing.T) {
 	l := shipped(t)
 	full := stand.Builder(l.Site, stand.Simulated())
-	small := func(script *harness.Script) (*harness.Stand, error) {
-		s, err := full(script)
+	small := func(ctx context.Context, script *harness.Script) (*harness.Stand, error) {
+		s, err := full(ctx, script)
 		if err == nil {
 			s.Controller = modest{s.Controller, []harness.Ability{harness.FillRule, harness.LongestRun, harness.CutOff, harness.Interlock, harness.Alerts}}
 		}

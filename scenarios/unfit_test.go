@@ -1,6 +1,7 @@
 package scenarios_test
 
 import (
+	"context"
 	"runtime"
 	"slices"
 	"testing"
@@ -26,7 +27,7 @@ type switcher struct {
 	now       signal.Time
 }
 
-func (u *switcher) Open(record signal.Recorder, panel *fault.Panel, _ harness.Draw) error {
+func (u *switcher) Open(ctx context.Context, record signal.Recorder, panel *fault.Panel, _ harness.Draw) error {
 	record.Declare(harness.Disturbed())
 	for _, name := range []string{"reset", "clock step", "clock unset", "counter", "oscillator", "hang", "watchdog", "pins float", "settings lost",
 		"settings torn", "longest run", "update"} {
@@ -39,10 +40,9 @@ func (u *switcher) Open(record signal.Recorder, panel *fault.Panel, _ harness.Dr
 	return nil
 }
 
-func (u *switcher) Next() signal.Time { return signal.Never }
-func (u *switcher) Close() error      { return nil }
+func (u *switcher) Close() error { return nil }
 
-func (u *switcher) Advance(to signal.Time, _ []harness.Pin, _ []harness.Frame) (signal.Time, []harness.Pin, []harness.Frame, error) {
+func (u *switcher) Advance(ctx context.Context, to signal.Time, _ []harness.Pin, _ []harness.Frame) (signal.Time, []harness.Pin, []harness.Frame, error) {
 	if !u.on || u.switched || to == 0 {
 		u.now = to
 		return to, nil, nil, nil
@@ -75,7 +75,7 @@ func TestUnfitControllersHoldNothing(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			l := shipped(t)
 			results, err := scenarios.Run(t.Context(), scenarios.Options{Library: l, Seed: 1, Nominal: true, Concurrency: runtime.GOMAXPROCS(0),
-				Build: stand.Builder(l.Site, func(_ *sitefile.Site, terminals []harness.Terminal) (harness.Controller, error) {
+				Build: stand.Builder(l.Site, func(_ context.Context, _ *sitefile.Site, terminals []harness.Terminal) (harness.Controller, error) {
 					return &switcher{terminals: terminals, on: on}, nil
 				})})
 			require.NoError(t, err)

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"strings"
 
@@ -17,8 +18,8 @@ func controllerMaker(name string) (stand.Maker, error) {
 	}
 	command, ok := strings.CutPrefix(name, "exec:")
 	if words := strings.Fields(command); ok && len(words) > 0 {
-		return func(s *sitefile.Site, terminals []harness.Terminal) (harness.Controller, error) {
-			return link.Exec(words, s.Controller, terminals, link.Options{})
+		return func(ctx context.Context, s *sitefile.Site, terminals []harness.Terminal) (harness.Controller, error) {
+			return link.Exec(ctx, words, s.Controller, terminals, link.Options{})
 		}, nil
 	}
 	return nil, fmt.Errorf("--controller %q: expected simulated, or exec: and a program with its arguments, e.g. exec:./controller", name)

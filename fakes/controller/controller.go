@@ -18,6 +18,7 @@
 package controller
 
 import (
+	"context"
 	"errors"
 	"fmt"
 
@@ -113,7 +114,7 @@ type signals struct {
 }
 
 // Open declares the signals, offers the knobs of reset, firmware and clock, and leaves every output an open circuit.
-func (c *Controller) Open(record signal.Recorder, panel *fault.Panel, _ harness.Draw) error {
+func (c *Controller) Open(ctx context.Context, record signal.Recorder, panel *fault.Panel, _ harness.Draw) error {
 	if c.closed || c.record != nil {
 		return errors.New("controller: opened twice")
 	}
@@ -173,8 +174,8 @@ func (c *Controller) turnReset() func(signal.Time, float64) error {
 	}
 }
 
-// Next is the moment of the next wake.
-func (c *Controller) Next() signal.Time {
+// next is the moment of the next wake.
+func (c *Controller) next() signal.Time {
 	if c.reset {
 		return c.now
 	}
@@ -194,7 +195,7 @@ func (c *Controller) Next() signal.Time {
 
 // Advance runs the control loop; see harness.Controller and the package comment. A pin of a terminal that does not
 // exist, or a `to` before the present, is an error.
-func (c *Controller) Advance(to signal.Time, in []harness.Pin, got []harness.Frame) (signal.Time, []harness.Pin, []harness.Frame, error) {
+func (c *Controller) Advance(ctx context.Context, to signal.Time, in []harness.Pin, got []harness.Frame) (signal.Time, []harness.Pin, []harness.Frame, error) {
 	switch {
 	case c.record == nil || c.closed:
 		return c.now, nil, nil, errors.New("controller: not open")
@@ -208,13 +209,16 @@ func (c *Controller) Advance(to signal.Time, in []harness.Pin, got []harness.Fra
 	c.power.step(c.now)
 	c.hear(got)
 	for {
+		if ctx.Err() != nil {
+			return c.now, nil, nil, context.Cause(ctx)
+		}
 		if err := c.settle(); err != nil {
 			return c.now, nil, nil, err
 		}
 		if len(c.out)+len(c.sent) > 0 {
 			return c.now, c.out, c.sent, nil
 		}
-		next := c.Next()
+		next := c.next()
 		if next >= to {
 			c.now = to
 			return to, nil, nil, nil

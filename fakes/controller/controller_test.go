@@ -1,6 +1,7 @@
 package controller
 
 import (
+	"context"
 	"os"
 	"path/filepath"
 	"testing"
@@ -98,21 +99,21 @@ func TestAdvanceRefuses(t *testing.T) {
 	spec, terminals := ternLane()
 	c, err := New(spec, terminals)
 	require.NoError(t, err)
-	_, _, _, err = c.Advance(0, nil, nil)
+	_, _, _, err = c.Advance(context.Background(), 0, nil, nil)
 	require.ErrorContains(t, err, "not open")
-	require.NoError(t, c.Open(signal.NewTrace(), fault.NewPanel(), harness.Draw{}))
-	require.ErrorContains(t, c.Open(signal.NewTrace(), fault.NewPanel(), harness.Draw{}), "opened twice")
-	_, _, _, err = c.Advance(signal.Second, nil, nil)
+	require.NoError(t, c.Open(context.Background(), signal.NewTrace(), fault.NewPanel(), harness.Draw{}))
+	require.ErrorContains(t, c.Open(context.Background(), signal.NewTrace(), fault.NewPanel(), harness.Draw{}), "opened twice")
+	_, _, _, err = c.Advance(context.Background(), signal.Second, nil, nil)
 	require.NoError(t, err)
-	_, _, _, err = c.Advance(0, nil, nil)
+	_, _, _, err = c.Advance(context.Background(), 0, nil, nil)
 	require.ErrorContains(t, err, "asked to run until 00:00:00, but it is 00:00:01 already")
-	_, _, _, err = c.Advance(signal.Second, []harness.Pin{{At: signal.Second, Terminal: 11}}, nil)
+	_, _, _, err = c.Advance(context.Background(), signal.Second, []harness.Pin{{At: signal.Second, Terminal: 11}}, nil)
 	require.ErrorContains(t, err, "a pin for terminal 11, but there are 11")
-	_, _, _, err = c.Advance(signal.Second, []harness.Pin{{At: signal.Minute}}, nil)
+	_, _, _, err = c.Advance(context.Background(), signal.Second, []harness.Pin{{At: signal.Minute}}, nil)
 	require.ErrorContains(t, err, "a pin of 00:01:00, but it is 00:00:01")
 	require.NoError(t, c.Close())
 	require.NoError(t, c.Close(), "closing twice is allowed")
-	_, _, _, err = c.Advance(signal.Minute, nil, nil)
+	_, _, _, err = c.Advance(context.Background(), signal.Minute, nil, nil)
 	require.ErrorContains(t, err, "not open")
 }
 
@@ -121,12 +122,12 @@ func TestSafeAtOpenAndClose(t *testing.T) {
 	spec, terminals := ternLane()
 	c, err := New(spec, terminals)
 	require.NoError(t, err)
-	require.NoError(t, c.Open(signal.NewTrace(), fault.NewPanel(), harness.Draw{}))
-	_, out, sent, err := c.Advance(signal.Day, nil, nil)
+	require.NoError(t, c.Open(context.Background(), signal.NewTrace(), fault.NewPanel(), harness.Draw{}))
+	_, out, sent, err := c.Advance(context.Background(), signal.Day, nil, nil)
 	require.NoError(t, err)
 	require.Empty(t, out)
 	require.Empty(t, sent)
-	require.Equal(t, signal.Never, c.Next())
+	require.Equal(t, signal.Never, c.next())
 
 	r := newRig(t, spec, terminals)
 	r.command(harness.TopicStart, "sprays", 600)
@@ -247,7 +248,7 @@ func TestWakeDoesNotAllocate(t *testing.T) {
 	before := r.c.moisture.nextRead
 	allocations := testing.AllocsPerRun(500, func() {
 		r.now += signal.Second
-		_, out, sent, err := r.c.Advance(r.now, nil, nil)
+		_, out, sent, err := r.c.Advance(context.Background(), r.now, nil, nil)
 		if err != nil || len(out)+len(sent) > 0 {
 			t.Fatal("the controller did something in an idle second")
 		}
@@ -264,7 +265,7 @@ func BenchmarkWake(b *testing.B) {
 	var got []harness.Frame
 	for b.Loop() {
 		r.now += signal.Second
-		reached, _, sent, err := r.c.Advance(r.now, nil, got)
+		reached, _, sent, err := r.c.Advance(context.Background(), r.now, nil, got)
 		got = got[:0]
 		if err != nil {
 			b.Fatal(err)
@@ -287,7 +288,7 @@ func BenchmarkEdge(b *testing.B) {
 		pins[0], open = open, pins[0]
 		pins[0].At = r.now
 		r.now += 100 * signal.Millisecond
-		reached, _, _, err := r.c.Advance(r.now, pins, nil)
+		reached, _, _, err := r.c.Advance(context.Background(), r.now, pins, nil)
 		if err != nil {
 			b.Fatal(err)
 		}

@@ -1,6 +1,7 @@
 package controller
 
 import (
+	"context"
 	"fmt"
 	"math"
 
@@ -30,8 +31,8 @@ var _ harness.Controller = (*Drifting)(nil)
 func OnOscillator(c *Controller) *Drifting { return &Drifting{Controller: c, rate: 1} }
 
 // Open is that of the controller, with the knob of the oscillator besides.
-func (d *Drifting) Open(record signal.Recorder, panel *fault.Panel, draw harness.Draw) error {
-	if err := d.Controller.Open(translated{record, d}, panel, draw); err != nil {
+func (d *Drifting) Open(ctx context.Context, record signal.Recorder, panel *fault.Panel, draw harness.Draw) error {
+	if err := d.Controller.Open(ctx, translated{record, d}, panel, draw); err != nil {
 		return err
 	}
 	panel.Offer(fault.Knob{Device: "controller", Kind: "controller", Name: "oscillator", Dim: quantity.None, Min: 0.5, Max: 2, Rest: 1,
@@ -79,13 +80,10 @@ func (d *Drifting) stands(own signal.Time) signal.Time {
 	return t
 }
 
-// Next is that of the controller, in the stand's time.
-func (d *Drifting) Next() signal.Time { return d.stands(d.Controller.Next()) }
-
 // Advance is that of the controller, in the stand's time.
-func (d *Drifting) Advance(to signal.Time, in []harness.Pin, got []harness.Frame) (signal.Time, []harness.Pin, []harness.Frame, error) {
+func (d *Drifting) Advance(ctx context.Context, to signal.Time, in []harness.Pin, got []harness.Frame) (signal.Time, []harness.Pin, []harness.Frame, error) {
 	if !d.off {
-		reached, out, sent, err := d.Controller.Advance(to, in, got)
+		reached, out, sent, err := d.Controller.Advance(ctx, to, in, got)
 		d.now = reached
 		return reached, out, sent, err
 	}
@@ -100,7 +98,7 @@ func (d *Drifting) Advance(to signal.Time, in []harness.Pin, got []harness.Frame
 	}
 	// What is due at a moment of its own that comes before `to` is done, and no more.
 	d.began = d.Controller.now
-	reached, out, sent, err := d.Controller.Advance(max(d.own(to-1)+1, d.began), d.in, got)
+	reached, out, sent, err := d.Controller.Advance(ctx, max(d.own(to-1)+1, d.began), d.in, got)
 	if err != nil {
 		return d.now, nil, nil, err
 	}

@@ -1,6 +1,7 @@
 package controller
 
 import (
+	"context"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -19,8 +20,8 @@ type turned struct {
 	rate float64
 }
 
-func (c turned) Open(record signal.Recorder, panel *fault.Panel, draw harness.Draw) error {
-	if err := c.Drifting.Open(record, panel, draw); err != nil {
+func (c turned) Open(ctx context.Context, record signal.Recorder, panel *fault.Panel, draw harness.Draw) error {
+	if err := c.Drifting.Open(ctx, record, panel, draw); err != nil {
 		return err
 	}
 	return panel.Open(0, "controller", "oscillator", c.rate)
@@ -59,14 +60,14 @@ func TestASlowRunIsLonger(t *testing.T) {
 		c, err := New(spec, terminals)
 		require.NoError(t, err)
 		d, panel, trace := OnOscillator(c), fault.NewPanel(), signal.NewTrace()
-		require.NoError(t, d.Open(trace, panel, harness.Draw{}))
+		require.NoError(t, d.Open(context.Background(), trace, panel, harness.Draw{}))
 		require.NoError(t, panel.Open(0, "controller", "oscillator", rate))
 		in := []harness.Pin{{Terminal: len(terminals) - 1, Volts: 12}}
 		got := []harness.Frame(nil)
 		var edges []signal.Time
 		commanded := false
 		for now := signal.Time(0); now < signal.Hour; {
-			reached, out, _, err := d.Advance(now+10*signal.Second, in, got)
+			reached, out, _, err := d.Advance(context.Background(), now+10*signal.Second, in, got)
 			require.NoError(t, err)
 			in, got = nil, nil
 			for _, p := range out {

@@ -126,7 +126,7 @@ func cutUp(r *rig, seed uint64) {
 		case u < 0.3:
 			return min(to, now+signal.Time(u*1e9))
 		case u < 0.5:
-			return min(to, max(now, r.c.Next()))
+			return min(to, max(now, r.c.next()))
 		case u < 0.6:
 			return now + signal.Time(u*float64(to-now))
 		}
@@ -205,7 +205,7 @@ func TestComesToRest(t *testing.T) {
 		run(t, happenings(rt), func(r *rig) {
 			r.watch = func() {
 				r.rest()
-				require.Greater(rt, r.c.Next(), r.now, "wakes for ever at %v", r.now)
+				require.Greater(rt, r.c.next(), r.now, "wakes for ever at %v", r.now)
 			}
 		}, variant(rt)...)
 	})

@@ -1,6 +1,7 @@
 package controller
 
 import (
+	"context"
 	"math"
 	"testing"
 
@@ -207,7 +208,7 @@ func TestAControllerWithoutLatchingOutputsHasNoStore(t *testing.T) {
 	spec, terminals := ternLane()
 	c, err := New(spec, terminals)
 	require.NoError(t, err)
-	require.NoError(t, c.Open(signal.NewTrace(), fault.NewPanel(), harness.Draw{}))
+	require.NoError(t, c.Open(context.Background(), signal.NewTrace(), fault.NewPanel(), harness.Draw{}))
 	assert.Zero(t, c.store.at(signal.Hour))
 	assert.Equal(t, signal.Never, c.driversWake())
 }

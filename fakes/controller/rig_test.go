@@ -1,6 +1,7 @@
 package controller
 
 import (
+	"context"
 	"fmt"
 	"slices"
 	"strings"
@@ -114,7 +115,7 @@ func newRig(t testing.TB, spec sitefile.Controller, terminals []harness.Terminal
 	c, err := New(spec, terminals, options...)
 	require.NoError(t, err)
 	r := &rig{t: t, c: c, panel: fault.NewPanel(), trace: signal.NewTrace(), terminals: terminals, network: "answers"}
-	require.NoError(t, c.Open(r.trace, r.panel, harness.Draw{}))
+	require.NoError(t, c.Open(context.Background(), r.trace, r.panel, harness.Draw{}))
 	for i := range terminals {
 		r.pins = append(r.pins, harness.Open(0, i))
 	}
@@ -177,7 +178,7 @@ func (r *rig) until(to signal.Time) {
 		if r.slice != nil {
 			stop = r.slice(r.now, stop)
 		}
-		reached, out, sent, err := r.c.Advance(stop, r.in, got)
+		reached, out, sent, err := r.c.Advance(context.Background(), stop, r.in, got)
 		require.NoError(r.t, err)
 		require.LessOrEqual(r.t, reached, stop, "ran past the moment it was to stop at")
 		require.GreaterOrEqual(r.t, reached, r.now, "went back in time")
@@ -193,7 +194,7 @@ func (r *rig) until(to signal.Time) {
 
 // rest lets the controller do what is due at the present moment.
 func (r *rig) rest() {
-	_, out, sent, err := r.c.Advance(r.now, nil, nil)
+	_, out, sent, err := r.c.Advance(context.Background(), r.now, nil, nil)
 	require.NoError(r.t, err)
 	r.note(out, sent)
 }

@@ -1,6 +1,8 @@
 package site_test
 
 import (
+	"context"
+	"errors"
 	"fmt"
 	"os"
 	"strings"
@@ -61,14 +63,14 @@ func open(t require.TestingT, spec *sitefile.Site) *rig {
 	s, err := site.New(spec)
 	require.NoError(t, err, "the site cannot be built")
 	r := &rig{t: t, spec: spec, site: s, trace: signal.NewTrace(), panel: fault.NewPanel()}
-	require.NoError(t, s.Open(r.trace, r.panel, harness.NewDraw(1, "test")))
+	require.NoError(t, s.Open(context.Background(), r.trace, r.panel, harness.NewDraw(1, "test")))
 	r.advance(0)
 	return r
 }
 
 // advance takes the site to a moment with outputs changed there.
 func (r *rig) advance(to signal.Time, outputs ...harness.Pin) {
-	pins, err := r.site.Advance(to, outputs)
+	pins, err := r.site.Advance(context.Background(), to, outputs)
 	require.NoError(r.t, err, "the site cannot go on at %v", to)
 	r.pins = append(r.pins, pins...)
 	r.now = to
@@ -147,3 +149,13 @@ func same(t testing.TB, want, got *signal.Trace, why string) {
 }
 
 const litrePerMinute = 1e-3 / 60
+
+// A site that is asked for a day stops when its context ends.
+func TestStopsWhenItsContextEnds(t *testing.T) {
+	r := open(t, shipped(t, "tern-lane"))
+	gone := errors.New("somebody ended the run")
+	ctx, cancel := context.WithCancelCause(context.Background())
+	cancel(gone)
+	_, err := r.site.Advance(ctx, signal.Day, nil)
+	require.ErrorIs(t, err, gone, "the site goes on to the end of the day")
+}

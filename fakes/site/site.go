@@ -12,6 +12,7 @@
 package site
 
 import (
+	"context"
 	"errors"
 	"fmt"
 
@@ -92,7 +93,7 @@ func New(spec *sitefile.Site) (*Site, error) {
 
 // Open declares the signals and offers the knobs of every device, and puts the site into its starting state: valves shut,
 // pumps off.
-func (s *Site) Open(record signal.Recorder, panel *fault.Panel, draw harness.Draw) error {
+func (s *Site) Open(ctx context.Context, record signal.Recorder, panel *fault.Panel, draw harness.Draw) error {
 	s.record = record
 	s.openSupplies(panel)
 	s.openMeters()
@@ -141,12 +142,15 @@ func (s *Site) Balance(trace *signal.Trace) (float64, error) {
 func (s *Site) Next() signal.Time { return s.next }
 
 // Advance brings the site to a moment; see harness.Site.
-func (s *Site) Advance(to signal.Time, outputs []harness.Pin) ([]harness.Pin, error) {
+func (s *Site) Advance(ctx context.Context, to signal.Time, outputs []harness.Pin) ([]harness.Pin, error) {
 	if to < s.now {
 		return nil, fmt.Errorf("asked to go back from %v to %v", s.now, to)
 	}
 	s.pins = s.pins[:0]
 	for s.next <= to {
+		if ctx.Err() != nil {
+			return nil, context.Cause(ctx)
+		}
 		if err := s.pass(s.next); err != nil {
 			return nil, err
 		}

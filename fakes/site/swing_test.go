@@ -1,6 +1,7 @@
 package site
 
 import (
+	"context"
 	"fmt"
 	"testing"
 
@@ -48,7 +49,7 @@ controller:
 		s, err := New(spec)
 		require.NoError(rt, err)
 		trace := signal.NewTrace()
-		require.NoError(rt, s.Open(trace, fault.NewPanel(), harness.NewDraw(1, "test")))
+		require.NoError(rt, s.Open(context.Background(), trace, fault.NewPanel(), harness.NewDraw(1, "test")))
 		f := s.floats[0]
 		operated := f.Operated()
 		const near = 1e-6 // m of a threshold, where a millisecond decides
@@ -60,7 +61,7 @@ controller:
 			case 9 * signal.Second:
 				out = []harness.Pin{harness.Open(at, 0)}
 			}
-			_, err := s.Advance(at, out)
+			_, err := s.Advance(context.Background(), at, out)
 			require.NoError(rt, err)
 			mean, _ := f.mean(s, at)
 			level, threshold := mean+f.slosh.Height(at), f.Releases

@@ -62,14 +62,14 @@ func BenchmarkDay(b *testing.B) {
 	s := read(b, "tern-lane")
 	var device *controller.Controller
 	build := stand.Builder(func(string) (*sitefile.Site, error) { return s, nil },
-		func(s *sitefile.Site, terminals []harness.Terminal) (_ harness.Controller, err error) {
+		func(_ context.Context, s *sitefile.Site, terminals []harness.Terminal) (_ harness.Controller, err error) {
 			device, err = controller.New(s.Controller, terminals)
 			return device, err
 		})
 	b.ReportAllocs()
 	for b.Loop() {
 		script := busyDay()
-		st, err := build(script)
+		st, err := build(context.Background(), script)
 		require.NoError(b, err)
 		run, err := st.Run(context.Background(), script)
 		require.NoError(b, err)

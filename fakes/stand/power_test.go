@@ -54,7 +54,7 @@ func TestSupplyAndControllerComeToRest(t *testing.T) {
 		for i := range script.Acts {
 			script.Acts[i].Mark = string(rune('a' + i))
 		}
-		st, err := stand.Builder(func(string) (*sitefile.Site, error) { return site, nil }, stand.Simulated())(script)
+		st, err := stand.Builder(func(string) (*sitefile.Site, error) { return site, nil }, stand.Simulated())(context.Background(), script)
 		require.NoError(rt, err)
 		_, err = st.Run(context.Background(), script)
 		require.NoError(rt, err)

@@ -18,11 +18,11 @@ import (
 func border(t *testing.T, settings ...sitefile.Setting) *harness.Run {
 	s := read(t, "walled-border")
 	build := stand.Builder(func(string) (*sitefile.Site, error) { return s, nil },
-		func(s *sitefile.Site, terminals []harness.Terminal) (harness.Controller, error) {
+		func(_ context.Context, s *sitefile.Site, terminals []harness.Terminal) (harness.Controller, error) {
 			return controller.New(s.Controller, terminals)
 		})
 	script := &harness.Script{Name: "border", Site: "walled-border", End: harness.Moment{Plus: signal.Day}, Start: settings}
-	st, err := build(script)
+	st, err := build(context.Background(), script)
 	require.NoError(t, err)
 	run, err := st.Run(context.Background(), script)
 	require.NoError(t, err)

@@ -2,6 +2,7 @@
 package stand
 
 import (
+	"context"
 	"fmt"
 
 	"ullage/fakes/controller"
@@ -15,11 +16,11 @@ import (
 type Sites func(name string) (*sitefile.Site, error)
 
 // Maker makes the controller of a stand, for a site whose settings are those of the script.
-type Maker func(*sitefile.Site, []harness.Terminal) (harness.Controller, error)
+type Maker func(context.Context, *sitefile.Site, []harness.Terminal) (harness.Controller, error)
 
 // Simulated makes simulated controllers.
 func Simulated(options ...controller.Option) Maker {
-	return func(s *sitefile.Site, terminals []harness.Terminal) (harness.Controller, error) {
+	return func(_ context.Context, s *sitefile.Site, terminals []harness.Terminal) (harness.Controller, error) {
 		c, err := controller.New(s.Controller, terminals, options...)
 		if err != nil {
 			return nil, err
@@ -30,7 +31,7 @@ func Simulated(options ...controller.Option) Maker {
 
 // Builder puts together a simulated site and network with a controller. It may be used by several runs at once.
 func Builder(sites Sites, make Maker) harness.Builder {
-	return func(script *harness.Script) (*harness.Stand, error) {
+	return func(ctx context.Context, script *harness.Script) (*harness.Stand, error) {
 		original, err := sites(script.Site)
 		if err != nil {
 			return nil, err
@@ -46,22 +47,22 @@ func Builder(sites Sites, make Maker) harness.Builder {
 		}
 		spec.FillDefaults()
 		if script.Corner != nil { // what is right as drawn is right at its corners: rules look at the whole of a tolerance
-			return assemble(spec, make)
+			return assemble(ctx, spec, make)
 		}
 		if err := spec.Check(); err != nil {
 			return nil, fmt.Errorf("with the starting state of the scenario: %w", err)
 		}
-		return assemble(spec, make)
+		return assemble(ctx, spec, make)
 	}
 }
 
-func assemble(spec *sitefile.Site, make Maker) (*harness.Stand, error) {
+func assemble(ctx context.Context, spec *sitefile.Site, make Maker) (*harness.Stand, error) {
 	water, err := site.New(spec)
 	if err != nil {
 		return nil, err
 	}
 	terminals := harness.Terminals(spec)
-	device, err := make(spec, terminals)
+	device, err := make(ctx, spec, terminals)
 	if err != nil {
 		return nil, err
 	}

@@ -24,7 +24,7 @@ func builder(t testing.TB) harness.Builder {
 }
 
 func run(t testing.TB, script *harness.Script) *harness.Run {
-	s, err := builder(t)(script)
+	s, err := builder(t)(t.Context(), script)
 	require.NoError(t, err)
 	r, err := s.Run(context.Background(), script)
 	require.NoError(t, err)
@@ -140,7 +140,7 @@ func TestARunThatBreaksOff(t *testing.T) {
 	script := day("tern-lane")
 	script.Acts = []harness.Act{{Mark: "too much", When: harness.Moment{Plus: signal.Minute},
 		Turns: []fault.Turn{{Device: "mains", Knob: "pressure factor", Value: 7, Until: signal.Second}}}}
-	s, err := builder(t)(script)
+	s, err := builder(t)(t.Context(), script)
 	require.NoError(t, err)
 	r, err := s.Run(context.Background(), script)
 	require.ErrorContains(t, err, "pressure factor")
@@ -157,7 +157,7 @@ func TestStandsThatCannotBeBuilt(t *testing.T) {
 	} {
 		script := day("tern-lane")
 		script.Start = []sitefile.Setting{setting}
-		_, err := builder(t)(script)
+		_, err := builder(t)(t.Context(), script)
 		require.Error(t, err, "a starting state of %v must be refused", setting)
 	}
 }
@@ -168,7 +168,7 @@ func TestBuildingChangesNoSite(t *testing.T) {
 	build := stand.Builder(func(string) (*sitefile.Site, error) { return s, nil }, stand.Simulated())
 	script := day("tern-lane")
 	script.Start = []sitefile.Setting{{Path: "tanks/header-tank/starts", Text: "240 mm"}}
-	_, err := build(script)
+	_, err := build(t.Context(), script)
 	require.NoError(t, err)
 	assert.Equal(t, 0.6, s.Tanks[0].Starts.SI, "the starting state of one run has leaked into the site")
 }

@@ -3,6 +3,7 @@
 package wifi
 
 import (
+	"context"
 	"slices"
 
 	"ullage/harness"
@@ -56,7 +57,7 @@ func New(spec sitefile.WiFi, zones []string) *WiFi {
 
 // Open declares the signals of network and cloud and offers their knobs: the access point's signal, and for each zone a
 // start and a stop from afar.
-func (w *WiFi) Open(record signal.Recorder, panel *fault.Panel, draw harness.Draw) error {
+func (w *WiFi) Open(ctx context.Context, record signal.Recorder, panel *fault.Panel, draw harness.Draw) error {
 	w.record = record
 	w.upID = record.Declare(signal.Signal{Device: Device, Quantity: "up", Dim: quantity.State})
 	w.sessionID = record.Declare(signal.Signal{Device: Device, Quantity: "session", Dim: quantity.State})
@@ -159,7 +160,7 @@ func (w *WiFi) Next() signal.Time {
 }
 
 // Advance takes what the controller sent and returns what arrives there.
-func (w *WiFi) Advance(to signal.Time, sent []harness.Frame) ([]harness.Frame, error) {
+func (w *WiFi) Advance(ctx context.Context, to signal.Time, sent []harness.Frame) ([]harness.Frame, error) {
 	w.now = to
 	for _, f := range sent {
 		switch {

@@ -1,6 +1,7 @@
 package wifi_test
 
 import (
+	"context"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -29,7 +30,7 @@ type rig struct {
 
 func newRig(t *testing.T) *rig {
 	r := &rig{t: t, wifi: wifi.New(sitefile.WiFi{}, []string{"sprays"}), trace: signal.NewTrace(), panel: fault.NewPanel()}
-	require.NoError(t, r.wifi.Open(r.trace, r.panel, harness.Draw{}))
+	require.NoError(t, r.wifi.Open(context.Background(), r.trace, r.panel, harness.Draw{}))
 	return r
 }
 
@@ -42,7 +43,7 @@ func (r *rig) run(until signal.Time, send ...harness.Frame) {
 			sent = send
 		}
 		r.now = next
-		got, err := r.wifi.Advance(next, sent)
+		got, err := r.wifi.Advance(context.Background(), next, sent)
 		require.NoError(r.t, err)
 		r.got = append(r.got, got...)
 		if next == until {

@@ -1,6 +1,7 @@
 package link
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"math"
@@ -11,13 +12,13 @@ import (
 )
 
 // Advance is described at harness.Controller. After an error every output is open, and every further call is an error.
-func (c *controller) Advance(to signal.Time, in []harness.Pin, got []harness.Frame) (signal.Time, []harness.Pin, []harness.Frame, error) {
+func (c *controller) Advance(ctx context.Context, to signal.Time, in []harness.Pin, got []harness.Frame) (signal.Time, []harness.Pin, []harness.Frame, error) {
 	c.out, c.sent = c.out[:0], c.sent[:0]
 	if c.err == nil && c.record == nil {
 		return c.now, nil, nil, errors.New("the controller is not open")
 	}
 	if c.err == nil {
-		if err := c.advance(to, in, got); err != nil {
+		if err := c.advance(ctx, to, in, got); err != nil {
 			c.err = c.process.fail(err)
 		}
 	}
@@ -28,7 +29,7 @@ func (c *controller) Advance(to signal.Time, in []harness.Pin, got []harness.Fra
 	return c.now, c.out, c.sent, c.err
 }
 
-func (c *controller) advance(to signal.Time, in []harness.Pin, got []harness.Frame) error {
+func (c *controller) advance(ctx context.Context, to signal.Time, in []harness.Pin, got []harness.Frame) error {
 	if to < c.now {
 		return fmt.Errorf("it is asked to run until %v, but it is at %v already", to, c.now)
 	}
@@ -40,6 +41,9 @@ func (c *controller) advance(to signal.Time, in []harness.Pin, got []harness.Fra
 		c.got = append(c.got, got...)
 	}
 	for ; len(c.out)+len(c.sent) == 0 && c.now < to; c.supply() {
+		if ctx.Err() != nil {
+			return context.Cause(ctx)
+		}
 		if c.now >= Longest {
 			return fmt.Errorf("a run over this link ends at %v", Longest)
 		}
@@ -48,7 +52,7 @@ func (c *controller) advance(to signal.Time, in []harness.Pin, got []harness.Fra
 			c.now = until
 			continue
 		}
-		if err := c.exchange(until); err != nil {
+		if err := c.exchange(ctx, until); err != nil {
 			return err
 		}
 	}
@@ -165,12 +169,12 @@ func (c *controller) driver(terminal int) harness.Pin {
 }
 
 // exchange lets the program run until a moment and takes its answer.
-func (c *controller) exchange(until signal.Time) error {
+func (c *controller) exchange(ctx context.Context, until signal.Time) error {
 	message, err := c.writer.line(c.news(until))
 	if err != nil {
 		return err
 	}
-	line, err := c.process.exchange(message)
+	line, err := c.process.exchange(ctx, message)
 	if err != nil {
 		return err
 	}

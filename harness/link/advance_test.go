@@ -1,6 +1,7 @@
 package link
 
 import (
+	"context"
 	"math"
 	"os"
 	"strings"
@@ -21,11 +22,11 @@ func logged(t *testing.T, greeting string, answers ...string) (harness.Controlle
 	t.Helper()
 	file := t.TempDir() + "/log"
 	spec, terminals := testSpec()
-	c, err := Exec(childCommand("script", append([]string{file, greeting}, answers...)...), spec, terminals, Options{})
+	c, err := Exec(context.Background(), childCommand("script", append([]string{file, greeting}, answers...)...), spec, terminals, Options{})
 	require.NoError(t, err)
 	t.Cleanup(func() { c.Close() })
 	panel := fault.NewPanel()
-	require.NoError(t, c.Open(signal.NewTrace(), panel, harness.Draw{}))
+	require.NoError(t, c.Open(context.Background(), signal.NewTrace(), panel, harness.Draw{}))
 	return c, panel, func() []string {
 		text, err := os.ReadFile(file)
 		require.NoError(t, err)
@@ -38,14 +39,14 @@ func TestReversedOutput(t *testing.T) {
 	file := t.TempDir() + "/log"
 	spec, terminals := testSpec()
 	terminals[topUp].Drive = sitefile.Latching
-	c, err := Exec(childCommand("script", file, childGreeting,
+	c, err := Exec(context.Background(), childCommand("script", file, childGreeting,
 		`{"at":1000000000,"out":[{"terminal":"top-up","on":true}]}`, `{"at":1050000000,"out":[{"terminal":"top-up","on":false}]}`,
 		`{"at":2000000000,"out":[{"terminal":"top-up","on":true,"reverse":true}]}`, `{"at":2050000000,"out":[{"terminal":"top-up","on":false}]}`,
 		`{"at":3000000000}`), spec, terminals, Options{})
 	require.NoError(t, err)
 	defer c.Close()
 	trace := signal.NewTrace()
-	require.NoError(t, c.Open(trace, fault.NewPanel(), harness.Draw{}))
+	require.NoError(t, c.Open(context.Background(), trace, fault.NewPanel(), harness.Draw{}))
 	out := until(t, c, 3000*ms, harness.Pin{Terminal: power, Volts: 12, Ohms: 0.1})
 	require.Len(t, out, 4)
 	assert.Equal(t, 12.0, out[0].Volts)
@@ -65,7 +66,7 @@ func until(t *testing.T, c harness.Controller, to signal.Time, in ...harness.Pin
 	var all []harness.Pin
 	for n := 0; ; n++ {
 		require.Less(t, n, 1000, "the controller gets no further")
-		reached, out, _, err := c.Advance(to, in, nil)
+		reached, out, _, err := c.Advance(context.Background(), to, in, nil)
 		require.NoError(t, err)
 		all = append(all, out...)
 		if in = nil; reached == to {
@@ -116,13 +117,13 @@ func TestPowerTerminal(t *testing.T) {
 func TestFramesAndPinsOfOneMomentComeTogether(t *testing.T) {
 	c, _, told := logged(t, childGreeting, `{"at":1000000000}`, `{"at":3000000000}`)
 	lost := []harness.Frame{{Kind: harness.Connected}}
-	_, _, _, err := c.Advance(0, atRest(0), nil)
+	_, _, _, err := c.Advance(context.Background(), 0, atRest(0), nil)
 	require.NoError(t, err)
 	until(t, c, 1000*ms)
 	for range 2 { // two rounds at 1 s, of which the second takes the first back
-		_, _, _, err = c.Advance(1000*ms, []harness.Pin{{At: 1000 * ms, Terminal: tankLow, Ohms: 2}}, lost)
+		_, _, _, err = c.Advance(context.Background(), 1000*ms, []harness.Pin{{At: 1000 * ms, Terminal: tankLow, Ohms: 2}}, lost)
 		require.NoError(t, err)
-		_, _, _, err = c.Advance(1000*ms, []harness.Pin{harness.Open(1000*ms, tankLow)}, nil)
+		_, _, _, err = c.Advance(context.Background(), 1000*ms, []harness.Pin{harness.Open(1000*ms, tankLow)}, nil)
 		require.NoError(t, err)
 	}
 	until(t, c, 3000*ms)
@@ -134,11 +135,11 @@ func TestFramesAndPinsOfOneMomentComeTogether(t *testing.T) {
 func TestFramesAreLostWithoutPower(t *testing.T) {
 	c, _, told := logged(t, childGreeting, `{"at":5000000000}`)
 	command := []harness.Frame{{Kind: harness.Command, Topic: "start", Text: "top-up", Value: 60}}
-	_, _, _, err := c.Advance(1000*ms, nil, command)
+	_, _, _, err := c.Advance(context.Background(), 1000*ms, nil, command)
 	require.NoError(t, err)
-	_, _, _, err = c.Advance(1200*ms, []harness.Pin{{At: 1000 * ms, Terminal: power, Volts: 12, Ohms: 0.1}}, command)
+	_, _, _, err = c.Advance(context.Background(), 1200*ms, []harness.Pin{{At: 1000 * ms, Terminal: power, Volts: 12, Ohms: 0.1}}, command)
 	require.NoError(t, err)
-	_, _, _, err = c.Advance(1300*ms, nil, command)
+	_, _, _, err = c.Advance(context.Background(), 1300*ms, nil, command)
 	require.NoError(t, err)
 	until(t, c, 5000*ms)
 	require.Len(t, told(), 1)

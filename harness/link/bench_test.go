@@ -1,6 +1,7 @@
 package link
 
 import (
+	"context"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -21,7 +22,7 @@ func BenchmarkExchange(b *testing.B) {
 			for b.Loop() {
 				now += 10 * signal.Millisecond
 				for {
-					reached, _, _, err := c.Advance(now, nil, nil)
+					reached, _, _, err := c.Advance(context.Background(), now, nil, nil)
 					require.NoError(b, err)
 					if reached == now {
 						break
@@ -39,7 +40,7 @@ func BenchmarkQuietDay(b *testing.B) {
 	now := signal.Second
 	for b.Loop() {
 		for end := now + signal.Day; now < end; {
-			reached, _, _, err := c.Advance(end, nil, nil)
+			reached, _, _, err := c.Advance(context.Background(), end, nil, nil)
 			require.NoError(b, err)
 			now = reached
 		}
@@ -50,11 +51,11 @@ func BenchmarkQuietDay(b *testing.B) {
 func opened(t testing.TB, command []string, o ...Options) harness.Controller {
 	t.Helper()
 	spec, terminals := testSpec()
-	c, err := Exec(command, spec, terminals, append(o, Options{})[0])
+	c, err := Exec(context.Background(), command, spec, terminals, append(o, Options{})[0])
 	require.NoError(t, err)
 	t.Cleanup(func() { c.Close() })
-	require.NoError(t, c.Open(signal.NewTrace(), fault.NewPanel(), harness.Draw{}))
-	_, _, _, err = c.Advance(0, atRest(0), nil)
+	require.NoError(t, c.Open(context.Background(), signal.NewTrace(), fault.NewPanel(), harness.Draw{}))
+	_, _, _, err = c.Advance(context.Background(), 0, atRest(0), nil)
 	require.NoError(t, err)
 	return c
 }

@@ -1,6 +1,7 @@
 package link
 
 import (
+	"context"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -19,7 +20,7 @@ func TestBothKindsConform(t *testing.T) {
 	t.Run("example in C", func(t *testing.T) {
 		program := compiled(t)
 		require.NoError(t, standtest.Controller(func() (harness.Controller, error) {
-			return Exec([]string{program}, spec, terminals, Options{})
+			return Exec(context.Background(), []string{program}, spec, terminals, Options{})
 		}))
 	})
 }

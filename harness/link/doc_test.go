@@ -2,6 +2,7 @@ package link
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
 	"os"
 	"strings"
@@ -51,16 +52,16 @@ func TestDocumentedConversation(t *testing.T) {
 	messages, answers := documented(t)
 	log := t.TempDir() + "/log"
 	spec, terminals := testSpec()
-	c, err := Exec(childCommand("script", append([]string{log}, answers...)...), spec, terminals, Options{})
+	c, err := Exec(context.Background(), childCommand("script", append([]string{log}, answers...)...), spec, terminals, Options{})
 	require.NoError(t, err)
 	trace, panel := signal.NewTrace(), fault.NewPanel()
-	require.NoError(t, c.Open(trace, panel, harness.Draw{}))
+	require.NoError(t, c.Open(context.Background(), trace, panel, harness.Draw{}))
 	assert.Equal(t, harness.Abilities{harness.FillRule: true, harness.LongestRun: true, harness.CutOff: true,
 		harness.Alerts: true, harness.ContactFilters: true}, c.Can())
 
 	const ms = signal.Millisecond
 	step := func(to signal.Time, in []harness.Pin, got ...harness.Frame) (signal.Time, []harness.Pin, []harness.Frame) {
-		reached, out, sent, err := c.Advance(to, in, got)
+		reached, out, sent, err := c.Advance(context.Background(), to, in, got)
 		require.NoError(t, err)
 		return reached, out, sent
 	}

@@ -1,6 +1,7 @@
 package link
 
 import (
+	"context"
 	"errors"
 	"time"
 
@@ -25,8 +26,8 @@ type Options struct {
 
 // Exec starts a program as the controller of a site and greets it. The controller is used by one run, from one goroutine,
 // and must be closed, also when it was never opened: the process lives until then. The error says why the program could
-// not be started or what was wrong with its greeting.
-func Exec(command []string, spec sitefile.Controller, terminals []harness.Terminal, o Options) (harness.Controller, error) {
+// not be started or what was wrong with its greeting; ctx bounds start and greeting and not the life of the program.
+func Exec(ctx context.Context, command []string, spec sitefile.Controller, terminals []harness.Terminal, o Options) (harness.Controller, error) {
 	if len(command) == 0 {
 		return nil, errors.New("no program is named that could be the controller")
 	}
@@ -64,7 +65,7 @@ func Exec(command []string, spec sitefile.Controller, terminals []harness.Termin
 	if err != nil {
 		return nil, c.process.fail(err)
 	}
-	line, err := c.process.exchange(message)
+	line, err := c.process.exchange(ctx, message)
 	if err != nil {
 		return nil, err
 	}
@@ -119,7 +120,7 @@ func (c *controller) Can() harness.Abilities { return c.can }
 
 // Open declares the command of each output, the state of the supply and the event of each alert, and offers the knob
 // "reset". The program has been greeted and waits without power.
-func (c *controller) Open(record signal.Recorder, panel *fault.Panel, _ harness.Draw) error {
+func (c *controller) Open(ctx context.Context, record signal.Recorder, panel *fault.Panel, _ harness.Draw) error {
 	if c.err != nil {
 		return c.err
 	}
@@ -157,9 +158,6 @@ func (c *controller) put(id signal.ID, on bool) {
 	}
 	c.record.Put(signal.Change{At: c.now, ID: id, Value: value})
 }
-
-// Next is now: only the program knows, and it tells nothing before it runs.
-func (c *controller) Next() signal.Time { return c.now }
 
 // Close ends the program's input and waits for it. A program that does not end by itself, or ends with another status
 // than 0, is an error; it is gone in any case.

@@ -1,6 +1,8 @@
 package link
 
 import (
+	"context"
+	"errors"
 	"fmt"
 	"os"
 	"runtime"
@@ -28,7 +30,7 @@ func failure(t *testing.T, command []string, deadline time.Duration) (harness.Co
 	t.Helper()
 	c := opened(t, command, Options{Deadline: deadline})
 	for now := signal.Second; now < 100*signal.Second; now += signal.Second {
-		if _, _, _, err := c.Advance(now, nil, nil); err != nil {
+		if _, _, _, err := c.Advance(context.Background(), now, nil, nil); err != nil {
 			return c, err
 		}
 	}
@@ -88,7 +90,7 @@ func TestMisbehaviourEndsTheScenario(t *testing.T) {
 			assert.Less(t, len(err.Error()), 12000, "the error is not bounded")
 			state := c.(*controller).process.cmd.ProcessState
 			require.NotNil(t, state, "the process was not reaped")
-			_, _, _, again := c.Advance(200*signal.Second, nil, nil)
+			_, _, _, again := c.Advance(context.Background(), 200*signal.Second, nil, nil)
 			assert.Equal(t, err, again, "an error is not kept")
 			assert.NoError(t, c.Close())
 			assert.NoError(t, c.Close(), "closing twice is allowed")
@@ -126,18 +128,18 @@ func TestGreetingIsChecked(t *testing.T) {
 		`{"name":"x","abilities":[]}`:       `unknown field "abilities"`,
 	} {
 		spec, terminals := testSpec()
-		_, err := Exec(childCommand("says", greeting), spec, terminals, Options{})
+		_, err := Exec(context.Background(), childCommand("says", greeting), spec, terminals, Options{})
 		assert.ErrorContains(t, err, want)
 	}
 }
 
 func TestProgramThatCannotStart(t *testing.T) {
 	spec, terminals := testSpec()
-	_, err := Exec([]string{"./no-such-program"}, spec, terminals, Options{})
+	_, err := Exec(context.Background(), []string{"./no-such-program"}, spec, terminals, Options{})
 	assert.ErrorContains(t, err, `the controller "./no-such-program" cannot be started`)
-	_, err = Exec(nil, spec, terminals, Options{})
+	_, err = Exec(context.Background(), nil, spec, terminals, Options{})
 	assert.ErrorContains(t, err, "no program")
-	_, err = Exec(childCommand("fine"), spec, terminals[:1], Options{})
+	_, err = Exec(context.Background(), childCommand("fine"), spec, terminals[:1], Options{})
 	assert.ErrorContains(t, err, "no power terminal")
 }
 
@@ -146,7 +148,7 @@ func TestCloseSaysHowItEnded(t *testing.T) {
 		t.Run(behaviour, func(t *testing.T) {
 			t.Parallel()
 			c := opened(t, childCommand(behaviour), Options{Deadline: patience})
-			_, _, _, err := c.Advance(signal.Second, nil, nil)
+			_, _, _, err := c.Advance(context.Background(), signal.Second, nil, nil)
 			require.NoError(t, err)
 			if err = c.Close(); want == "" {
 				assert.NoError(t, err)
@@ -155,7 +157,7 @@ func TestCloseSaysHowItEnded(t *testing.T) {
 			}
 			assert.NotNil(t, c.(*controller).process.cmd.ProcessState, "the process was not reaped")
 			assert.NoError(t, c.Close(), "closing twice is allowed")
-			_, out, _, err := c.Advance(2*signal.Second, nil, nil)
+			_, out, _, err := c.Advance(context.Background(), 2*signal.Second, nil, nil)
 			assert.Error(t, err, "a closed controller goes on")
 			assert.Empty(t, out)
 		})
@@ -166,7 +168,7 @@ func TestNothingIsLeftBehind(t *testing.T) {
 	before := runtime.NumGoroutine()
 	for range 20 {
 		c := opened(t, childCommand("blinks"))
-		_, _, _, err := c.Advance(signal.Second, nil, nil)
+		_, _, _, err := c.Advance(context.Background(), signal.Second, nil, nil)
 		require.NoError(t, err)
 		require.NoError(t, c.Close())
 	}
@@ -181,29 +183,44 @@ func TestNothingIsLeftBehind(t *testing.T) {
 
 func TestOutputsAfterAnError(t *testing.T) {
 	c := opened(t, childCommand("on"))
-	reached, out, _, err := c.Advance(signal.Second, nil, nil)
+	reached, out, _, err := c.Advance(context.Background(), signal.Second, nil, nil)
 	require.NoError(t, err)
 	assert.Equal(t, []harness.Pin{{At: reached, Terminal: topUp, Volts: 12, Ohms: 0.1}}, out)
-	reached, out, _, err = c.Advance(2*signal.Second, []harness.Pin{{Terminal: 99}}, nil)
+	reached, out, _, err = c.Advance(context.Background(), 2*signal.Second, []harness.Pin{{Terminal: 99}}, nil)
 	assert.ErrorContains(t, err, "terminal 99 is no input")
 	assert.Equal(t, []harness.Pin{harness.Open(reached, topUp)}, out, "an output stays on after an error")
 }
 
 func TestRefusals(t *testing.T) {
-	_, _, _, err := opened(t, childCommand("fine")).Advance(-1, nil, nil)
+	_, _, _, err := opened(t, childCommand("fine")).Advance(context.Background(), -1, nil, nil)
 	assert.ErrorContains(t, err, "is at 00:00:00 already")
 	inf := harness.Pin{Terminal: probe, Volts: 1e308, Slope: 1e308}
 	c := opened(t, childCommand("fine"))
-	_, _, _, err = c.Advance(100*signal.Second, nil, nil)
+	_, _, _, err = c.Advance(context.Background(), 100*signal.Second, nil, nil)
 	require.NoError(t, err)
-	_, _, _, err = c.Advance(200*signal.Second, []harness.Pin{inf}, nil)
+	_, _, _, err = c.Advance(context.Background(), 200*signal.Second, []harness.Pin{inf}, nil)
 	assert.ErrorContains(t, err, `gives "probe" no voltage`)
-	_, _, _, err = opened(t, childCommand("fine")).Advance(signal.Never, nil, nil)
+	_, _, _, err = opened(t, childCommand("fine")).Advance(context.Background(), signal.Never, nil, nil)
 	assert.ErrorContains(t, err, "a run over this link ends at 104d+")
 	spec, terminals := testSpec()
-	c, err = Exec(childCommand("fine"), spec, terminals, Options{})
+	c, err = Exec(context.Background(), childCommand("fine"), spec, terminals, Options{})
 	require.NoError(t, err)
-	_, _, _, err = c.Advance(1, nil, nil)
+	_, _, _, err = c.Advance(context.Background(), 1, nil, nil)
 	assert.ErrorContains(t, err, "not open")
+	assert.NoError(t, c.Close())
+}
+
+// A program that hangs is ended with the context, not at its deadline.
+func TestAnExchangeEndsWithItsContext(t *testing.T) {
+	c := opened(t, childCommand("hangs"), Options{Deadline: 10 * time.Minute})
+	gone := errors.New("somebody ended the run")
+	ctx, cancel := context.WithCancelCause(context.Background())
+	_, _, _, err := c.Advance(ctx, signal.Second, nil, nil) // everyone behaves once
+	require.NoError(t, err)
+	time.AfterFunc(20*time.Millisecond, func() { cancel(gone) })
+	_, out, _, err := c.Advance(ctx, 100*signal.Second, nil, nil)
+	require.ErrorIs(t, err, gone)
+	assert.Empty(t, out)
+	assert.NotNil(t, c.(*controller).process.cmd.ProcessState, "the process was not reaped")
 	assert.NoError(t, c.Close())
 }

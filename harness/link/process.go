@@ -3,6 +3,7 @@ package link
 import (
 	"bufio"
 	"bytes"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -78,8 +79,8 @@ func (p *process) bite() {
 }
 
 // exchange writes one line, which it ends, and reads the answer, which is valid until the next call. After an error the
-// process is gone.
-func (p *process) exchange(line []byte) ([]byte, error) {
+// process is gone; when the context ends, it is ended in the midst of the exchange.
+func (p *process) exchange(ctx context.Context, line []byte) ([]byte, error) {
 	if p.gone {
 		return nil, errors.New("the controller has ended")
 	}
@@ -90,12 +91,16 @@ func (p *process) exchange(line []byte) ([]byte, error) {
 		p.note('<', extra)
 		return nil, p.fail(errors.New("it answered more than one line"))
 	}
+	release := context.AfterFunc(ctx, p.bite)
 	p.watchdog.Reset(p.deadline)
 	_, err := p.in.Write(line)
 	if err == nil {
 		line, err = p.readLine()
 	}
 	p.watchdog.Stop()
+	if !release() { // it has been ended
+		return nil, p.fail(context.Cause(ctx))
+	}
 	if p.late.Load() {
 		return nil, p.fail(fmt.Errorf("it did not answer within %v", p.deadline))
 	}

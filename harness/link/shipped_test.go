@@ -1,6 +1,7 @@
 package link
 
 import (
+	"context"
 	"fmt"
 	"runtime"
 	"testing"
@@ -25,8 +26,8 @@ func TestExampleInCRunsTheShippedScenarios(t *testing.T) {
 	program := compiled(t)
 	library, err := scenarios.Open(features.Files)
 	require.NoError(t, err)
-	build := stand.Builder(library.Site, func(s *sitefile.Site, terminals []harness.Terminal) (harness.Controller, error) {
-		return Exec([]string{program}, s.Controller, terminals, Options{})
+	build := stand.Builder(library.Site, func(_ context.Context, s *sitefile.Site, terminals []harness.Terminal) (harness.Controller, error) {
+		return Exec(context.Background(), []string{program}, s.Controller, terminals, Options{})
 	})
 	results, err := scenarios.Run(t.Context(), scenarios.Options{Library: library, Seed: 1, Nominal: true, Build: build, Concurrency: runtime.GOMAXPROCS(0)})
 	require.NoError(t, err)

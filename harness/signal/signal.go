@@ -112,6 +112,13 @@ type Sink interface {
 	Close(end Time)
 }
 
+// Beginner is a sink that is told the signals of the run before its first change; the index is the ID.
+type Beginner interface {
+	Sink
+	// Begin hands over the signals, which must not be changed.
+	Begin([]Signal)
+}
+
 // Recorder is what the parts of a stand write their signals to.
 type Recorder interface {
 	// Declare announces a signal and returns its number. Declaring happens before the run moves; a name declared twice

@@ -1,6 +1,7 @@
 package standtest
 
 import (
+	"context"
 	"errors"
 	"fmt"
 
@@ -22,10 +23,10 @@ var rules = []rule{
 	{"the controller fills on the low contact and stops on the high one", "a controller that does nothing cannot be judged by the other rules", (*suite).fills},
 	{"the controller does not react before an input that causes it", "an effect before its cause makes every margin meaningless", (*suite).causal},
 	{"the same outputs however the time is sliced", "where the loop stops depends on faults and observers; these must not change what happens", (*suite).slices},
-	{"asking for Next changes nothing", "observing never alters", (*suite).observes},
 	{"a pin that does not change its reading changes nothing", "the wiring moves a little all the time; only what the input stage reads may count", (*suite).sameReading},
 	{"a spill contact shuts what the cut-off names", "the independent cut-off is the last barrier before water on the floor", (*suite).cutsOff},
 	{"a loss of power opens every output", "a spring-return valve shuts without power, and nothing but the supply may hold it open", (*suite).losesPower},
+	{"the controller stops when its context ends", "a run that somebody ends must not go on for hours, with water running", (*suite).ends},
 	{"outputs are safe at Open, at Close and after an error", "whatever ends a run, it must not end with water running", (*suite).safe},
 }
 
@@ -42,7 +43,7 @@ type suite struct {
 func Controller(open func() (harness.Controller, error)) error {
 	s := &suite{open: open}
 	var err error
-	if s.plain, err = told(open, story(), whole, nil); err != nil {
+	if s.plain, err = told(open, story(), whole); err != nil {
 		return fmt.Errorf("the suite's story cannot be told: %w", err)
 	}
 	s.can = s.plain.c.Can()
@@ -100,7 +101,7 @@ func (s *suite) slices() error {
 		{"in slices of 1 s", func(int) signal.Time { return signal.Second }},
 		{"in slices of uneven length, several at one moment", func(n int) signal.Time { return lengths[n%len(lengths)] }},
 	} {
-		d, err := told(s.open, story(), how.slice, nil)
+		d, err := told(s.open, story(), how.slice)
 		if err == nil {
 			err = differs(s.plain.deeds, d.deeds, how.name)
 		}
@@ -111,21 +112,8 @@ func (s *suite) slices() error {
 	return nil
 }
 
-func (s *suite) observes() error {
-	asks := func(c harness.Controller) {
-		for range 3 {
-			c.Next()
-		}
-	}
-	d, err := told(s.open, story(), func(int) signal.Time { return 90 * signal.Millisecond }, asks)
-	if err != nil {
-		return err
-	}
-	return differs(s.plain.deeds, d.deeds, "asked for Next every 90 ms")
-}
-
 func (s *suite) sameReading() error {
-	d, err := told(s.open, retold(), whole, nil)
+	d, err := told(s.open, retold(), whole)
 	if err != nil {
 		return err
 	}
@@ -177,6 +165,28 @@ func (s *suite) losesPower() error {
 	return nil
 }
 
+// ends calls a controller with a context that has ended.
+func (s *suite) ends() error {
+	d, err := begin(s.open)
+	if err != nil {
+		return err
+	}
+	err = d.play(story(), calls+soon, whole)
+	gone := errors.New("somebody ended the run")
+	ctx, cancel := context.WithCancelCause(context.Background())
+	cancel(gone)
+	_, out, _, refused := d.c.Advance(ctx, d.now+signal.Day, nil, nil)
+	if !errors.Is(refused, gone) {
+		err = errors.Join(err, fmt.Errorf("the context has ended, and Advance gives %v instead of its cause", refused))
+	}
+	for _, p := range out {
+		if isOn(p) {
+			err = errors.Join(err, fmt.Errorf("the context has ended, and it switches terminal %d on", p.Terminal))
+		}
+	}
+	return errors.Join(err, d.c.Close())
+}
+
 // safe tries the ends of a controller's life.
 func (s *suite) safe() error {
 	without, err := begin(s.open)
@@ -184,7 +194,7 @@ func (s *suite) safe() error {
 		return err
 	}
 	unpowered := []cue{{0, []harness.Pin{closed(tankLow), opened(tankHigh), closed(tankSpill)}}}
-	err = without.play(unpowered, calls, whole, nil)
+	err = without.play(unpowered, calls, whole)
 	if len(without.deeds) > 0 {
 		err = errors.Join(err, fmt.Errorf("before it has power: %s at %v", without.deeds[0].what, without.deeds[0].at))
 	}
@@ -203,7 +213,7 @@ func (s *suite) safe() error {
 		if openErr != nil {
 			return errors.Join(err, openErr)
 		}
-		playErr := d.play(story(), calls+soon, whole, nil)
+		playErr := d.play(story(), calls+soon, whole)
 		out, refused := end.call(d)
 		if refused == nil {
 			err = errors.Join(err, fmt.Errorf("%s, Advance gives no error", end.name))
@@ -224,6 +234,6 @@ func (s *suite) safe() error {
 
 // try makes a call that should be refused.
 func (d *drive) try(to signal.Time, in ...harness.Pin) ([]harness.Pin, error) {
-	_, out, _, err := d.c.Advance(to, in, nil)
+	_, out, _, err := d.c.Advance(context.Background(), to, in, nil)
 	return out, err
 }

@@ -1,6 +1,7 @@
 package standtest
 
 import (
+	"context"
 	"errors"
 	"strings"
 	"testing"
@@ -32,7 +33,6 @@ type small struct {
 	late    []harness.Pin
 	out     []harness.Pin
 	sent    []harness.Frame
-	asked   int
 }
 
 func newSmall(bug string) *small {
@@ -48,7 +48,7 @@ func (c *small) Can() harness.Abilities {
 	return harness.Abilities{harness.FillRule: true, harness.CutOff: true}
 }
 
-func (c *small) Open(signal.Recorder, *fault.Panel, harness.Draw) error {
+func (c *small) Open(context.Context, signal.Recorder, *fault.Panel, harness.Draw) error {
 	if c.bug == "does not open" {
 		return errors.New("no such port")
 	}
@@ -63,19 +63,11 @@ func (c *small) Close() error {
 	return nil
 }
 
-func (c *small) Next() signal.Time {
-	c.asked++
-	if c.bug == "moved by Next" {
-		c.since += signal.Millisecond
-	}
-	return c.now
-}
-
 func (c *small) closedContact(terminal int) bool {
 	return !c.stage.IsHigh(c.pins[terminal], c.now, true)
 }
 
-func (c *small) Advance(to signal.Time, in []harness.Pin, _ []harness.Frame) (signal.Time, []harness.Pin, []harness.Frame, error) {
+func (c *small) Advance(ctx context.Context, to signal.Time, in []harness.Pin, _ []harness.Frame) (signal.Time, []harness.Pin, []harness.Frame, error) {
 	c.out, c.sent = c.out[:0], c.sent[:0]
 	if c.closed && c.bug != "lives on after Close" {
 		return c.now, nil, nil, errors.New("closed")
@@ -97,6 +89,9 @@ func (c *small) Advance(to signal.Time, in []harness.Pin, _ []harness.Frame) (si
 	}
 	c.calls++
 	for {
+		if ctx.Err() != nil && c.bug != "goes on for ever" {
+			return c.now, nil, nil, context.Cause(ctx)
+		}
 		c.power()
 		if c.booted && c.poll <= c.now && c.now < to {
 			c.look()
@@ -247,12 +242,12 @@ func TestBrokenControllersAreFound(t *testing.T) {
 		"waters at boot":               "the controller does not react before an input that causes it",
 		"drives what nobody asked for": "the controller does not react before an input that causes it",
 		"counts calls":                 "the same outputs however the time is sliced",
-		"moved by Next":                "asking for Next changes nothing",
 		"disturbed by pins":            "a pin that does not change its reading changes nothing",
 		"ignores the spill":            "a spill contact shuts what the cut-off names",
 		"works without power":          "a loss of power opens every output",
 		"blind to a sagging supply":    "a loss of power opens every output",
 		"boots at once":                "a loss of power opens every output",
+		"goes on for ever":             "the controller stops when its context ends",
 		"on at Open":                   "outputs are safe at Open, at Close and after an error",
 		"on with an error":             "outputs are safe at Open, at Close and after an error",
 		"lives on after Close":         "outputs are safe at Open, at Close and after an error",

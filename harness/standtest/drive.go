@@ -1,6 +1,7 @@
 package standtest
 
 import (
+	"context"
 	"errors"
 	"fmt"
 
@@ -42,24 +43,24 @@ func begin(open func() (harness.Controller, error)) (*drive, error) {
 	}
 	_, terminals := Wiring()
 	d := &drive{c: c, terminals: terminals, on: make([]bool, len(terminals))}
-	if err := c.Open(signal.NewTrace(), fault.NewPanel(), harness.NewDraw(1, "standtest")); err != nil {
+	if err := c.Open(context.Background(), signal.NewTrace(), fault.NewPanel(), harness.NewDraw(1, "standtest")); err != nil {
 		return nil, errors.Join(fmt.Errorf("Open: %w", err), c.Close())
 	}
 	return d, nil
 }
 
 // told runs a story with a controller of its own and closes it.
-func told(open func() (harness.Controller, error), cues []cue, slice slicing, before func(harness.Controller)) (*drive, error) {
+func told(open func() (harness.Controller, error), cues []cue, slice slicing) (*drive, error) {
 	d, err := begin(open)
 	if err != nil {
 		return nil, err
 	}
-	err = d.play(cues, storyEnds, slice, before)
+	err = d.play(cues, storyEnds, slice)
 	return d, errors.Join(err, d.c.Close())
 }
 
-// play goes through cues until end. before is called before each Advance.
-func (d *drive) play(cues []cue, end signal.Time, slice slicing, before func(harness.Controller)) error {
+// play goes through cues until end.
+func (d *drive) play(cues []cue, end signal.Time, slice slicing) error {
 	var in []harness.Pin
 	for n, still := 0, 0; ; n++ {
 		for len(cues) > 0 && cues[0].at <= d.now {
@@ -80,9 +81,6 @@ func (d *drive) play(cues []cue, end signal.Time, slice slicing, before func(har
 		if len(d.answers) > 0 {
 			to = min(to, d.answers[0].At)
 		}
-		if before != nil {
-			before(d.c)
-		}
 		from, did := d.now, len(d.deeds)
 		if err := d.advance(to, in, got); err != nil {
 			return err
@@ -102,7 +100,7 @@ func (d *drive) play(cues []cue, end signal.Time, slice slicing, before func(har
 
 // advance makes one call and checks what every call must keep to.
 func (d *drive) advance(to signal.Time, in []harness.Pin, got []harness.Frame) error {
-	reached, out, sent, err := d.c.Advance(to, in, got)
+	reached, out, sent, err := d.c.Advance(context.Background(), to, in, got)
 	if err != nil {
 		return fmt.Errorf("Advance from %v to %v: %w", d.now, to, err)
 	}

@@ -7,7 +7,6 @@ import (
 	"math"
 	"runtime/debug"
 	"slices"
-	"strings"
 
 	"ullage/harness"
 	"ullage/harness/outcome"
@@ -182,12 +181,13 @@ func (r Result) because(s State, err error) Result {
 // failure says what an error of a run means for a cell; "" for none.
 func (p *Plan) failure(ctx context.Context, c Cell, err error) (State, error) {
 	var cannot *harness.CannotError
+	var inVain *harness.DidNotHappenError
 	switch {
 	case err == nil:
 		return "", nil
 	case errors.As(err, &cannot):
 		return Impossible, err
-	case c.Beside != nil && ctx.Err() == nil && strings.Contains(err.Error(), "did not happen"):
+	case c.Beside != nil && ctx.Err() == nil && errors.As(err, &inVain):
 		return NotReached, err
 	}
 	return Broken, err

@@ -102,7 +102,7 @@ func TestStandFillsInTheTimeThatWasFitted(t *testing.T) {
 	require.Empty(t, doubts(m))
 	build := stand.Builder(func(string) (*sitefile.Site, error) { return m.Site, nil }, stand.Simulated())
 	script := &harness.Script{Name: "a fill", Site: "a", End: harness.Moment{Plus: signal.Hour}, Start: []sitefile.Setting{{Path: "tanks/tank/starts", Text: "250 mm"}}}
-	st, err := build(script)
+	st, err := build(context.Background(), script)
 	require.NoError(t, err)
 	r, err := st.Run(context.Background(), script)
 	require.NoError(t, err)
