@@ -53,7 +53,7 @@ func TestEverySignalIsNamedInOnePlace(t *testing.T) {
 func declared(t *testing.T, build harness.Builder, script *harness.Script) []signal.Signal {
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()
-	s, err := build(script)
+	s, err := build(t.Context(), script)
 	require.NoError(t, err)
 	run, err := s.Run(ctx, script)
 	require.ErrorIs(t, err, context.Canceled)
