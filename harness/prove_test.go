@@ -37,15 +37,15 @@ func TestVerdictsOfARun(t *testing.T) {
 		state    outcome.State
 	}{
 		{"the fault shows, and the outcome holds", broken, outcome.Never(condition("lamp.lit", outcome.On)), outcome.Held},
-		{"the fault shows, and the outcome fails", broken, outcome.Eventually(condition("lamp.lit", outcome.On)), outcome.Failed},
+		{"the fault shows, and the outcome fails", broken, outcome.AtLeastTimes(1, outcome.Event{Condition: condition("lamp.lit", outcome.On)}), outcome.Failed},
 		{"the fault shows neither at a terminal nor at what is looked at", []harness.Act{{Text: "the wire breaks when nobody presses any more", Mark: "late",
-			When: end(9 * s), Turns: []fault.Turn{turn(1, 0, signal.Never)}}}, outcome.Eventually(condition("lamp.lit", outcome.On)), outcome.NotExercised},
+			When: end(9 * s), Turns: []fault.Turn{turn(1, 0, signal.Never)}}}, outcome.AtLeastTimes(1, outcome.Event{Condition: condition("lamp.lit", outcome.On)}), outcome.NotExercised},
 		{"it shows at what is looked at", []harness.Act{{Mark: "late", When: end(9 * s), Turns: []fault.Turn{turn(1, 0, signal.Never)}}},
-			outcome.Eventually(condition("button.knob", outcome.On)), outcome.Held},
-		{"it shows at a terminal, and not at what is looked at", broken, outcome.Eventually(condition("button.pressed", outcome.On)), outcome.Held},
+			outcome.AtLeastTimes(1, outcome.Event{Condition: condition("button.knob", outcome.On)}), outcome.Held},
+		{"it shows at a terminal, and not at what is looked at", broken, outcome.AtLeastTimes(1, outcome.Event{Condition: condition("button.pressed", outcome.On)}), outcome.Held},
 		{"nobody records it", broken, outcome.Never(condition("tank.spill", outcome.On)), outcome.NotRecorded},
-		{"no fault: the twin is the stand with its outputs cut", nil, outcome.Eventually(condition("lamp.lit", outcome.On)), outcome.Held},
-		{"no fault, and the controller changes nothing that is looked at", nil, outcome.Eventually(condition("button.pressed", outcome.On)), outcome.NotExercised},
+		{"no fault: the twin is the stand with its outputs cut", nil, outcome.AtLeastTimes(1, outcome.Event{Condition: condition("lamp.lit", outcome.On)}), outcome.Held},
+		{"no fault, and the controller changes nothing that is looked at", nil, outcome.AtLeastTimes(1, outcome.Event{Condition: condition("button.pressed", outcome.On)}), outcome.NotExercised},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			r := prove(harness.Script{Acts: c.acts, Outcomes: []outcome.Outcome{{Text: c.name, Property: c.property}}})
@@ -64,7 +64,7 @@ func TestVerdictsOfARun(t *testing.T) {
 func TestEveryOutcomeHasItsVerdict(t *testing.T) {
 	r := prove(harness.Script{
 		Acts: []harness.Act{{Mark: "broken", Turns: []fault.Turn{turn(1, 0, signal.Never)}}},
-		Outcomes: []outcome.Outcome{{Property: outcome.Eventually(condition("lamp.lit", outcome.On))},
+		Outcomes: []outcome.Outcome{{Property: outcome.AtLeastTimes(1, outcome.Event{Condition: condition("lamp.lit", outcome.On)})},
 			{Property: outcome.Never(condition("lamp.lit", outcome.On))}, {Property: outcome.Never(condition("no.thing", outcome.On))}}})
 	var states []outcome.State
 	for _, v := range r.Verdicts {

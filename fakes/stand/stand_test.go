@@ -125,7 +125,7 @@ func TestProveAFault(t *testing.T) {
 		Acts: []harness.Act{{Text: "the mains fails", Mark: "failed", When: harness.Moment{Plus: signal.Minute},
 			Turns: []fault.Turn{{Device: "mains", Knob: "pressure factor", Value: 0, Until: signal.Never}}}},
 		Outcomes: []outcome.Outcome{
-			{Property: outcome.Within(outcome.Mark("failed"), 26*signal.Minute, outcome.Condition{Signal: "top-up.open", Is: outcome.Off})},
+			{Property: outcome.TurnsWithin(outcome.Mark("failed"), 26*signal.Minute, outcome.Condition{Signal: "top-up.open", Is: outcome.Off})},
 			{Property: outcome.None(outcome.Event{Condition: outcome.Condition{Signal: "cloud.alert spill", Is: outcome.On}})},
 		}}
 	r := harness.Prove(context.Background(), builder(t), script)

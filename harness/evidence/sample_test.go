@@ -1,8 +1,10 @@
 package evidence
 
 import (
+	"cmp"
 	"errors"
 	"math"
+	"slices"
 
 	"ullage/harness"
 	"ullage/harness/fault"
@@ -46,6 +48,22 @@ func (r *recording) end(seconds float64) *signal.Trace {
 	return r.Trace
 }
 
+// feed hands every change of a closed trace to a monitor in order of time.
+func feed(trace *signal.Trace, m outcome.Monitor) {
+	var changes []signal.Change
+	for id := range trace.Signals() {
+		c := trace.Column(signal.ID(id))
+		for i := range c.At {
+			changes = append(changes, signal.Change{At: c.At[i], ID: signal.ID(id), Value: c.Value[i]})
+		}
+	}
+	slices.SortStableFunc(changes, func(a, b signal.Change) int { return cmp.Compare(a.At, b.At) })
+	for _, c := range changes {
+		m.Put(c)
+	}
+	m.Close(trace.End())
+}
+
 // judged runs the outcomes of a script over a trace, as a stand does.
 func judged(script *harness.Script, trace *signal.Trace, begins float64, acts ...float64) *harness.Result {
 	run := &harness.Run{Trace: trace, Begins: signal.FromSeconds(begins), End: trace.End()}
@@ -65,7 +83,7 @@ func judged(script *harness.Script, trace *signal.Trace, begins float64, acts ..
 			run.Verdicts = append(run.Verdicts, outcome.Verdict{State: outcome.NotRecorded, Why: err.Error()})
 			continue
 		}
-		outcome.Replay(trace, m)
+		feed(trace, m)
 		run.Verdicts = append(run.Verdicts, m.Verdict())
 	}
 	return &harness.Result{Script: script, Run: run, Verdicts: run.Verdicts}
@@ -106,8 +124,8 @@ func bounce() *harness.Result {
 			{Text: `the tank "header-tank" never rises above the crest of its standpipe`,
 				Property: outcome.Always(outcome.Condition{Signal: "header-tank.level", Is: outcome.AtMost, Limit: 0.8})},
 			{Text: `the valve "top-up" is shut within 30 minutes of the start of the fill`,
-				Property: outcome.Within(outcome.Event{Condition: outcome.Condition{Signal: "top-up.command", Is: outcome.On}}, 30*signal.Minute,
-					outcome.Condition{Signal: "top-up.disc", Is: outcome.AtMost, Limit: 0})},
+				Property: outcome.EventWithin(outcome.Event{Condition: outcome.Condition{Signal: "top-up.command", Is: outcome.On}}, 30*signal.Minute,
+					outcome.Event{Condition: outcome.Condition{Signal: "top-up.command", Is: outcome.On}})},
 		}}
 	return judged(script, r.end(3600), 120, 900)
 }
@@ -146,7 +164,7 @@ func link(name string, line int, shuts float64) *harness.Result {
 			Turns: []fault.Turn{{Device: "wifi", Knob: "silent", Value: 1, Until: 7200 * signal.Second}}}},
 		Outcomes: []outcome.Outcome{
 			{Text: `the valve "sprays" closes within 6 minutes and 5 seconds`,
-				Property: outcome.Within(outcome.Mark("link lost"), 365*signal.Second, outcome.Condition{Signal: "sprays.open", Is: outcome.Off})},
+				Property: outcome.TurnsWithin(outcome.Mark("link lost"), 365*signal.Second, outcome.Condition{Signal: "sprays.open", Is: outcome.Off})},
 			{Text: "no other valve opens", Property: outcome.Never(outcome.Condition{Signal: "top-up.open", Is: outcome.On})},
 		}}
 	if shuts < 365 {

@@ -11,18 +11,18 @@ import (
 // BenchmarkMonitors measures what one change costs: of a signal that the property looks at, and of another one.
 func BenchmarkMonitors(b *testing.B) {
 	level, pump := Condition{"l.x", AtMost, 5}, Condition{"p.on", On, 0}
-	toEnd, minute := Interval{Until: signal.Never}, Interval{Until: signal.Minute}
 	cases := []struct {
 		name string
 		p    Property
 	}{
 		{"always", Always(level)},
 		{"never together", NeverTogether(pump, Condition{"q.on", On, 0})},
-		{"within", Within(Event{pump}, signal.Minute, Condition{"q.on", On, 0})},
-		{"within on linear", Within(Event{pump}, signal.Minute, level)},
-		{"until", Until(level, Condition{"m.x", AtLeast, 100})},
-		{"nested finally", Satisfies(Globally(toEnd, Finally(minute, Holds(level))))},
-		{"nested until", Satisfies(Globally(toEnd, UntilWithin(minute, Holds(level), Holds(Condition{"m.x", AtLeast, 100}))))},
+		{"longest stretch", LongestStretch(level, signal.Minute)},
+		{"event within", EventWithin(Event{pump}, signal.Minute, Event{Condition{"q.on", On, 0}})},
+		{"turns within, linear", TurnsWithin(Event{pump}, signal.Minute, level)},
+		{"settles within", SettlesWithin(Event{pump}, signal.Minute, Condition{"q.on", On, 0})},
+		{"rise at most", RiseAtMost("l.x", 5)},
+		{"at most times", AtMostTimes(3, Event{level})},
 	}
 	for _, c := range cases {
 		trace := newRecord(drawnSignals...)

@@ -3,7 +3,6 @@ package outcome
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"ullage/harness/quantity"
 	"ullage/harness/signal"
@@ -57,6 +56,9 @@ func (c Condition) opposite() Condition {
 	return c
 }
 
+// finite tells whether a figure can be a limit. With a finite one no distance from it is undefined, whatever the signal.
+func finite(limit float64) bool { return !math.IsNaN(limit) && !math.IsInf(limit, 0) }
+
 // subject is a condition with what the trace declares of its signal.
 type subject struct {
 	Condition
@@ -70,8 +72,8 @@ func find(c Condition, signals Lookup) (subject, error) {
 	if c.Is > Off {
 		return subject{}, fmt.Errorf("outcome: comparison %d of %s is unknown; want at least, at most, on or off", c.Is, c.Signal)
 	}
-	if math.IsNaN(c.Limit) {
-		return subject{}, fmt.Errorf("outcome: the limit for %s is not a number", c.Signal)
+	if !finite(c.Limit) {
+		return subject{}, fmt.Errorf("outcome: the limit for %s is %v; want a finite number", c.Signal, c.Limit)
 	}
 	id, s, ok := signals(c.Signal)
 	if !ok {
@@ -81,55 +83,4 @@ func find(c Condition, signals Lookup) (subject, error) {
 		return subject{}, fmt.Errorf("outcome: %s exists only at its events and is never off; want on, for each of them, or a limit for its figure", c.Signal)
 	}
 	return subject{Condition: c, id: id, dim: s.Dim, shape: s.Shape}, nil
-}
-
-// is puts the condition into words: "at most 600 mm", "on".
-func (s subject) is() string {
-	switch s.Is {
-	case AtLeast:
-		return "at least " + quantity.Format(s.Limit, s.dim)
-	case AtMost:
-		return "at most " + quantity.Format(s.Limit, s.dim)
-	case On:
-		return "on"
-	}
-	return "off"
-}
-
-// isNot puts into words what the signal is while the condition does not hold: "below 600 mm", "off".
-func (s subject) isNot() string {
-	switch s.Is {
-	case AtLeast:
-		return "below " + quantity.Format(s.Limit, s.dim)
-	case AtMost:
-		return "above " + quantity.Format(s.Limit, s.dim)
-	}
-	return subject{Condition: s.opposite()}.is()
-}
-
-// turning names the event at which the condition turns true: "tank.level reaching at least 600 mm".
-func (s subject) turning() string {
-	mark, ofScript := strings.CutPrefix(s.Signal, scriptDevice+".")
-	switch {
-	case ofScript:
-		return mark
-	case s.shape == signal.Event && !s.numeric():
-		return s.Signal
-	case s.shape == signal.Event:
-		return s.Signal + " of " + s.is()
-	case s.numeric():
-		return s.Signal + " reaching " + s.is()
-	}
-	return s.Signal + " turning " + s.is()
-}
-
-// span puts a span of time into words.
-func span(t signal.Time) string { return quantity.Format(t.Seconds(), quantity.Duration) }
-
-// format prints a value of the signal.
-func (s subject) format(v float64) string { return quantity.Format(v, s.dim) }
-
-// difference prints a difference between two values of the signal.
-func (s subject) difference(v float64) string {
-	return quantity.FormatDifferenceIn(v, s.dim, quantity.Metric)
 }

@@ -16,9 +16,6 @@ type reading struct {
 	turns     int     // how often the condition turned true at the moment
 }
 
-// piece is the reading as a piece of a course that ends at a moment.
-func (r reading) piece(at signal.Time) piece { return piece{at, r.from, r.to, r.low, r.high} }
-
 // along tells whether the condition holds on the span. Where a linear course changes sign there is a moment, rounded up to
 // the nanosecond; what it is just after the moment before therefore decides.
 func (r reading) along() bool { return r.from > 0 || r.from == 0 && r.to >= 0 }
@@ -38,7 +35,7 @@ type vertex struct {
 // course follows the robustness of one condition from change to change.
 type course struct {
 	subject
-	edges bool // also makes a vertex where a linear course crosses nought
+	edges bool // also makes a vertex where a linear course crosses zero
 	queue []vertex
 	head  int
 
@@ -52,7 +49,7 @@ type course struct {
 }
 
 // held tells whether the course keeps its value between vertices. A linear signal that is asked for on and off is held
-// too: it is on while it is not at nought, which is known of a span only at its end.
+// too: it is on while it is not at zero, which is known of a span only at its end.
 func (c *course) held() bool { return c.shape == signal.Held || c.lagging() }
 
 func (c *course) lagging() bool { return c.shape == signal.Linear && !c.numeric() }
@@ -111,7 +108,7 @@ func (c *course) lag(at signal.Time, value float64) {
 	c.before = vertex{at: at, last: value}
 }
 
-// line takes a vertex of a linear signal, and makes one where its course crosses nought on the way.
+// line takes a vertex of a linear signal, and makes one where its course crosses zero on the way.
 func (c *course) line(at signal.Time, r float64) {
 	if c.edges && c.begun && at > c.state.at && c.truth != (r >= 0) {
 		c.cross(at, r)
@@ -128,7 +125,7 @@ func (c *course) line(at signal.Time, r float64) {
 	c.state = vertex{at: at, last: r}
 }
 
-// cross makes the vertex at which a line crosses nought, rounded up to the nanosecond.
+// cross makes the vertex at which a line crosses zero, rounded up to the nanosecond.
 func (c *course) cross(at signal.Time, r float64) {
 	from := c.state
 	share := from.last / (from.last - r)

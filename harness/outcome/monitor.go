@@ -163,12 +163,12 @@ func (m *monitor) Close(end signal.Time) {
 func (m *monitor) conclude() Verdict {
 	if !m.observing {
 		return Verdict{State: NotExercised, At: m.end, Signal: m.courses[0].Signal,
-			Why: say("the run ended at %v without %s, from which on this is observed", m.end, m.courses[0].turning())}
+			Why: sentence("the run ended at %v without %s, from which on this is observed", m.end, m.courses[0].turning())}
 	}
 	for i := range m.courses[1:] {
 		if c := &m.courses[i+1]; !c.begun && c.shape != signal.Event {
 			return Verdict{State: NotRecorded, At: m.end, Signal: c.Signal,
-				Why: say("%s is declared but had no value up to the end of the run at %v", c.Signal, m.end)}
+				Why: sentence("%s is declared but had no value up to the end of the run at %v", c.Signal, m.end)}
 		}
 	}
 	return m.judge.verdict(m.start, m.end)

@@ -20,7 +20,7 @@ import (
 func TestLiveIsReplay(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		stored := drawTrace(t, 7, true)
-		p := All(drawAny(t, stored), drawAny(t, stored))
+		p, _ := drawProperty(t, oracle{stored, 0, -1})
 		rank := rapid.Permutation([]int{0, 1, 2, 3, 4, 5, 6}).Draw(t, "order")
 		live := newRecord(drawnSignals...)
 		m, err := p.Monitor(Event{}, lookup(live))
@@ -33,15 +33,6 @@ func TestLiveIsReplay(t *testing.T) {
 		assert.Equal(t, m.Verdict(), judgeOf(t, live, p), "replayed")
 		assert.Equal(t, m.Verdict(), judgeOf(t, stored, p), "in another order within moments")
 	})
-}
-
-// drawAny draws a property, or a formula.
-func drawAny(t *rapid.T, trace *signal.Trace) Property {
-	if rapid.Bool().Draw(t, "formula?") {
-		return Satisfies(drawFormula(t, 2, false))
-	}
-	p, _ := drawProperty(t, oracle{trace, 0, -1})
-	return p
 }
 
 // inOrder lists the changes of a trace in order of time, those of one moment by the rank of their signal.
@@ -57,19 +48,6 @@ func inOrder(trace *signal.Trace, rank []int) (changes []signal.Change) {
 		return a.At < b.At || a.At == b.At && rank[a.ID] < rank[b.ID]
 	})
 	return changes
-}
-
-// TestUntilAgainstBruteForce compares numeric Until with the definition of the operator.
-func TestUntilAgainstBruteForce(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		trace := drawTrace(t, unit, false)
-		a, b := drawFormula(t, 0, true), drawFormula(t, 0, true)
-		d := dense{trace: trace, cuts: cutOf(trace.End()) + 3, end: cutOf(trace.End())}
-		want := d.of(UntilWithin(Interval{Until: signal.Never}, a, b), true).low[cutOf(began(trace))]
-		got := judgeOf(t, trace, Until(Condition(a.(atom)), Condition(b.(atom))))
-		assert.InDelta(t, want, got.Margin, 1e-9)
-		assert.Equal(t, want < 0, got.State == Failed)
-	})
 }
 
 // TestObservation checks from when on changes count.
@@ -106,7 +84,7 @@ func TestObservation(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			m, err := c.p.Monitor(c.from, lookup(trace))
 			require.NoError(t, err)
-			Replay(trace, m)
+			replay(trace, m)
 			assert.InDelta(t, c.want, m.Verdict().Margin, 1e-12)
 			assert.Equal(t, c.at*signal.Second, m.Verdict().At)
 		})
@@ -130,11 +108,9 @@ func TestLateSignals(t *testing.T) {
 	var missing *NotRecordedError
 	require.True(t, errors.As(err, &missing), "%v", err)
 	assert.Equal(t, "tank.level", missing.Signal)
-	_, err = All(Never(Condition{"p.on", On, 0})).Monitor(Mark("cut"), lookup(trace))
+	_, err = Never(Condition{"p.on", On, 0}).Monitor(Mark("cut"), lookup(trace))
 	require.True(t, errors.As(err, &missing), "%v", err)
 	assert.Equal(t, "script.cut", missing.Signal, "of the event from which it is observed")
-	v = judgeOf(t, trace, Satisfies(Globally(Interval{Until: 5}, Holds(Condition{"p.on", On, 0}))))
-	assert.Equal(t, NotExercised, v.State, "unknown before the first change")
 }
 
 // FuzzMonitor feeds arbitrary changes, infinite values among them, to every kind of property: nothing may panic, and no
@@ -169,11 +145,10 @@ func everyKind() []Property {
 	on, off, moving, ring := Condition{"p.on", On, 0}, Condition{"q.on", Off, 0}, Condition{"m.x", On, 0}, Event{Condition{"e.ring", On, 0}}
 	return []Property{
 		Always(level), Never(held), Always(on), Never(moving), Never(ring.Condition), NeverTogether(on, off), NeverTogether(level, moving),
-		LongestStretch(level, 50), TotalAtMost(on, 50), Within(ring, 100, level), Within(Event{level}, 100, off),
-		EventWithin(Event{on}, 100, ring), Eventually(other), Eventually(off), Until(level, other), Until(on, level),
-		All(Always(level), None(ring)), AtMostTimes(3, Event{level}), AtLeastTimes(2, Event{moving}), RiseAtMost("l.x", 2),
-		RiseAtLeast("h.x", 1), Satisfies(Globally(Interval{Until: 300}, Finally(Interval{Until: 100}, Holds(level)))),
-		Satisfies(Finally(Interval{Until: signal.Never}, UntilWithin(Interval{From: 30, Until: 90}, Holds(held), Or(Holds(level), Holds(other))))),
+		LongestStretch(level, 50), TotalAtMost(on, 50), EventWithin(Event{on}, 100, ring), EventWithin(Event{level}, 100, Event{off}),
+		TurnsWithin(ring, 100, level), TurnsWithin(Event{level}, 100, off), SettlesWithin(ring, 100, level), SettlesWithin(Event{on}, 0, other),
+		AtMostTimes(3, Event{level}), AtLeastTimes(2, Event{moving}), None(ring), GapAtMost(ring, 100), GapAtMost(Event{on}, 100),
+		RiseAtMost("l.x", 2), RiseAtMost("h.x", 2), RiseAtLeast("h.x", 1), RiseAtLeast("m.x", -1),
 	}
 }
 
@@ -197,10 +172,11 @@ func TestNoTrafficNoMemory(t *testing.T) {
 	for at := signal.Time(1); at < 50_000; at++ {
 		trace.Put(signal.Change{At: at, ID: signal.ID(1 + draw.IntN(6)), Value: float64(draw.IntN(7) - 3)})
 		for _, m := range monitors {
-			if m, ok := m.(*monitor); ok {
-				for i := range m.courses {
-					longest = max(longest, len(m.courses[i].queue))
-				}
+			for i := range m.(*monitor).courses {
+				longest = max(longest, len(m.(*monitor).courses[i].queue))
+			}
+			if j, ok := m.(*monitor).judge.(*settles); ok {
+				longest = max(longest, len(j.visits))
 			}
 		}
 	}
@@ -224,7 +200,7 @@ func TestReplay(t *testing.T) {
 	}
 	trace.Close(8)
 	k := &kept{}
-	Replay(trace, k)
+	replay(trace, k)
 	assert.Equal(t, []signal.Change{{At: 1, ID: 1, Value: 5}, {At: 1, ID: 1, Value: 6}, {At: 1, ID: 4, Value: 1}, {At: 3}, {At: 3, ID: 2, Value: 7}}, k.changes)
 	assert.Equal(t, signal.Time(8), k.end)
 }

@@ -21,11 +21,15 @@ const (
 
 // Condition is a statement about one signal at one moment. A held signal has at a moment the value that the moment leaves
 // behind; a linear one that jumps has every value it is given there. On and Off of a linear signal ask whether it is away
-// from nought. Before its first change a signal meets no condition.
+// from zero. Before its first change a signal meets no condition.
+//
+// A value may be infinite: it lies beyond every limit, and the margin is then infinite too, never a NaN. Between a finite
+// and an infinite value a linear signal is infinite, and from an infinite value to the same one nothing has risen. Limits
+// are finite.
 type Condition struct {
 	Signal string // "device.quantity"
 	Is     Comparison
-	Limit  float64 // SI; unused for On and Off
+	Limit  float64 // SI, finite; unused for On and Off
 }
 
 // Event names moments: those at which a condition turns true, or, for an event-shaped signal, each of its changes; with a

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"ullage/harness/quantity"
 	"ullage/harness/signal"
 )
 
@@ -80,10 +81,10 @@ type never struct{ stretches }
 
 func (j *never) verdict(start, end signal.Time) Verdict {
 	if !j.held {
-		return Verdict{Dim: durations, Margin: math.Inf(1), At: end, Signal: j.Signal}
+		return Verdict{Dim: quantity.Duration, Margin: math.Inf(1), At: end, Signal: j.Signal}
 	}
-	return Verdict{State: Failed, Dim: durations, Margin: (-j.longest).Seconds(), Allowance: (end - start).Seconds(),
-		At: j.at, Signal: j.Signal, Why: say("%s was %s from %v on, for %s at the longest, want never %s",
+	return Verdict{State: Failed, Dim: quantity.Duration, Margin: (-j.longest).Seconds(), Allowance: (end - start).Seconds(),
+		At: j.at, Signal: j.Signal, Why: sentence("%s was %s from %v on, for %s at the longest, want never %s",
 			j.Signal, j.is(), j.first, span(j.longest), j.is())}
 }
 
@@ -94,13 +95,13 @@ type longest struct {
 }
 
 func (j *longest) verdict(start, end signal.Time) Verdict {
-	v := Verdict{Dim: durations, Margin: (j.atMost - j.longest).Seconds(), Allowance: j.atMost.Seconds(), At: j.at, Signal: j.Signal}
+	v := Verdict{Dim: quantity.Duration, Margin: (j.atMost - j.longest).Seconds(), Allowance: j.atMost.Seconds(), At: j.at, Signal: j.Signal}
 	if !j.held {
 		v.At = end
 	}
 	if v.Margin < 0 {
 		v.State = Failed
-		v.Why = say("%s was %s for %s at a stretch, until %v, want %s at the longest",
+		v.Why = sentence("%s was %s for %s at a stretch, until %v, want %s at the longest",
 			j.Signal, j.is(), span(j.longest), j.at, span(j.atMost))
 	}
 	return v
@@ -113,10 +114,10 @@ type total struct {
 }
 
 func (j *total) verdict(start, end signal.Time) Verdict {
-	v := Verdict{Dim: durations, Margin: (j.atMost - j.total).Seconds(), Allowance: j.atMost.Seconds(), At: end, Signal: j.Signal}
+	v := Verdict{Dim: quantity.Duration, Margin: (j.atMost - j.total).Seconds(), Allowance: j.atMost.Seconds(), At: end, Signal: j.Signal}
 	if v.Margin < 0 {
 		v.State = Failed
-		v.Why = say("%s was %s for %s in all from %v to %v, want at most %s",
+		v.Why = sentence("%s was %s for %s in all from %v to %v, want at most %s",
 			j.Signal, j.is(), span(j.stretches.total), start, end, span(j.atMost))
 	}
 	return v

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"ullage/harness/quantity"
 	"ullage/harness/signal"
 )
 
@@ -63,13 +64,13 @@ func (j *together) saw(i int, at signal.Time) {
 }
 
 func (j *together) verdict(start, end signal.Time) Verdict {
-	v := Verdict{Dim: durations, Margin: math.Inf(1), At: end, Signal: j.of[0].Signal}
+	v := Verdict{Dim: quantity.Duration, Margin: math.Inf(1), At: end, Signal: j.of[0].Signal}
 	if j.gap.found {
 		v.Margin, v.At, v.Allowance = j.gap.value/1e9, j.gap.at, (end - start).Seconds()
 	}
 	if j.both.held {
 		v.State, v.Margin, v.At = Failed, (-j.both.longest).Seconds(), j.both.at
-		v.Why = say("%s was %s while %s was %s from %v on, for %s at the longest, want never both",
+		v.Why = sentence("%s was %s while %s was %s from %v on, for %s at the longest, want never both",
 			j.of[0].Signal, j.of[0].is(), j.of[1].Signal, j.of[1].is(), j.both.first, span(j.both.longest))
 	}
 	return v

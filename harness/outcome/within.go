@@ -3,54 +3,45 @@ package outcome
 import (
 	"fmt"
 
+	"ullage/harness/quantity"
 	"ullage/harness/signal"
 )
 
-// Within says that after every occurrence of an event during the observation a condition is, or becomes, true within a
-// span; the deadline itself is in time, and so is the moment of the event. The margin is in time: the span less the
-// longest delay. A missed deadline is watched on, and the margin says how late the condition came, or by how much it was
-// late when the run ended. The allowance is the span.
+// EventWithin says that after every occurrence of an event during the observation another one occurs within a span, in the
+// same moment at the earliest; the deadline itself is in time. The margin is in time: the span less the longest delay. A
+// missed deadline is watched on, and the margin says how late the answer came, or by how much it was late when the run
+// ended. The allowance is the span.
 //
 // It is not exercised when the event never occurred, or when the run ended before a deadline that was not met yet.
-//
-// For a condition on a signal of events, the occurrence of one that meets it counts.
-func Within(event Event, limit signal.Time, c Condition) Property {
-	return delay(event, limit, c, becomes)
+func EventWithin(event Event, limit signal.Time, target Event) Property {
+	return delay(event, limit, target.Condition, false)
 }
 
 // TurnsWithin says that after every occurrence of an event at which a condition does not hold, it comes to hold within a
-// span: "the valve opens within 3 s". Margin and allowance are those of Within. An occurrence at which it holds already
-// does not count, since nothing had to be done, and when none counts the outcome is not exercised.
+// span: "the level rises to 300 mm within 5 min". Margin and allowance are those of EventWithin. An occurrence at which it
+// holds already does not count, since nothing had to be done, and when none counts the outcome is not exercised.
+//
+// For a condition on a signal of events, the occurrence of one that meets it counts.
 func TurnsWithin(event Event, limit signal.Time, c Condition) Property {
-	return delay(event, limit, c, onlyFalse)
+	return delay(event, limit, c, true)
 }
 
-// EventWithin says that after every occurrence of an event another one occurs within a span, in the same moment at the
-// earliest. Other than with Within, being true all along does not count. Margin and allowance are those of Within.
-func EventWithin(event Event, limit signal.Time, target Event) Property {
-	return delay(event, limit, target.Condition, turns)
-}
-
-// follow is how the condition has to follow the event.
-type follow uint8
-
-const (
-	becomes   follow = iota // is true, or becomes so
-	onlyFalse               // becomes true; occurrences at which it is true already do not count
-	turns                   // turns true after the event, whatever it was
-)
-
-func delay(event Event, limit signal.Time, c Condition, how follow) Property {
+func delay(event Event, limit signal.Time, c Condition, state bool) Property {
 	return &property{conditions: []Condition{event.Condition, c}, edges: true, horizon: limit,
 		begin: func(s []subject) (judge, error) {
-			if limit < 0 {
-				return nil, fmt.Errorf("outcome: %s has %v to follow %s; want a span that is not negative", c.Signal, limit, event.Signal)
+			if err := checkLimit(event, limit, c); err != nil {
+				return nil, err
 			}
-			if s[1].shape == signal.Event {
-				how = turns
-			}
-			return &within{event: s[0], target: s[1], limit: limit, how: how}, nil
+			return &within{event: s[0], target: s[1], limit: limit, state: state && s[1].shape != signal.Event}, nil
 		}}
+}
+
+// checkLimit refuses a deadline before its event.
+func checkLimit(event Event, limit signal.Time, c Condition) error {
+	if limit < 0 {
+		return fmt.Errorf("outcome: %s has %v to follow %s; want a span that is not negative", c.Signal, limit, event.Signal)
+	}
+	return nil
 }
 
 // within judges both. Of the occurrences that wait for the condition only the earliest is kept: one moment ends the wait
@@ -58,7 +49,7 @@ func delay(event Event, limit signal.Time, c Condition, how follow) Property {
 type within struct {
 	event, target subject
 	limit         signal.Time
-	how           follow
+	state         bool // occurrences at which the condition holds already do not count
 	waiting       bool
 	asked         signal.Time // the occurrence that waits
 	worst         answer
@@ -83,22 +74,22 @@ func (a *answer) worsen(b answer) {
 func (j *within) step(since, at signal.Time, r []reading) {
 	if r[0].turns > 0 {
 		j.occurred = true
-		already := r[1].turns == 0 && r[1].here()
-		if !j.waiting && !(already && j.how == onlyFalse) {
+		already := j.state && r[1].turns == 0 && r[1].here()
+		if !j.waiting && !already {
 			j.waiting, j.asked = true, at
 		}
 	}
-	if j.waiting && (r[1].turns > 0 || j.how != turns && r[1].here()) {
+	if j.waiting && r[1].turns > 0 {
 		j.waiting = false
 		j.worst.worsen(answer{j.asked, at, true})
 	}
 }
 
 func (j *within) verdict(start, end signal.Time) Verdict {
-	v := Verdict{Dim: durations, Allowance: j.limit.Seconds(), At: end, Signal: j.target.Signal}
+	v := Verdict{Dim: quantity.Duration, Allowance: j.limit.Seconds(), At: end, Signal: j.target.Signal}
 	if !j.occurred {
 		v.State, v.Signal = NotExercised, j.event.Signal
-		v.Why = say("%s did not occur from %v to %v", j.event.turning(), start, end)
+		v.Why = sentence("%s did not occur from %v to %v", j.event.turning(), start, end)
 		return v
 	}
 	if j.waiting {
@@ -112,18 +103,18 @@ func (j *within) verdict(start, end signal.Time) Verdict {
 	overdue := j.waiting && end-j.asked >= j.limit
 	v.Margin, v.At = (j.limit - j.worst.delay()).Seconds(), j.worst.came
 	deadline := j.worst.asked + j.limit
-	after := say("%s after the deadline %v", span(j.worst.delay()-j.limit), deadline)
-	asked := say("within %s after %s at %v", span(j.limit), j.event.turning(), j.worst.asked)
+	after := sentence("%s after the deadline %v", span(j.worst.delay()-j.limit), deadline)
+	asked := sentence("within %s after %s at %v", span(j.limit), j.event.turning(), j.worst.asked)
 	never := overdue && j.worst.asked == j.asked
 	switch {
-	case never && j.how == turns:
+	case never && !j.state:
 		v.State = Failed
 		v.Why = fmt.Sprintf("%s had not come when the run ended, %s, want it %s", j.target.turning(), after, asked)
 	case never:
 		v.State = Failed
 		v.Why = fmt.Sprintf("%s was still %s when the run ended, %s, want %s %s",
 			j.target.Signal, j.target.isNot(), after, j.target.is(), asked)
-	case (overdue || v.Margin < 0) && j.how == turns:
+	case (overdue || v.Margin < 0) && !j.state:
 		v.State = Failed
 		v.Why = fmt.Sprintf("%s came %s, want it %s", j.target.turning(), after, asked)
 	case overdue || v.Margin < 0:
@@ -131,15 +122,15 @@ func (j *within) verdict(start, end signal.Time) Verdict {
 		v.Why = fmt.Sprintf("%s was still %s until %s, want %s %s", j.target.Signal, j.target.isNot(), after, j.target.is(), asked)
 	case j.waiting:
 		v.State = NotExercised
-		v.Why = say("the run ended at %v, before the deadline %v for %s had passed", end, j.asked+j.limit, j.wanted())
+		v.Why = sentence("the run ended at %v, before the deadline %v for %s had passed", end, j.asked+j.limit, j.wanted())
 	}
 	return v
 }
 
 // wanted names what has to follow.
 func (j *within) wanted() string {
-	if j.how == turns {
-		return j.target.turning()
+	if j.state {
+		return j.target.Signal + " " + j.target.is()
 	}
-	return j.target.Signal + " " + j.target.is()
+	return j.target.turning()
 }

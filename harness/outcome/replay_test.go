@@ -2,10 +2,10 @@ package outcome
 
 import "ullage/harness/signal"
 
-// Replay hands every change of a closed trace to a sink in order of time, and then its end. Of the changes at one moment
+// replay hands every change of a closed trace to a sink in order of time, and then its end. Of the changes at one moment
 // those of a lower numbered signal come first, each signal's own in their order; monitors judge a moment as a whole, so
 // that their verdicts are those of the run itself.
-func Replay(t *signal.Trace, to signal.Sink) {
+func replay(t *signal.Trace, to signal.Sink) {
 	next := make([]int, len(t.Signals()))
 	for {
 		first, at := -1, signal.Never

@@ -19,7 +19,7 @@ func Always(c Condition) Property {
 		return Never(c.opposite())
 	}
 	return &property{conditions: []Condition{c}, begin: func(s []subject) (judge, error) {
-		return &always{s[0], throughout()}, nil
+		return &always{subject: s[0], least: extreme{value: math.Inf(1)}}, nil
 	}}
 }
 
@@ -41,13 +41,33 @@ func Never(c Condition) Property {
 	}}
 }
 
+// extreme keeps the smallest value and the first moment at which it was reached.
+type extreme struct {
+	value float64
+	at    signal.Time
+	found bool
+}
+
+// offer considers a value; one that is not a number is passed over.
+func (e *extreme) offer(at signal.Time, v float64) {
+	if v < e.value || !e.found && !math.IsNaN(v) {
+		*e = extreme{v, at, true}
+	}
+}
+
 // always judges a numeric condition.
 type always struct {
 	subject
-	least fold
+	least extreme
 }
 
-func (j *always) step(since, at signal.Time, r []reading) { j.least.take(since, r[0].piece(at)) }
+func (j *always) step(since, at signal.Time, r []reading) {
+	if since < at {
+		j.least.offer(since, r[0].from)
+		j.least.offer(at, r[0].to)
+	}
+	j.least.offer(at, r[0].low)
+}
 
 func (j *always) verdict(start, end signal.Time) Verdict {
 	v := Verdict{Dim: j.dim, Signal: j.Signal, Margin: math.Inf(1), At: end}
@@ -57,7 +77,7 @@ func (j *always) verdict(start, end signal.Time) Verdict {
 	v.Margin, v.At, v.Allowance = j.least.value, j.least.at, math.Abs(j.Limit)
 	if v.Margin < 0 {
 		v.State = Failed
-		v.Why = say("%s was %s at %v, want always %s", j.Signal, j.format(j.value(v.Margin)), v.At, j.is())
+		v.Why = sentence("%s was %s at %v, want always %s", j.Signal, j.format(j.value(v.Margin)), v.At, j.is())
 	}
 	return v
 }
@@ -74,8 +94,8 @@ func RiseAtLeast(name string, amount float64) Property { return rise(name, amoun
 func rise(name string, limit float64, is Comparison) Property {
 	level := Condition{Signal: name, Is: AtLeast} // its robustness is the signal itself
 	return &property{conditions: []Condition{level}, begin: func(s []subject) (judge, error) {
-		if math.IsNaN(limit) {
-			return nil, fmt.Errorf("outcome: the rise allowed to %s is not a number", name)
+		if !finite(limit) {
+			return nil, fmt.Errorf("outcome: the limit for the rise of %s is %v; want a finite number", name, limit)
 		}
 		if s[0].shape == signal.Event {
 			return nil, fmt.Errorf("outcome: %s exists only at its events; want a signal with a value at all times for a rise", name)
@@ -104,20 +124,28 @@ func (j *rising) step(since, at signal.Time, r []reading) {
 		return
 	}
 	if j.Is == AtLeast { // only the last value counts
-		j.least = extreme{j.robustness(r[0].last - j.reference), at, true}
+		j.least = extreme{j.robustness(j.risen(r[0].last)), at, true}
 		return
 	}
 	if since < at {
-		j.least.offer(at, j.robustness(r[0].to-j.reference))
+		j.least.offer(at, j.robustness(j.risen(r[0].to)))
 	}
-	j.least.offer(at, j.robustness(r[0].high-j.reference))
+	j.least.offer(at, j.robustness(j.risen(r[0].high)))
+}
+
+// risen is how far a value lies above the one at the start; from an infinite value to itself that is nothing.
+func (j *rising) risen(value float64) float64 {
+	if value == j.reference {
+		return 0
+	}
+	return value - j.reference
 }
 
 func (j *rising) verdict(start, end signal.Time) Verdict {
 	v := Verdict{Dim: j.dim, Signal: j.Signal, Margin: j.least.value, At: j.least.at, Allowance: math.Abs(j.Limit)}
 	if v.Margin < 0 {
 		v.State = Failed
-		v.Why = say("%s had risen by %s at %v, want %s since %v", j.Signal, j.difference(j.value(v.Margin)), v.At, j.bound(), start)
+		v.Why = sentence("%s had risen by %s at %v, want %s since %v", j.Signal, j.difference(j.value(v.Margin)), v.At, j.bound(), start)
 	}
 	return v
 }
