@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"slices"
 
-	"ullage/harness/outcome"
+	"ullage/harness/signal"
 	"ullage/harness/sitefile"
 )
 
@@ -57,13 +57,13 @@ var backflowOutcomes = []Phrase{
 		Kind: Then, Pattern: `no water flows back into the supply {supply}`,
 		Meaning: "Less than a millilitre runs back.",
 		Example: `no water flows back into the supply "mains"`,
-		compile: func(c *compiler, a args) { c.hold(outcome.RiseAtMost(a.text(0)+".returned", drop)) },
+		compile: func(c *compiler, a args) { c.hold(riseAtMost(signal.Supply(a.text(0)).Returned(), drop)) },
 	},
 	{
 		Kind: Then, Pattern: `at most {volume} flows/flow back into the supply {supply}`,
 		Meaning: "What runs back into the mains. To spare: how much more it could have been.",
 		Example: `at most 0.5 L flows back into the supply "mains"`,
-		compile: func(c *compiler, a args) { c.hold(outcome.RiseAtMost(a.text(1)+".returned", a.si(0))) },
+		compile: func(c *compiler, a args) { c.hold(riseAtMost(signal.Supply(a.text(1)).Returned(), a.si(0))) },
 	},
 	{
 		Kind: Then, Pattern: `at most {volume} flows/flow back into the supply {supply} as water of category {count}`,
@@ -76,7 +76,7 @@ var backflowOutcomes = []Phrase{
 					c.problem(a.text(2), fmt.Sprintf("a category of water that can come back into %q %v", a.text(1), behind))
 				}
 			}
-			c.hold(outcome.RiseAtMost(a.text(1)+".returned "+sitefile.CategoryName(category), a.si(0)))
+			c.hold(riseAtMost(signal.Supply(a.text(1)).ReturnedOf(sitefile.CategoryName(category)), a.si(0)))
 		},
 	},
 	{
@@ -88,7 +88,7 @@ var backflowOutcomes = []Phrase{
 			if c.site != nil && !slices.ContainsFunc(c.site.Outlets, dips) {
 				c.fail("no outlet dips into the tank %q", a.text(1))
 			}
-			c.hold(outcome.RiseAtMost(a.text(1)+".sucked", a.si(0)))
+			c.hold(riseAtMost(signal.Tank(a.text(1)).Sucked(), a.si(0)))
 		},
 	},
 }

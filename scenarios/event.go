@@ -6,6 +6,7 @@ import (
 
 	"ullage/harness"
 	"ullage/harness/outcome"
+	"ullage/harness/signal"
 	"ullage/harness/sitefile"
 )
 
@@ -33,76 +34,69 @@ func Events() []Event { return slices.Clone(language().events) }
 // declaredEvents are the events that the phrases know.
 var declaredEvents = []Event{
 	{Clause: `{contact} operates`, Of: `{contact} operating`, Meaning: "the float of the contact passes the level at which it operates",
-		happens: on("operated")},
+		happens: on(signal.Contact.Operated)},
 	{Clause: `{contact} releases`, Of: `{contact} releasing`, Meaning: "the float of the contact passes the level at which it releases",
-		happens: off("operated")},
+		happens: off(signal.Contact.Operated)},
 	{Clause: `the valve {valve} opens`, Of: `the valve {valve} opening`, Meaning: "the disc of the valve leaves its seat",
-		happens: on("open")},
+		happens: on(signal.Valve.Open)},
 	{Clause: `the valve {valve} closes`, Of: `the valve {valve} closing`, Meaning: "the disc of the valve is seated",
-		happens: off("open")},
+		happens: off(signal.Valve.Open)},
 	{Clause: `the valve {valve} begins to open`, Of: `the valve {valve} beginning to open`, Meaning: "the coil of the valve pulls in",
-		happens: on("coil")},
+		happens: on(signal.Valve.Coil)},
 	{Clause: `the valve {valve} begins to close`, Of: `the valve {valve} beginning to close`, Meaning: "the coil of the valve drops out",
-		happens: off("coil")},
+		happens: off(signal.Valve.Coil)},
 	{Clause: `the pump {pump} starts`, Of: `the pump {pump} starting`, Meaning: "the contactor of the pump pulls in",
-		happens: on("running")},
+		happens: on(signal.Pump.Running)},
 	{Clause: `the pump {pump} stops`, Of: `the pump {pump} stopping`, Meaning: "the contactor of the pump drops out",
-		happens: off("running")},
+		happens: off(signal.Pump.Running)},
 	{Clause: `the pump {pump} runs dry`, Of: `the pump {pump} running dry`, Meaning: "the pump runs and has no water in it",
-		happens: on("dry")},
+		happens: on(signal.Pump.Dry)},
 	{Clause: `a fill begins`, Of: `a fill beginning`, Meaning: "the output that fills the tank opens or starts",
 		happens: func(c *compiler, _ args) outcome.Event { return c.fillBegins() }},
 	{Clause: `the level in {tank} rises to {length}`, Of: `the level in {tank} rising to {length}`,
 		Meaning: "the level comes up to so much above the floor of the tank",
-		happens: reaches("level", outcome.AtLeast)},
+		happens: reaches(signal.Tank.Level, outcome.AtLeast)},
 	{Clause: `the level in {tank} falls to {length}`, Of: `the level in {tank} falling to {length}`,
 		Meaning: "the level comes down to so much above the floor of the tank",
-		happens: reaches("level", outcome.AtMost)},
+		happens: reaches(signal.Tank.Level, outcome.AtMost)},
 	{Clause: `the soil of {bed} dries to {share} water`, Of: `the soil of {bed} drying to {share} water`,
 		Meaning: "the water content of the root zone, by volume, comes down to so much",
-		happens: reaches("moisture", outcome.AtMost)},
+		happens: reaches(signal.Bed.Moisture, outcome.AtMost)},
 	{Clause: `the alert {alert} arrives`, Of: `the alert {alert} arriving`, Meaning: "the cloud receives the alert",
 		happens: func(c *compiler, a args) outcome.Event { return c.alertArrives(a.text(0)) }},
 	{Clause: `the access point answers again`, Of: `the access point answering again`, Meaning: "the access point is back",
-		happens: func(*compiler, args) outcome.Event { return turnsOn("wifi.up") }},
+		happens: func(*compiler, args) outcome.Event { return turnsOn(signal.WiFi.Up()) }},
 	{Clause: `the cloud answers again`, Of: `the cloud answering again`, Meaning: "the internet is back, or the broker takes connections again",
-		happens: func(*compiler, args) outcome.Event {
-			return outcome.Event{Condition: outcome.Condition{Signal: "cloud.away", Is: outcome.Off}}
-		}},
+		happens: func(*compiler, args) outcome.Event { return turnsOff(signal.Cloud.Away()) }},
 	{Clause: `the power returns`, Of: `the power returning`, Meaning: "the voltage at the power terminal is back above the reset level",
 		happens: func(c *compiler, _ args) outcome.Event {
 			limit := 0.0
 			if c.site != nil {
 				limit = c.site.Controller.ResetsBelow.SI
 			}
-			return outcome.Event{Condition: outcome.Condition{Signal: harness.PowerName + "." + harness.TerminalQuantity, Is: outcome.AtLeast, Limit: limit}}
+			return outcome.Event{Condition: is(signal.Power.Voltage(), outcome.AtLeast, limit)}
 		}},
 }
 
-func turnsOn(signal string) outcome.Event {
-	return outcome.Event{Condition: outcome.Condition{Signal: signal, Is: outcome.On}}
-}
-
 // on and off are the events of a state of the first placeholder's device. The rules that bring it about are needed.
-func on(quantity string) func(*compiler, args) outcome.Event {
-	return func(c *compiler, a args) outcome.Event {
-		c.needContact(a.text(0))
-		c.needOutput(a.text(0))
-		return turnsOn(a.text(0) + "." + quantity)
-	}
+func on[Device ~string](state func(Device) signal.Signal) func(*compiler, args) outcome.Event {
+	return func(c *compiler, a args) outcome.Event { return turnsOn(stateOf(c, a, state)) }
 }
 
-func off(quantity string) func(*compiler, args) outcome.Event {
-	return func(c *compiler, a args) outcome.Event {
-		c.needContact(a.text(0))
-		c.needOutput(a.text(0))
-		return outcome.Event{Condition: outcome.Condition{Signal: a.text(0) + "." + quantity, Is: outcome.Off}}
-	}
+func off[Device ~string](state func(Device) signal.Signal) func(*compiler, args) outcome.Event {
+	return func(c *compiler, a args) outcome.Event { return turnsOff(stateOf(c, a, state)) }
 }
 
-func reaches(quantity string, is outcome.Comparison) func(*compiler, args) outcome.Event {
+func stateOf[Device ~string](c *compiler, a args, state func(Device) signal.Signal) signal.Signal {
+	c.needContact(a.text(0))
+	c.needOutput(a.text(0))
+	return state(Device(a.text(0)))
+}
+
+// reaches is the event that a quantity of the first placeholder's device reaches the second.
+func reaches[Device ~string](of func(Device) signal.Signal, side outcome.Comparison) func(*compiler, args) outcome.Event {
 	return func(_ *compiler, a args) outcome.Event {
-		return outcome.Event{Condition: outcome.Condition{Signal: a.text(0) + "." + quantity, Is: is, Limit: a.si(1)}}
+		return outcome.Event{Condition: is(of(Device(a.text(0))), side, a.si(1))}
 	}
 }
 
@@ -121,22 +115,21 @@ func (c *compiler) fillBegins() outcome.Event {
 }
 
 // runSignal is the state that says that an output lets water run.
-func runSignal(site *sitefile.Site, output string) string {
+func runSignal(site *sitefile.Site, output string) signal.Signal {
 	if site != nil {
 		for _, p := range site.Pumps {
 			if p.Name == output {
-				return output + ".running"
+				return signal.Pump(output).Running()
 			}
 		}
 	}
-	return output + ".open"
+	return signal.Valve(output).Open()
 }
 
 // alertArrives is the event that an alert is at the cloud.
 func (c *compiler) alertArrives(name string) outcome.Event {
 	c.need(append([]harness.Ability{harness.Alerts}, alertNeeds[name]...)...)
-	s := harness.AlertSignal("cloud", name)
-	return turnsOn(s.Name())
+	return turnsOn(signal.Cloud.Alert(name))
 }
 
 // timing is a way to say when a fault or stimulus happens.

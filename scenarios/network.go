@@ -48,10 +48,7 @@ var alertOutcomes = []Phrase{
 		Meaning: "The cloud receives it after the fault, the stimulus or the event, by then. To spare: how much later it could have come.",
 		Example: `the alert "no flow" arrives within 2 min`,
 		compile: func(c *compiler, a args) {
-			alert := c.alertArrives(a.text(0))
-			c.meet(a, func(from outcome.Event, within signal.Time) outcome.Property {
-				return outcome.EventWithin(from, within, alert)
-			})
+			c.meet(a, happens(c.alertArrives(a.text(0))))
 		},
 	},
 	{
@@ -85,7 +82,7 @@ var alertOutcomes = []Phrase{
 		compile: func(c *compiler, a args) {
 			c.need(harness.Reports)
 			c.couldFail(a.si(0) > 0, "none would be enough")
-			c.hold(outcome.AtLeastTimes(int(a.si(0)), turnsOn("cloud.report")))
+			c.hold(outcome.AtLeastTimes(int(a.si(0)), turnsOn(signal.Cloud.Report())))
 		},
 	},
 	{
@@ -94,7 +91,7 @@ var alertOutcomes = []Phrase{
 		Example: `reports keep arriving at least every 20 min`,
 		compile: func(c *compiler, a args) {
 			c.need(harness.Reports)
-			c.hold(outcome.GapAtMost(turnsOn("cloud.report"), a.span(0)))
+			c.hold(outcome.GapAtMost(turnsOn(signal.Cloud.Report()), a.span(0)))
 		},
 	},
 	{
@@ -103,9 +100,7 @@ var alertOutcomes = []Phrase{
 		Example: `a report arrives within 16 min of the access point answering again`,
 		compile: func(c *compiler, a args) {
 			c.need(harness.Reports)
-			c.meet(a, func(from outcome.Event, within signal.Time) outcome.Property {
-				return outcome.EventWithin(from, within, turnsOn("cloud.report"))
-			})
+			c.meet(a, happens(turnsOn(signal.Cloud.Report())))
 		},
 	},
 	{
@@ -113,7 +108,7 @@ var alertOutcomes = []Phrase{
 		Meaning: "Its session with the cloud opens, anew where it was open, and is open at the deadline. To spare: how much later it could have come.",
 		Example: `the controller is connected within 6 min of the access point answering again`,
 		compile: func(c *compiler, a args) {
-			c.meet(a, settles(outcome.Condition{Signal: "wifi.session", Is: outcome.On}))
+			c.meet(a, settles(isOn(signal.WiFi.Session())))
 		},
 	},
 }
@@ -121,5 +116,5 @@ var alertOutcomes = []Phrase{
 // alertsAtMost limits how many alerts the cloud receives.
 func (c *compiler) alertsAtMost(n float64) {
 	c.need(harness.Alerts)
-	c.hold(outcome.RiseAtMost("cloud.alerts", n))
+	c.hold(riseAtMost(signal.Cloud.Alerts(), n))
 }

@@ -7,6 +7,7 @@ import (
 
 	"ullage/harness/outcome"
 	"ullage/harness/quantity"
+	"ullage/harness/signal"
 	"ullage/harness/sitefile"
 )
 
@@ -70,7 +71,7 @@ var surgeOutcomes = []Phrase{
 		Example: `the surge at "top-up" stays below 10 bar`,
 		compile: func(c *compiler, a args) {
 			if c.needWall(a.text(0)) {
-				c.hold(always(a, "surge", outcome.AtMost))
+				c.hold(always(signal.Valve(a.text(0)).Surge(), outcome.AtMost, a.si(1)))
 			}
 		},
 	},
@@ -80,7 +81,7 @@ var surgeOutcomes = []Phrase{
 		Example: `the water never parts at "sprays"`,
 		compile: func(c *compiler, a args) {
 			if c.needWall(a.text(0)) {
-				c.hold(outcome.Never(state(a, "parted", outcome.On)))
+				c.hold(outcome.Never(isOn(signal.Valve(a.text(0)).Parted())))
 			}
 		},
 	},

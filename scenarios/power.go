@@ -70,7 +70,9 @@ var powerPhrases = []Phrase{
 		Kind: Then, Pattern: `the coil of {valve} stays below {temperature}`,
 		Meaning: "The temperature of a coil for alternating current. To spare: how far below it stayed at its hottest.",
 		Example: `the coil of "sprays" stays below 130 °C`,
-		compile: func(c *compiler, a args) { c.hold(always(a, "temperature", outcome.AtMost)) },
+		compile: func(c *compiler, a args) {
+			c.hold(always(signal.Valve(a.text(0)).Temperature(), outcome.AtMost, a.si(1)))
+		},
 	},
 	{
 		Kind: When, Timed: true, Pattern: `the controller restarts`,

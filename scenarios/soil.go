@@ -6,6 +6,7 @@ import (
 	"ullage/harness"
 	"ullage/harness/outcome"
 	"ullage/harness/quantity"
+	"ullage/harness/signal"
 	"ullage/harness/sitefile"
 )
 
@@ -54,7 +55,7 @@ var soilPhrases = []Phrase{
 		compile: func(c *compiler, a args) {
 			c.needBed(a.text(0))
 			c.couldFail(a.si(1) > 0, "a soil never holds less than nothing")
-			c.hold(always(a, "moisture", outcome.AtLeast))
+			c.hold(always(signal.Bed(a.text(0)).Moisture(), outcome.AtLeast, a.si(1)))
 		},
 	},
 	{
@@ -66,7 +67,7 @@ var soilPhrases = []Phrase{
 				full := b.Ground().Saturation.SI
 				c.couldFail(a.si(1) < full, "the soil is saturated at "+quantity.Format(full, quantity.Fraction))
 			}
-			c.hold(always(a, "moisture", outcome.AtMost))
+			c.hold(always(signal.Bed(a.text(0)).Moisture(), outcome.AtMost, a.si(1)))
 		},
 	},
 	{
@@ -75,14 +76,14 @@ var soilPhrases = []Phrase{
 		Example: `the soil of "bed" reaches 28 % water within 3 h of the soil of "bed" drying to 23 % water`,
 		compile: func(c *compiler, a args) {
 			c.needBed(a.text(0))
-			c.meet(a, becomes(a, "moisture", outcome.AtLeast))
+			c.meet(a, becomes(is(signal.Bed(a.text(0)).Moisture(), outcome.AtLeast, a.si(1))))
 		},
 	},
 	{
 		Kind: Then, Pattern: `at most {volume} drains/drain from {bed}`,
 		Meaning: "What passes below the roots or runs off. To spare: how much more it could have been.",
 		Example: `at most 10 L drain from "bed"`,
-		compile: func(c *compiler, a args) { c.hold(outcome.RiseAtMost(a.text(1)+".lost", a.si(0))) },
+		compile: func(c *compiler, a args) { c.hold(riseAtMost(signal.Bed(a.text(1)).Lost(), a.si(0))) },
 	},
 }
 

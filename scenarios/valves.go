@@ -2,6 +2,7 @@ package scenarios
 
 import (
 	"ullage/harness/outcome"
+	"ullage/harness/signal"
 )
 
 // valvePhrases are what befalls valves.
@@ -34,7 +35,7 @@ var valveOutcomes = []Phrase{
 		Kind: Then, Pattern: `the valve {valve} closes {within}`,
 		Meaning: "Its disc comes to its seat by then and is there at the deadline. To spare: how much later it could have come.",
 		Example: `the valve "top-up" closes within 5 s of "tank-spill" operating`,
-		compile: func(c *compiler, a args) { c.meet(a, settles(state(a, "open", outcome.Off))) },
+		compile: func(c *compiler, a args) { c.meet(a, settles(isOff(signal.Valve(a.text(0)).Open()))) },
 	},
 	{
 		Kind: Then, Pattern: `the valve {valve} opens {within}`,
@@ -42,41 +43,45 @@ var valveOutcomes = []Phrase{
 		Example: `the valve "top-up" opens within 5 s of "tank-low" operating`,
 		compile: func(c *compiler, a args) {
 			c.needOutput(a.text(0))
-			c.meet(a, follows(state(a, "open", outcome.On)))
+			c.meet(a, becomes(isOn(signal.Valve(a.text(0)).Open())))
 		},
 	},
 	{
 		Kind: Then, Pattern: `the valve {valve} never opens`,
 		Meaning: "Its disc stays on its seat.",
 		Example: `the valve "sprays" never opens`,
-		compile: func(c *compiler, a args) { c.hold(outcome.Never(state(a, "open", outcome.On))) },
+		compile: func(c *compiler, a args) { c.hold(outcome.Never(isOn(signal.Valve(a.text(0)).Open()))) },
 	},
 	{
 		Kind: Then, Pattern: `the valve {valve} is never open longer than {duration} at a stretch`,
 		Meaning: "To spare: how much longer the longest stretch could have been.",
 		Example: `the valve "top-up" is never open longer than 26 min at a stretch`,
-		compile: func(c *compiler, a args) { c.hold(outcome.LongestStretch(state(a, "open", outcome.On), a.span(1))) },
+		compile: func(c *compiler, a args) {
+			c.hold(outcome.LongestStretch(isOn(signal.Valve(a.text(0)).Open()), a.span(1)))
+		},
 	},
 	{
 		Kind: Then, Pattern: `water runs through the valve {valve} for at most {duration} at a stretch`,
 		Meaning: "Less than a tenth of a litre a minute is no water. To spare: how much longer the longest stretch could have been.",
 		Example: `water runs through the valve "top-up" for at most 26 min at a stretch`,
 		compile: func(c *compiler, a args) {
-			c.hold(outcome.LongestStretch(outcome.Condition{Signal: a.text(0) + ".flow", Is: outcome.AtLeast, Limit: still}, a.span(1)))
+			c.hold(outcome.LongestStretch(is(signal.Valve(a.text(0)).Flow(), outcome.AtLeast, still), a.span(1)))
 		},
 	},
 	{
 		Kind: Then, Pattern: `the valve {valve} is open for at most {duration} in all`,
 		Meaning: "To spare: how much longer it could have been open.",
 		Example: `the valve "sprays" is open for at most 40 min in all`,
-		compile: func(c *compiler, a args) { c.hold(outcome.TotalAtMost(state(a, "open", outcome.On), a.span(1))) },
+		compile: func(c *compiler, a args) {
+			c.hold(outcome.TotalAtMost(isOn(signal.Valve(a.text(0)).Open()), a.span(1)))
+		},
 	},
 	{
 		Kind: Then, Pattern: `the valve {valve} opens at most {count} time(s)`,
 		Meaning: "To spare: how often more it could have opened.",
 		Example: `the valve "top-up" opens at most 2 times`,
 		compile: func(c *compiler, a args) {
-			c.hold(outcome.AtMostTimes(int(a.si(1)), outcome.Event{Condition: state(a, "open", outcome.On)}))
+			c.hold(outcome.AtMostTimes(int(a.si(1)), turnsOn(signal.Valve(a.text(0)).Open())))
 		},
 	},
 	{
@@ -84,7 +89,7 @@ var valveOutcomes = []Phrase{
 		Meaning: "To spare: the shortest time between one closing and the other opening.",
 		Example: `the valves "sprays" and "top-up" are never open together`,
 		compile: func(c *compiler, a args) {
-			c.hold(outcome.NeverTogether(state(a, "open", outcome.On), outcome.Condition{Signal: a.text(1) + ".open", Is: outcome.On}))
+			c.hold(outcome.NeverTogether(isOn(signal.Valve(a.text(0)).Open()), isOn(signal.Valve(a.text(1)).Open())))
 		},
 	},
 	{
@@ -123,13 +128,13 @@ var pumpOutcomes = []Phrase{
 		Kind: Then, Pattern: `the pump {pump} is primed {within}`,
 		Meaning: "It is full of water by then and at the deadline. To spare: how much later it could have come.",
 		Example: `the pump "pump" is primed within 2 min of "tank-low" releasing`,
-		compile: func(c *compiler, a args) { c.meet(a, settles(state(a, "primed", outcome.On))) },
+		compile: func(c *compiler, a args) { c.meet(a, settles(isOn(signal.Pump(a.text(0)).Primed()))) },
 	},
 	{
 		Kind: Then, Pattern: `the pump {pump} stops {within}`,
 		Meaning: "Its contactor comes out by then and is out at the deadline. To spare: how much later it could have come.",
 		Example: `the pump "pump" stops within 2 s of "tank-low" operating`,
-		compile: func(c *compiler, a args) { c.meet(a, settles(state(a, "running", outcome.Off))) },
+		compile: func(c *compiler, a args) { c.meet(a, settles(isOff(signal.Pump(a.text(0)).Running()))) },
 	},
 	{
 		Kind: Then, Pattern: `the pump {pump} starts {within}`,
@@ -137,27 +142,27 @@ var pumpOutcomes = []Phrase{
 		Example: `the pump "pump" starts within 10 min of "tank-low" releasing`,
 		compile: func(c *compiler, a args) {
 			c.needOutput(a.text(0))
-			c.meet(a, follows(state(a, "running", outcome.On)))
+			c.meet(a, becomes(isOn(signal.Pump(a.text(0)).Running())))
 		},
 	},
 	{
 		Kind: Then, Pattern: `the pump {pump} never starts`,
 		Meaning: "Its contactor stays out.",
 		Example: `the pump "pump" never starts`,
-		compile: func(c *compiler, a args) { c.hold(outcome.Never(state(a, "running", outcome.On))) },
+		compile: func(c *compiler, a args) { c.hold(outcome.Never(isOn(signal.Pump(a.text(0)).Running()))) },
 	},
 	{
 		Kind: Then, Pattern: `the pump {pump} runs dry for at most {duration} in all`,
 		Meaning: "The time during which it runs without water, for it draws air or has not been primed since. To spare: how much longer it could have been.",
 		Example: `the pump "pump" runs dry for at most 5 s in all`,
-		compile: func(c *compiler, a args) { c.hold(outcome.TotalAtMost(state(a, "dry", outcome.On), a.span(1))) },
+		compile: func(c *compiler, a args) { c.hold(outcome.TotalAtMost(isOn(signal.Pump(a.text(0)).Dry()), a.span(1))) },
 	},
 	{
 		Kind: Then, Pattern: `the pump {pump} runs dry at most {count} time(s)`,
 		Meaning: "It loses its water, or starts without, not more often. To spare: how often more it could have.",
 		Example: `the pump "pump" runs dry at most 3 times`,
 		compile: func(c *compiler, a args) {
-			c.hold(outcome.AtMostTimes(int(a.si(1)), outcome.Event{Condition: state(a, "dry", outcome.On)}))
+			c.hold(outcome.AtMostTimes(int(a.si(1)), turnsOn(signal.Pump(a.text(0)).Dry())))
 		},
 	},
 	{
@@ -165,32 +170,31 @@ var pumpOutcomes = []Phrase{
 		Meaning: "To spare: the shortest time between the float operating and the pump running.",
 		Example: `the pump "pump" never runs while "tank-low" is operated`,
 		compile: func(c *compiler, a args) {
-			c.hold(outcome.NeverTogether(state(a, "running", outcome.On), outcome.Condition{Signal: a.text(1) + ".operated", Is: outcome.On}))
+			c.hold(outcome.NeverTogether(isOn(signal.Pump(a.text(0)).Running()), isOn(signal.Contact(a.text(1)).Operated())))
 		},
 	},
 	{
 		Kind: Then, Pattern: `the pump {pump} never runs longer than {duration} at a stretch`,
 		Meaning: "To spare: how much longer the longest stretch could have been.",
 		Example: `the pump "pump" never runs longer than 21 min at a stretch`,
-		compile: func(c *compiler, a args) { c.hold(outcome.LongestStretch(state(a, "running", outcome.On), a.span(1))) },
+		compile: func(c *compiler, a args) {
+			c.hold(outcome.LongestStretch(isOn(signal.Pump(a.text(0)).Running()), a.span(1)))
+		},
 	},
 	{
 		Kind: Then, Pattern: `the pump {pump} runs for at most {duration} in all`,
 		Meaning: "To spare: how much longer it could have run.",
 		Example: `the pump "pump" runs for at most 40 min in all`,
-		compile: func(c *compiler, a args) { c.hold(outcome.TotalAtMost(state(a, "running", outcome.On), a.span(1))) },
+		compile: func(c *compiler, a args) {
+			c.hold(outcome.TotalAtMost(isOn(signal.Pump(a.text(0)).Running()), a.span(1)))
+		},
 	},
 	{
 		Kind: Then, Pattern: `the pump {pump} starts at most {count} time(s)`,
 		Meaning: "To spare: how often more it could have started.",
 		Example: `the pump "pump" starts at most 4 times`,
 		compile: func(c *compiler, a args) {
-			c.hold(outcome.AtMostTimes(int(a.si(1)), outcome.Event{Condition: state(a, "running", outcome.On)}))
+			c.hold(outcome.AtMostTimes(int(a.si(1)), turnsOn(signal.Pump(a.text(0)).Running())))
 		},
 	},
-}
-
-// state is the condition that a state of the first placeholder's device is on or off.
-func state(a args, quantity string, is outcome.Comparison) outcome.Condition {
-	return outcome.Condition{Signal: a.text(0) + "." + quantity, Is: is}
 }

@@ -122,7 +122,7 @@ var levelOutcomes = []Phrase{
 			if t := c.tank(a.text(0)); t != nil {
 				c.couldFail(a.si(1) <= t.Rim.SI, "the rim is at "+quantity.Format(t.Rim.SI, quantity.Length)+", and more water runs over it")
 			}
-			c.hold(always(a, "level", outcome.AtMost))
+			c.hold(always(signal.Tank(a.text(0)).Level(), outcome.AtMost, a.si(1)))
 		},
 	},
 	{
@@ -131,14 +131,16 @@ var levelOutcomes = []Phrase{
 		Example: `the level in "header-tank" stays above 100 mm`,
 		compile: func(c *compiler, a args) {
 			c.couldFail(a.si(1) > 0, "a level is never below the floor")
-			c.hold(always(a, "level", outcome.AtLeast))
+			c.hold(always(signal.Tank(a.text(0)).Level(), outcome.AtLeast, a.si(1)))
 		},
 	},
 	{
 		Kind: Then, Pattern: `the level in {tank} rises to {length} {within}`,
 		Meaning: "To spare: how much later it could have come.",
 		Example: `the level in "header-tank" rises to 600 mm within 30 min`,
-		compile: func(c *compiler, a args) { c.meet(a, becomes(a, "level", outcome.AtLeast)) },
+		compile: func(c *compiler, a args) {
+			c.meet(a, becomes(is(signal.Tank(a.text(0)).Level(), outcome.AtLeast, a.si(1))))
+		},
 	},
 	{
 		Kind: Then, Pattern: `no water goes over the rim of {tank}`,
@@ -146,7 +148,7 @@ var levelOutcomes = []Phrase{
 		Example: `no water goes over the rim of "header-tank"`,
 		compile: func(c *compiler, a args) {
 			if t := c.tank(a.text(0)); t != nil {
-				c.hold(outcome.Always(outcome.Condition{Signal: a.text(0) + ".level", Is: outcome.AtMost, Limit: t.Rim.SI}))
+				c.hold(always(signal.Tank(t.Name).Level(), outcome.AtMost, t.Rim.SI))
 			}
 		},
 	},
@@ -161,7 +163,7 @@ var levelOutcomes = []Phrase{
 			case math.IsInf(t.Overflow(), 1):
 				c.fail("the tank %q has neither standpipe nor weir", a.text(0))
 			default:
-				c.hold(outcome.Always(outcome.Condition{Signal: a.text(0) + ".level", Is: outcome.AtMost, Limit: t.Overflow()}))
+				c.hold(always(signal.Tank(t.Name).Level(), outcome.AtMost, t.Overflow()))
 			}
 		},
 	},
@@ -169,19 +171,19 @@ var levelOutcomes = []Phrase{
 		Kind: Then, Pattern: `at most {volume} runs/run away through the overflow of {tank}`,
 		Meaning: "What standpipe and weir carry away. To spare: how much more it could have been.",
 		Example: `at most 20 L run away through the overflow of "header-tank"`,
-		compile: func(c *compiler, a args) { c.hold(outcome.RiseAtMost(a.text(1)+".overflowed", a.si(0))) },
+		compile: func(c *compiler, a args) { c.hold(riseAtMost(signal.Tank(a.text(1)).Overflowed(), a.si(0))) },
 	},
 	{
 		Kind: Then, Pattern: `at most {volume} runs/run over the rim of {tank}`,
 		Meaning: "What goes over the rim. To spare: how much more it could have been.",
 		Example: `at most 2 L run over the rim of "header-tank"`,
-		compile: func(c *compiler, a args) { c.hold(outcome.RiseAtMost(a.text(1)+".spilled", a.si(0))) },
+		compile: func(c *compiler, a args) { c.hold(riseAtMost(signal.Tank(a.text(1)).Spilled(), a.si(0))) },
 	},
 	{
 		Kind: Then, Pattern: `at most {volume} is/are lost`,
 		Meaning: "Water that ends neither in a root zone nor in a tank. To spare: how much more it could have been.",
 		Example: `at most 20 L are lost`,
-		compile: func(c *compiler, a args) { c.hold(outcome.RiseAtMost("site.lost", a.si(0))) },
+		compile: func(c *compiler, a args) { c.hold(riseAtMost(signal.Site.Lost(), a.si(0))) },
 	},
 }
 
@@ -196,28 +198,28 @@ var flowOutcomes = []Phrase{
 		Example: `the pressure at "mains" stays above 1 bar`,
 		compile: func(c *compiler, a args) {
 			c.couldFail(a.si(1) > 0, "where no water stands the pressure is 0 bar")
-			c.hold(always(a, "pressure", outcome.AtLeast))
+			c.hold(always(signal.Part(a.text(0)).Pressure(), outcome.AtLeast, a.si(1)))
 		},
 	},
 	{
 		Kind: Then, Pattern: `the pressure at {place} stays below {pressure}`,
 		Meaning: "At the outlet of the part, of a valve at its inlet. To spare: how far below it stayed at its highest.",
 		Example: `the pressure at "drip header" stays below 1.5 bar`,
-		compile: func(c *compiler, a args) { c.hold(always(a, "pressure", outcome.AtMost)) },
+		compile: func(c *compiler, a args) { c.hold(always(signal.Part(a.text(0)).Pressure(), outcome.AtMost, a.si(1))) },
 	},
 	{
 		Kind: Then, Pattern: `the water through {meter} stops {within}`,
 		Meaning: "Less than a tenth of a litre a minute passes the meter by then. To spare: how much later it could have come.",
 		Example: `the water through "meter" stops within 10 s of "tank-spill" operating`,
 		compile: func(c *compiler, a args) {
-			c.meet(a, settles(outcome.Condition{Signal: a.text(0) + ".flow", Is: outcome.AtMost, Limit: still}))
+			c.meet(a, settles(is(signal.Meter(a.text(0)).Flow(), outcome.AtMost, still)))
 		},
 	},
 	{
 		Kind: Then, Pattern: `at most {volume} runs/run through {meter}`,
 		Meaning: "What passes the meter. To spare: how much more it could have been.",
 		Example: `at most 300 L run through "meter"`,
-		compile: func(c *compiler, a args) { c.hold(outcome.RiseAtMost(a.text(1)+".volume", a.si(0))) },
+		compile: func(c *compiler, a args) { c.hold(riseAtMost(signal.Meter(a.text(1)).Volume(), a.si(0))) },
 	},
 	{
 		Kind: Then, Pattern: `at least {volume} runs/run through {meter}`,
@@ -225,7 +227,7 @@ var flowOutcomes = []Phrase{
 		Example: `at least 100 L run through "meter"`,
 		compile: func(c *compiler, a args) {
 			c.couldFail(a.si(0) > 0, "no meter runs backwards")
-			c.hold(outcome.RiseAtLeast(a.text(1)+".volume", a.si(0)))
+			c.hold(outcome.RiseAtLeast(signal.Meter(a.text(1)).Volume().Name(), a.si(0)))
 		},
 	},
 }
@@ -241,28 +243,4 @@ func (c *compiler) tank(name string) *sitefile.Tank {
 		}
 	}
 	return nil
-}
-
-// always says that the quantity of the first placeholder stays on one side of the second.
-func always(a args, quantity string, is outcome.Comparison) outcome.Property {
-	return outcome.Always(outcome.Condition{Signal: a.text(0) + "." + quantity, Is: is, Limit: a.si(1)})
-}
-
-// becomes says that the quantity of the first placeholder comes to the second in time.
-func becomes(a args, quantity string, is outcome.Comparison) func(outcome.Event, signal.Time) outcome.Property {
-	return follows(outcome.Condition{Signal: a.text(0) + "." + quantity, Is: is, Limit: a.si(1)})
-}
-
-// follows says that a condition is, or becomes, true in time.
-func follows(condition outcome.Condition) func(outcome.Event, signal.Time) outcome.Property {
-	return func(from outcome.Event, within signal.Time) outcome.Property {
-		return outcome.TurnsWithin(from, within, condition)
-	}
-}
-
-// settles is for what has to be over, and stay so to the deadline.
-func settles(condition outcome.Condition) func(outcome.Event, signal.Time) outcome.Property {
-	return func(from outcome.Event, within signal.Time) outcome.Property {
-		return outcome.SettlesWithin(from, within, condition)
-	}
 }
