@@ -33,9 +33,9 @@ type wait struct {
 // newDirector declares the marks and makes sure that every knob is there before anything moves.
 func newDirector(script *Script, trace *signal.Trace, panel *fault.Panel) (*director, error) {
 	d := &director{script: script, trace: trace, panel: panel, begins: signal.Never}
-	d.begin = trace.Declare(signal.Signal{Device: "script", Quantity: outcome.Begins, Shape: signal.Event})
+	d.begin = trace.Declare(signal.Script.Begins())
 	for _, a := range script.Acts {
-		d.marks = append(d.marks, trace.Declare(signal.Signal{Device: "script", Quantity: a.Mark, Shape: signal.Event}))
+		d.marks = append(d.marks, trace.Declare(signal.Script.Mark(a.Mark)))
 		d.began = append(d.began, signal.Never)
 		w := wait{since: signal.Never, seen: signal.Never}
 		if a.On != nil {

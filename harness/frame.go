@@ -69,7 +69,7 @@ func AlertNames() []string {
 // Disturbed is the event that something from within has met a controller: the end of a counter within a limit, a clock that
 // moved a start. Nothing at its terminals need show it.
 func Disturbed() signal.Signal {
-	return signal.Signal{Device: "controller", Quantity: "disturbed", Shape: signal.Event}
+	return signal.Controller.Disturbed()
 }
 
 // AlertSignal is the event signal of an alert: device "controller" when it is first sent, "cloud" when it arrives.

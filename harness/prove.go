@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"ullage/harness/outcome"
 	"ullage/harness/quantity"
@@ -98,9 +97,9 @@ func (r *Result) compare(twin *Run, without string) {
 
 // met tells whether the controller met anything else in one run than in another, or did anything else.
 func met(a, b *Run) bool {
-	names := []string{networkSignal.Name(), Disturbed().Name()}
+	names := []string{signal.Controller.Received().Name(), signal.Controller.Disturbed().Name()}
 	for _, s := range a.Trace.Signals() {
-		if s.Quantity == TerminalQuantity || s.Quantity == HumQuantity || s.Quantity == NoiseQuantity {
+		if s.AtTerminal() {
 			names = append(names, s.Name())
 		}
 	}
@@ -174,7 +173,7 @@ func Met(run, twin *Run) bool { return met(run, twin) }
 // signalsDiffer tells whether one of the signals differs between two runs while outcomes were observed.
 func signalsDiffer(a, b *Run, names []string) bool {
 	for _, name := range names {
-		if strings.HasPrefix(name, "script.") {
+		if _, mark := signal.Script.CutMark(name); mark {
 			continue
 		}
 		x, inA := a.Trace.Find(name)

@@ -3,7 +3,6 @@ package harness
 import (
 	"math"
 
-	"ullage/harness/quantity"
 	"ullage/harness/signal"
 	"ullage/harness/sitefile"
 )
@@ -39,8 +38,8 @@ func Terminals(site *sitefile.Site) []Terminal {
 	return append(list, Terminal{Name: PowerName, Kind: PowerTerminal})
 }
 
-// terminalRecord writes down what passes at the terminals: "<device>.terminal", the open-circuit volts of outputs, and
-// the volts that the input stage sees of everything else, without the hum that is coupled in and without noise: a point now
+// terminalRecord writes down what passes at the terminals: the open-circuit volts of outputs, and the volts that the input
+// stage sees of everything else, without the hum that is coupled in and without noise: a point now
 // and then says nothing of an alternating voltage, and a point for each reading of a noisy probe fills a trace with what
 // its root mean square says. What the controller has made of each reading is in its own signals.
 type terminalRecord struct {
@@ -54,39 +53,24 @@ type terminalRecord struct {
 	last     []Pin
 }
 
-// networkSignal is what the network tells the controller: an event for each frame, with its kind.
-var networkSignal = signal.Signal{Device: "controller", Quantity: ReceivedQuantity, Shape: signal.Event}
-
-// ReceivedQuantity is the quantity of the events that the stand records where the network reaches the controller.
-const ReceivedQuantity = "received"
-
-// TerminalQuantity is the quantity of the signals that the stand records at the terminals.
-const TerminalQuantity = "terminal"
-
-// NoiseQuantity is the quantity of the signals that say how noisy what is connected to an analogue terminal is: its root mean
-// square at the input.
-const NoiseQuantity = "noise"
-
 // steady is how far an analogue voltage may be from the line in the record that its noise hides, V: a twentieth of the step
 // of a converter of 10 bits and 3.3 V.
 const steady = 0.15e-3
 
-// HumQuantity is the quantity of the signals that say how much hum an analogue terminal picks up: its amplitude.
-const HumQuantity = "hum"
-
 func newTerminalRecord(s *Stand, trace *signal.Trace) *terminalRecord {
-	r := &terminalRecord{stand: s, trace: trace, last: make([]Pin, len(s.Terminals)), received: trace.Declare(networkSignal)}
+	r := &terminalRecord{stand: s, trace: trace, last: make([]Pin, len(s.Terminals)),
+		received: trace.Declare(signal.Controller.Received())}
 	for i, t := range s.Terminals {
-		shape := signal.Held
+		voltage, analogue := signal.Terminal(t.Name).Voltage(), signal.AnalogueTerminal(t.Name)
 		if t.Kind == AnalogueTerminal {
-			shape = signal.Linear
+			voltage = analogue.Voltage()
 		}
-		r.ids = append(r.ids, trace.Declare(signal.Signal{Device: t.Name, Quantity: TerminalQuantity, Dim: quantity.Voltage, Shape: shape}))
+		r.ids = append(r.ids, trace.Declare(voltage))
 		r.last[i] = Open(0, i)
 		r.hums, r.noise = append(r.hums, 0), append(r.noise, 0)
 		if t.Kind == AnalogueTerminal {
-			r.hums[i] = trace.Declare(signal.Signal{Device: t.Name, Quantity: HumQuantity, Dim: quantity.Voltage, Shape: signal.Held})
-			r.noise[i] = trace.Declare(signal.Signal{Device: t.Name, Quantity: NoiseQuantity, Dim: quantity.Voltage, Shape: signal.Held})
+			r.hums[i] = trace.Declare(analogue.Hum())
+			r.noise[i] = trace.Declare(analogue.Noise())
 			trace.Put(signal.Change{ID: r.hums[i], Value: 0})
 			trace.Put(signal.Change{ID: r.noise[i], Value: 0})
 		}

@@ -2,11 +2,9 @@ package scenarios_test
 
 import (
 	"fmt"
-
 	"testing"
 
 	"ullage/harness"
-	"ullage/harness/outcome"
 	"ullage/harness/quantity"
 	"ullage/harness/signal"
 )
@@ -138,7 +136,7 @@ var laws = map[string]func(record) string{
 		}
 		marks := 0
 		for id, s := range r.trace.Signals() {
-			if s.Device == "script" && s.Quantity != outcome.Begins {
+			if _, mark := signal.Script.CutMark(s.Name()); mark && s != signal.Script.Begins() {
 				marks += len(r.trace.Column(signal.ID(id)).At)
 			}
 		}

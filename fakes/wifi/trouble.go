@@ -28,7 +28,7 @@ type trouble struct {
 // openTrouble declares whether the cloud is out of reach, and offers the knobs of what lies behind the access point.
 func (w *WiFi) openTrouble(panel *fault.Panel, draw harness.Draw) {
 	w.draw = draw
-	w.awayID = w.record.Declare(signal.Signal{Device: Cloud, Quantity: "away", Dim: quantity.State})
+	w.awayID = w.record.Declare(signal.Cloud.Away())
 	w.record.Put(signal.Change{ID: w.awayID, Value: 0})
 	state := func(device, kind, name string, rest float64, set func(at signal.Time, on bool)) {
 		join := fault.Largest

@@ -13,10 +13,10 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// Device names under which the network offers knobs and declares signals.
+// Device names under which the network offers knobs.
 const (
-	Device = "wifi"
-	Cloud  = "cloud"
+	Device = string(signal.WiFi)
+	Cloud  = string(signal.Cloud)
 )
 
 // WiFi is an access point with a way to the cloud. It implements harness.Network.
@@ -59,14 +59,14 @@ func New(spec sitefile.WiFi, zones []string) *WiFi {
 // start and a stop from afar.
 func (w *WiFi) Open(ctx context.Context, record signal.Recorder, panel *fault.Panel, draw harness.Draw) error {
 	w.record = record
-	w.upID = record.Declare(signal.Signal{Device: Device, Quantity: "up", Dim: quantity.State})
-	w.sessionID = record.Declare(signal.Signal{Device: Device, Quantity: "session", Dim: quantity.State})
+	w.upID = record.Declare(signal.WiFi.Up())
+	w.sessionID = record.Declare(signal.WiFi.Session())
 	w.alerts = map[string]signal.ID{}
 	for _, name := range harness.AlertNames() {
-		w.alerts[name] = record.Declare(harness.AlertSignal(Cloud, name))
+		w.alerts[name] = record.Declare(signal.Cloud.Alert(name))
 	}
-	w.count = record.Declare(signal.Signal{Device: Cloud, Quantity: "alerts", Dim: quantity.Count})
-	w.reports = record.Declare(signal.Signal{Device: Cloud, Quantity: "report", Shape: signal.Event})
+	w.count = record.Declare(signal.Cloud.Alerts())
+	w.reports = record.Declare(signal.Cloud.Report())
 	record.Put(signal.Change{ID: w.upID, Value: 1})
 	record.Put(signal.Change{ID: w.sessionID, Value: 0})
 	record.Put(signal.Change{ID: w.count, Value: 0})

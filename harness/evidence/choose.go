@@ -27,8 +27,20 @@ const (
 
 // explains is the interest in quantities that explain what happens at a site.
 var explains = map[string]int{
-	"level": 60, "disc": 50, "closed": 45, "up": 45, "charge": 40, "moisture": 30, "command": 30, "running": 30, "dry": 30,
-	"locked out": 25, "session": 20, "filling": 20, "flow": 20, "pressure": 15,
+	signal.Tank("").Level().Quantity:       60,
+	signal.Valve("").Disc().Quantity:       50,
+	signal.Contact("").Closed().Quantity:   45,
+	signal.WiFi.Up().Quantity:              45,
+	signal.Power.Charge().Quantity:         40,
+	signal.Bed("").Moisture().Quantity:     30,
+	signal.Output("").Command().Quantity:   30,
+	signal.Pump("").Running().Quantity:     30,
+	signal.Pump("").Dry().Quantity:         30,
+	signal.Controller.LockedOut().Quantity: 25,
+	signal.WiFi.Session().Quantity:         20,
+	signal.Controller.Filling().Quantity:   20,
+	signal.Part("").Flow().Quantity:        20,
+	signal.Part("").Pressure().Quantity:    15,
 }
 
 // candidate is a signal that may be shown.
@@ -105,15 +117,15 @@ func (s *scene) rater(result *harness.Result) func(signal.ID, signal.Signal) int
 	return func(id signal.ID, sig signal.Signal) int {
 		rating := explains[sig.Quantity]
 		switch {
-		case sig.Device == "script":
+		case sig.Device == string(signal.Script):
 			return 0
 		case s.mark != nil && s.mark.id == id:
 			return tightestInterest
 		case observed[sig.Name()]:
 			return observedInterest + rating
-		case sig.Quantity == "water": // of a bed: its moisture says the same, and what it lost is small beside it
+		case sig.Alike(signal.Bed("").Water()): // of a bed: its moisture says the same, and what it lost is small beside it
 			return 0
-		case sig.Quantity == harness.TerminalQuantity || sig.Quantity == "coil" || sig.Quantity == harness.ReceivedQuantity:
+		case sig.AtTerminal() || sig.Alike(signal.Output("").Coil()) || sig.Alike(signal.Controller.Received()):
 			return 0
 		case targets[sig.Device]:
 			return targetInterest + rating
@@ -129,7 +141,7 @@ func (s *scene) rater(result *harness.Result) func(signal.ID, signal.Signal) int
 // isLane tells signals that are drawn as a lane from those drawn as a curve: states, events, and the disc of a valve,
 // which is shut or open save for its stroke.
 func isLane(sig signal.Signal) bool {
-	return sig.Dim == quantity.State || sig.Shape == signal.Event || sig.Dim == quantity.Fraction && sig.Quantity == "disc"
+	return sig.Dim == quantity.State || sig.Shape == signal.Event || sig.Alike(signal.Valve("").Disc())
 }
 
 // moves tells whether a signal changes within the window.

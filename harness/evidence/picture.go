@@ -6,7 +6,6 @@ import (
 	"html"
 	"math"
 	"strconv"
-	"strings"
 	"unicode/utf8"
 
 	"ullage/harness"
@@ -147,8 +146,8 @@ func (p *picture) drawTime(top, bottom float64) []byte {
 func (p *picture) label(id signal.ID) string {
 	s := p.trace.Signals()[id]
 	name := s.Device + " " + s.Quantity
-	if alert, ok := strings.CutPrefix(s.Quantity, "alert "); ok {
-		name = map[string]string{"controller": "sent: ", "cloud": "arrived: "}[s.Device] + alert
+	if alert, ok := s.CutAlert(); ok {
+		name = map[string]string{string(signal.Controller): "sent: ", string(signal.Cloud): "arrived: "}[s.Device] + alert
 	}
 	return console.Cut(console.Clean(name), 26)
 }

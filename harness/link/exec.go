@@ -106,7 +106,7 @@ type controller struct {
 
 	record   signal.Recorder
 	commands []signal.ID // of the outputs
-	isOn     signal.ID   // "controller.powered"
+	isOn     signal.ID   // signal.Controller.Powered
 	alerts   map[string]signal.ID
 	number   uint64 // highest number of a publish since boot
 
@@ -131,15 +131,15 @@ func (c *controller) Open(ctx context.Context, record signal.Recorder, panel *fa
 	c.commands = make([]signal.ID, len(c.terminals))
 	for i, t := range c.terminals {
 		if t.Kind == harness.OutputTerminal {
-			c.commands[i] = record.Declare(signal.Signal{Device: t.Name, Quantity: "command", Dim: quantity.State})
+			c.commands[i] = record.Declare(signal.Output(t.Name).Command())
 			c.put(c.commands[i], false)
 		}
 	}
-	c.isOn = record.Declare(signal.Signal{Device: "controller", Quantity: "powered", Dim: quantity.State})
+	c.isOn = record.Declare(signal.Controller.Powered())
 	c.put(c.isOn, false)
 	c.alerts = map[string]signal.ID{}
 	for _, name := range harness.AlertNames() {
-		c.alerts[name] = record.Declare(harness.AlertSignal("controller", name))
+		c.alerts[name] = record.Declare(signal.Controller.Alert(name))
 	}
 	was := 0.0
 	panel.Offer(fault.Knob{Device: "controller", Kind: "controller", Name: "reset", Dim: quantity.State, Max: 1,

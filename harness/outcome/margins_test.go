@@ -17,7 +17,7 @@ import (
 // newRecord is a trace with the mark at which observation starts as number 0, and these signals from number 1 on.
 func newRecord(signals ...signal.Signal) *signal.Trace {
 	r := signal.NewTrace()
-	r.Declare(signal.Signal{Device: "script", Quantity: Begins, Shape: signal.Event})
+	r.Declare(signal.Script.Begins())
 	for _, s := range signals {
 		r.Declare(s)
 	}

@@ -1,8 +1,6 @@
 package outcome
 
-import (
-	"ullage/harness/signal"
-)
+import "ullage/harness/signal"
 
 // judge folds the steps of an observation into a verdict. It is given them in order of time.
 type judge interface {
@@ -45,7 +43,7 @@ func (p *property) Horizon() signal.Time { return p.horizon }
 // Monitor begins observing. A signal that is not in the trace gives a *NotRecordedError.
 func (p *property) Monitor(from Event, signals Lookup) (Monitor, error) {
 	if from == (Event{}) {
-		from = Mark(Begins)
+		from = Event{Condition{Signal: signal.Script.Begins().Name(), Is: On}}
 	}
 	m := &monitor{readings: make([]reading, len(p.conditions)+1)}
 	start, err := find(from.Condition, signals)

@@ -29,7 +29,7 @@ func TestGapAtMost(t *testing.T) {
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			trace := signal.NewTrace()
-			begins := trace.Declare(signal.Signal{Device: "script", Quantity: Begins, Shape: signal.Event})
+			begins := trace.Declare(signal.Script.Begins())
 			report := trace.Declare(signal.Signal{Device: "cloud", Quantity: "report", Shape: signal.Event})
 			m, err := GapAtMost(Event{Condition{Signal: "cloud.report", Is: On}}, test.atMost).Monitor(Event{},
 				func(name string) (signal.ID, signal.Signal, bool) {

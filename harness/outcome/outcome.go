@@ -36,19 +36,15 @@ type Condition struct {
 // limit, each whose figure meets it. A condition that is true from the beginning turns true at its first change.
 type Event struct{ Condition }
 
-// Mark is the event that the script puts when it has done something: "script.<name>".
-func Mark(name string) Event { return Event{Condition{Signal: scriptDevice + "." + name, Is: On}} }
-
-// scriptDevice is the device of the marks that the script puts.
-const scriptDevice = "script"
-
-// Begins is the mark at which the Givens of a scenario are done and its observation starts.
-const Begins = "begins"
+// Mark is the event that the script puts when it has done something.
+func Mark(name string) Event {
+	return Event{Condition{Signal: signal.Script.Mark(name).Name(), Is: On}}
+}
 
 // Outcome is one Then of a scenario: a property that is observed from an event on.
 type Outcome struct {
 	Text     string   // the Then as it was written
-	From     Event    // observation starts at its first occurrence; zero value: at the mark Begins
+	From     Event    // observation starts at its first occurrence; zero value: at signal.Script.Begins
 	Property Property // what must hold
 }
 

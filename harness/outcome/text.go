@@ -2,7 +2,6 @@ package outcome
 
 import (
 	"fmt"
-	"strings"
 
 	"ullage/harness/quantity"
 	"ullage/harness/signal"
@@ -45,7 +44,7 @@ func (s subject) isNot() string {
 
 // turning names the event at which the condition turns true: "tank.level reaching at least 600 mm".
 func (s subject) turning() string {
-	mark, ofScript := strings.CutPrefix(s.Signal, scriptDevice+".")
+	mark, ofScript := signal.Script.CutMark(s.Signal)
 	switch {
 	case ofScript:
 		return mark

@@ -1,6 +1,10 @@
 package signal
 
-import "ullage/harness/quantity"
+import (
+	"strings"
+
+	"ullage/harness/quantity"
+)
 
 // ControllerDevice is the controller. It records its own signals, except for Received; a real one may record none.
 type ControllerDevice string
@@ -69,6 +73,9 @@ func (c CloudDevice) Report() Signal { return event(string(c), "report") }
 // alertPrefix begins the quantity of an alert.
 const alertPrefix = "alert "
 
+// CutAlert returns the alert that a signal is the event of, and whether it is that of an alert, sent or arrived.
+func (s Signal) CutAlert() (alert string, ok bool) { return strings.CutPrefix(s.Quantity, alertPrefix) }
+
 // ScriptDevice is the script of the scenario.
 type ScriptDevice string
 
@@ -80,3 +87,8 @@ func (s ScriptDevice) Begins() Signal { return s.Mark("begins") }
 
 // Mark is the event that an act of the script begins.
 func (s ScriptDevice) Mark(name string) Signal { return event(string(s), name) }
+
+// CutMark returns the mark that a "device.quantity" name is the event of, and whether it is that of a mark.
+func (s ScriptDevice) CutMark(name string) (mark string, ok bool) {
+	return strings.CutPrefix(name, s.Mark("").Name())
+}

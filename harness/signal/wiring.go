@@ -116,6 +116,12 @@ func (t AnalogueTerminal) Hum() Signal { return held(string(t), "hum", quantity.
 // Noise is the root mean square of the noise at the input, V.
 func (t AnalogueTerminal) Noise() Signal { return held(string(t), "noise", quantity.Voltage) }
 
+// AtTerminal tells whether a signal is one of what stands at a terminal: its voltage, hum or noise.
+func (s Signal) AtTerminal() bool {
+	return s.Alike(Terminal("").Voltage()) || s.Alike(AnalogueTerminal("").Voltage()) ||
+		s.Alike(AnalogueTerminal("").Hum()) || s.Alike(AnalogueTerminal("").Noise())
+}
+
 // PowerDevice is the power supply of the controller.
 type PowerDevice string
 

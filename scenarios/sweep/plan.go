@@ -10,6 +10,7 @@ import (
 
 	"ullage/harness"
 	"ullage/harness/outcome"
+	"ullage/harness/signal"
 	"ullage/harness/sitefile"
 	"ullage/scenarios"
 )
@@ -223,7 +224,7 @@ func (p *planner) sayable(st *story, thens []string) []string {
 
 // lost is the water that a run has lost, m³.
 func lost(r *harness.Run) float64 {
-	id, ok := r.Trace.Find("site.lost")
+	id, ok := r.Trace.Find(signal.Site.Lost().Name())
 	if !ok {
 		return 0
 	}
@@ -233,9 +234,9 @@ func lost(r *harness.Run) float64 {
 // runs is when the output of the story first came on and went off again, s; +Inf for never.
 func (st *story) runs(r *harness.Run) (begins, ends float64) {
 	begins, ends = math.Inf(1), math.Inf(1)
-	id, ok := r.Trace.Find(st.output + ".open")
+	id, ok := r.Trace.Find(signal.Valve(st.output).Open().Name())
 	if !ok {
-		id, ok = r.Trace.Find(st.output + ".running")
+		id, ok = r.Trace.Find(signal.Pump(st.output).Running().Name())
 	}
 	if !ok {
 		return begins, ends

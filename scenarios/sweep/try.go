@@ -140,14 +140,14 @@ func (p *Plan) spaced(r *harness.Run) bool {
 	if cutOff == nil {
 		return false
 	}
-	s := harness.AlertSignal("cloud", harness.AlertSpill)
-	operated, came := firstOn(r, cutOff.Contact+".operated"), firstOn(r, s.Name())
+	operated := firstOn(r, signal.Contact(cutOff.Contact).Operated())
+	came := firstOn(r, signal.Cloud.Alert(harness.AlertSpill))
 	return came != signal.Never && came-operated <= signal.FromSeconds(p.Limits.Alert)
 }
 
 // firstOn is when a signal first was other than 0 while outcomes were observed.
-func firstOn(r *harness.Run, name string) signal.Time {
-	id, ok := r.Trace.Find(name)
+func firstOn(r *harness.Run, s signal.Signal) signal.Time {
+	id, ok := r.Trace.Find(s.Name())
 	if !ok {
 		return signal.Never
 	}
@@ -162,7 +162,7 @@ func firstOn(r *harness.Run, name string) signal.Time {
 
 // passed is the water that went through a valve or pump in a run, m³.
 func passed(r *harness.Run, output string) float64 {
-	id, ok := r.Trace.Find(output + ".flow")
+	id, ok := r.Trace.Find(signal.Part(output).Flow().Name())
 	if !ok {
 		return 0
 	}
@@ -208,8 +208,8 @@ func theFault(script *harness.Script, c Cell) int {
 func moreAlerts(r, without *harness.Run) map[string]int {
 	more := map[string]int{}
 	for _, name := range harness.AlertNames() {
-		s := harness.AlertSignal("cloud", name)
-		if n := events(r, s.Name()) - events(without, s.Name()); n > 0 {
+		arrives := signal.Cloud.Alert(name)
+		if n := events(r, arrives) - events(without, arrives); n > 0 {
 			more[name] = n
 		}
 	}
@@ -219,8 +219,8 @@ func moreAlerts(r, without *harness.Run) map[string]int {
 	return more
 }
 
-func events(r *harness.Run, signal string) int {
-	id, ok := r.Trace.Find(signal)
+func events(r *harness.Run, s signal.Signal) int {
+	id, ok := r.Trace.Find(s.Name())
 	if !ok {
 		return 0
 	}
