@@ -11,6 +11,7 @@ import (
 	"testing"
 	"time"
 
+	simulated "ullage/fakes/controller"
 	"ullage/harness"
 	"ullage/harness/quantity"
 	"ullage/harness/sitefile"
@@ -33,8 +34,22 @@ func childCommand(behaviour string, more ...string) []string {
 
 const childGreeting = `{"name":"child","can":["fill rule"]}`
 
+// served is the simulated controller as a program of its own.
+func served(name string) error {
+	return Serve(os.Stdin, os.Stdout, name, func(spec sitefile.Controller, terminals []harness.Terminal) (harness.Controller, error) {
+		return simulated.New(spec, terminals)
+	})
+}
+
 // child answers hello, and every run as its behaviour says.
 func child(behaviour string, more []string) {
+	if behaviour == "serves" {
+		if err := served("simulated"); err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			os.Exit(1)
+		}
+		return
+	}
 	in := bufio.NewReader(os.Stdin)
 	say := func(format string, args ...any) { fmt.Printf(format+"\n", args...) }
 	runs := 0
