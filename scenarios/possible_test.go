@@ -112,8 +112,8 @@ var laws = map[string]func(record) string{
 	},
 	"no alert arrives that was not sent before": func(r record) (broken string) {
 		for _, alert := range harness.AlertNames() {
-			sent, _ := r.trace.Find(harness.AlertSignal("controller", alert).Name())
-			arrived, ok := r.trace.Find(harness.AlertSignal("cloud", alert).Name())
+			sent, _ := r.trace.Find(signal.Controller.Alert(alert).Name())
+			arrived, ok := r.trace.Find(signal.Cloud.Alert(alert).Name())
 			if !ok {
 				continue
 			}

@@ -28,14 +28,14 @@ type switcher struct {
 }
 
 func (u *switcher) Open(ctx context.Context, record signal.Recorder, panel *fault.Panel, _ harness.Draw) error {
-	record.Declare(harness.Disturbed())
+	record.Declare(signal.Controller.Disturbed())
 	for _, name := range []string{"reset", "clock step", "clock unset", "counter", "oscillator", "hang", "watchdog", "pins float", "settings lost",
 		"settings torn", "longest run", "update"} {
 		panel.Offer(fault.Knob{Device: "controller", Kind: "controller", Name: name, Min: -1e6, Max: 1e10, Join: fault.Largest,
 			Set: func(signal.Time, float64) error { return nil }})
 	}
 	for _, name := range harness.AlertNames() {
-		record.Declare(harness.AlertSignal("controller", name))
+		record.Declare(signal.Controller.Alert(name))
 	}
 	return nil
 }

@@ -30,15 +30,17 @@ func (c ControllerDevice) ContactOperated(contact string) Signal {
 }
 
 // Alert is the event that the controller sends an alert for the first time.
-func (c ControllerDevice) Alert(name string) Signal { return event(string(c), alertPrefix+name) }
+func (c ControllerDevice) Alert(name string) Signal {
+	return event(string(c), alertPrefix+name, quantity.None)
+}
 
 // Received is the event that a frame from the network reaches the controller; its figure is the kind of the frame. The
 // stand records it.
-func (c ControllerDevice) Received() Signal { return event(string(c), "received") }
+func (c ControllerDevice) Received() Signal { return event(string(c), "received", quantity.None) }
 
 // Disturbed is the event that a disturbance inside the controller meets one of its rules: a counter wraps within a
 // limit, a clock moves a start. Nothing at the terminals need show it.
-func (c ControllerDevice) Disturbed() Signal { return event(string(c), "disturbed") }
+func (c ControllerDevice) Disturbed() Signal { return event(string(c), "disturbed", quantity.None) }
 
 // WiFiDevice is the access point.
 type WiFiDevice string
@@ -62,13 +64,15 @@ const Cloud CloudDevice = "cloud"
 func (c CloudDevice) Away() Signal { return state(string(c), "away") }
 
 // Alert is the event that an alert arrives.
-func (c CloudDevice) Alert(name string) Signal { return event(string(c), alertPrefix+name) }
+func (c CloudDevice) Alert(name string) Signal {
+	return event(string(c), alertPrefix+name, quantity.None)
+}
 
 // Alerts is how many alerts have arrived.
 func (c CloudDevice) Alerts() Signal { return held(string(c), "alerts", quantity.Count) }
 
 // Report is the event that a report arrives.
-func (c CloudDevice) Report() Signal { return event(string(c), "report") }
+func (c CloudDevice) Report() Signal { return event(string(c), "report", quantity.None) }
 
 // alertPrefix begins the quantity of an alert.
 const alertPrefix = "alert "
@@ -86,7 +90,7 @@ const Script ScriptDevice = "script"
 func (s ScriptDevice) Begins() Signal { return s.Mark("begins") }
 
 // Mark is the event that an act of the script begins.
-func (s ScriptDevice) Mark(name string) Signal { return event(string(s), name) }
+func (s ScriptDevice) Mark(name string) Signal { return event(string(s), name, quantity.None) }
 
 // CutMark returns the mark that a "device.quantity" name is the event of, and whether it is that of a mark.
 func (s ScriptDevice) CutMark(name string) (mark string, ok bool) {

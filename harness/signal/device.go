@@ -11,8 +11,8 @@ func state(device, name string) Signal {
 	return Signal{Device: device, Quantity: name, Dim: quantity.State, Shape: Held}
 }
 
-func event(device, name string) Signal {
-	return Signal{Device: device, Quantity: name, Shape: Event}
+func event(device, name string, dim quantity.Dimension) Signal {
+	return Signal{Device: device, Quantity: name, Dim: dim, Shape: Event}
 }
 
 func linear(device, name string, dim quantity.Dimension) Signal {

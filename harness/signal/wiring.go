@@ -43,14 +43,10 @@ func (v Valve) Pressure() Signal { return pressure(string(v)) }
 func (v Valve) Differential() Signal { return linear(string(v), "differential", quantity.Pressure) }
 
 // Surge is the highest pressure of each closing stroke, Pa: an event at its end; only behind pipes with a known wall.
-func (v Valve) Surge() Signal {
-	return Signal{Device: string(v), Quantity: "surge", Dim: quantity.Pressure, Shape: Event}
-}
+func (v Valve) Surge() Signal { return event(string(v), "surge", quantity.Pressure) }
 
 // Parted is the event that the water column parts in a closing stroke; recorded where Surge is.
-func (v Valve) Parted() Signal {
-	return Signal{Device: string(v), Quantity: "parted", Dim: quantity.State, Shape: Event}
-}
+func (v Valve) Parted() Signal { return event(string(v), "parted", quantity.State) }
 
 // Pump is a pump by its name.
 type Pump string
