@@ -46,6 +46,7 @@ var mayImport = map[string][]string{
 	"fakes/electric":                    {"harness/numeric", "harness", "harness/signal"},
 	"fakes":                             {"harness/...", "fakes/..."},
 	"fakes/controller/internal/mutants": {"harness/...", "fakes/...", "scenarios", "features"},
+	"fakes/scenariotest":                {"harness/...", "fakes/...", "scenarios", "features"},
 	"features":                          {},
 	"scenarios":                         {"harness/...", "features"},
 	"scenarios/sweep":                   {"harness/...", "scenarios"},
