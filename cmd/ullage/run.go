@@ -11,7 +11,6 @@ import (
 	"github.com/schollz/progressbar/v3"
 	"github.com/spf13/cobra"
 
-	"ullage/fakes/stand"
 	"ullage/features"
 	"ullage/harness"
 	"ullage/harness/evidence"
@@ -21,14 +20,14 @@ import (
 
 // runOptions are the flags of run.
 type runOptions struct {
-	selection  scenarios.Selection
-	seed       uint64
-	controller string
-	evidence   string
-	jobs       int
-	shuffle    int64
-	nominal    bool
-	timeout    time.Duration
+	selection scenarios.Selection
+	seed      uint64
+	standFlags
+	evidence string
+	jobs     int
+	shuffle  int64
+	nominal  bool
+	timeout  time.Duration
 }
 
 func runCommand() *cobra.Command {
@@ -49,7 +48,7 @@ func runCommand() *cobra.Command {
 	}
 	selectFlags(c, &o.selection)
 	c.Flags().Uint64Var(&o.seed, "seed", 1, "seed of everything that is drawn")
-	c.Flags().StringVar(&o.controller, "controller", "simulated", "what is tested: simulated, or exec:PROGRAM [ARGUMENT]...")
+	o.standFlags.add(c.Flags())
 	c.Flags().StringVar(&o.evidence, "evidence", "evidence", "folder for the evidence; an earlier run's is replaced")
 	numberVar(c.Flags(), &o.jobs, "jobs", runtime.NumCPU(), 1, "scenarios at once")
 	c.Flags().Int64Var(&o.shuffle, "shuffle", 0, "run in another order, drawn from this number; the evidence keeps its order")
@@ -71,14 +70,14 @@ func (o *runOptions) run(ctx context.Context, paths []string, out, errOut io.Wri
 		return err
 	}
 	o.selection.Spots = spots
-	maker, err := controllerMaker(o.controller)
+	makers, err := o.makers()
 	if err != nil {
 		return err
 	}
-	meta := evidence.Meta{Controller: o.controller, Seed: o.seed}
-	if o.controller != "simulated" {
-		meta.Options = []string{"--controller", o.controller}
+	if makers.Exclusive() {
+		o.jobs = 1
 	}
+	meta := evidence.Meta{Controller: o.controller, Seed: o.seed, Options: o.options()}
 	for _, p := range paths { // a replay names its scenario, and finds no site file but those beside it
 		if filepath.Ext(p) == ".yaml" {
 			meta.Options = append(meta.Options, p)
@@ -104,7 +103,7 @@ func (o *runOptions) run(ctx context.Context, paths []string, out, errOut io.Wri
 	var writing error
 	_, err = scenarios.Run(ctx, scenarios.Options{
 		Library: library, Select: o.selection, Seed: o.seed, Concurrency: o.jobs, Shuffle: o.shuffle, Nominal: o.nominal, Timeout: o.timeout,
-		Build: stand.Builder(library.Site, maker),
+		Build: makers.On(library.Site).Build,
 		OnResult: func(r *harness.Result) {
 			if err := writer.Add(r); err != nil && writing == nil {
 				writing = err
