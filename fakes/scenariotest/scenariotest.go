@@ -42,9 +42,10 @@ func Run(t *testing.T, path string, newController Maker) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	build := stand.Builder(library.Site, func(_ context.Context, s *sitefile.Site, terminals []harness.Terminal) (harness.Controller, error) {
-		return newController(s.Controller, terminals)
-	})
+	build := stand.Builder(library.Site, harness.Maker[harness.Controller]{
+		Make: func(_ context.Context, p *harness.Plan) (harness.Controller, error) {
+			return newController(p.Site.Controller, p.Terminals)
+		}})
 	var begun, skipped atomic.Int64
 	t.Cleanup(func() {
 		if n := begun.Load(); n > 0 && n == skipped.Load() {
