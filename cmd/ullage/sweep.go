@@ -38,12 +38,13 @@ type sweepOptions struct {
 	only     []string
 	save     bool
 	json     bool
+	figures  string
 	given    []string           // flags as they were given, of those that results depend on
 	limits   map[string]*string // as they were written, by flag
 }
 
 // deciding are the flags that results depend on.
-var deciding = []string{"alert", "clock", "controller", "dry", "lost", "network", "seed", "seeds", "site", "surge"}
+var deciding = []string{"alert", "clock", "controller", "dry", "figures", "lost", "network", "seed", "seeds", "site", "surge"}
 
 func sweepCommand() *cobra.Command {
 	var o sweepOptions
@@ -74,6 +75,7 @@ func sweepCommand() *cobra.Command {
 	f.StringVar(&o.cell, "cell", "", "run this cell alone: print it, save it as a feature file and leave its evidence")
 	f.StringArrayVar(&o.only, "only", nil, "only this fault, or fault:target; may be given again")
 	f.BoolVar(&o.save, "save", false, "save the worst cell of each single fault that nothing protects against, and each dangerous pair, as feature files")
+	f.StringVar(&o.figures, "figures", string(fault.Worst), "figures of the faults: worst, or typical, those that the catalogue has as its defaults")
 	f.StringVar(&o.results, "results", "sweep", "folder for results and saved cells")
 	f.StringVar(&o.evidence, "evidence", "evidence", "with --cell: folder for the evidence; an earlier run's is replaced")
 	f.StringVar(&o.accept, "accept", "", "file of the single faults that are known, one fault:target a line, # before remarks")
@@ -153,6 +155,9 @@ func (o *sweepOptions) plan(ctx context.Context, site string, errOut io.Writer) 
 	if err != nil {
 		return nil, err
 	}
+	if s := fault.Severity(o.figures); s != fault.Worst && s != fault.Typical {
+		return nil, fmt.Errorf("--figures %q: expected %s or %s", o.figures, fault.Worst, fault.Typical)
+	}
 	makers, err := o.makers()
 	if err != nil {
 		return nil, err
@@ -162,7 +167,7 @@ func (o *sweepOptions) plan(ctx context.Context, site string, errOut io.Writer) 
 		return nil, err
 	}
 	setup := sweep.Setup{Library: library, Site: strings.TrimSuffix(filepath.Base(site), ".yaml"), Options: o.given,
-		Build: makers.On(library.Site).Build, Seed: o.seed, Limits: limits}
+		Build: makers.On(library.Site).Build, Seed: o.seed, Limits: limits, Figures: fault.Severity(o.figures)}
 	if siteFiles(site) != nil {
 		setup.File = site
 	}
