@@ -88,7 +88,7 @@ func (o *runOptions) run(ctx context.Context, paths []string, out, errOut io.Wri
 	case len(problems) > 0:
 		return problems
 	case sheet != nil:
-		meta.Worksheet = &evidence.Worksheet{Sheet: sheet, Borne: borne, Whole: whole}
+		meta.Worksheet = &evidence.Worksheet{Sheet: sheet, SuiteTags: borne, Whole: whole}
 	}
 	chosen, err := library.Select(o.selection)
 	if err != nil { // while the evidence of the last run still stands
@@ -119,7 +119,7 @@ func (o *runOptions) run(ctx context.Context, paths []string, out, errOut io.Wri
 	if err != nil {
 		return err
 	}
-	summary, err := writer.Close()
+	summary, err := writer.Close(true)
 	if err != nil {
 		return err
 	}
