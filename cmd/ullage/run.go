@@ -1,11 +1,13 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"io"
 	"path/filepath"
 	"runtime"
+	"sync"
 	"time"
 
 	"github.com/schollz/progressbar/v3"
@@ -52,7 +54,7 @@ func runCommand() *cobra.Command {
 	c.Flags().StringVar(&o.evidence, "evidence", "evidence", "folder for the evidence; an earlier run's is replaced")
 	numberVar(c.Flags(), &o.jobs, "jobs", runtime.NumCPU(), 1, "scenarios at once")
 	c.Flags().Int64Var(&o.shuffle, "shuffle", 0, "run in another order, drawn from this number; the evidence keeps its order")
-	c.Flags().BoolVar(&o.nominal, "nominal", false, "leave out the corners of the sites' tolerances: nothing is reported as thin")
+	c.Flags().BoolVar(&o.nominal, "nominal", false, "skip the limits of the sites' tolerances: nothing is reported as marginal")
 	o.timeout = 2 * time.Minute
 	c.Flags().Var(wait{&o.timeout}, "timeout", "wall-clock time for one scenario")
 	return c
@@ -100,10 +102,12 @@ func (o *runOptions) run(ctx context.Context, paths []string, out, errOut io.Wri
 		return err
 	}
 	bar := progress(errOut, len(chosen))
+	stopFlushing := everySecond(func() { _ = writer.Flush() }) // a failure is kept and reported by Add
 	var writing error
 	_, err = scenarios.Run(ctx, scenarios.Options{
 		Library: library, Select: o.selection, Seed: o.seed, Concurrency: o.jobs, Shuffle: o.shuffle, Nominal: o.nominal, Timeout: o.timeout,
 		Build: makers.On(library.Site).Build,
+		Watch: writer.Watch,
 		OnResult: func(r *harness.Result) {
 			if err := writer.Add(r); err != nil && writing == nil {
 				writing = err
@@ -112,15 +116,11 @@ func (o *runOptions) run(ctx context.Context, paths []string, out, errOut io.Wri
 		},
 	})
 	_ = bar.Finish()
+	stopFlushing()
 	tellSites(errOut, library, chosen)
-	if err == nil {
-		err = writing
-	}
-	if err != nil {
-		return err
-	}
-	summary, err := writer.Close(true)
-	if err != nil {
+	err = cmp.Or(err, writing)
+	summary, closing := writer.Close(err == nil)
+	if err = cmp.Or(err, closing); err != nil {
 		return err
 	}
 	width, _ := terminal(out)
@@ -128,6 +128,27 @@ func (o *runOptions) run(ctx context.Context, paths []string, out, errOut io.Wri
 		return err
 	}
 	return status(summary)
+}
+
+// everySecond calls again and again until it is stopped.
+func everySecond(call func()) (stop func()) {
+	ticker, done := time.NewTicker(time.Second), make(chan struct{})
+	var ended sync.WaitGroup
+	ended.Go(func() {
+		for {
+			select {
+			case <-ticker.C:
+				call()
+			case <-done:
+				return
+			}
+		}
+	})
+	return func() {
+		ticker.Stop()
+		close(done)
+		ended.Wait()
+	}
 }
 
 // tellSites prints everything that is wrong with the site files: a scenario on such a site tells of the first only.

@@ -65,7 +65,7 @@ func TestStatus(t *testing.T) {
 		status  int
 		says    string
 	}{
-		{"failed", broken, []string{"run", "a.feature"}, exitFailed, "again: ullage run a.feature:2 --seed 1"},
+		{"failed", broken, []string{"run", "a.feature"}, exitFailed, "repeat: ullage run a.feature:2 --seed 1"},
 		{"held", strings.Replace(broken, "above 400 mm", "above 100 mm", 1), []string{"run", "a.feature"}, exitHeld, "1 scenario: 1 held"},
 		{"not exercised", "Feature: f\n  Scenario: s\n    Given the site \"tern-lane\"\n    And it is Monday 02:00\n    When the contact \"tank-spill\" bounces for 1 s with 4 edges at each change\n    And 1 min passes\n    Then the valve \"top-up\" never opens\n", []string{"run", "a.feature"}, exitFailed, "1 not exercised"},
 		{"undefined phrase", strings.Replace(broken, "stays above", "remains over", 1), []string{"run", "a.feature"}, exitBroken, "could not be made"},
@@ -187,7 +187,7 @@ func TestCompare(t *testing.T) {
 	}
 	status, out, errOut := ullage(t, dir, "compare", filepath.Join(dir, "before"), filepath.Join(dir, "after"))
 	assert.Equal(t, exitFailed, status, errOut)
-	assert.Contains(t, out, "Less to spare")
+	assert.Contains(t, out, "Smaller margin")
 	status, _, _ = ullage(t, dir, "compare", filepath.Join(dir, "before"), filepath.Join(dir, "before"))
 	assert.Equal(t, exitHeld, status, "a run compared with itself got worse")
 }

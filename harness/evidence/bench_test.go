@@ -66,6 +66,6 @@ func BenchmarkWrite(b *testing.B) {
 		results = append(results, r)
 	}
 	for b.Loop() {
-		require.NoError(b, Write(b.TempDir(), results, sampleMeta))
+		require.NoError(b, write(b.TempDir(), results, sampleMeta))
 	}
 }

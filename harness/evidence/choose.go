@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"slices"
 
-	"ullage/harness"
 	"ullage/harness/quantity"
 	"ullage/harness/signal"
 )

@@ -60,7 +60,7 @@ func files(t *testing.T, dir string) map[string]string {
 
 func TestFilesOfARun(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "evidence")
-	require.NoError(t, Write(dir, samples(), sampleMeta))
+	require.NoError(t, write(dir, samples(), sampleMeta))
 	all := files(t, dir)
 	assert.ElementsMatch(t, []string{LockFile, LogFile, RunFile, TraceFile, JUnitFile, ReportFile}, slices.Collect(maps.Keys(all)))
 	assert.Empty(t, all[LockFile])
@@ -90,7 +90,7 @@ func TestAnyOrderOfArrivalGivesTheSameBytes(t *testing.T) {
 		require.NoError(t, err)
 		var group sync.WaitGroup
 		for _, r := range results {
-			group.Go(func() { assert.NoError(t, w.Add(r)) })
+			group.Go(func() { assert.NoError(t, add(w, r)) })
 		}
 		group.Wait()
 		_, err = w.Close(true)
@@ -108,7 +108,7 @@ func TestAnyOrderOfArrivalGivesTheSameBytes(t *testing.T) {
 func TestReadsBackWhatItWrote(t *testing.T) {
 	dir := t.TempDir()
 	results := append(samples(), hostile())
-	require.NoError(t, Write(dir, results, sampleMeta))
+	require.NoError(t, write(dir, results, sampleMeta))
 	got, err := Read(dir)
 	require.NoError(t, err)
 	want := Summarise(results, sampleMeta)
@@ -135,7 +135,7 @@ func asJSON(t *testing.T, v any) string {
 // The log as its format says: one scenario that ran, and one that did not.
 func TestLogOfARun(t *testing.T) {
 	dir := t.TempDir()
-	require.NoError(t, Write(dir, []*harness.Result{hostile(), unable()}, sampleMeta))
+	require.NoError(t, write(dir, []*harness.Result{hostile(), unable()}, sampleMeta))
 	golden(t, "run.log", []byte(files(t, dir)[LogFile]))
 }
 
@@ -151,7 +151,7 @@ func TestTraceIsWrittenInOrder(t *testing.T) {
 	r.Put(signal.Change{At: 90*signal.Second + 5, ID: valve, Value: 0})
 	result := judged(&harness.Script{File: "f.feature", Line: 3}, r.end(100), 0)
 	dir := t.TempDir()
-	require.NoError(t, Write(dir, []*harness.Result{result}, sampleMeta))
+	require.NoError(t, write(dir, []*harness.Result{result}, sampleMeta))
 	assert.Equal(t, strings.Join([]string{strings.TrimSpace(TraceHeader),
 		`f.feature:3,0.000000000,tank.level,0.25,m`,
 		`f.feature:3,0.000000000,"valve, old.open",1,`,
@@ -165,7 +165,7 @@ func TestForeignFolderIsLeftAlone(t *testing.T) {
 	for name, content := range map[string]string{"thesis.txt": "ten years of work", RunFile: `{"laps": 3}`} {
 		dir := t.TempDir()
 		require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte(content), 0o666))
-		err := Write(dir, samples(), sampleMeta)
+		err := write(dir, samples(), sampleMeta)
 		require.ErrorContains(t, err, "nothing was written")
 		assert.Equal(t, map[string]string{name: content}, files(t, dir))
 	}
@@ -211,7 +211,7 @@ func FuzzDecode(f *testing.F) {
 func TestHostileNames(t *testing.T) {
 	dir := t.TempDir()
 	results := []*harness.Result{hostile()}
-	require.NoError(t, Write(dir, results, sampleMeta))
+	require.NoError(t, write(dir, results, sampleMeta))
 	all := files(t, dir)
 	for _, tag := range []string{"<script>alert", "<img", "<svg onload", "<b>", "<i>", "<odd>", "<u>", "<site>", "<f>", "<t>", "\x00", "\x1b"} {
 		assert.False(t, strings.Contains(all[ReportFile], tag), "a name became markup in report.html: %q", tag)

@@ -94,7 +94,7 @@ func newScenarioLog(file *os.File, script *harness.Script, meta Meta) *scenarioL
 	l := &scenarioLog{file: file, out: bufio.NewWriterSize(file, logBuffer), now: -1}
 	begun := scenarioEntry{Record: unfinished(script, meta)}
 	for _, a := range script.Acts {
-		begun.Marks = append(begun.Marks, "script."+a.Mark)
+		begun.Marks = append(begun.Marks, signal.Script.Mark(a.Mark).Name())
 	}
 	l.write(entry{Scenario: &begun})
 	return l

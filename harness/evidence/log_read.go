@@ -13,7 +13,6 @@ import (
 	"slices"
 	"strconv"
 
-	"ullage/harness/outcome"
 	"ullage/harness/quantity"
 	"ullage/harness/signal"
 )
@@ -191,7 +190,7 @@ func (s *scenarioEntry) complete(r *Record, trace *signal.Trace) {
 		}
 		return moment(trace.Column(id).At[0])
 	}
-	r.Begins, r.Ended = first("script."+outcome.Begins), moment(trace.End())
+	r.Begins, r.Ended = first(signal.Script.Begins().Name()), moment(trace.End())
 	for i := range r.Actions {
 		a := &r.Actions[i]
 		if i < len(s.Marks) {

@@ -281,7 +281,7 @@ func TestReportInABrowser(t *testing.T) {
 		t.Skip("chromium is not installed: the report was not opened in a browser")
 	}
 	dir := t.TempDir()
-	require.NoError(t, Write(filepath.Join(dir, "evidence"), append(samples(), hostile()), sampleMeta))
+	require.NoError(t, write(filepath.Join(dir, "evidence"), append(samples(), hostile()), sampleMeta))
 	page := exec.Command(browser, "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
 		"--disable-background-networking", "--disable-component-update", "--disable-sync", "--user-data-dir="+filepath.Join(dir, "profile"),
 		"--virtual-time-budget=2000", "--enable-logging=stderr", "--log-level=0", "--dump-dom", "file://"+filepath.Join(dir, "evidence", ReportFile))

@@ -234,3 +234,53 @@ func samples() []*harness.Result {
 }
 
 var sampleMeta = Meta{Controller: "simulated", Seed: 61145}
+
+// write writes the evidence of results whose runs are over.
+func write(dir string, results []*harness.Result, meta Meta) error {
+	w, err := Open(dir, meta)
+	if err != nil {
+		return err
+	}
+	for _, r := range results {
+		if err := add(w, r); err != nil {
+			return errors.Join(err, w.folder.close())
+		}
+	}
+	_, err = w.Close(true)
+	return err
+}
+
+// add writes the log of a run that is over as if it had been watched, and what it came to.
+func add(w *Writer, r *harness.Result) error {
+	if r.Run != nil {
+		if err := watch(w, r); err != nil {
+			return err
+		}
+	}
+	return w.Add(r)
+}
+
+func watch(w *Writer, r *harness.Result) error {
+	sink, err := w.Watch(r.Script)
+	if err == nil {
+		sink.(signal.Beginner).Begin(r.Run.Trace.Signals())
+		for _, c := range inOrder(r.Run.Trace) {
+			sink.Put(c)
+		}
+		sink.Close(r.Run.End)
+	}
+	return err
+}
+
+// inOrder are the changes of a trace by time and, at one moment, by signal.
+func inOrder(trace *signal.Trace) []signal.Change {
+	var list []signal.Change
+	for id := range trace.Signals() {
+		c := trace.Column(signal.ID(id))
+		for i, at := range c.At {
+			list = append(list, signal.Change{At: at, ID: signal.ID(id), Value: c.Value[i]})
+		}
+	}
+	slices.SortStableFunc(list, func(a, b signal.Change) int { return cmp.Compare(a.At, b.At) })
+	return list
+}

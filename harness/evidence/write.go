@@ -7,7 +7,6 @@ import (
 	"sync"
 
 	"ullage/harness"
-	"ullage/harness/outcome"
 	"ullage/harness/signal"
 )
 
@@ -21,21 +20,6 @@ type Writer struct {
 	mutex  sync.Mutex // guards the rest
 	open   map[string]*scenarioLog
 	parts  int
-}
-
-// Write writes all evidence of a run into a folder.
-func Write(dir string, results []*harness.Result, meta Meta) error {
-	w, err := Open(dir, meta)
-	if err != nil {
-		return err
-	}
-	for _, r := range results {
-		if err := w.Add(r); err != nil {
-			return errors.Join(err, w.folder.close())
-		}
-	}
-	_, err = w.Close(true)
-	return err
 }
 
 // Open makes the folder for a run, or empties one that an earlier run of ours has left, and holds it against other
@@ -125,7 +109,7 @@ func (w *Writer) Flush() error {
 	return err
 }
 
-// Add records what a scenario came to. The trace of one that was not watched is recorded now. The result is not needed
+// Add records what a scenario came to. One that was not watched has no trace in the evidence. The result is not needed
 // afterwards.
 func (w *Writer) Add(result *harness.Result) error {
 	w.mutex.Lock()
@@ -136,10 +120,6 @@ func (w *Writer) Add(result *harness.Result) error {
 		var err error
 		if l, err = w.log(result.Script); err != nil {
 			return err
-		}
-		if result.Run != nil && result.Run.Trace != nil {
-			l.Begin(result.Run.Trace.Signals())
-			outcome.Replay(result.Run.Trace, l)
 		}
 	}
 	record := NewRecord(result, w.meta)
