@@ -37,8 +37,9 @@ func runCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "run [FEATURE[:LINE] | SITE | FOLDER]...",
 		Short: "Run scenarios and write the evidence",
-		Long: "Run scenarios in virtual time and write the evidence: run.json, trace.csv, junit.xml, report.html, and worksheet.html\n" +
-			"and worksheet.csv where the features have a worksheet of failure modes, hazards.yaml.\n" +
+		Long: "Run scenarios in virtual time and write the evidence: run.log, run.json, trace.csv, junit.xml, report.html,\n" +
+			"provenance.json, and worksheet.html and worksheet.csv where the features have a worksheet of failure modes,\n" +
+			"hazards.yaml. Of a run that was killed, ullage report makes them from what it had logged.\n" +
 			"Without paths the shipped scenarios run on the shipped sites.\n\n" +
 			"Exit status: 0 every outcome was run, exercised and held; 1 one failed or was not exercised;\n" +
 			"2 one could not be made or was not run.",

@@ -47,6 +47,11 @@ type Totals struct {
 	Outcomes  Counts `json:"outcomes"`
 }
 
+// String is both counts as a sentence: "58 scenarios: 57 held, 1 failed. 110 outcomes: 109 held, 1 failed".
+func (t Totals) String() string {
+	return fmt.Sprintf("%s: %s. %s: %s", plural(t.Scenarios.All, "scenario"), t.Scenarios, plural(t.Outcomes.All, "outcome"), t.Outcomes)
+}
+
 // Record is one scenario in run.json. Durations and moments are simulated ones.
 type Record struct {
 	Name     string    `json:"name"`
@@ -282,8 +287,8 @@ type ranked struct {
 	Outcome *Outcome
 }
 
-// smallest lists the margins of held outcomes by the share of the allowance that was left, the smallest first and counts last.
-func (s *Summary) smallest(most int) []ranked {
+// smallest lists the smallest margin that held of each dimension, by the share of the allowance that was left and counts last.
+func (s *Summary) smallest() []ranked {
 	var list []ranked
 	for i := range s.Scenarios {
 		r := &s.Scenarios[i]
@@ -294,7 +299,12 @@ func (s *Summary) smallest(most int) []ranked {
 		}
 	}
 	sort.SliceStable(list, func(i, j int) bool { return closer(list[i].Outcome, list[j].Outcome) })
-	return list[:min(most, len(list))]
+	seen := map[string]bool{}
+	return slices.DeleteFunc(list, func(x ranked) bool {
+		before := seen[x.Outcome.Dimension]
+		seen[x.Outcome.Dimension] = true
+		return before
+	})
 }
 
 // decisive is the outcome that decides about a scenario: of those in the worst state that have a margin, the one that closer

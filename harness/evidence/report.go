@@ -64,7 +64,7 @@ type page struct {
 // newPage is the frame of a page about a run.
 func newPage(s *Summary) page {
 	hash := sha256.Sum256([]byte(reportScript))
-	return page{Summary: s, Style: template.CSS(reportStyle), Script: template.JS(reportScript), Smallest: s.smallest(3),
+	return page{Summary: s, Style: template.CSS(reportStyle), Script: template.JS(reportScript), Smallest: s.smallest(),
 		Policy: "default-src 'none'; style-src 'unsafe-inline'; script-src 'sha256-" + base64.StdEncoding.EncodeToString(hash[:]) + "'"}
 }
 

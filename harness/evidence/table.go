@@ -11,7 +11,7 @@ import (
 )
 
 // Table prints a run for the console: a line a scenario with a line for each outcome below it, then the totals, the
-// three smallest margins, where the evidence is, and for everything that did not hold why, and the line that repeats it. A width of 0 is an output that is no terminal: nothing is cut. An empty folder is not mentioned.
+// smallest margin of each dimension, where the evidence is, and for everything that did not hold why, and the line that repeats it. A width of 0 is an output that is no terminal: nothing is cut. An empty folder is not mentioned.
 func Table(w io.Writer, s *Summary, folder string, width int, colour bool) error {
 	t := &table{sheet: sheet{console.NewSheet(width, colour)}, s: s}
 	t.measure()
@@ -109,12 +109,12 @@ func (t *table) scenario(r *Record) {
 }
 
 func (t *table) smallest() {
-	list := t.s.smallest(3)
+	list := t.s.smallest()
 	if len(list) == 0 {
 		return
 	}
 	t.Line("")
-	t.Line(t.Mark(console.Bold, "Smallest margins that passed"))
+	t.Line(t.Mark(console.Bold, "Smallest margins that passed, one for each quantity"))
 	margins, shares := 0, 0
 	for _, x := range list {
 		margins, shares = max(margins, console.Width(x.Outcome.MarginText)), max(shares, console.Width(percent(*x.Outcome.Share)))
