@@ -50,8 +50,10 @@ controller:
 		require.NoError(rt, err)
 		trace := signal.NewTrace()
 		require.NoError(rt, s.Open(context.Background(), trace, fault.NewPanel(), harness.NewDraw(1, "test")))
-		f := s.floats[0]
-		operated := f.Operated()
+		tank := s.water.Tank("tank")
+		id, _ := trace.Find(signal.Contact("float").Operated().Name())
+		recorded := func(at signal.Time) bool { return trace.At(id, at) > 0 }
+		operated := recorded(0)
 		const near = 1e-6 // m of a threshold, where a millisecond decides
 		for at := signal.Time(0); at < 14*signal.Second; at += signal.Millisecond {
 			var out []harness.Pin
@@ -63,10 +65,10 @@ controller:
 			}
 			_, err := s.Advance(context.Background(), at, out)
 			require.NoError(rt, err)
-			mean, _ := f.mean(s, at)
-			level, threshold := mean+f.slosh.Height(at), f.Releases
+			mean, _ := tank.Mean(at)
+			level, threshold := mean+tank.Slosh().Height(at), float64(releases)/1000
 			if !operated {
-				threshold = f.Operates
+				threshold = float64(operates) / 1000
 			}
 			past := level >= threshold
 			if operated != low { // it waits for the level to fall
@@ -75,10 +77,10 @@ controller:
 			if past {
 				operated = !operated
 			}
-			if off := level - threshold; operated != f.Operated() && (off > near || off < -near) {
-				require.Equal(rt, operated, f.Operated(), "at %v the water at the float stands at %.6f m, past its threshold of %.6f m", at, level, threshold)
+			if off := level - threshold; operated != recorded(at) && (off > near || off < -near) {
+				require.Equal(rt, operated, recorded(at), "at %v the water at the float stands at %.6f m, past its threshold of %.6f m", at, level, threshold)
 			}
-			operated = f.Operated()
+			operated = recorded(at)
 		}
 	})
 }

@@ -8,18 +8,19 @@ import (
 	"strconv"
 	"unicode/utf8"
 
+	"ullage/harness"
 	"ullage/harness/console"
 	"ullage/harness/signal"
 )
 
 // The measures of a timing picture, in the pixels of its view box.
 const (
-	mostActions  = 8 // that are named
-	wide         = 1000.0
-	left         = 170.0 // of the plot
-	right        = 824.0
-	actionHeight = 22.0
-	visible      = 40.0 // a dimension line in time that is shorter gets a picture of its own
+	mostActs  = 8 // that are named
+	wide      = 1000.0
+	left      = 170.0 // of the plot
+	right     = 824.0
+	actHeight = 22.0
+	visible   = 40.0 // a dimension line in time that is shorter gets a picture of its own
 )
 
 // picture draws one scene as SVG. Its colours and fonts come from the style sheet of the report.
@@ -29,26 +30,26 @@ type picture struct {
 	body bytes.Buffer
 }
 
-// drawPictures draws the timing picture of a scenario, and the stretch around the moment of its smallest margin where the
-// whole does not show it. It is empty when nothing was recorded.
-func drawPictures(r *Record, trace *signal.Trace) []byte {
-	s := newScene(r, trace)
+// drawPictures draws the timing picture of a result, and the stretch around its tightest moment where the whole does not show
+// it. It is empty when nothing was recorded.
+func drawPictures(result *harness.Result) []byte {
+	s := newScene(result)
 	if s == nil {
 		return nil
 	}
-	name := "Timing picture of " + r.Name
+	name := "Timing picture of " + result.Script.Name
 	out := draw(s, name)
 	perPixel := float64(s.to-s.from) / (right - left)
-	if near := s.closeUp(r, signal.Time(visible*perPixel)); near != nil {
-		out = append(out, "<p class=\"small\">Around the smallest margin, enlarged:</p>\n"...)
-		out = append(out, draw(near, name+", around the smallest margin")...)
+	if near := s.closeUp(result, signal.Time(visible*perPixel)); near != nil {
+		out = append(out, "<p class=\"small\">Around the tightest moment, enlarged:</p>\n"...)
+		out = append(out, draw(near, name+", around the tightest moment")...)
 	}
 	return out
 }
 
 func draw(s *scene, name string) []byte {
 	p := &picture{scene: s, y: 6}
-	p.drawActions()
+	p.drawActs()
 	shadesFrom := p.y
 	for i := range p.panels {
 		p.y += 30
@@ -82,13 +83,13 @@ func (p *picture) x(t signal.Time) float64 {
 
 func (p *picture) clamp(t signal.Time) signal.Time { return min(max(t, p.from), p.to) }
 
-// drawActions names the actions at the top, a line each, with a bar over each of their windows.
-func (p *picture) drawActions() {
-	for i, a := range p.actions {
+// drawActs names the acts at the top, a line each, with a bar over each of their windows.
+func (p *picture) drawActs() {
+	for i, a := range p.acts {
 		bottom := p.y + 16
-		if i == mostActions {
-			p.text(left, bottom-6, "fn", "", fmt.Sprintf("and %d more", len(p.actions)-i))
-			p.y += actionHeight
+		if i == mostActs {
+			p.text(left, bottom-6, "fn", "", fmt.Sprintf("and %d more", len(p.acts)-i))
+			p.y += actHeight
 			return
 		}
 		first := p.x(p.clamp(a.at))
@@ -108,15 +109,15 @@ func (p *picture) drawActions() {
 		} else {
 			p.text(first, bottom-6, "fn", "", name)
 		}
-		p.y += actionHeight
+		p.y += actHeight
 	}
 }
 
-// drawTime draws the axis of time below, and what goes behind everything: shades of the windows, moments of the actions.
+// drawTime draws the axis of time below, and what goes behind everything: shades of the windows, moments of the acts.
 func (p *picture) drawTime(top, bottom float64) []byte {
 	body := p.body
 	p.body = bytes.Buffer{}
-	for _, a := range p.actions {
+	for _, a := range p.acts {
 		for _, s := range a.spans {
 			if s.until >= p.from && s.from <= p.to {
 				from, until := p.x(p.clamp(s.from)), p.x(p.clamp(s.until))

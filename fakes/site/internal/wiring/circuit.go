@@ -1,0 +1,146 @@
+package wiring
+
+import (
+	"math"
+
+	"ullage/fakes/electric"
+	"ullage/fakes/site/internal/device"
+	"ullage/harness"
+	"ullage/harness/signal"
+)
+
+// A load is what the supply feeds through an output of the controller.
+type load interface {
+	// wires is its circuit.
+	wires() *circuit
+	// feel puts the supply's voltage on it; it tells whether its load has changed.
+	feel(at signal.Time, volts float64) (changed bool)
+	// carry lets it carry the current of the supply's voltage from a moment on.
+	carry(at signal.Time, volts float64)
+}
+
+// circuit is what one output of the controller drives: a coil or a motor behind its cable. The output is a switch to the
+// supply, in one polarity or the other.
+type circuit struct {
+	name    string
+	coil    electric.Coil
+	ohms    float64 // of coil or motor as it is now, Ω
+	cable   float64 // Ω, there and back
+	common  float64 // Ω, what a return wire that it shares with contacts and other coils is to it
+	fed     bool    // by the supply; a latching coil is fed by its output alone
+	diode   bool
+	ended   bool        // an end switch has cut it off
+	pin     harness.Pin // the output
+	on      bool
+	swapped bool // as it was wired
+
+	lead, short, swap float64     // knobs
+	failed            float64     // knob: +1 its output is on, -1 off, whatever the controller does
+	asked             harness.Pin // what the controller does
+	supply            *supply
+
+	currentID signal.ID
+	current   float64 // A, as last recorded
+	recorded  bool    // its current is
+}
+
+func (c *circuit) wires() *circuit { return c }
+
+// plus tells whether the polarity at the coil is that which opens.
+func (c *circuit) plus() bool { return (c.pin.Volts > 0) != (c.swapped != (c.swap > 0)) }
+
+// shorted tells whether nothing but wires is between the two leads of the output.
+func (c *circuit) shorted() bool { return c.short > 0 || c.diode && !c.plus() }
+
+// broken tells whether no current can pass: the lead or the wire that all coils have in common is open.
+func (c *circuit) broken() bool { return c.lead > openCircuit || c.supply.commonOpen > 0 }
+
+// own is the resistance of everything that its current alone passes, Ω.
+func (c *circuit) own() float64 {
+	ohms := c.ohms
+	if c.shorted() {
+		ohms = shortOhms
+	}
+	return c.pin.Ohms + c.cable + c.lead + ohms
+}
+
+// total is the resistance of everything that its current passes, Ω.
+func (c *circuit) total() float64 { return c.own() + c.common }
+
+// conducts is the conductance of what its current alone passes, S; none where no current flows.
+func (c *circuit) conducts() float64 {
+	if !c.on || c.ended || c.broken() {
+		return 0
+	}
+	return 1 / c.own()
+}
+
+// siemens is the load that the supply sees.
+func (c *circuit) siemens() float64 {
+	if !c.on || !c.fed || c.ended || c.broken() {
+		return 0
+	}
+	return 1 / c.total()
+}
+
+// winding is the conductance by which the supply drives a current through the coil itself, S: a short carries it past.
+func (c *circuit) winding() float64 {
+	if c.shorted() {
+		return 0
+	}
+	return c.siemens()
+}
+
+// across is what reaches the coil of a volt of its source.
+func (c *circuit) across() float64 {
+	if !c.on || c.shorted() || c.broken() {
+		return 0
+	}
+	return c.ohms / c.total()
+}
+
+// switched takes over what the controller does with the output, and tells whether the load changes by that.
+func (c *circuit) switched(pin harness.Pin) (changed bool) {
+	c.asked = pin
+	if c.failed != 0 {
+		pin = c.failedPin(pin)
+	}
+	on := isOn(pin)
+	changed = on != c.on || on && (pin.Ohms != c.pin.Ohms || (pin.Volts > 0) != (c.pin.Volts > 0))
+	c.on, c.pin = on, pin
+	return changed
+}
+
+// failedPin is what an output that has failed puts on its terminal, in the place of what the controller asks of it.
+func (c *circuit) failedPin(asked harness.Pin) harness.Pin {
+	if c.failed > 0 {
+		return harness.Pin{At: asked.At, Terminal: asked.Terminal, Volts: c.supply.nominal, Ohms: shortOhms}
+	}
+	return harness.Pin{At: asked.At, Terminal: asked.Terminal, Ohms: math.Inf(1)}
+}
+
+// letsGo has a coil that its output is about to let go of pull at the wires beside it.
+func (c *circuit) letsGo(at signal.Time, pin harness.Pin) {
+	if c.failed != 0 || c.conducts() == 0 || isOn(pin) {
+		return // the output lets go of nothing
+	}
+	volts := math.Abs(c.pin.VoltsAt(at))
+	for _, n := range c.supply.neighbours {
+		n.kick(at, volts)
+	}
+}
+
+func (c *circuit) carry(at signal.Time, volts float64) {
+	if c.fed {
+		c.recordCurrent(c.supply.Bench, at, volts*c.siemens())
+	}
+}
+
+// recordCurrent records the current where it has changed by a hundredth.
+func (c *circuit) recordCurrent(bench *device.Bench, at signal.Time, amps float64) {
+	if !c.recorded || math.Abs(amps-c.current) <= 0.01*math.Max(amps, c.current) {
+		return
+	}
+	c.current = amps
+	bench.Put(at, c.currentID, amps)
+}
