@@ -43,7 +43,6 @@ func TestVerdictsOfARun(t *testing.T) {
 		{"it shows at what is looked at", []harness.Act{{Mark: "late", When: end(9 * s), Turns: []fault.Turn{turn(1, 0, signal.Never)}}},
 			outcome.AtLeastTimes(1, outcome.Event{Condition: condition("button.knob", outcome.On)}), outcome.Held},
 		{"it shows at a terminal, and not at what is looked at", broken, outcome.AtLeastTimes(1, outcome.Event{Condition: condition("button.pressed", outcome.On)}), outcome.Held},
-		{"nobody records it", broken, outcome.Never(condition("tank.spill", outcome.On)), outcome.NotRecorded},
 		{"no fault: the twin is the stand with its outputs cut", nil, outcome.AtLeastTimes(1, outcome.Event{Condition: condition("lamp.lit", outcome.On)}), outcome.Held},
 		{"no fault, and the controller changes nothing that is looked at", nil, outcome.AtLeastTimes(1, outcome.Event{Condition: condition("button.pressed", outcome.On)}), outcome.NotExercised},
 	} {
@@ -65,12 +64,12 @@ func TestEveryOutcomeHasItsVerdict(t *testing.T) {
 	r := prove(harness.Script{
 		Acts: []harness.Act{{Mark: "broken", Turns: []fault.Turn{turn(1, 0, signal.Never)}}},
 		Outcomes: []outcome.Outcome{{Property: outcome.AtLeastTimes(1, outcome.Event{Condition: condition("lamp.lit", outcome.On)})},
-			{Property: outcome.Never(condition("lamp.lit", outcome.On))}, {Property: outcome.Never(condition("no.thing", outcome.On))}}})
+			{Property: outcome.Never(condition("lamp.lit", outcome.On))}}})
 	var states []outcome.State
 	for _, v := range r.Verdicts {
 		states = append(states, v.State)
 	}
-	assert.Equal(t, []outcome.State{outcome.Failed, outcome.Held, outcome.NotRecorded}, states)
+	assert.Equal(t, []outcome.State{outcome.Failed, outcome.Held}, states)
 	assert.Equal(t, outcome.Failed, r.Worst(), "the worst verdict decides")
 }
 
@@ -79,6 +78,9 @@ func TestScenariosThatAreNotRun(t *testing.T) {
 	r := prove(harness.Script{Needs: []harness.Ability{harness.CutOff}, Outcomes: one})
 	assert.Equal(t, outcome.NotRun, r.Worst(), "a controller that lacks an ability is no failure")
 	assert.Equal(t, "this controller has no cut-off", r.Verdicts[0].Why)
+	r = prove(harness.Script{Outcomes: []outcome.Outcome{{Text: "the tank never spills", Property: outcome.Never(condition("tank.spill", outcome.On))}}})
+	assert.Equal(t, outcome.NotRun, r.Worst(), "a stand that records less is no failure of the controller")
+	assert.Equal(t, `nothing on this stand records tank.spill, which "the tank never spills" looks at`, r.Verdicts[0].Why)
 	r = harness.Prove(context.Background(), func(context.Context, *harness.Script) (*harness.Stand, error) { return nil, errors.New("no such site") },
 		&harness.Script{Outcomes: one})
 	assert.Equal(t, outcome.Broken, r.Worst())

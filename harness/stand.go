@@ -6,19 +6,49 @@ import (
 	"fmt"
 	"math"
 
+	"ullage/harness/clock"
 	"ullage/harness/fault"
 	"ullage/harness/outcome"
 	"ullage/harness/signal"
 )
 
-// Stand is one controller, one site and one network put together for one run. It is used once, from one goroutine.
+// Stand is one controller, one site, one network and one clock put together for one run. It is used once, from one
+// goroutine, and closed by its run; see Makers.
 type Stand struct {
 	Site       Site
 	Network    Network
 	Controller Controller
+	Clock      Clock      // nil: virtual time
 	Terminals  []Terminal // of the controller, in the order of Pin.Terminal
 	Input      func(terminal int) Input
 	sinks      []signal.Sink
+	release    func() // lets the next stand be made; nil where several may exist
+}
+
+// Close puts every part into its safe state and lets go. Run does it; only a stand that is not run must be closed.
+// Closing twice is allowed.
+func (s *Stand) Close() error {
+	err := s.close()
+	if s.release != nil {
+		s.release()
+		s.release = nil
+	}
+	return err
+}
+
+// close closes the parts that there are.
+func (s *Stand) close() error {
+	var errs []error
+	if s.Controller != nil {
+		errs = append(errs, s.Controller.Close())
+	}
+	if s.Network != nil {
+		errs = append(errs, s.Network.Close())
+	}
+	if s.Site != nil {
+		errs = append(errs, s.Site.Close())
+	}
+	return errors.Join(errs...)
 }
 
 // Watch has sinks given every change of the run as it happens: monitors, a log on disk, a live page. They begin with the
@@ -57,7 +87,7 @@ func (s *Stand) Run(ctx context.Context, script *Script) (run *Run, err error) {
 	trace, panel := signal.NewTrace(), fault.NewPanel()
 	draw := NewDraw(script.Seed, script.Name)
 	defer func() {
-		err = errors.Join(err, s.Controller.Close(), s.Network.Close(), s.Site.Close())
+		err = errors.Join(err, s.Close())
 	}()
 	if reason := s.lacks(script); reason != "" {
 		return nil, &CannotError{reason}
@@ -67,12 +97,15 @@ func (s *Stand) Run(ctx context.Context, script *Script) (run *Run, err error) {
 			return nil, err
 		}
 	}
+	if s.Clock == nil {
+		s.Clock = &clock.Virtual{}
+	}
 	l := &loop{Stand: s, trace: trace, terminals: newTerminalRecord(s, trace), mute: script.Mute}
 	l.director, err = newDirector(script, trace, panel)
 	if err != nil {
 		return nil, err
 	}
-	monitors, missing, err := attach(script, trace)
+	monitors, err := attach(script, trace)
 	if err != nil {
 		return nil, err
 	}
@@ -85,12 +118,8 @@ func (s *Stand) Run(ctx context.Context, script *Script) (run *Run, err error) {
 	}
 	trace.Close(l.now)
 	run = &Run{Trace: trace, Begins: l.director.begins, End: l.now, Acts: l.director.began}
-	for i := range script.Outcomes {
-		if monitors[i] == nil {
-			run.Verdicts = append(run.Verdicts, missing[i])
-		} else {
-			run.Verdicts = append(run.Verdicts, monitors[i].Verdict())
-		}
+	for _, m := range monitors {
+		run.Verdicts = append(run.Verdicts, m.Verdict())
 	}
 	if b, ok := s.Site.(Balancer); ok && err == nil {
 		if run.Balance, err = b.Balance(trace); err == nil && math.Abs(run.Balance) > balanced {
@@ -111,11 +140,9 @@ func (s *Stand) lacks(script *Script) string {
 	return ""
 }
 
-// attach starts the monitors of the outcomes. An outcome that looks at a signal nobody records has its verdict already; one
-// that cannot be monitored for another reason is a mistake.
-func attach(script *Script, trace *signal.Trace) ([]outcome.Monitor, []outcome.Verdict, error) {
-	monitors := make([]outcome.Monitor, len(script.Outcomes))
-	missing := make([]outcome.Verdict, len(script.Outcomes))
+// attach starts the monitors of the outcomes. One that looks at a signal nobody records cannot be judged on this stand.
+func attach(script *Script, trace *signal.Trace) ([]outcome.Monitor, error) {
+	var monitors []outcome.Monitor
 	lookup := func(name string) (signal.ID, signal.Signal, bool) {
 		id, ok := trace.Find(name)
 		if !ok {
@@ -123,20 +150,19 @@ func attach(script *Script, trace *signal.Trace) ([]outcome.Monitor, []outcome.V
 		}
 		return id, trace.Signals()[id], true
 	}
-	for i, o := range script.Outcomes {
+	for _, o := range script.Outcomes {
 		m, err := o.Property.Monitor(o.From, lookup)
 		var unrecorded *outcome.NotRecordedError
 		switch {
 		case errors.As(err, &unrecorded):
-			missing[i] = outcome.Verdict{State: outcome.NotRecorded, Why: err.Error()}
+			return nil, &CannotError{fmt.Sprintf("nothing on this stand records %s, which %q looks at", unrecorded.Signal, o.Text)}
 		case err != nil:
-			return nil, nil, fmt.Errorf("%q: %w", o.Text, err)
-		default:
-			monitors[i] = m
-			trace.Watch(m)
+			return nil, fmt.Errorf("%q: %w", o.Text, err)
 		}
+		monitors = append(monitors, m)
+		trace.Watch(m)
 	}
-	return monitors, missing, nil
+	return monitors, nil
 }
 
 // loop is the state of a run that is under way.
@@ -155,12 +181,13 @@ func (l *loop) run(ctx context.Context) error {
 	var in, out []Pin
 	var got, sent []Frame
 	rounds := 0
+	l.Clock.Start()
 	for turn := 0; ; turn++ {
-		if ctx.Err() != nil {
-			return &StoppedError{At: l.now, Cause: context.Cause(ctx)}
-		}
-		err := l.director.act(l.now)
+		err := l.Clock.Wait(ctx, l.now)
 		if err != nil {
+			return brokenOff(ctx, "clock", l.now, err)
+		}
+		if err = l.director.act(l.now); err != nil {
 			return err
 		}
 		l.terminals.record(out)

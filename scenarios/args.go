@@ -17,14 +17,15 @@ import (
 
 // args is what stands at the placeholders of a phrase, in order.
 type args struct {
-	values []value
-	window signal.Time // of {for}; 0 when it was left out
-	within signal.Time // of {within}
-	event  *outcome.Event
-	after  signal.Time // the event, and so much later
-	over   signal.Time // gradually over this time; 0: at once
-	period signal.Time // again after this time, times in all; 0: once
-	times  int
+	values  []value
+	figures map[string]float64 // of a phrase of the catalogue of faults, by placeholder, in SI
+	window  signal.Time        // of {for} or {window}; 0 when it was left out
+	within  signal.Time        // of {within}
+	event   *outcome.Event
+	after   signal.Time // the event, and so much later
+	over    signal.Time // gradually over this time; 0: at once
+	period  signal.Time // again after this time, times in all; 0: once
+	times   int
 }
 
 // value is one of them: a name or text, or a quantity in SI.
@@ -59,6 +60,7 @@ var placeholders = sync.OnceValue(func() map[string]placeholder {
 		"count":  {"<count>", `([0-9]+)`, []reader{readCount}},
 		"for":    {"[ for <duration>]", `(?: for ` + amount + `)?`, []reader{readWindow}},
 		"within": {"within <duration>[ of <event>]", `within ` + amount + `(?: of (.+))?`, []reader{readWithin, readOf}},
+		"window": {"<duration>", amount, []reader{readWindow}},
 		"event":  {"<event>", `(.+)`, []reader{readEvent}},
 	}
 	for _, d := range devices {
@@ -82,7 +84,7 @@ var quantities = map[string]struct {
 	"pressure":    {quantity.Pressure, 0, 1e8},
 	"resistance":  {quantity.Resistance, 0, 1e12},
 	"share":       {quantity.Fraction, 0, 1},
-	"factor":      {quantity.None, 0, 1e3},
+	"number":      {quantity.None, 0, 1e3},
 	"voltage":     {quantity.Voltage, 0, 1e3},
 	"current":     {quantity.Current, 0, 1e3},
 	"temperature": {quantity.Temperature, -50, 500},
@@ -118,6 +120,25 @@ func (c *compiler) quantity(text string, dim quantity.Dimension, min, max float6
 		return v.SI
 	}
 	return math.NaN()
+}
+
+// figurePlaceholder is a placeholder of a fault's phrase; it is shown by what it measures.
+func figurePlaceholder(name string, dim quantity.Dimension) placeholder {
+	expr, read := `([0-9]+)`, readCount
+	if q, ok := quantities[quantity.Name(dim)]; ok {
+		expr, read = amount, readQuantity(dim, min(q.min, 0), q.max)
+	}
+	return placeholder{"<" + quantity.Name(dim) + ">", expr, []reader{func(c *compiler, text string, a *args) {
+		if text == "" { // it stands in a part that was left out
+			return
+		}
+		if a.figures == nil {
+			a.figures = map[string]float64{}
+		}
+		var one args
+		read(c, text, &one)
+		a.figures[name] = one.si(0)
+	}}}
 }
 
 func readWindow(c *compiler, text string, a *args) {

@@ -8,46 +8,6 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// backflowPhrases are what lets water run back to where it came from.
-var backflowPhrases = []Phrase{
-	{
-		Kind: Given | When, Timed: true, Pattern: `the supply {supply} sucks back with {pressure}{for}`,
-		Meaning: "A main bursts downhill: the pressure at rest is so far below that of the air.",
-		Example: `the supply "mains" sucks back with 0.3 bar for 10 min`,
-		compile: func(c *compiler, a args) {
-			c.befall("supply.back-siphonage", a.text(0), map[string]float64{"suction": a.si(1)}, a)
-		},
-	},
-	{
-		Kind: Given | When, Timed: true, Pattern: `the backflow preventer {backflow preventer} sticks open{for}`,
-		Meaning: "It does not close against water that runs back.",
-		Example: `the backflow preventer "preventer" sticks open`,
-		compile: func(c *compiler, a args) { c.befall("preventer.stuck-open", a.text(0), nil, a) },
-	},
-	{
-		Kind: Given | When, Timed: true, Pattern: `dirt holds the backflow preventer {backflow preventer} open by {share}{for}`,
-		Meaning: "Backwards it passes this share of what it passes forwards.",
-		Example: `dirt holds the backflow preventer "preventer" open by 5 %`,
-		compile: func(c *compiler, a args) {
-			c.befall("preventer.stuck-open", a.text(0), map[string]float64{"opening": a.si(1)}, a)
-		},
-	},
-	{
-		Kind: Given | When, Timed: true, Pattern: `the non-return valve {non-return valve} sticks open{for}`,
-		Meaning: "It does not close against water that runs back.",
-		Example: `the non-return valve "non-return" sticks open`,
-		compile: func(c *compiler, a args) { c.befall("nonreturn.stuck-open", a.text(0), nil, a) },
-	},
-	{
-		Kind: Given | When, Timed: true, Pattern: `dirt holds the non-return valve {non-return valve} open by {share}{for}`,
-		Meaning: "Backwards it passes this share of what it passes forwards.",
-		Example: `dirt holds the non-return valve "non-return" open by 5 %`,
-		compile: func(c *compiler, a args) {
-			c.befall("nonreturn.stuck-open", a.text(0), map[string]float64{"opening": a.si(1)}, a)
-		},
-	},
-}
-
 // drop is what counts as no water, m³: a millilitre.
 const drop = 1e-6
 

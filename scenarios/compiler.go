@@ -175,31 +175,6 @@ func (c *compiler) need(abilities ...harness.Ability) {
 // pass moves the cursor.
 func (c *compiler) pass(t signal.Time) { c.cursor.Plus += t }
 
-// befall makes a fault of the catalogue happen: as a Given it stands from the beginning of the run to its end, as a When
-// it begins at the cursor or after its event.
-func (c *compiler) befall(id, target string, params map[string]float64, a args) {
-	turns, err := fault.Turns(fault.Injection{Fault: id, Target: target, Params: params, For: a.window})
-	if err != nil {
-		c.fail("%v", err)
-		return
-	}
-	c.needContact(target)
-	c.needProbe(target)
-	entry, _ := fault.Find(id)
-	act := harness.Act{Fault: id, Target: target, Turns: c.mannered(turns, &entry, a), Mark: id + " " + target}
-	if c.step.Kind != Given {
-		c.happen(act, a)
-		return
-	}
-	if a.window > 0 || a.event != nil || a.over > 0 || a.times > 0 {
-		c.fail("a fault as a Given has been there all along; one that begins or ends in the story is a When")
-	} else {
-		c.contradicts(act)
-	}
-	act.Given = true
-	c.append(act)
-}
-
 // happen makes a fault or stimulus happen at the cursor, or after its event, and moves the cursor there. What is not tied
 // to an event comes at a moment at which the controller has booted and is connected.
 func (c *compiler) happen(act harness.Act, a args) {

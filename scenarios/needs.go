@@ -57,6 +57,9 @@ var alertNeeds = map[string][]harness.Ability{
 	harness.AlertClockNotSet:     {harness.Programme},
 }
 
+// faultNeeds is what a controller must be able to do for a fault to have an effect, besides what its target asks for.
+var faultNeeds = map[string][]harness.Ability{"controller.settings-changed": {harness.FillRule}}
+
 // tags notes what the tags of the scenario ask for.
 func (c *compiler) tags() {
 	c.step.Line = c.scenario.Line

@@ -12,21 +12,6 @@ import (
 // networkPhrases are what befalls the network, and what people do through it.
 var networkPhrases = []Phrase{
 	{
-		Kind: Given | When, Timed: true, Pattern: `the access point stops answering{for}`,
-		Meaning: "No frame gets through, either way.",
-		Example: `the access point stops answering for 10 min`,
-		compile: func(c *compiler, a args) { c.befall("wifi.lost", "wifi", nil, a) },
-	},
-	{
-		Kind: When, Timed: true, Pattern: `the access point comes and goes, {duration} away and {duration} back, for {duration}`,
-		Meaning: "The access point stops answering and answers again, over and over.",
-		Example: `the access point comes and goes, 60 s away and 60 s back, for 1 h`,
-		compile: func(c *compiler, a args) {
-			a.window = a.span(2)
-			c.befall("wifi.flapping", "wifi", map[string]float64{"away": a.si(0), "back": a.si(1)}, a)
-		},
-	},
-	{
 		Kind: Given | When, Timed: true, Pattern: `{remote zone} is started from afar for {duration}`,
 		Meaning: "Somebody sends a start of the zone with this run time. Without a connection it is lost.",
 		Example: `"sprays" is started from afar for 10 min`,

@@ -4,6 +4,9 @@ import (
 	"fmt"
 	"regexp"
 	"strings"
+
+	"ullage/harness/quantity"
+	"ullage/harness/wording"
 )
 
 // pattern is what a phrase looks like: its regular expression, and who reads what stands at its placeholders.
@@ -11,6 +14,7 @@ type pattern struct {
 	shows   string         // for listings
 	expr    *regexp.Regexp // anchored, one group a reader
 	readers []reader
+	names   []string // of the placeholders, one a reader
 }
 
 // reader takes the text that stands at a placeholder; "" when it was left out.
@@ -23,44 +27,47 @@ type placeholder struct {
 	readers []reader // one a group of expr
 }
 
-// tokens are the parts of a pattern that are not literal: {placeholder}, letters that may be missing, one of two words.
-var tokens = regexp.MustCompile(`\{[a-z -]+\}|\([a-z]+\)|[a-z]+(?:/[a-z]+)+`)
-
-// newPattern makes a pattern of its text. A timed one may have words in front that say when.
-func newPattern(text string, timed bool) *pattern {
+// newPattern makes a pattern of its text (see package wording). A timed one may have words in front that say when. figures are
+// placeholders besides those that every pattern knows.
+func newPattern(text string, timed bool, figures map[string]quantity.Dimension) *pattern {
 	p := &pattern{}
 	var shows, expr strings.Builder
 	if timed {
 		expr.WriteString(`(?:(.+?), )?`)
-		p.readers = append(p.readers, readTiming)
+		p.readers, p.names = append(p.readers, readTiming), append(p.names, "")
 	}
-	literal := func(s string) {
-		shows.WriteString(s)
-		expr.WriteString(regexp.QuoteMeta(s))
-	}
-	at := 0
-	for _, span := range tokens.FindAllStringIndex(text, -1) {
-		literal(text[at:span[0]])
-		token := text[span[0]:span[1]]
-		at = span[1]
-		switch token[0] {
-		case '{':
-			h, ok := placeholders()[token[1:len(token)-1]]
+	for _, piece := range wording.Split(text) {
+		switch piece.Kind {
+		case wording.Literal:
+			shows.WriteString(piece.Text)
+			expr.WriteString(regexp.QuoteMeta(piece.Text))
+		case wording.Begin:
+			shows.WriteString("[")
+			expr.WriteString("(?:")
+		case wording.End:
+			shows.WriteString("]")
+			expr.WriteString(")?")
+		case wording.Letters:
+			shows.WriteString("(" + piece.Text + ")")
+			expr.WriteString("(?:" + piece.Text + ")?")
+		case wording.Words:
+			shows.WriteString(piece.Text)
+			expr.WriteString("(?:" + strings.ReplaceAll(piece.Text, "/", "|") + ")")
+		case wording.Placeholder:
+			h, ok := placeholders()[piece.Text]
+			if dim, own := figures[piece.Text]; own {
+				h, ok = figurePlaceholder(piece.Text, dim), true
+			}
 			if !ok {
-				panic(fmt.Sprintf("scenarios: the phrase %q has an unknown placeholder %s", text, token))
+				panic(fmt.Sprintf("scenarios: the phrase %q has an unknown placeholder %s", text, piece.Text))
 			}
 			shows.WriteString(h.shows)
 			expr.WriteString(h.expr)
-			p.readers = append(p.readers, h.readers...)
-		case '(':
-			shows.WriteString(token)
-			expr.WriteString("(?:" + token[1:len(token)-1] + ")?")
-		default:
-			shows.WriteString(token)
-			expr.WriteString("(?:" + strings.ReplaceAll(token, "/", "|") + ")")
+			for _, r := range h.readers {
+				p.readers, p.names = append(p.readers, r), append(p.names, piece.Text)
+			}
 		}
 	}
-	literal(text[at:])
 	p.shows = shows.String()
 	p.expr = regexp.MustCompile("^" + expr.String() + "$")
 	if p.expr.NumSubexp() != len(p.readers) {

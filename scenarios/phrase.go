@@ -1,8 +1,13 @@
 package scenarios
 
 import (
+	"fmt"
 	"slices"
 	"sync"
+
+	"ullage/features"
+	"ullage/harness/quantity"
+	"ullage/harness/sitefile"
 )
 
 // Kind is what a step does in a scenario.
@@ -38,8 +43,10 @@ type Phrase struct {
 	Example string // a step of a shipped site
 	Timed   bool   // may begin with "as <event>, ", "<duration> after <event>, " or the like
 
-	pattern *pattern
-	compile func(*compiler, args)
+	figures   map[string]quantity.Dimension // placeholders of the phrase's own at which a figure stands
+	sentences []sentence                    // of the catalogue of faults that the phrase stands for
+	pattern   *pattern
+	compile   func(*compiler, args)
 }
 
 // Text is the phrase as it is printed: what stands in angle brackets is to be filled in, what stands in square brackets
@@ -51,8 +58,33 @@ func (p Phrase) Text() string {
 	return p.pattern.shows
 }
 
-// Phrases lists every phrase, topic by topic.
-func Phrases() []Phrase { return slices.Clone(language().phrases) }
+// Phrases lists every phrase, topic by topic. Examples of faults are those of the catalogue on the shipped sites.
+func Phrases() []Phrase {
+	phrases := slices.Clone(language().phrases)
+	for i, p := range phrases {
+		if p.sentences != nil {
+			phrases[i].Example = p.sentences[0].entry.Example(p.sentences[0].phrase, ShippedSites())
+		}
+	}
+	return phrases
+}
+
+// ShippedSites reads the sites that are shipped, once, in the order of their names. They are not to be changed.
+var ShippedSites = sync.OnceValue(func() []*sitefile.Site {
+	l, err := Open(features.Files)
+	if err != nil {
+		panic(fmt.Sprintf("scenarios: the shipped files: %v", err))
+	}
+	var sites []*sitefile.Site
+	for _, name := range l.Sites() {
+		site, err := l.Site(name)
+		if err != nil {
+			panic(fmt.Sprintf("scenarios: the shipped site %s: %v", name, err))
+		}
+		sites = append(sites, site)
+	}
+	return sites
+})
 
 // vocabulary is every phrase, event and timing with its pattern made.
 type vocabulary struct {
@@ -67,25 +99,22 @@ var language = sync.OnceValue(func() *vocabulary {
 	v := &vocabulary{events: slices.Clone(declaredEvents), timings: slices.Clone(declaredTimings),
 		manners: slices.Clone(declaredManners)}
 	v.phrases = slices.Concat(
-		sitePhrases, settingPhrases(), timePhrases,
-		waterPhrases, mainsPhrases, levelOutcomes, flowOutcomes, pipeworkPhrases, pipeworkOutcomes,
-		valvePhrases, seatPhrases, diaphragmPhrases, valveOutcomes, surgeOutcomes, pumpOutcomes, pumpPhrases, motorPhrases,
-		backflowPhrases, backflowOutcomes,
-		contactPhrases, floatPhrases, soilPhrases, probePhrases, calibrationPhrases,
-		networkPhrases, alertOutcomes, powerPhrases,
-		connectionPhrases, voltagePhrases, firmwarePhrases, clockPhrases, declaredPhrases(),
+		sitePhrases, settingPhrases(), timePhrases, faultPhrases(),
+		waterPhrases, levelOutcomes, flowOutcomes, pipeworkOutcomes,
+		valveOutcomes, surgeOutcomes, pumpOutcomes, backflowOutcomes,
+		soilPhrases, networkPhrases, connectionPhrases, alertOutcomes, powerPhrases,
 	)
 	for i, p := range v.phrases {
-		v.phrases[i].pattern = newPattern(p.Pattern, p.Timed)
+		v.phrases[i].pattern = newPattern(p.Pattern, p.Timed, p.figures)
 	}
 	for i, e := range v.events {
-		v.events[i].clause, v.events[i].of = newPattern(e.Clause, false), newPattern(e.Of, false)
+		v.events[i].clause, v.events[i].of = newPattern(e.Clause, false, nil), newPattern(e.Of, false, nil)
 	}
 	for i, m := range v.manners {
-		v.manners[i].pattern = newPattern(m.text, false)
+		v.manners[i].pattern = newPattern(m.text, false, nil)
 	}
 	for i, t := range v.timings {
-		v.timings[i].pattern = newPattern(t.text, false)
+		v.timings[i].pattern = newPattern(t.text, false, nil)
 	}
 	return v
 })

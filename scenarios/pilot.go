@@ -1,67 +1,12 @@
 package scenarios
 
 import (
-	"fmt"
 	"slices"
-	"strconv"
 
 	"ullage/harness/outcome"
-	"ullage/harness/quantity"
 	"ullage/harness/signal"
 	"ullage/harness/sitefile"
 )
-
-// seatPhrases are what befalls the seat, the stroke and the pilot of a valve.
-var seatPhrases = []Phrase{
-	{
-		Kind: Given | When, Timed: true, Pattern: `the valve {valve} weeps {share} of its capacity{for}`,
-		Meaning: "Its disc comes to its seat, and this share of its Kv passes it all the same.",
-		Example: `the valve "top-up" weeps 2 % of its capacity`,
-		compile: func(c *compiler, a args) {
-			c.befall("valve.weeps", a.text(0), map[string]float64{"share": a.si(1)}, a)
-		},
-	},
-	{
-		Kind: Given | When, Timed: true, Pattern: `the valve {valve} takes {duration} to close{for}`,
-		Meaning: "Its closing stroke takes so long, in the place of what the site file says.",
-		Example: `the valve "top-up" takes 8 s to close`,
-		compile: func(c *compiler, a args) {
-			v := c.valve(a.text(0))
-			if v == nil {
-				return
-			}
-			id, factor := "valve.closes-slowly", a.si(1)/v.Closes.SI
-			if factor < 0.01 || factor > 100 {
-				c.problem(strconv.Quote(a.text(1)), fmt.Sprintf("a hundredth to a hundred times its stroke of %s", quantity.Format(v.Closes.SI, quantity.Duration)))
-				return
-			}
-			if factor < 1 {
-				id = "valve.slams"
-			}
-			c.befall(id, a.text(0), map[string]float64{"factor": factor}, a)
-		},
-	},
-	{
-		Kind: Given | When, Timed: true, Pattern: `the valve {valve} needs {pressure} to seat{for}`,
-		Meaning: "The diaphragm of a pilot-operated valve comes home with this differential at the least.",
-		Example: `the valve "top-up" needs 4 bar to seat`,
-		compile: func(c *compiler, a args) {
-			if c.needPilot(a.text(0)) {
-				c.befall("valve.will-not-seat", a.text(0), map[string]float64{"differential": a.si(1)}, a)
-			}
-		},
-	},
-	{
-		Kind: Given | When, Timed: true, Pattern: `the bleed of the valve {valve} is blocked{for}`,
-		Meaning: "The disc of a pilot-operated valve stays where it is when its coil is off.",
-		Example: `the bleed of the valve "top-up" is blocked`,
-		compile: func(c *compiler, a args) {
-			if c.needPilot(a.text(0)) {
-				c.befall("valve.bleed-blocked", a.text(0), nil, a)
-			}
-		},
-	},
-}
 
 // surgeOutcomes judge what a valve that shuts does to the pipe before it.
 var surgeOutcomes = []Phrase{
@@ -98,15 +43,6 @@ func (c *compiler) valve(name string) *sitefile.Valve {
 		}
 	}
 	return nil
-}
-
-// needPilot demands a valve that the water moves.
-func (c *compiler) needPilot(name string) bool {
-	v := c.valve(name)
-	if v != nil && v.Operates != sitefile.Pilot {
-		c.fail("the valve %q is moved by its coil and spring and seats at any pressure; expected one with operates: pilot", name)
-	}
-	return v != nil && v.Operates == sitefile.Pilot
 }
 
 // needWall demands a pipe of a known wall somewhere before a valve.

@@ -23,30 +23,31 @@ type gap struct {
 	min, max float64
 }
 
-var gapNames = regexp.MustCompile(`\{([a-z -]+)\}`)
-
 // gaps finds those of a phrase.
 func gaps(p Phrase) []gap {
 	found := p.pattern.expr.FindStringSubmatchIndex(p.Example)
-	group := 1
-	if p.Timed {
-		group++
-	}
 	var list []gap
-	for _, m := range gapNames.FindAllStringSubmatch(p.Pattern, -1) {
-		g := gap{name: m[1], from: found[2*group], to: found[2*group+1]}
-		group += len(placeholders()[m[1]].readers)
-		q, isQuantity := quantities[m[1]]
+	for i, name := range p.pattern.names {
+		g := gap{name: name, from: found[2*i+2], to: found[2*i+3]}
+		kind := name
+		if dim, own := p.figures[name]; own {
+			kind = quantity.Name(dim)
+		}
+		q, isQuantity := quantities[kind]
 		switch {
-		case m[1] == "for", m[1] == "within":
+		case name == "within" && i > 0 && p.pattern.names[i-1] == name: // the event
+			continue
+		case name == "for", name == "window", name == "within":
 			q = quantities["duration"]
-		case m[1] == "count":
+		case kind == "count":
 			q.dim, q.max = quantity.Count, 1e6
 		case !isQuantity:
 			continue
 		}
 		g.dim, g.min, g.max = q.dim, q.min, q.max
-		list = append(list, g)
+		if g.from >= 0 || name == "for" { // it does not stand in a part that the example leaves out
+			list = append(list, g)
+		}
 	}
 	return list
 }

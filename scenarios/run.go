@@ -12,6 +12,7 @@ import (
 
 	"ullage/harness"
 	"ullage/harness/outcome"
+	"ullage/harness/signal"
 )
 
 // Options say what to run, on what, and how.
@@ -20,11 +21,12 @@ type Options struct {
 	Select      Selection
 	Seed        uint64
 	Build       harness.Builder
-	Concurrency int                   // scenarios at once; below 1: one
-	Shuffle     int64                 // other than 0: run in an order drawn from this number
-	Nominal     bool                  // leave out the corners of the sites' tolerances
-	Timeout     time.Duration         // for one scenario, by the wall clock; 0: two minutes
-	OnResult    func(*harness.Result) // called once a scenario, one call at a time, in the order in which they are done
+	Concurrency int                                        // scenarios at once; below 1: one
+	Shuffle     int64                                      // other than 0: run in an order drawn from this number
+	Nominal     bool                                       // leave out the corners of the sites' tolerances
+	Timeout     time.Duration                              // for one scenario, by the wall clock; 0: two minutes
+	OnResult    func(*harness.Result)                      // called once a scenario, one call at a time, in the order in which they are done
+	Watch       func(*harness.Script) (signal.Sink, error) // called once a scenario that is run, concurrently: who watches it; nil: nobody
 }
 
 // Run runs the selected scenarios and returns a result for each, in the order of the files, whatever order they ran in.
@@ -150,7 +152,15 @@ func (r *runner) prove(ctx context.Context, c *Case) (result *harness.Result) {
 	}
 	ctx, cancel := context.WithTimeoutCause(ctx, timeout, fmt.Errorf("the scenario took longer than %v", timeout))
 	defer cancel()
-	return harness.Prove(ctx, r.Build, script)
+	var watch []signal.Sink
+	if r.Watch != nil {
+		sink, err := r.Watch(script)
+		if err != nil {
+			return broken(script, c, err)
+		}
+		watch = append(watch, sink)
+	}
+	return harness.Prove(ctx, r.Build, script, watch...)
 }
 
 // broken is the result of a scenario that could not be made: the same for each of its outcomes.

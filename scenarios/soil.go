@@ -13,28 +13,6 @@ import (
 // soilPhrases are what befalls moisture probes, and what becomes of beds.
 var soilPhrases = []Phrase{
 	{
-		Kind: Given | When, Timed: true, Pattern: `the probe {probe} is unplugged{for}`,
-		Meaning: "Nothing drives the analogue input of the probe.",
-		Example: `the probe "bed-probe" is unplugged`,
-		compile: func(c *compiler, a args) { c.befall("probe.unplugged", a.text(0), nil, a) },
-	},
-	{
-		Kind: Given | When, Timed: true, Pattern: `the plug of {probe} corrodes to {resistance}{for}`,
-		Meaning: "So much resistance lies between the probe and its input.",
-		Example: `the plug of "bed-probe" corrodes to 50 kohm`,
-		compile: func(c *compiler, a args) {
-			c.befall("probe.corroded-plug", a.text(0), map[string]float64{"resistance": a.si(1)}, a)
-		},
-	},
-	{
-		Kind: Given | When, Timed: true, Pattern: `the nozzle beside {probe} clogs to {share}{for}`,
-		Meaning: "No more than this share of what the bed gets on the mean falls where the probe stands.",
-		Example: `the nozzle beside "bed-probe" clogs to 10 %`,
-		compile: func(c *compiler, a args) {
-			c.befall("probe.dry-spot", a.text(0), map[string]float64{"share": a.si(1)}, a)
-		},
-	},
-	{
 		Kind: Given | When, Timed: true, Pattern: `{length} of rain falls/fall on {bed} within {duration}`,
 		Meaning: "So much rain falls evenly over that time.",
 		Example: `15 mm of rain falls on "bed" within 2 hours`,

@@ -14,7 +14,6 @@ import (
 	"ullage/harness/fault"
 	"ullage/harness/outcome"
 	"ullage/harness/signal"
-	"ullage/harness/sitefile"
 	"ullage/scenarios"
 )
 
@@ -75,9 +74,9 @@ func TestUnfitControllersHoldNothing(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			l := shipped(t)
 			results, err := scenarios.Run(t.Context(), scenarios.Options{Library: l, Seed: 1, Nominal: true, Concurrency: runtime.GOMAXPROCS(0),
-				Build: stand.Builder(l.Site, func(_ context.Context, _ *sitefile.Site, terminals []harness.Terminal) (harness.Controller, error) {
-					return &switcher{terminals: terminals, on: on}, nil
-				})})
+				Build: stand.Builder(l.Site, harness.Maker[harness.Controller]{Make: func(_ context.Context, p *harness.Plan) (harness.Controller, error) {
+					return &switcher{terminals: p.Terminals, on: on}, nil
+				}})})
 			require.NoError(t, err)
 			for _, r := range results {
 				if !slices.Contains(r.Script.Tags, "@site-alone") {

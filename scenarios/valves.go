@@ -5,30 +5,6 @@ import (
 	"ullage/harness/signal"
 )
 
-// valvePhrases are what befalls valves.
-var valvePhrases = []Phrase{
-	{
-		Kind: Given | When, Timed: true, Pattern: `the valve {valve} sticks open{for}`,
-		Meaning: "Once fully open, its disc does not come back.",
-		Example: `the valve "top-up" sticks open`,
-		compile: func(c *compiler, a args) { c.befall("valve.stuck-open", a.text(0), nil, a) },
-	},
-	{
-		Kind: Given | When, Timed: true, Pattern: `grit holds the valve {valve} open by {share}{for}`,
-		Meaning: "Once it has been open that far, its disc does not come closer to the seat.",
-		Example: `grit holds the valve "top-up" open by 5 %`,
-		compile: func(c *compiler, a args) {
-			c.befall("valve.stuck-open", a.text(0), map[string]float64{"opening": a.si(1)}, a)
-		},
-	},
-	{
-		Kind: Given | When, Timed: true, Pattern: `the valve {valve} stays shut{for}`,
-		Meaning: "Its disc does not rise, whatever the coil does.",
-		Example: `the valve "sprays" stays shut`,
-		compile: func(c *compiler, a args) { c.befall("valve.stuck-closed", a.text(0), nil, a) },
-	},
-}
-
 // valveOutcomes judge the discs of valves and the runs of zones.
 var valveOutcomes = []Phrase{
 	{
@@ -109,16 +85,6 @@ var valveOutcomes = []Phrase{
 		compile: func(c *compiler, a args) {
 			c.hold(outcome.AtMostTimes(int(a.si(1)), turnsOn(runSignal(c.site, a.text(0)))))
 		},
-	},
-}
-
-// pumpPhrases are what befalls pumps.
-var pumpPhrases = []Phrase{
-	{
-		Kind: Given | When, Timed: true, Pattern: `the pump {pump} draws air{for}`,
-		Meaning: "Air comes into its suction beside the water: it loses its water and must be primed when that is over.",
-		Example: `the pump "pump" draws air for 10 s`,
-		compile: func(c *compiler, a args) { c.befall("pump.draws-air", a.text(0), nil, a) },
 	},
 }
 

@@ -5,7 +5,6 @@ import (
 	"math"
 
 	"ullage/harness"
-	"ullage/harness/fault"
 	"ullage/harness/outcome"
 	"ullage/harness/quantity"
 	"ullage/harness/signal"
@@ -14,58 +13,6 @@ import (
 
 // waterPhrases are what befalls supply and tanks, and what people and weather do with their water.
 var waterPhrases = []Phrase{
-	{
-		Kind: Given | When, Timed: true, Pattern: `the supply {supply} falls to {share} of its pressure{for}`,
-		Meaning: "Static and residual pressure fall to this share.",
-		Example: `the supply "mains" falls to 40 % of its pressure for 30 min`,
-		compile: func(c *compiler, a args) {
-			c.befall("supply.pressure-drop", a.text(0), map[string]float64{"share": a.si(1)}, a)
-		},
-	},
-	{
-		Kind: Given | When, Timed: true, Pattern: `the supply {supply} is shut off{for}`,
-		Meaning: "No water comes from the supply, which stands open to the air.",
-		Example: `the supply "mains" is shut off for 2 h`,
-		compile: func(c *compiler, a args) { c.befall("supply.off", a.text(0), nil, a) },
-	},
-	{
-		Kind: Given | When, Timed: true, Pattern: `the standpipe of {tank} is blocked by {share}{for}`,
-		Meaning: "The overflow pipe passes less by this share than it should at the same level.",
-		Example: `the standpipe of "header-tank" is blocked by 50 %`,
-		compile: func(c *compiler, a args) {
-			if c.needStandpipe(a.text(0)) {
-				c.befall("overflow.blocked", a.text(0), map[string]float64{"share": a.si(1)}, a)
-			}
-		},
-	},
-	{
-		Kind: Given | When, Timed: true, Pattern: `the weir of {tank} is blocked by {share}{for}`,
-		Meaning: "The overflow notch passes less by this share than it should at the same level.",
-		Example: `the weir of "sump" is blocked by 50 %`,
-		compile: func(c *compiler, a args) {
-			if c.needWeir(a.text(0)) {
-				c.befall("weir.blocked", a.text(0), map[string]float64{"share": a.si(1)}, a)
-			}
-		},
-	},
-	{
-		Kind: Given | When, Timed: true, Pattern: `the tank {tank} leaks {flow}{for}`,
-		Meaning: "A hole at its floor lets out so much when the water stands at the rim, and less when it stands lower.",
-		Example: `the tank "header-tank" leaks 0.5 L/min`,
-		compile: func(c *compiler, a args) {
-			if t := c.tank(a.text(0)); t != nil {
-				c.befall("tank.leak", a.text(0), map[string]float64{"hole": fault.LeakHole(a.si(1), t.Rim.SI)}, a)
-			}
-		},
-	},
-	{
-		Kind: Given | When, Timed: true, Pattern: `the tank {tank} leaks through a hole of {length} at {length}{for}`,
-		Meaning: "A round hole of that bore so high above its floor lets water out, the more the higher the water stands above it.",
-		Example: `the tank "header-tank" leaks through a hole of 5 mm at 100 mm`,
-		compile: func(c *compiler, a args) {
-			c.befall("tank.leak", a.text(0), map[string]float64{"hole": a.si(1), "height": a.si(2)}, a)
-		},
-	},
 	{
 		Kind: Given | When, Timed: true, Pattern: `{volume} is/are drawn from {tank} within {duration}`,
 		Meaning: "Somebody takes so much out of the tank, evenly over that time.",

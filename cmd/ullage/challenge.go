@@ -13,6 +13,7 @@ import (
 	"ullage/fakes/controller"
 	"ullage/fakes/stand"
 	"ullage/features"
+	"ullage/harness"
 	"ullage/harness/sitefile"
 	"ullage/harness/spelling"
 	"ullage/scenarios"
@@ -81,7 +82,7 @@ func contenders(only []string) (func(*scenarios.Library) []scenarios.Contender, 
 }
 
 // varied finds sites as a variant of the controller is set up there.
-func varied(sites stand.Sites, v controller.Variant) stand.Sites {
+func varied(sites harness.Sites, v controller.Variant) harness.Sites {
 	return func(name string) (*sitefile.Site, error) {
 		site, err := sites(name)
 		if err != nil {

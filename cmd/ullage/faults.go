@@ -11,6 +11,7 @@ import (
 
 	"ullage/harness/fault"
 	"ullage/harness/spelling"
+	"ullage/scenarios"
 )
 
 func faultsCommand() *cobra.Command {
@@ -34,7 +35,7 @@ func faultsCommand() *cobra.Command {
 				encoder := json.NewEncoder(c.OutOrStdout())
 				encoder.SetIndent("", "  ")
 				encoder.SetEscapeHTML(false)
-				return encoder.Encode(entries)
+				return encoder.Encode(withExamples(entries))
 			}
 			_, err = io.WriteString(c.OutOrStdout(), text)
 			return err
@@ -44,6 +45,18 @@ func faultsCommand() *cobra.Command {
 	c.Flags().StringVar(&complaint, "symptom", "", "what was seen, in a customer's words")
 	c.Flags().BoolVar(&asJSON, "json", false, "print the entries as JSON, figures in SI units")
 	return c
+}
+
+// withExamples are entries, each with a step of a scenario that injects it.
+func withExamples(entries []fault.Entry) []any {
+	var list []any
+	for _, e := range entries {
+		list = append(list, struct {
+			fault.Entry
+			Example string `json:"example"`
+		}{e, e.Example(e.Phrases[0], scenarios.ShippedSites())})
+	}
+	return list
 }
 
 // faults is what was asked for, as text and as entries.
@@ -56,7 +69,7 @@ func faults(args []string, by, complaint string) (string, []fault.Entry, error) 
 		if !ok {
 			return "", nil, unknownFault(args[0])
 		}
-		return e.Describe(), []fault.Entry{e}, nil
+		return e.Describe(scenarios.ShippedSites()), []fault.Entry{e}, nil
 	case complaint != "":
 		return causes(complaint)
 	case by == "target":

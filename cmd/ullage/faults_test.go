@@ -46,5 +46,5 @@ func TestFaultsAsJSON(t *testing.T) {
 	require.NoError(t, json.Unmarshal(out.Bytes(), &entries))
 	require.Len(t, entries, 1)
 	assert.Equal(t, "contact.bounce", entries[0]["id"])
-	assert.Equal(t, "contact", entries[0]["befalls"])
+	assert.Equal(t, "contact", entries[0]["device_kind"])
 }

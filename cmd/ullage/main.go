@@ -52,7 +52,7 @@ func execute(ctx context.Context, args []string, out, errOut io.Writer) int {
 		SilenceUsage:  true,
 		SilenceErrors: true,
 	}
-	root.AddCommand(runCommand(), checkCommand(), newCommand(), flowsCommand(), faultsCommand(), sweepCommand(), challengeCommand(), phrasesCommand(), schemaCommand(), compareCommand())
+	root.AddCommand(runCommand(), checkCommand(), newCommand(), flowsCommand(), faultsCommand(), sweepCommand(), challengeCommand(), phrasesCommand(), schemaCommand(), reportCommand(), compareCommand())
 	root.SetArgs(args)
 	root.SetOut(out)
 	root.SetErr(errOut)

@@ -1,17 +1,18 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"io"
 	"path/filepath"
 	"runtime"
+	"sync"
 	"time"
 
 	"github.com/schollz/progressbar/v3"
 	"github.com/spf13/cobra"
 
-	"ullage/fakes/stand"
 	"ullage/features"
 	"ullage/harness"
 	"ullage/harness/evidence"
@@ -21,14 +22,14 @@ import (
 
 // runOptions are the flags of run.
 type runOptions struct {
-	selection  scenarios.Selection
-	seed       uint64
-	controller string
-	evidence   string
-	jobs       int
-	shuffle    int64
-	nominal    bool
-	timeout    time.Duration
+	selection scenarios.Selection
+	seed      uint64
+	standFlags
+	evidence string
+	jobs     int
+	shuffle  int64
+	nominal  bool
+	timeout  time.Duration
 }
 
 func runCommand() *cobra.Command {
@@ -36,8 +37,9 @@ func runCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "run [FEATURE[:LINE] | SITE | FOLDER]...",
 		Short: "Run scenarios and write the evidence",
-		Long: "Run scenarios in virtual time and write the evidence: run.json, trace.csv, junit.xml, report.html, and worksheet.html\n" +
-			"and worksheet.csv where the features have a worksheet of failure modes, hazards.yaml.\n" +
+		Long: "Run scenarios in virtual time and write the evidence: run.log, run.json, trace.csv, junit.xml, report.html,\n" +
+			"provenance.json, and worksheet.html and worksheet.csv where the features have a worksheet of failure modes,\n" +
+			"hazards.yaml. Of a run that was killed, ullage report makes them from what it had logged.\n" +
 			"Without paths the shipped scenarios run on the shipped sites.\n\n" +
 			"Exit status: 0 every outcome was run, exercised and held; 1 one failed or was not exercised;\n" +
 			"2 one could not be made or was not run.",
@@ -49,11 +51,11 @@ func runCommand() *cobra.Command {
 	}
 	selectFlags(c, &o.selection)
 	c.Flags().Uint64Var(&o.seed, "seed", 1, "seed of everything that is drawn")
-	c.Flags().StringVar(&o.controller, "controller", "simulated", "what is tested: simulated, or exec:PROGRAM [ARGUMENT]...")
+	o.standFlags.add(c.Flags())
 	c.Flags().StringVar(&o.evidence, "evidence", "evidence", "folder for the evidence; an earlier run's is replaced")
 	numberVar(c.Flags(), &o.jobs, "jobs", runtime.NumCPU(), 1, "scenarios at once")
 	c.Flags().Int64Var(&o.shuffle, "shuffle", 0, "run in another order, drawn from this number; the evidence keeps its order")
-	c.Flags().BoolVar(&o.nominal, "nominal", false, "leave out the corners of the sites' tolerances: nothing is reported as thin")
+	c.Flags().BoolVar(&o.nominal, "nominal", false, "skip the limits of the sites' tolerances: nothing is reported as marginal")
 	o.timeout = 2 * time.Minute
 	c.Flags().Var(wait{&o.timeout}, "timeout", "wall-clock time for one scenario")
 	return c
@@ -71,14 +73,14 @@ func (o *runOptions) run(ctx context.Context, paths []string, out, errOut io.Wri
 		return err
 	}
 	o.selection.Spots = spots
-	maker, err := controllerMaker(o.controller)
+	makers, err := o.makers()
 	if err != nil {
 		return err
 	}
-	meta := evidence.Meta{Controller: o.controller, Seed: o.seed}
-	if o.controller != "simulated" {
-		meta.Options = []string{"--controller", o.controller}
+	if makers.Exclusive() {
+		o.jobs = 1
 	}
+	meta := evidence.Meta{Controller: o.controller, Seed: o.seed, Options: o.options()}
 	for _, p := range paths { // a replay names its scenario, and finds no site file but those beside it
 		if filepath.Ext(p) == ".yaml" {
 			meta.Options = append(meta.Options, p)
@@ -89,7 +91,7 @@ func (o *runOptions) run(ctx context.Context, paths []string, out, errOut io.Wri
 	case len(problems) > 0:
 		return problems
 	case sheet != nil:
-		meta.Worksheet = &evidence.Worksheet{Sheet: sheet, Borne: borne, Whole: whole}
+		meta.Worksheet = &evidence.Worksheet{Sheet: sheet, SuiteTags: borne, Whole: whole}
 	}
 	chosen, err := library.Select(o.selection)
 	if err != nil { // while the evidence of the last run still stands
@@ -101,10 +103,12 @@ func (o *runOptions) run(ctx context.Context, paths []string, out, errOut io.Wri
 		return err
 	}
 	bar := progress(errOut, len(chosen))
+	stopFlushing := everySecond(func() { _ = writer.Flush() }) // a failure is kept and reported by Add
 	var writing error
 	_, err = scenarios.Run(ctx, scenarios.Options{
 		Library: library, Select: o.selection, Seed: o.seed, Concurrency: o.jobs, Shuffle: o.shuffle, Nominal: o.nominal, Timeout: o.timeout,
-		Build: stand.Builder(library.Site, maker),
+		Build: makers.On(library.Site).Build,
+		Watch: writer.Watch,
 		OnResult: func(r *harness.Result) {
 			if err := writer.Add(r); err != nil && writing == nil {
 				writing = err
@@ -113,15 +117,11 @@ func (o *runOptions) run(ctx context.Context, paths []string, out, errOut io.Wri
 		},
 	})
 	_ = bar.Finish()
+	stopFlushing()
 	tellSites(errOut, library, chosen)
-	if err == nil {
-		err = writing
-	}
-	if err != nil {
-		return err
-	}
-	summary, err := writer.Close()
-	if err != nil {
+	err = cmp.Or(err, writing)
+	summary, closing := writer.Close(err == nil)
+	if err = cmp.Or(err, closing); err != nil {
 		return err
 	}
 	width, _ := terminal(out)
@@ -129,6 +129,27 @@ func (o *runOptions) run(ctx context.Context, paths []string, out, errOut io.Wri
 		return err
 	}
 	return status(summary)
+}
+
+// everySecond calls again and again until it is stopped.
+func everySecond(call func()) (stop func()) {
+	ticker, done := time.NewTicker(time.Second), make(chan struct{})
+	var ended sync.WaitGroup
+	ended.Go(func() {
+		for {
+			select {
+			case <-ticker.C:
+				call()
+			case <-done:
+				return
+			}
+		}
+	})
+	return func() {
+		ticker.Stop()
+		close(done)
+		ended.Wait()
+	}
 }
 
 // tellSites prints everything that is wrong with the site files: a scenario on such a site tells of the first only.

@@ -65,7 +65,7 @@ func TestStatus(t *testing.T) {
 		status  int
 		says    string
 	}{
-		{"failed", broken, []string{"run", "a.feature"}, exitFailed, "again: ullage run a.feature:2 --seed 1"},
+		{"failed", broken, []string{"run", "a.feature"}, exitFailed, "repeat: ullage run a.feature:2 --seed 1"},
 		{"held", strings.Replace(broken, "above 400 mm", "above 100 mm", 1), []string{"run", "a.feature"}, exitHeld, "1 scenario: 1 held"},
 		{"not exercised", "Feature: f\n  Scenario: s\n    Given the site \"tern-lane\"\n    And it is Monday 02:00\n    When the contact \"tank-spill\" bounces for 1 s with 4 edges at each change\n    And 1 min passes\n    Then the valve \"top-up\" never opens\n", []string{"run", "a.feature"}, exitFailed, "1 not exercised"},
 		{"undefined phrase", strings.Replace(broken, "stays above", "remains over", 1), []string{"run", "a.feature"}, exitBroken, "could not be made"},
@@ -74,6 +74,11 @@ func TestStatus(t *testing.T) {
 		{"no such file", broken, []string{"run", "b.feature"}, exitBroken, "b.feature"},
 		{"no such line", broken, []string{"run", "a.feature:99"}, exitBroken, "has no scenario at line 99"},
 		{"unknown controller", broken, []string{"run", "--controller", "real", "a.feature"}, exitBroken, "expected simulated, or exec:"},
+		{"unknown network", broken, []string{"run", "--network", "lora", "a.feature"}, exitBroken, `--network "lora": expected none or simulated`},
+		{"unknown site maker", broken, []string{"run", "--site", "tern-lane", "a.feature"}, exitBroken, `--site "tern-lane": expected simulated`},
+		{"unknown clock", broken, []string{"run", "--clock", "slow", "a.feature"}, exitBroken, `--clock "slow": expected virtual or wall`},
+		{"an alert without a network", "Feature: f\n  Scenario: s\n    Given the site \"tern-lane\"\n    When 1 min passes\n    Then no alert arrives\n",
+			[]string{"run", "--network", "none", "a.feature"}, exitBroken, "1 not run"},
 		{"program is not there", broken, []string{"run", "--controller", "exec:./nothing", "a.feature"}, exitBroken, "./nothing"},
 		{"unknown verb", broken, []string{"rum"}, exitBroken, "ullage --help"},
 		{"check", broken, []string{"check", "a.feature"}, exitHeld, "no errors"},
@@ -182,7 +187,7 @@ func TestCompare(t *testing.T) {
 	}
 	status, out, errOut := ullage(t, dir, "compare", filepath.Join(dir, "before"), filepath.Join(dir, "after"))
 	assert.Equal(t, exitFailed, status, errOut)
-	assert.Contains(t, out, "Less to spare")
+	assert.Contains(t, out, "Smaller margin")
 	status, _, _ = ullage(t, dir, "compare", filepath.Join(dir, "before"), filepath.Join(dir, "before"))
 	assert.Equal(t, exitHeld, status, "a run compared with itself got worse")
 }

@@ -17,7 +17,6 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
-	"ullage/fakes/stand"
 	"ullage/features"
 	"ullage/harness/fault"
 	"ullage/harness/quantity"
@@ -30,21 +29,22 @@ import (
 // sweepOptions are the flags of sweep.
 type sweepOptions struct {
 	sweep.Options
-	seed       uint64
-	controller string
-	results    string // folder
-	evidence   string
-	cell       string
-	accept     string // file
-	only       []string
-	save       bool
-	json       bool
-	given      []string           // flags as they were given, of those that results depend on
-	limits     map[string]*string // as they were written, by flag
+	seed uint64
+	standFlags
+	results  string // folder
+	evidence string
+	cell     string
+	accept   string // file
+	only     []string
+	save     bool
+	json     bool
+	figures  string
+	given    []string           // flags as they were given, of those that results depend on
+	limits   map[string]*string // as they were written, by flag
 }
 
 // deciding are the flags that results depend on.
-var deciding = []string{"alert", "controller", "dry", "lost", "seed", "seeds", "surge"}
+var deciding = []string{"alert", "clock", "controller", "dry", "figures", "lost", "network", "seed", "seeds", "site", "surge"}
 
 func sweepCommand() *cobra.Command {
 	var o sweepOptions
@@ -75,6 +75,7 @@ func sweepCommand() *cobra.Command {
 	f.StringVar(&o.cell, "cell", "", "run this cell alone: print it, save it as a feature file and leave its evidence")
 	f.StringArrayVar(&o.only, "only", nil, "only this fault, or fault:target; may be given again")
 	f.BoolVar(&o.save, "save", false, "save the worst cell of each single fault that nothing protects against, and each dangerous pair, as feature files")
+	f.StringVar(&o.figures, "figures", string(fault.Worst), "figures of the faults: worst, or typical, those that the catalogue has as its defaults")
 	f.StringVar(&o.results, "results", "sweep", "folder for results and saved cells")
 	f.StringVar(&o.evidence, "evidence", "evidence", "with --cell: folder for the evidence; an earlier run's is replaced")
 	f.StringVar(&o.accept, "accept", "", "file of the single faults that are known, one fault:target a line, # before remarks")
@@ -83,7 +84,7 @@ func sweepCommand() *cobra.Command {
 	numberVar(f, &o.Seeds, "seeds", 1, 1, "seeds to try each cell with in which something is drawn; the least margin counts")
 	numberVar(f, &o.Pairs, "pairs", 3000, 0, "pairs to try at the most")
 	numberVar(f, &o.Jobs, "jobs", runtime.NumCPU(), 1, "cells at once")
-	f.StringVar(&o.controller, "controller", "simulated", "what is tested: simulated, or exec:PROGRAM [ARGUMENT]...")
+	o.standFlags.add(f)
 	o.limits = map[string]*string{
 		"lost":  f.String("lost", "100 L", "water that a fault may lose at the most; common practice, no source"),
 		"dry":   f.String("dry", "10 s", "time that a pump may run dry in all; common practice, no source"),
@@ -154,7 +155,10 @@ func (o *sweepOptions) plan(ctx context.Context, site string, errOut io.Writer) 
 	if err != nil {
 		return nil, err
 	}
-	maker, err := controllerMaker(o.controller)
+	if s := fault.Severity(o.figures); s != fault.Worst && s != fault.Typical {
+		return nil, fmt.Errorf("--figures %q: expected %s or %s", o.figures, fault.Worst, fault.Typical)
+	}
+	makers, err := o.makers()
 	if err != nil {
 		return nil, err
 	}
@@ -163,7 +167,7 @@ func (o *sweepOptions) plan(ctx context.Context, site string, errOut io.Writer) 
 		return nil, err
 	}
 	setup := sweep.Setup{Library: library, Site: strings.TrimSuffix(filepath.Base(site), ".yaml"), Options: o.given,
-		Build: stand.Builder(library.Site, maker), Seed: o.seed, Limits: limits}
+		Build: makers.On(library.Site).Build, Seed: o.seed, Limits: limits, Figures: fault.Severity(o.figures)}
 	if siteFiles(site) != nil {
 		setup.File = site
 	}
@@ -221,7 +225,7 @@ func (o *sweepOptions) version() (string, error) {
 		return "", err
 	}
 	h := sha256.New()
-	fmt.Fprintln(h, o.controller)
+	fmt.Fprintln(h, o.controller, o.options())
 	files := []string{program}
 	for _, word := range strings.Fields(strings.TrimPrefix(o.controller, "exec:")) {
 		if info, err := os.Stat(word); err == nil && info.Mode().IsRegular() {
@@ -276,7 +280,7 @@ func (o *sweepOptions) one(ctx context.Context, plan *sweep.Plan, site string, o
 		return err
 	}
 	fmt.Fprintf(out, "%s\n", saved.Text)
-	r := runOptions{seed: saved.Seed, controller: o.controller, evidence: o.evidence, jobs: 1, nominal: true, timeout: 2 * time.Minute}
+	r := runOptions{seed: saved.Seed, standFlags: o.standFlags, evidence: o.evidence, jobs: 1, nominal: true, timeout: 2 * time.Minute}
 	return r.run(ctx, append([]string{saved.File}, siteFiles(site)...), out, errOut)
 }
 

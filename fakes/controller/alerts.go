@@ -5,44 +5,64 @@ import (
 
 	"ullage/harness"
 	"ullage/harness/signal"
-	"ullage/harness/sitefile"
 )
 
-// alerts keeps apart what is said too often.
+// alerter publishes alerts for the rules.
+type alerter interface {
+	raise(name string)
+}
+
+// publisher takes messages for the network.
+type publisher interface {
+	publish(topic, text string)
+	waits(alert string) bool // an alert is on its way and has not arrived
+}
+
+// alerts spaces the alerts of each kind.
 type alerts struct {
+	*record
+	publisher   publisher
+	repeatAfter signal.Time // shortest time between two alerts of one kind; 0: none
 	names       []string
 	signals     []signal.ID
-	repeatAfter signal.Time   // shortest time between two alerts of one kind; 0: none
-	raised      []signal.Time // by alert: not raised again before; forgotten at boot, as are alerts that were not sent
+	spacings    []*spacing // by name
 }
 
-func newAlerts(c *Controller, s sitefile.Alerts) alerts {
+// spacing is when an alert may be raised again.
+type spacing struct {
+	raised signal.Time // not before this since it was raised; forgotten at boot, as are alerts that were not sent
+	sent   signal.Time // not before this since it was sent; kept in flash, or a supply that comes and goes would send one at every boot
+}
+
+func newAlerts(r *record, to publisher, repeatAfter signal.Time) alerts {
 	names := harness.AlertNames()
-	c.flash.quiet = make([]signal.Time, len(names))
-	return alerts{names: names, signals: make([]signal.ID, len(names)), raised: make([]signal.Time, len(names)), repeatAfter: span(s.RepeatAfter)}
+	a := alerts{record: r, publisher: to, repeatAfter: repeatAfter, names: names, signals: make([]signal.ID, len(names))}
+	for range names {
+		a.spacings = append(a.spacings, &spacing{})
+	}
+	return a
 }
 
-// alert publishes an alert unless one of its kind went out a short time ago or has yet to arrive.
-func (c *Controller) alert(name string) {
-	i := slices.Index(c.alerts.names, name)
-	if c.has(spacingShared) {
-		i = 0
+// boot forgets what was raised and not sent.
+func (a *alerts) boot() {
+	for _, s := range a.spacings {
+		s.raised = 0
 	}
-	if c.has(flowSpacingShared) && name == harness.AlertFlowWithoutCall {
-		i = slices.Index(c.alerts.names, harness.AlertNoFlow)
-	}
-	if (c.now < max(c.flash.quiet[i], c.alerts.raised[i]) || c.network.waits(name)) && !c.has(noAlertSpacing) {
+}
+
+// raise publishes an alert unless one of its kind was sent a short time ago or has yet to arrive.
+func (a *alerts) raise(name string) {
+	s := a.spacings[slices.Index(a.names, name)]
+	if a.now < max(s.sent, s.raised) || a.publisher.waits(name) {
 		return
 	}
-	if c.alerts.raised[i] = c.now + c.alerts.repeatAfter; c.has(alertOnce) {
-		c.alerts.raised[i] = signal.Never
-	}
-	c.network.publish(harness.TopicAlert, name)
+	s.raised = a.now + a.repeatAfter
+	a.publisher.publish(harness.TopicAlert, name)
 }
 
-// alertSent notes that an alert goes out for the first time. Its spacing counts from here, however long it was kept.
-func (c *Controller) alertSent(name string) {
-	i := slices.Index(c.alerts.names, name)
-	c.put(c.alerts.signals[i], 1)
-	c.flash.quiet[i] = c.now + c.alerts.repeatAfter
+// sent notes that an alert is sent for the first time. Its spacing counts from here, however long it was kept.
+func (a *alerts) sent(name string) {
+	i := slices.Index(a.names, name)
+	a.put(a.signals[i], 1)
+	a.spacings[i].sent = a.now + a.repeatAfter
 }

@@ -19,6 +19,9 @@ type clock struct {
 	epoch   signal.Time
 }
 
+// known says whether somebody has set it.
+func (c clock) known() bool { return !c.unset }
+
 // shows is the time since some Sunday 00:00 that the clock shows at a moment.
 func (c clock) shows(at signal.Time) signal.Time {
 	if c.unset {

@@ -23,191 +23,78 @@ import (
 	"fmt"
 
 	"ullage/harness"
-	"ullage/harness/fault"
-	"ullage/harness/quantity"
 	"ullage/harness/signal"
 	"ullage/harness/sitefile"
 )
 
 // Controller is a simulated controller. It belongs to one run and is not safe for concurrent use.
 type Controller struct {
-	seeded  [mistakes]bool // defects that it was built with
-	poll    signal.Time    // shortest time between two looks at the terminals; 0: none
-	blocked signal.Time    // the loop waits in one place until then; only defects block it
-	clock   clock
-	counted bool        // the counter of milliseconds has been given a value
-	counter signal.Time // what it counted when the run began
-
-	now      signal.Time
-	stirred  bool // something that rules share has changed at now
-	reset    bool // the reset knob was turned since the last step
-	closed   bool
-	record   signal.Recorder
-	signals  signals
-	digital  harness.Input
-	analogue harness.Input
-
-	pins     []harness.Pin // last pin of each terminal
-	power    power
-	contacts []*contact // contact and pulse terminals
-	probes   []probe
-	outputs  []output
-	drivers
-	calls    []*call
-	bans     []*ban
-	rules    []rule        // in order of cause
-	wakes    []signal.Time // of the rules, as they were after their last step
-	fill     *fill
-	remote   []*remoteZone
-	moisture *moisture
-	flow     *flow
-	alerts   alerts
-	network  network
-	flash    flash
+	loop
+	record   record
+	board    board
 	firmware firmware
-	samples  int // readings of the probe
+	power    power
+	contacts []sensed
+	schedule schedule
+	demand   demand
+	outputs  outputs
+	latching latching
+	turning  motorised
+	twoWay   bool                   // there are latching or motorised valves
+	atBoot   func(out *output) bool // whether an output is on while the controller boots
+	network  network
+	alerts   alerts
+	tells    alerter // of the boot
+	clock    clock
+	counter  counter
+	tally    tally // in flash
+	boots    int   // in flash
 
-	out  []harness.Pin
-	sent []harness.Frame
+	// The rules; nil when not in use.
+	charge     *keepsCharge
+	fill       *fill
+	probe      *probe
+	moisture   *moisture
+	programmes []*programme
+	zones      []*remoteZone
+	cutOff     *cutOff
+	interlock  *interlock
+	flow       *flow
+	reports    *reports
+
+	closed    bool
+	powered   signal.ID
+	disturbed signal.ID // event: something inside has disturbed the firmware
 }
 
 var _ harness.Controller = (*Controller)(nil)
 
-// drivers is what drives latching and motorised valves.
-type drivers struct {
-	twoWay      bool // there are such valves
-	store       store
-	pulseLength signal.Time
-	pulsing     int         // the output that has a pulse; -1: none
-	pulseVolts  float64     // V, with which that began
-	pieceEnds   signal.Time // when its voltage is told anew
-	pulseReady  signal.Time // when the capacitor is charged for the pulse that waits; Never
-	drivesFor   signal.Time // the turn of a motorised valve
-	shutsOnLoss bool
-}
-
-// rule is one small state machine. Whatever changes something that another rule looks at sets Controller.stirred: every
-// rule is then stepped, and the moments of their wakes are asked for again.
-type rule interface {
-	reset(now signal.Time) // the control loop begins with an empty memory
-	wake() signal.Time     // when step would do something although nothing else changes
-	step(now signal.Time)  // does what is due; stepping again at the same moment changes nothing
-}
-
-// flash is what survives a loss of power. The times of the last alerts are among it, or a supply that comes and goes
-// would send an alert at every boot.
-type flash struct {
-	boots     int
-	attempts  int  // failed fills in a row
-	lockedOut bool // filling is given up
-	cycles    int  // moisture cycles in a row without getting wet
-	restUntil signal.Time
-	quiet     []signal.Time // by alert: not repeated before
-	published uint64        // number of the last publish
-	day       int           // the day that the counters below are of
-	fills     int
-	waterings int
-}
-
-type signals struct {
-	powered, filling, lockedOut, moisture signal.ID
-}
-
-// Open declares the signals, offers the knobs of reset, firmware and clock, and leaves every output an open circuit.
-func (c *Controller) Open(ctx context.Context, record signal.Recorder, panel *fault.Panel, _ harness.Draw) error {
-	if c.closed || c.record != nil {
-		return errors.New("controller: opened twice")
-	}
-	c.record = record
-	for i := range c.outputs {
-		c.outputs[i].signal = c.declare(c.outputs[i].device, "command")
-	}
-	for _, in := range c.contacts {
-		if in.kind == harness.ContactTerminal {
-			in.signal = c.declare("controller", in.device+" operated")
-		}
-	}
-	c.signals.powered = c.declare("controller", "powered")
-	if c.fill != nil {
-		c.signals.filling = c.declare("controller", "filling")
-		c.signals.lockedOut = c.declare("controller", "locked out")
-	}
-	if c.moisture != nil {
-		c.signals.moisture = record.Declare(signal.Signal{Device: "controller", Quantity: "moisture", Dim: quantity.Fraction})
-	}
-	for i, name := range c.alerts.names {
-		c.alerts.signals[i] = record.Declare(harness.AlertSignal("controller", name))
-	}
-	panel.Offer(fault.Knob{Device: "controller", Kind: "controller", Name: "reset", Dim: quantity.State, Max: 1,
-		Join: fault.Largest, Set: c.turnReset()})
-	c.openFirmware(panel)
-	c.openClock(panel)
-	return nil
-}
-
-// declare adds a state that begins at 0.
-func (c *Controller) declare(device, what string) signal.ID {
-	id := c.record.Declare(signal.Signal{Device: device, Quantity: what, Dim: quantity.State})
-	c.put(id, 0)
-	return id
-}
-
-func (c *Controller) put(id signal.ID, value float64) {
-	c.record.Put(signal.Change{At: c.now, ID: id, Value: value})
-}
-
-func (c *Controller) putState(id signal.ID, on bool) {
-	if on {
-		c.put(id, 1)
-	} else {
-		c.put(id, 0)
-	}
-}
-
-// turnReset is the knob: turning it from 0 to 1 pulls the reset line, holding it there does nothing more.
-func (c *Controller) turnReset() func(signal.Time, float64) error {
-	was := 0.0
-	return func(_ signal.Time, value float64) error {
-		c.reset = c.reset || value > was
-		was = value
-		return nil
-	}
-}
-
-// next is the moment of the next wake.
-func (c *Controller) next() signal.Time {
-	if c.reset {
-		return c.now
-	}
-	hardware := min(c.power.wake(), c.driversWake())
-	if !c.power.running() {
-		return hardware
-	}
-	next := signal.Never
-	if c.stirred {
-		next = c.now
-	}
-	for _, wake := range c.wakes {
-		next = min(next, wake)
-	}
-	return min(hardware, c.tick(next))
+// sensed is a contact with its place in the schedule.
+type sensed struct {
+	*contact
+	*entry
 }
 
 // Advance runs the control loop; see harness.Controller and the package comment. A pin of a terminal that does not
 // exist, or a `to` before the present, is an error.
-func (c *Controller) Advance(ctx context.Context, to signal.Time, in []harness.Pin, got []harness.Frame) (signal.Time, []harness.Pin, []harness.Frame, error) {
+func (c *Controller) Advance(ctx context.Context, to signal.Time, in []harness.Pin, got []harness.Frame) (signal.Time, []harness.Pin,
+	[]harness.Frame, error) {
 	switch {
-	case c.record == nil || c.closed:
+	case c.record.to == nil || c.closed:
 		return c.now, nil, nil, errors.New("controller: not open")
 	case to < c.now:
 		return c.now, nil, nil, fmt.Errorf("controller: asked to run until %v, but it is %v already", to, c.now)
 	}
-	c.out, c.sent = c.out[:0], c.sent[:0]
+	c.outputs.out, c.network.out = c.outputs.out[:0], c.network.out[:0]
 	if err := c.read(in); err != nil {
 		return c.now, nil, nil, err
 	}
-	c.power.step(c.now)
-	c.hear(got)
+	c.supervise()
+	if c.power.running() { // without power, or while it boots, it hears nothing
+		for _, f := range got {
+			c.schedule.hear(f)
+		}
+	}
 	for {
 		if ctx.Err() != nil {
 			return c.now, nil, nil, context.Cause(ctx)
@@ -215,8 +102,8 @@ func (c *Controller) Advance(ctx context.Context, to signal.Time, in []harness.P
 		if err := c.settle(); err != nil {
 			return c.now, nil, nil, err
 		}
-		if len(c.out)+len(c.sent) > 0 {
-			return c.now, c.out, c.sent, nil
+		if len(c.outputs.out)+len(c.network.out) > 0 {
+			return c.now, c.outputs.out, c.network.out, nil
 		}
 		next := c.next()
 		if next >= to {
@@ -227,60 +114,154 @@ func (c *Controller) Advance(ctx context.Context, to signal.Time, in []harness.P
 	}
 }
 
+// next is the moment of the next wake.
+func (c *Controller) next() signal.Time {
+	hardware := min(c.power.wake(), c.driversWake())
+	if !c.power.running() {
+		return hardware
+	}
+	return min(hardware, c.schedule.wake())
+}
+
+// driversWake is when the drivers of latching and motorised valves have something to do.
+func (c *Controller) driversWake() signal.Time {
+	if !c.twoWay {
+		return signal.Never
+	}
+	return min(c.latching.wake(), c.turning.wake())
+}
+
+// read takes over the pins that have changed. An analogue pin rouses nobody: it is read when its time comes.
+func (c *Controller) read(in []harness.Pin) error {
+	for _, pin := range in {
+		if pin.Terminal < 0 || pin.Terminal >= len(c.board.pins) {
+			return fmt.Errorf("controller: a pin for terminal %d, but there are %d", pin.Terminal, len(c.board.pins))
+		}
+		if pin.At > c.now {
+			return fmt.Errorf("controller: a pin of %v, but it is %v", pin.At, c.now)
+		}
+		c.board.pins[pin.Terminal] = pin
+		for _, in := range c.contacts {
+			if in.terminal == pin.Terminal {
+				in.plan(c.now)
+				in.rouse(c.now)
+			}
+		}
+		if pin.Terminal == c.board.feed {
+			c.power.plan(c.now)
+			c.changed = true
+		}
+	}
+	return nil
+}
+
 // settle steps what is due at the present moment, and, once something that rules share has changed, every rule that comes
 // after it in the order of cause; and so on until nothing changes. The outputs are decided at the end of each round.
 func (c *Controller) settle() error {
 	for range 32 {
-		c.power.step(c.now)
+		c.supervise()
 		if c.driversWake() <= c.now {
-			c.stirred = true
+			c.changed = true
 		}
-		all := c.stirred
-		c.stirred = false
-		looks := c.power.running() && c.tick(c.now) == c.now
-		if looks {
-			for i, r := range c.rules {
-				if all || c.stirred || c.wakes[i] <= c.now {
-					r.step(c.now)
-					c.wakes[i] = r.wake()
-				}
-			}
+		all := c.changed
+		c.changed = false
+		steps := c.power.running() && c.schedule.tick(c.now) == c.now
+		if steps {
+			c.schedule.step(all)
 		}
-		if all || c.stirred {
+		if all || c.changed {
 			c.arbitrate()
 		}
-		if !c.stirred {
-			c.stirred = all && !looks && c.power.running() // polling: the rules have yet to look
+		if !c.changed {
+			c.changed = all && !steps && c.power.running() // polling: the rules have yet to look
 			return nil
 		}
 	}
 	return fmt.Errorf("controller: the rules do not come to rest at %v", c.now)
 }
 
-// tick is the first moment, not before t, at which the rules look at the terminals.
-func (c *Controller) tick(t signal.Time) signal.Time {
-	t = max(t, c.blocked)
-	if c.poll == 0 || t == signal.Never {
-		return t
-	}
-	return (t + c.poll - 1) / c.poll * c.poll
-}
-
-// nextMinute is when a loop that looks once a minute looks next.
-func (c *Controller) nextMinute() signal.Time { return (c.now/signal.Minute + 1) * signal.Minute }
-
-// hear takes frames to whom they are for. A controller without power, or one that boots, hears nothing.
-func (c *Controller) hear(got []harness.Frame) {
-	if !c.power.running() {
+// supervise lets the supply decide what the controller may do. Whatever the rules wanted is forgotten when the loop stops.
+func (c *Controller) supervise() {
+	if !c.power.step(c.now) {
 		return
 	}
-	for _, f := range got {
-		if f.Kind == harness.Command {
-			c.obey(f)
-		} else {
-			c.network.hear(c.now, f)
+	c.record.putState(c.powered, c.power.phase != off)
+	if c.power.phase != hung {
+		c.outputs.forget()
+	}
+	switch c.power.phase {
+	case off, booting:
+		c.demand.endAll()
+		if c.fill != nil {
+			c.record.put(c.fill.filling, 0)
 		}
-		c.stirred = true
+	case running:
+		c.boots++
+		c.schedule.use(!c.firmware.lost)
+		c.alerts.boot()
+		c.schedule.begin()
+		if c.boots > 1 {
+			c.tells.raise(harness.AlertRestarted)
+		}
+		c.confess()
+	}
+}
+
+// confess raises alerts of what the firmware has found missing.
+func (c *Controller) confess() {
+	if c.firmware.lost {
+		c.tells.raise(harness.AlertSettingsLost)
+	}
+	if c.clock.unset && len(c.programmes) > 0 && !c.firmware.lost {
+		c.tells.raise(harness.AlertClockNotSet)
+	}
+}
+
+// replan looks for the next start of each programme after the clock has changed, by which it may have been put back.
+func (c *Controller) replan(back bool) {
+	c.changed = true
+	if c.boots == 0 || c.firmware.lost {
+		return
+	}
+	for _, p := range c.programmes {
+		if p.plan(c.now); back && p.repeats(c.now) {
+			c.disturb()
+		}
+	}
+}
+
+// disturb notes that something inside has disturbed the firmware.
+func (c *Controller) disturb() { c.record.put(c.disturbed, 1) }
+
+// arbitrate decides the outputs, and emits the pins of those that change: on while any rule wants one and none forbids it,
+// and off without a running control loop.
+func (c *Controller) arbitrate() {
+	loops := c.power.running()
+	if c.twoWay {
+		c.latching.store.feel(c.now, c.board.supplyVolts(c.now))
+	}
+	for i := range c.outputs.list {
+		o := &c.outputs.list[i]
+		switch c.power.phase {
+		case off:
+			o.allowed = false
+		case hung:
+			o.allowed = o.on
+		case booting:
+			o.allowed = c.atBoot(o)
+		case running:
+			o.allowed = c.demand.allowed(i)
+		}
+		switch o.drive {
+		case sitefile.Latching:
+		case sitefile.Motorised:
+			c.turning.turn(o, loops)
+		default:
+			c.outputs.hold(o)
+		}
+	}
+	if c.twoWay {
+		c.latching.pulse(loops)
 	}
 }
 
@@ -294,30 +275,18 @@ func (c *Controller) Can() harness.Abilities {
 }
 
 // Samples is how often the controller has read its probe.
-func (c *Controller) Samples() int { return c.samples }
+func (c *Controller) Samples() int {
+	if c.probe == nil {
+		return 0
+	}
+	return c.probe.samples
+}
 
 // Close makes every output an open circuit and ends the controller.
 func (c *Controller) Close() error {
 	c.closed = true
-	for i := range c.outputs {
-		c.outputs[i].on, c.outputs[i].driven = false, false
+	for i := range c.outputs.list {
+		c.outputs.list[i].on, c.outputs.list[i].driven = false, false
 	}
 	return nil
-}
-
-// New builds the controller of a site file. terminals are its terminals in the order of the file, the power terminal
-// after them. The error names every setting that cannot be carried out.
-func New(spec sitefile.Controller, terminals []harness.Terminal, options ...Option) (*Controller, error) {
-	w := wiring{c: &Controller{}}
-	for _, option := range options {
-		w.refuse(option(w.c))
-	}
-	if w.board(spec, terminals) {
-		w.settings(spec.Settings)
-	}
-	w.c.wakes = make([]signal.Time, len(w.c.rules))
-	if err := errors.Join(w.errs...); err != nil {
-		return nil, err
-	}
-	return w.c, nil
 }

@@ -136,7 +136,7 @@ func TestSafeAtOpenAndClose(t *testing.T) {
 	r.until(3 * signal.Second)
 	require.True(t, r.isOn("sprays"))
 	require.NoError(t, r.c.Close())
-	for _, o := range r.c.outputs {
+	for _, o := range r.c.outputs.list {
 		require.False(t, o.on, "%s stays on after Close", o.device)
 	}
 }
@@ -173,7 +173,7 @@ func TestOneMoment(t *testing.T) {
 	only(&spec.Settings, "programme", "interlock")
 	r := newRig(t, spec, terminals)
 	falling := harness.Pin{Volts: 3.3, Slope: -0.25, Ohms: 1e3}
-	takes := crossing(falling, 0, func(at signal.Time) bool { return !r.c.digital.IsHigh(falling, at, true) })
+	takes := crossing(falling, 0, func(at signal.Time) bool { return !r.c.board.digital.IsHigh(falling, at, true) })
 	require.Less(t, takes, signal.Minute)
 	r.until(6*signal.Hour - takes)
 	r.pin("tank-low", falling.Volts, falling.Slope, falling.Ohms)
@@ -245,7 +245,7 @@ func day(t testing.TB) *rig {
 
 func TestWakeDoesNotAllocate(t *testing.T) {
 	r := day(t)
-	before := r.c.moisture.nextRead
+	before := r.c.probe.next
 	allocations := testing.AllocsPerRun(500, func() {
 		r.now += signal.Second
 		_, out, sent, err := r.c.Advance(context.Background(), r.now, nil, nil)
@@ -254,7 +254,7 @@ func TestWakeDoesNotAllocate(t *testing.T) {
 		}
 	})
 	assert.Zero(t, allocations)
-	assert.Equal(t, 501*signal.Second, r.c.moisture.nextRead-before, "the probe was not read each second")
+	assert.Equal(t, 501*signal.Second, r.c.probe.next-before, "the probe was not read each second")
 }
 
 // BenchmarkWake is one wake of the whole of Tern Lane's rules: a second passes, the probe is read, nothing changes. The
@@ -302,12 +302,12 @@ func TestWhatAReportSays(t *testing.T) {
 	r := newRig(t, spec, terminals)
 	r.moisture(0.5)
 	r.until(6*signal.Hour + 30*signal.Minute)
-	c := r.c
-	assert.Equal(t, "Monday 06:30: fills today 0, waterings today 0, moisture 50 %", c.report(r.now))
-	c.today(r.now).fills++
-	c.today(r.now).waterings += 2
-	c.flash.lockedOut, c.moisture.faulty, c.outputs[0].on = true, true, true
-	assert.Equal(t, "Monday 06:30: fills today 1, waterings today 2, probe fault, master on, filling locked out", c.report(r.now))
-	c.flash.lockedOut, c.moisture, c.outputs[0].on = false, nil, false
-	assert.Equal(t, "Tuesday 00:05: fills today 0, waterings today 0", c.report(signal.Day+5*signal.Minute))
+	state, tally := r.c.reports.summary, &r.c.tally
+	assert.Equal(t, "Monday 06:30: fills today 0, waterings today 0, moisture 50 %", state.text(r.now))
+	tally.today(r.now).fills++
+	tally.today(r.now).waterings += 2
+	state.fill.kept.lockedOut, state.probe.faulty, state.outputs.list[0].on = true, true, true
+	assert.Equal(t, "Monday 06:30: fills today 1, waterings today 2, probe fault, master on, filling locked out", state.text(r.now))
+	state.fill, state.probe, state.outputs = nil, nil, &outputs{}
+	assert.Equal(t, "Tuesday 00:05: fills today 0, waterings today 0", state.text(signal.Day+5*signal.Minute))
 }

@@ -135,7 +135,7 @@ func TestTornSettingsAreRefused(t *testing.T) {
 		r.turn("settings torn", 1)
 		r.turn("reset", 1)
 		r.until(2 * signal.Minute)
-		assert.Equal(t, longest, r.c.fill.longestRun.Seconds(), "%q", seeded)
+		assert.Equal(t, longest, r.c.fill.limit.(*runLimit).most.Seconds(), "%q", seeded)
 	}
 }
 
@@ -147,7 +147,7 @@ func TestALimitChangedInMidRunHoldsAtOnce(t *testing.T) {
 	assert.False(t, r.isOn("top-up"), "a fill of ten minutes goes on under a limit of five")
 	assert.Equal(t, 1, r.alerted(harness.AlertFillTooLong))
 	require.NoError(t, r.panel.Close(r.now, "controller", "longest run", 300))
-	assert.Equal(t, 25*signal.Minute, r.c.fill.longestRun, "the limit of the settings does not come back")
+	assert.Equal(t, 25*signal.Minute, r.c.fill.limit.(*runLimit).most, "the limit of the settings does not come back")
 }
 
 // 2^31 ms are 24.8551 days and 2^32 ms 49.7103 (recomputed from the number of milliseconds in a day).
@@ -213,15 +213,15 @@ func TestEndsOfTheCounterInARemoteRun(t *testing.T) {
 		spec.Settings.FlowAlarms, spec.Settings.Moisture = nil, nil
 		r := newRig(t, spec, terminals, options...)
 		r.until(signal.Minute)
-		assert.Equal(t, wrap{}, r.c.wraps(0, 60*signal.Day), "it is not counted")
+		assert.Equal(t, wrap{}, r.c.counter.wraps(0, 60*signal.Day), "it is not counted")
 		r.turn("counter", 1<<31-300e3)
-		assert.Equal(t, wrap{}, r.c.wraps(0, signal.Never))
+		assert.Equal(t, wrap{}, r.c.counter.wraps(0, signal.Never))
 		r.command(harness.TopicStart, "sprays", 0)
 		r.until(signal.Hour)
 		assert.Equal(t, 1, r.disturbed())
 		assert.Equal(t, seeded != "", r.isOn("sprays"), "%q", seeded)
 		require.NoError(t, r.panel.Close(r.now, "controller", "counter", 1<<31-300e3))
-		assert.Equal(t, wrap{}, r.c.wraps(0, 60*signal.Day), "it is not counted any more")
+		assert.Equal(t, wrap{}, r.c.counter.wraps(0, 60*signal.Day), "it is not counted any more")
 	}
 }
 

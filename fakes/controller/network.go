@@ -13,7 +13,7 @@ const (
 	longestRetry = 5 * signal.Minute  // ... up to this
 	answerWithin = 30 * signal.Second // a connection that is neither made nor refused has failed
 	ackWithin    = 10 * signal.Second // a publish that is not acknowledged is sent again
-	silentFor    = 30 * signal.Second // a connection on which nothing has been answered for so long is given up
+	silence      = 30 * signal.Second // a connection on which nothing has been answered for so long is given up
 	unanswered   = 8                  // publishes that may wait for an acknowledgement beyond those kept offline
 )
 
@@ -28,15 +28,19 @@ const (
 
 // network holds the connection and what is to be published. No rule ever waits for it.
 type network struct {
-	c    *Controller
-	kept int // alerts kept while the connection is away
+	*loop
+	keeps     int               // messages kept without a connection
+	holds     int               // messages that may wait for an acknowledgement
+	silentFor signal.Time       // a connection that answers nothing for so long is given up
+	sent      func(name string) // an alert is sent for the first time
 
 	link  link
-	tries int         // connections that failed in a row
 	next  signal.Time // down: when to connect; joining: when to stop waiting
 	retry signal.Time // wait before the next attempt
 	asked signal.Time // up: when it first sent something after it last heard something; 0: it waits for nothing
 	queue []publish   // not acknowledged, oldest first
+	count uint64      // number of the last publish; kept in flash
+	out   []harness.Frame
 }
 
 // publish is one message on its way.
@@ -46,12 +50,12 @@ type publish struct {
 	due   signal.Time // when to send it, again or for the first time
 }
 
-func newNetwork(c *Controller, kept int) network {
-	return network{c: c, kept: kept, queue: make([]publish, 0, kept+unanswered)}
+func newNetwork(l *loop, kept int) network {
+	return network{loop: l, keeps: kept, holds: kept + unanswered, silentFor: silence, queue: make([]publish, 0, kept+unanswered)}
 }
 
 func (n *network) reset(now signal.Time) {
-	n.link, n.next, n.retry, n.tries, n.asked = down, now, firstRetry, 0, 0
+	n.link, n.next, n.retry, n.asked = down, now, firstRetry, 0
 	n.queue = n.queue[:0]
 }
 
@@ -73,10 +77,7 @@ func (n *network) step(now signal.Time) {
 	case now < n.next:
 	case n.link == down:
 		n.link, n.next = joining, now+answerWithin
-		n.c.sent = append(n.c.sent, harness.Frame{At: now, Kind: harness.Connect})
-		if n.c.has(reconnectBlocks) {
-			n.c.blocked = n.next
-		}
+		n.out = append(n.out, harness.Frame{At: now, Kind: harness.Connect})
 	case n.link == joining:
 		n.lose(now)
 	}
@@ -89,7 +90,7 @@ func (n *network) send(now signal.Time) {
 		if now < p.due {
 			continue
 		}
-		if n.asked > 0 && now >= n.asked+silentFor && !n.c.has(halfOpenTrusted) {
+		if n.asked > 0 && now >= n.asked+n.silentFor {
 			n.lose(now)
 			return
 		}
@@ -98,38 +99,29 @@ func (n *network) send(now signal.Time) {
 		}
 		p.due = now + ackWithin
 		p.frame.At = now
-		n.c.sent = append(n.c.sent, p.frame)
-		if n.c.has(publishBlocks) {
-			n.c.blocked = p.due
-		}
+		n.out = append(n.out, p.frame)
 		if !p.sent && p.frame.Topic == harness.TopicAlert {
-			n.c.alertSent(p.frame.Text)
+			n.sent(p.frame.Text)
 		}
 		p.sent = true
 	}
-	if n.c.has(alertNotRepeated) {
-		n.queue = slices.DeleteFunc(n.queue, func(p publish) bool { return p.sent })
-	}
 }
 
-// hear takes a frame from the network.
+// hear takes an answer of the network.
 func (n *network) hear(now signal.Time, f harness.Frame) {
-	if n.c.has(reconnectBlocks) || n.c.has(publishBlocks) {
-		n.c.blocked = 0
+	if f.Kind == harness.Command {
+		return
 	}
 	n.asked = 0
 	switch f.Kind {
 	case harness.Connected:
-		n.link, n.retry, n.tries = up, firstRetry, 0
+		n.link, n.retry = up, firstRetry
 		for i := range n.queue {
 			n.queue[i].due = now
 		}
 	case harness.Refused, harness.Lost:
 		n.lose(now)
 	case harness.Acknowledged:
-		if n.c.has(acknowledgementIgnored) {
-			return
-		}
 		n.queue = slices.DeleteFunc(n.queue, func(p publish) bool { return p.frame.Number == f.Number })
 	}
 }
@@ -138,16 +130,7 @@ func (n *network) hear(now signal.Time, f harness.Frame) {
 func (n *network) lose(now signal.Time) {
 	n.asked = 0
 	n.link, n.next = down, now+n.retry
-	if n.c.has(reconnectBlocks) {
-		n.c.blocked = n.next
-	}
 	n.retry = min(2*n.retry, longestRetry)
-	if n.tries++; n.tries > 10 && n.c.has(reconnectGivesUp) {
-		n.next = signal.Never
-	}
-	if n.c.has(lossClears) {
-		n.queue = n.queue[:0]
-	}
 	n.queue = slices.DeleteFunc(n.queue, func(p publish) bool { return p.frame.Topic == harness.TopicReport })
 	n.shorten(n.room())
 }
@@ -158,14 +141,10 @@ func (n *network) publish(topic, text string) {
 	if room == 0 || n.link != up && topic == harness.TopicReport {
 		return
 	}
-	if n.c.has(oldestKept) && len(n.queue) >= room {
-		return
-	}
-	n.c.stirred = true
+	n.changed = true
 	n.shorten(room - 1)
-	n.c.flash.published++
-	n.queue = append(n.queue, publish{due: n.c.now, frame: harness.Frame{Kind: harness.Publish, Topic: topic, Text: text,
-		Number: n.c.flash.published}})
+	n.count++
+	n.queue = append(n.queue, publish{due: n.now, frame: harness.Frame{Kind: harness.Publish, Topic: topic, Text: text, Number: n.count}})
 }
 
 // waits says whether an alert is in the queue and has not arrived.
@@ -175,13 +154,10 @@ func (n *network) waits(alert string) bool {
 
 // room is how many messages may be in the queue.
 func (n *network) room() int {
-	switch {
-	case n.link == up:
-		return n.kept + unanswered
-	case n.c.has(noOfflineMemory):
-		return 0
+	if n.link == up {
+		return n.holds
 	}
-	return n.kept
+	return n.keeps
 }
 
 // shorten drops the oldest messages beyond a number.

@@ -47,16 +47,16 @@ func (d *Drifting) turn(at signal.Time, rate float64) error {
 	}
 	c := d.Controller
 	d.at, d.from, d.began = c.now, at, c.now
-	for i := range c.pins { // their slopes are others in its time
-		c.pins[i].Volts, c.pins[i].At = c.pins[i].VoltsAt(c.now), c.now
-		c.pins[i].Slope *= d.rate / rate
+	for i := range c.board.pins { // their slopes are others in its time
+		c.board.pins[i].Volts, c.board.pins[i].At = c.board.pins[i].VoltsAt(c.now), c.now
+		c.board.pins[i].Slope *= d.rate / rate
 	}
 	d.rate, d.off = rate, true
 	for _, in := range c.contacts {
 		in.plan(c.now)
 	}
 	c.power.plan(c.now)
-	c.stirred = true
+	c.changed = true
 	return nil
 }
 

@@ -17,157 +17,69 @@ type output struct {
 	device   string
 	drive    sitefile.Drive
 	signal   signal.ID
+	allowed  bool        // it is to be on
 	on       bool        // what the controller holds the device to be: open, or running
 	fed      harness.Pin // while it is driven: the supply that is switched through
 	known    bool        // latching and motorised: it has been driven to that since the boot
-	driven   bool        // latching and motorised: it is under current
-	until    signal.Time // driven: the end
-	ended    bool        // by a defect: a call for it has ended and none has begun since
+	driven   bool        // motorised: it is under current
+	until    signal.Time // latching and motorised: the end of the current
 }
 
-// call is the wish of one rule for its outputs.
-type call struct {
-	c       *Controller
-	outputs []int
-	on      bool
-	failed  bool // the flow alarm has ended it; its rule has yet to see that
+// outputs are the output terminals of the board.
+type outputs struct {
+	*record
+	board *board
+	list  []output
+	out   []harness.Pin // that have changed at the present moment
 }
 
-func (k *call) set(on bool) {
-	k.failed = false
-	if k.on != on {
-		k.on = on
-		for _, i := range k.outputs {
-			k.c.outputs[i].ended = !on
-		}
-		k.c.stirred = true
-	}
+// find is the output of a device; -1 when there is none.
+func (o *outputs) find(device string) int {
+	return slices.IndexFunc(o.list, func(out output) bool { return out.device == device })
 }
 
-// ban forbids outputs, whoever calls for them.
-type ban struct {
-	c       *Controller
-	outputs []int
-	on      bool
-	passed  bool // by a defect: a start from afar goes past it
-}
+// on says whether an output is on.
+func (o *outputs) on(i int) bool { return o.list[i].on }
 
-func (b *ban) set(on bool) {
-	if b.on != on {
-		b.on = on
-		b.c.stirred = true
-	}
-}
-
-// output finds an output by its device; -1 when there is none.
-func (c *Controller) output(device string) int {
-	return slices.IndexFunc(c.outputs, func(o output) bool { return o.device == device })
-}
-
-// wanted says whether any rule calls for an output.
-func (c *Controller) wanted(i int) bool {
-	return slices.ContainsFunc(c.calls, func(k *call) bool { return k.on && slices.Contains(k.outputs, i) })
-}
-
-// wantedFromAfar says whether a remote run calls for an output.
-func (c *Controller) wantedFromAfar(i int) bool {
-	return slices.ContainsFunc(c.remote, func(z *remoteZone) bool { return z.call.on && slices.Contains(z.call.outputs, i) })
-}
-
-func (c *Controller) banned(i int) bool {
-	if first := slices.IndexFunc(c.bans, func(b *ban) bool { return slices.Contains(b.outputs, i) }); first >= 0 && c.has(firstBanDecides) {
-		return c.bans[first].on
-	}
-	return slices.ContainsFunc(c.bans, func(b *ban) bool {
-		return b.on && slices.Contains(b.outputs, i) && !(b.passed && c.wantedFromAfar(i))
-	})
-}
-
-// allowed decides one output: on while any rule wants it and none forbids it, and off without a running control loop.
-func (c *Controller) allowed(i int) bool {
-	switch c.power.phase {
-	case off:
-		return false
-	case hung:
-		return c.outputs[i].on
-	case booting:
-		return c.holds(i)
-	}
-	return c.wanted(i) && !c.banned(i) && !(c.has(firstEndShuts) && c.outputs[i].ended)
-}
-
-// arbitrate brings the outputs to what is decided, and emits the pins of those that change. An output that is on passes
-// on every change of the supply.
-func (c *Controller) arbitrate() {
-	if c.twoWay {
-		c.store.feel(c.now, c.pins[c.power.terminal])
-	}
-	for i := range c.outputs {
-		switch o := &c.outputs[i]; o.drive {
-		case sitefile.Latching:
-		case sitefile.Motorised:
-			c.turn(o, c.allowed(i))
-		default:
-			c.hold(o, c.allowed(i))
-		}
-	}
-	if c.twoWay {
-		c.pulse()
-	}
-}
-
-// hold keeps the coil of a spring-return valve, or a contactor, under current while it is wanted on.
-func (c *Controller) hold(o *output, on bool) {
-	supply := c.pins[c.power.terminal]
-	if on == o.on && (!on || supply == o.fed) {
+// hold keeps the coil of a spring-return valve, or a contactor, under current while it is to be on. It passes on every
+// change of the supply.
+func (o *outputs) hold(out *output) {
+	supply := o.board.supply()
+	if out.allowed == out.on && (!out.on || supply == out.fed) {
 		return
 	}
-	if on {
-		c.connect(o, supply, 1)
+	if out.allowed {
+		o.connect(out, supply, 1)
 	} else {
-		c.out = append(c.out, harness.Open(c.now, o.terminal))
+		o.open(out)
 	}
-	c.hasBeen(o, on)
-	o.fed = supply
+	o.note(out, out.allowed)
+	out.fed = supply
 }
 
 // connect switches a source through to an output, with a polarity.
-func (c *Controller) connect(o *output, source harness.Pin, polarity float64) {
-	c.out = append(c.out, harness.Pin{At: c.now, Terminal: o.terminal, Volts: polarity * source.VoltsAt(c.now),
+func (o *outputs) connect(out *output, source harness.Pin, polarity float64) {
+	o.out = append(o.out, harness.Pin{At: o.now, Terminal: out.terminal, Volts: polarity * source.VoltsAt(o.now),
 		Slope: polarity * source.Slope, Ohms: source.Ohms + driverResistance})
-	o.fed = source
+	out.fed = source
 }
 
-// hasBeen notes what the controller now holds the device to be.
-func (c *Controller) hasBeen(o *output, on bool) {
-	if on != o.on {
-		o.on = on
-		c.putState(o.signal, on)
-		c.stirred = true
+// open makes an output an open circuit.
+func (o *outputs) open(out *output) { o.out = append(o.out, harness.Open(o.now, out.terminal)) }
+
+// note keeps what the controller now holds a device to be.
+func (o *outputs) note(out *output, on bool) {
+	if on != out.on {
+		out.on = on
+		o.putState(out.signal, on)
+		o.changed = true
 	}
 }
 
-// turn powers a motorised valve towards open or shut for as long as it may need, at first after a boot as well, when
-// nobody knows where it stands.
-func (c *Controller) turn(o *output, open bool) {
-	supply := c.pins[c.power.terminal]
-	driving := c.power.running() || open
-	switch {
-	case !driving:
-		if o.driven {
-			o.driven = false
-			c.out = append(c.out, harness.Open(c.now, o.terminal))
-		}
-		c.hasBeen(o, false)
-	case !o.known || open != o.on:
-		o.known, o.driven, o.until = true, true, c.now+c.drivesFor
-		c.hasBeen(o, open)
-		c.connect(o, supply, polarity(open))
-	case o.driven && c.now >= o.until:
-		o.driven = false
-		c.out = append(c.out, harness.Open(c.now, o.terminal))
-	case o.driven && supply != o.fed:
-		c.connect(o, supply, polarity(open))
+// forget leaves it open how valves that stay as they are stand.
+func (o *outputs) forget() {
+	for i := range o.list {
+		o.list[i].known = false
 	}
 }
 

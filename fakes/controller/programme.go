@@ -1,68 +1,32 @@
 package controller
 
-import (
-	"time"
+import "ullage/harness/signal"
 
-	"ullage/harness/signal"
-	"ullage/harness/sitefile"
-)
+// notTwice is how long a start of a programme that has run is not run again, when the clock is put back: common practice, no
+// source.
+const notTwice = 12 * signal.Hour
+
+// timetable is the clock as a programme sees it.
+type timetable interface {
+	known() bool // the time of day
+	next(from signal.Time, times []signal.Time) signal.Time
+}
 
 // programme runs a zone at times of the week. A start that falls into a run prolongs it; one that was missed without
 // power is not made up for.
 type programme struct {
-	c      *Controller
-	call   *call
-	starts []signal.Time // times of the week
-	run    signal.Time
+	call     *call
+	clock    timetable
+	starts   []signal.Time // times of the week
+	run      signal.Time
+	notTwice signal.Time
 
 	next  signal.Time   // start
 	until signal.Time   // while call is on
-	begun bool          // the loop has run before
 	ran   []signal.Time // when each start ran last; below 0: never
 }
 
-func (w *wiring) programme(s sitefile.Programme) {
-	name := "programme of " + s.Zone
-	p := &programme{c: w.c, call: w.call(name, s.Zone, s.With), run: w.positive(name, "run", s.Run)}
-	for _, day := range w.days(name, s.Days) {
-		for _, start := range s.Starts {
-			at, err := sitefile.TimeOfDay(start)
-			if err != nil {
-				w.refusef("%s: starts has %q, want %w", name, start, err)
-			}
-			p.starts = append(p.starts, timeOfWeek(day, at))
-		}
-	}
-	w.c.rules = append(w.c.rules, p)
-}
-
-// days reads days of the week; none given are all.
-func (w *wiring) days(rule string, names []string) []time.Weekday {
-	if len(names) == 0 {
-		return []time.Weekday{0, 1, 2, 3, 4, 5, 6}
-	}
-	var list []time.Weekday
-	for _, name := range names {
-		day, err := sitefile.Weekday(name)
-		if err != nil {
-			w.refusef("%s: days has %q, want %w", rule, name, err)
-		}
-		list = append(list, day)
-	}
-	return list
-}
-
-func (p *programme) reset(now signal.Time) {
-	if p.begun && p.c.has(startsMadeUp) {
-		return
-	}
-	if p.begun && now < p.until && p.c.has(programmeResumes) {
-		p.until = now + p.run
-		p.call.set(true)
-	}
-	p.plan(now)
-	p.begun = true
-}
+func (p *programme) reset(now signal.Time) { p.plan(now) }
 
 func (p *programme) wake() signal.Time {
 	if p.call.on {
@@ -80,5 +44,33 @@ func (p *programme) step(now signal.Time) {
 		p.call.set(true)
 	case p.call.on && (p.call.failed || now >= p.until):
 		p.call.set(false)
+	}
+}
+
+// plan finds the next start from a moment on. Without a time of day there is none.
+func (p *programme) plan(from signal.Time) {
+	p.next = signal.Never
+	if !p.clock.known() {
+		return
+	}
+	for i := range p.starts {
+		start := p.starts[i : i+1]
+		at := p.clock.next(from, start)
+		if p.ran[i] >= 0 && at-p.ran[i] < p.notTwice {
+			at = p.clock.next(at+1, start)
+		}
+		p.next = min(p.next, at)
+	}
+}
+
+// repeats says whether the next start would come sooner if none that has run were left out.
+func (p *programme) repeats(now signal.Time) bool { return p.next != p.clock.next(now, p.starts) }
+
+// runs notes that the starts of a moment have run.
+func (p *programme) runs(at signal.Time) {
+	for i := range p.starts {
+		if p.clock.next(at, p.starts[i:i+1]) == at {
+			p.ran[i] = at
+		}
 	}
 }

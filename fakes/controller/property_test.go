@@ -20,8 +20,8 @@ type event struct {
 
 var contacts = []string{"tank-low", "tank-high", "tank-spill", "meter"}
 
-// befalls are the knobs of the firmware and the clock, each with a value.
-var befalls = []struct {
+// turnable are the knobs of the firmware and the clock, each with a value.
+var turnable = []struct {
 	name  string
 	value float64
 }{{"hang", 1}, {"watchdog", 0}, {"pins float", 0.3}, {"update", 20}, {"settings torn", 1}, {"settings lost", 1}, {"longest run", 40},
@@ -49,7 +49,7 @@ func happening(t *rapid.T) func(*rig) {
 	name := rapid.SampledFrom(contacts).Draw(t, "contact")
 	operated := rapid.Bool().Draw(t, "operated")
 	zone := rapid.SampledFrom([]string{"sprays", "drip", "top-up"}).Draw(t, "zone")
-	knob := rapid.SampledFrom(befalls).Draw(t, "knob")
+	knob := rapid.SampledFrom(turnable).Draw(t, "knob")
 	switch rapid.IntRange(0, 13).Draw(t, "what") {
 	case 0:
 		return func(r *rig) { r.pin("power", volts, slope, 0.1) }
@@ -101,8 +101,8 @@ func runOn(t testing.TB, wired func() (sitefile.Controller, []harness.Terminal),
 	return r
 }
 
-// record is everything that a run has put into its trace.
-func record(r *rig) []signal.Column {
+// recorded is everything that a run has put into its trace.
+func recorded(r *rig) []signal.Column {
 	var columns []signal.Column
 	for id := range r.trace.Signals() {
 		columns = append(columns, r.trace.Column(signal.ID(id)))
@@ -142,7 +142,7 @@ func TestSlicing(t *testing.T) {
 		whole := run(t, events, func(*rig) {}, options...)
 		sliced := run(t, events, func(r *rig) { cutUp(r, seed) }, options...)
 		require.Equal(rt, whole.log.String(), sliced.log.String(), "outputs and frames depend on where Advance stops")
-		require.Equal(rt, record(whole), record(sliced), "the trace depends on where Advance stops")
+		require.Equal(rt, recorded(whole), recorded(sliced), "the trace depends on where Advance stops")
 	})
 }
 
@@ -154,10 +154,10 @@ func TestWakesMissNothing(t *testing.T) {
 		due := run(t, events, func(*rig) {}, options...)
 		always := run(t, events, func(r *rig) {
 			cutUp(r, seed)
-			r.watch = func() { r.c.stirred = true }
+			r.watch = func() { r.c.changed = true }
 		}, options...)
 		require.Equal(rt, due.log.String(), always.log.String(), "a rule had something to do before its wake")
-		require.Equal(rt, record(due), record(always), "a rule had something to record before its wake")
+		require.Equal(rt, recorded(due), recorded(always), "a rule had something to record before its wake")
 	})
 }
 
@@ -169,7 +169,7 @@ func TestCutOffIsAbsolute(t *testing.T) {
 			spill := r.terminal("tank-spill") // normally closed: high when it is operated
 			r.watch = func() {
 				r.rest()
-				if r.c.digital.Volts(r.c.pins[spill], r.now) > r.c.digital.High && r.c.power.running() {
+				if r.c.board.digital.Volts(r.c.board.pins[spill], r.now) > r.c.board.digital.High && r.c.power.running() {
 					checked++
 					require.False(rt, r.isOn("top-up") || r.isOn("master"), "on at %v although tank-spill is operated", r.now)
 				}
@@ -185,11 +185,11 @@ func TestSafeWithoutControlLoop(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		run(t, happenings(rt), func(r *rig) {
 			r.watch = func() {
-				if r.c.power.running() || r.c.power.phase == hung || r.now < r.c.firmware.floating {
+				if r.c.power.running() || r.c.power.phase == hung || r.now < r.c.firmware.floatsUntil {
 					return
 				}
 				checked++
-				for _, o := range r.c.outputs {
+				for _, o := range r.c.outputs.list {
 					require.False(rt, r.isOn(o.device), "%s is on at %v without a control loop", o.device, r.now)
 				}
 			}
@@ -218,7 +218,7 @@ func TestSameAgain(t *testing.T) {
 		events := happenings(rt)
 		a, b := run(t, events, func(*rig) {}), run(t, events, func(*rig) {})
 		require.Equal(rt, a.log.String(), b.log.String())
-		require.Equal(rt, record(a), record(b))
+		require.Equal(rt, recorded(a), recorded(b))
 	})
 }
 

@@ -209,22 +209,21 @@ func TestAControllerWithoutLatchingOutputsHasNoStore(t *testing.T) {
 	c, err := New(spec, terminals)
 	require.NoError(t, err)
 	require.NoError(t, c.Open(context.Background(), signal.NewTrace(), fault.NewPanel(), harness.Draw{}))
-	assert.Zero(t, c.store.at(signal.Hour))
+	assert.Zero(t, c.latching.store.at(signal.Hour))
 	assert.Equal(t, signal.Never, c.driversWake())
 }
 
 // The capacitor against V = Vs - (Vs - V0) exp(-t/RC) and V0 exp(-t/RC), by hand, and the moment at which it is charged
 // for a pulse against the moment at which it is.
 func TestTheStoreFollowsItsSupply(t *testing.T) {
-	supply := func(v float64) harness.Pin { return harness.Pin{Volts: v, Ohms: 1} }
 	s := store{farads: 22e-3, through: 47, bleeds: 10e3, coil: 6}
-	s.feel(0, supply(9))
+	s.feel(0, 9)
 	for _, at := range []signal.Time{0, signal.Second, 3 * signal.Second} {
 		assert.InDelta(t, 9-9*math.Exp(-at.Seconds()/(47*22e-3)), s.at(at), 1e-9, "charging, at %v", at)
 	}
 	assert.InDelta(t, charged*9, s.at(s.ready()), 1e-6, "the moment at which it is ready")
 	full := s.at(signal.Minute)
-	s.feel(signal.Minute, supply(5))
+	s.feel(signal.Minute, 5)
 	for _, after := range []signal.Time{0, 10 * signal.Second, 100 * signal.Second} {
 		assert.InDelta(t, full*math.Exp(-after.Seconds()/(10e3*22e-3)), s.at(signal.Minute+after), 1e-9, "bleeding, %v after the supply fell", after)
 	}

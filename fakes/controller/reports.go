@@ -9,9 +9,11 @@ import (
 
 // reports publishes the state at an interval, as long as there is a connection.
 type reports struct {
-	c     *Controller
-	every signal.Time
-	next  signal.Time
+	network *network
+	every   signal.Time
+	summary summary
+
+	next signal.Time
 }
 
 func (r *reports) reset(now signal.Time) { r.next = now + r.every }
@@ -23,37 +25,38 @@ func (r *reports) step(now signal.Time) {
 		return
 	}
 	r.next += (now-r.next)/r.every*r.every + r.every
-	if r.c.network.link == up && !r.c.has(noReports) {
-		r.c.network.publish(harness.TopicReport, r.c.report(now))
+	if r.network.link == up {
+		r.network.publish(harness.TopicReport, r.summary.text(now))
 	}
 }
 
-// report is the state in one line.
-func (c *Controller) report(now signal.Time) string {
-	today := c.today(now)
-	text := fmt.Sprintf("%s: fills today %d, waterings today %d", c.clock.show(now), today.fills, today.waterings)
-	switch m := c.moisture; {
-	case m == nil:
-	case m.faulty:
+// summary is what a report is about.
+type summary struct {
+	clock   *clock
+	tally   *tally
+	probe   *probe // nil without one
+	outputs *outputs
+	fill    *fill // nil without one
+}
+
+// text is the state in one line.
+func (s summary) text(now signal.Time) string {
+	today := s.tally.today(now)
+	text := fmt.Sprintf("%s: fills today %d, waterings today %d", s.clock.show(now), today.fills, today.waterings)
+	switch {
+	case s.probe == nil:
+	case s.probe.faulty:
 		text += ", probe fault"
 	default:
-		text += fmt.Sprintf(", moisture %.0f %%", 100*m.reading)
+		text += fmt.Sprintf(", moisture %.0f %%", 100*s.probe.reading)
 	}
-	for i := range c.outputs {
-		if c.outputs[i].on {
-			text += ", " + c.outputs[i].device + " on"
+	for _, o := range s.outputs.list {
+		if o.on {
+			text += ", " + o.device + " on"
 		}
 	}
-	if c.flash.lockedOut {
+	if s.fill != nil && s.fill.kept.lockedOut {
 		text += ", filling locked out"
 	}
 	return text
-}
-
-// today is the flash with the counters of the day, begun anew at midnight.
-func (c *Controller) today(now signal.Time) *flash {
-	if day := c.clock.day(now); day != c.flash.day {
-		c.flash.day, c.flash.fills, c.flash.waterings = day, 0, 0
-	}
-	return &c.flash
 }

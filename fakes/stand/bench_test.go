@@ -62,10 +62,10 @@ func BenchmarkDay(b *testing.B) {
 	s := read(b, "tern-lane")
 	var device *controller.Controller
 	build := stand.Builder(func(string) (*sitefile.Site, error) { return s, nil },
-		func(_ context.Context, s *sitefile.Site, terminals []harness.Terminal) (_ harness.Controller, err error) {
-			device, err = controller.New(s.Controller, terminals)
+		harness.Maker[harness.Controller]{Make: func(_ context.Context, p *harness.Plan) (_ harness.Controller, err error) {
+			device, err = controller.New(p.Site.Controller, p.Terminals)
 			return device, err
-		})
+		}})
 	b.ReportAllocs()
 	for b.Loop() {
 		script := busyDay()

@@ -18,9 +18,9 @@ import (
 func border(t *testing.T, settings ...sitefile.Setting) *harness.Run {
 	s := read(t, "walled-border")
 	build := stand.Builder(func(string) (*sitefile.Site, error) { return s, nil },
-		func(_ context.Context, s *sitefile.Site, terminals []harness.Terminal) (harness.Controller, error) {
-			return controller.New(s.Controller, terminals)
-		})
+		harness.Maker[harness.Controller]{Make: func(_ context.Context, p *harness.Plan) (harness.Controller, error) {
+			return controller.New(p.Site.Controller, p.Terminals)
+		}})
 	script := &harness.Script{Name: "border", Site: "walled-border", End: harness.Moment{Plus: signal.Day}, Start: settings}
 	st, err := build(context.Background(), script)
 	require.NoError(t, err)

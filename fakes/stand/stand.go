@@ -1,9 +1,8 @@
-// Package stand puts simulated stands together: the site of a site file, its network, and a controller of any kind.
+// Package stand has the makers of simulated stands: the site of a site file, its network, and the simulated controller.
 package stand
 
 import (
 	"context"
-	"fmt"
 
 	"ullage/fakes/controller"
 	"ullage/fakes/site"
@@ -12,67 +11,49 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// Sites finds a site by the name that scripts use. The site returned is not changed.
-type Sites func(name string) (*sitefile.Site, error)
+// Site makes the simulated site of a plan.
+func Site() harness.Maker[harness.Site] {
+	return harness.Maker[harness.Site]{Make: func(_ context.Context, p *harness.Plan) (harness.Site, error) {
+		return site.New(p.Site)
+	}}
+}
 
-// Maker makes the controller of a stand, for a site whose settings are those of the script.
-type Maker func(context.Context, *sitefile.Site, []harness.Terminal) (harness.Controller, error)
+// Network makes the simulated access point and cloud of a plan.
+func Network() harness.Maker[harness.Network] {
+	return harness.Maker[harness.Network]{Make: func(_ context.Context, p *harness.Plan) (harness.Network, error) {
+		return wifi.New(p.Site.WiFi, zones(p.Site)), nil
+	}}
+}
+
+// NoNetwork makes networks without an access point in range.
+func NoNetwork() harness.Maker[harness.Network] {
+	return harness.Maker[harness.Network]{Make: func(_ context.Context, p *harness.Plan) (harness.Network, error) {
+		return wifi.OutOfRange(p.Site.WiFi), nil
+	}}
+}
 
 // Simulated makes simulated controllers.
-func Simulated(options ...controller.Option) Maker {
-	return func(_ context.Context, s *sitefile.Site, terminals []harness.Terminal) (harness.Controller, error) {
-		c, err := controller.New(s.Controller, terminals, options...)
+func Simulated(options ...controller.Option) harness.Maker[harness.Controller] {
+	return harness.Maker[harness.Controller]{Make: func(_ context.Context, p *harness.Plan) (harness.Controller, error) {
+		c, err := controller.New(p.Site.Controller, p.Terminals, options...)
 		if err != nil {
 			return nil, err
 		}
 		return controller.OnOscillator(c), nil
-	}
+	}}
 }
 
-// Builder puts together a simulated site and network with a controller. It may be used by several runs at once.
-func Builder(sites Sites, make Maker) harness.Builder {
-	return func(ctx context.Context, script *harness.Script) (*harness.Stand, error) {
-		original, err := sites(script.Site)
-		if err != nil {
-			return nil, err
-		}
-		spec := original.Copy()
-		for _, setting := range script.Start {
-			if err := setting.Apply(spec); err != nil {
-				return nil, fmt.Errorf("starting state: %w", err)
-			}
-		}
-		if script.Corner != nil {
-			spec = sitefile.AtCorner(spec, script.Corner.Signs...)
-		}
-		spec.FillDefaults()
-		if script.Corner != nil { // what is right as drawn is right at its corners: rules look at the whole of a tolerance
-			return assemble(ctx, spec, make)
-		}
-		if err := spec.Check(); err != nil {
-			return nil, fmt.Errorf("with the starting state of the scenario: %w", err)
-		}
-		return assemble(ctx, spec, make)
-	}
+// Makers are those of a simulated site and network in virtual time, with a controller of any kind.
+func Makers(c harness.Maker[harness.Controller]) harness.Makers {
+	return harness.Makers{Site: Site(), Network: Network(), Controller: c}
 }
 
-func assemble(ctx context.Context, spec *sitefile.Site, make Maker) (*harness.Stand, error) {
-	water, err := site.New(spec)
-	if err != nil {
-		return nil, err
-	}
-	terminals := harness.Terminals(spec)
-	device, err := make(ctx, spec, terminals)
-	if err != nil {
-		return nil, err
-	}
-	return &harness.Stand{Site: water, Network: wifi.New(spec.WiFi, zones(spec)), Controller: device, Terminals: terminals,
-		Input: func(terminal int) harness.Input {
-			return harness.InputOf(spec.Controller.Board, terminals[terminal].Kind)
-		}}, nil
+// Builder makes such stands for the scripts of sites.
+func Builder(sites harness.Sites, c harness.Maker[harness.Controller]) harness.Builder {
+	return Makers(c).On(sites).Build
 }
 
-// zones lists the zones that can be started from afar.
+// zones lists the zones that can be started remotely.
 func zones(spec *sitefile.Site) []string {
 	var list []string
 	if remote := spec.Controller.Settings.Remote; remote != nil {

@@ -2,31 +2,50 @@ package evidence
 
 import (
 	"fmt"
-	"io"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"ullage/harness"
+	"ullage/harness/signal"
 )
 
-// A change in the trace costs no allocation: ten times the changes allocate as often.
-func TestTraceAllocatesNothingPerChange(t *testing.T) {
-	count := func(changes int) float64 {
-		trace := busy(changes).Run.Trace
-		return testing.AllocsPerRun(5, func() { _ = WriteTrace(io.Discard, "f.feature:1", trace) })
-	}
-	assert.Equal(t, count(3_000), count(30_000))
+// A change costs no allocation in the log of a run under way.
+func TestLogAllocatesNothingPerChange(t *testing.T) {
+	w, err := Open(t.TempDir(), sampleMeta)
+	require.NoError(t, err)
+	l, err := w.log(bounce().Script)
+	require.NoError(t, err)
+	l.Begin([]signal.Signal{{Device: "tank", Quantity: "level"}})
+	at := signal.Time(0)
+	assert.Zero(t, testing.AllocsPerRun(10_000, func() {
+		at++
+		l.Put(signal.Change{At: at, Value: float64(at) / 3})
+	}))
+	require.NoError(t, l.finish(nil))
+	_, err = w.Close(false)
+	require.NoError(t, err)
 }
 
-func BenchmarkTrace(b *testing.B) {
+// BenchmarkLog writes the log of a run as it happens, and makes trace.csv from it.
+func BenchmarkLog(b *testing.B) {
 	trace := busy(10_000).Run.Trace
+	script := bounce().Script
+	folder := b.TempDir()
 	b.ReportAllocs()
 	for b.Loop() {
-		if err := WriteTrace(io.Discard, "features/flood.feature:12", trace); err != nil {
-			b.Fatal(err)
+		w, err := Open(folder, sampleMeta)
+		require.NoError(b, err)
+		l, err := w.Watch(script)
+		require.NoError(b, err)
+		l.(*scenarioLog).Begin(trace.Signals())
+		for at := range signal.Time(10_000) {
+			l.Put(signal.Change{At: at, Value: float64(at) / 3})
 		}
+		l.Close(10_000)
+		_, err = w.Close(true)
+		require.NoError(b, err)
 	}
 	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/10_000, "ns/change")
 }
@@ -34,7 +53,7 @@ func BenchmarkTrace(b *testing.B) {
 func BenchmarkPictures(b *testing.B) {
 	result := busy(10_000)
 	for b.Loop() {
-		drawPictures(result)
+		pictures(result)
 	}
 }
 
@@ -47,6 +66,6 @@ func BenchmarkWrite(b *testing.B) {
 		results = append(results, r)
 	}
 	for b.Loop() {
-		require.NoError(b, Write(b.TempDir(), results, sampleMeta))
+		require.NoError(b, write(b.TempDir(), results, sampleMeta))
 	}
 }

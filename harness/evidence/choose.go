@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"slices"
 
-	"ullage/harness"
 	"ullage/harness/quantity"
 	"ullage/harness/signal"
 )
@@ -16,10 +15,10 @@ const (
 	mostLanes  = 10
 )
 
-// interest is how much a signal has to do with a scenario: what its outcomes look at comes before what its acts work
+// interest is how much a signal has to do with a scenario: what its outcomes look at comes before what its actions work
 // on, and that before what gives context. 0 is not shown.
 const (
-	tightestInterest = 1000
+	markedInterest   = 1000
 	observedInterest = 500
 	targetInterest   = 200
 	relatedInterest  = 100
@@ -51,9 +50,9 @@ type candidate struct {
 
 // choose picks the signals of a scene. Signals that stand still in the window are left out unless an outcome looks at
 // them.
-func (s *scene) choose(result *harness.Result) {
+func (s *scene) choose(r *Record) {
 	var curves, lanes []candidate
-	rate := s.rater(result)
+	rate := s.rater(r)
 	for i, sig := range s.trace.Signals() {
 		c := candidate{signal.ID(i), rate(signal.ID(i), sig)}
 		switch {
@@ -96,18 +95,15 @@ func (s *scene) place(id signal.ID) {
 	}
 }
 
-// rater says how interesting a signal is for a result.
-func (s *scene) rater(result *harness.Result) func(signal.ID, signal.Signal) int {
+// rater says how interesting a signal is for a scenario.
+func (s *scene) rater(r *Record) func(signal.ID, signal.Signal) int {
 	observed, targets := map[string]bool{}, map[string]bool{}
-	for _, o := range result.Script.Outcomes {
-		if o.Property == nil {
-			continue
-		}
-		for _, name := range o.Property.Signals() {
+	for _, o := range r.Outcomes {
+		for _, name := range o.Signals {
 			observed[name] = true
 		}
 	}
-	for _, a := range result.Script.Acts {
+	for _, a := range r.Actions {
 		targets[a.Target] = true
 	}
 	related := map[string]bool{}
@@ -120,7 +116,7 @@ func (s *scene) rater(result *harness.Result) func(signal.ID, signal.Signal) int
 		case sig.Device == string(signal.Script):
 			return 0
 		case s.mark != nil && s.mark.id == id:
-			return tightestInterest
+			return markedInterest
 		case observed[sig.Name()]:
 			return observedInterest + rating
 		case sig.Alike(signal.Bed("").Water()): // of a bed: its moisture says the same, and what it lost is small beside it

@@ -29,11 +29,11 @@ func Compare(w io.Writer, old, new *Summary, width int, colour bool) (worse bool
 	}{
 		{"State got worse", true, func(p pair) bool { return p.both() && p.new.State.rank() < p.old.State.rank() }},
 		{"No longer there", true, func(p pair) bool { return p.new == nil }},
-		{"Less to spare", true, func(p pair) bool { return p.sameState() && p.change() < 0 }},
+		{"Smaller margin", true, func(p pair) bool { return p.sameState() && p.change() < 0 }},
 		{"State got better", false, func(p pair) bool { return p.both() && p.new.State.rank() > p.old.State.rank() }},
 		{"New", false, func(p pair) bool { return p.old == nil }},
-		{"More to spare", false, func(p pair) bool { return p.sameState() && p.change() > 0 }},
-		{"Measured in another way", false, func(p pair) bool { return p.sameState() && math.IsNaN(p.change()) }},
+		{"Larger margin", false, func(p pair) bool { return p.sameState() && p.change() > 0 }},
+		{"Not comparable", false, func(p pair) bool { return p.sameState() && math.IsNaN(p.change()) }},
 	}
 	same := len(pairs)
 	for _, section := range sections {
@@ -53,10 +53,10 @@ func Compare(w io.Writer, old, new *Summary, width int, colour bool) (worse bool
 	}
 	t.Line(fmt.Sprintf("%s the same.", plural(same, "outcome")))
 	if !old.Complete {
-		t.Line("The old run was not finished.")
+		t.Line("The old run is incomplete: it was broken off.")
 	}
 	if !new.Complete {
-		t.Line("The new run was not finished.")
+		t.Line("The new run is incomplete: it was broken off.")
 	}
 	return worse, t.Print(w)
 }
@@ -78,13 +78,13 @@ func (p pair) text() string {
 	return p.old.Text
 }
 
-// change says how much more there is to spare, as a share of the allowance where both runs have one, else of the old
+// change says by how much the margin has grown, as a share of the allowance where both runs have one, else of the old
 // margin. Not a number: the two cannot be compared.
 func (p pair) change() float64 {
-	if !p.sameState() || p.old.ToSpare == "" && p.new.ToSpare == "" {
+	if !p.sameState() || p.old.MarginText == "" && p.new.MarginText == "" {
 		return 0
 	}
-	if p.old.ToSpare == "" || p.new.ToSpare == "" || p.old.Dimension != p.new.Dimension {
+	if p.old.MarginText == "" || p.new.MarginText == "" || p.old.Dimension != p.new.Dimension {
 		return math.NaN()
 	}
 	a, b := p.old.margin(), p.new.margin()
@@ -113,9 +113,9 @@ func (o *Outcome) margin() float64 {
 	switch {
 	case o.Margin != nil:
 		return *o.Margin
-	case o.ToSpare == "∞":
+	case o.MarginText == "∞":
 		return math.Inf(1)
-	case o.ToSpare == "-∞":
+	case o.MarginText == "-∞":
 		return math.Inf(-1)
 	}
 	return math.NaN()
@@ -193,11 +193,11 @@ func beside(o *Outcome) string {
 	case o == nil:
 		return "–"
 	case o.State.sign() == "✓":
-		return o.ToSpare
-	case o.ToSpare == "":
+		return o.MarginText
+	case o.MarginText == "":
 		return o.State.String()
 	}
-	return o.State.String() + ", " + o.ToSpare
+	return o.State.String() + ", " + o.MarginText
 }
 
 // changed is the change of the share in points.

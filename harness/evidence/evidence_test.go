@@ -6,10 +6,12 @@ import (
 	"encoding/json"
 	"encoding/xml"
 	"flag"
+	"maps"
 	"math"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -58,9 +60,10 @@ func files(t *testing.T, dir string) map[string]string {
 
 func TestFilesOfARun(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "evidence")
-	require.NoError(t, Write(dir, samples(), sampleMeta))
+	require.NoError(t, write(dir, samples(), sampleMeta))
 	all := files(t, dir)
-	assert.Len(t, all, 4, "the folder of a finished run holds run.json, trace.csv, junit.xml and report.html, and nothing else")
+	assert.ElementsMatch(t, []string{LockFile, LogFile, RunFile, TraceFile, JUnitFile, ReportFile}, slices.Collect(maps.Keys(all)))
+	assert.Empty(t, all[LockFile])
 	golden(t, "run.json", []byte(all[RunFile]))
 	golden(t, "junit.xml", []byte(all[JUnitFile]))
 	rows, err := csv.NewReader(strings.NewReader(all[TraceFile])).ReadAll()
@@ -87,10 +90,10 @@ func TestAnyOrderOfArrivalGivesTheSameBytes(t *testing.T) {
 		require.NoError(t, err)
 		var group sync.WaitGroup
 		for _, r := range results {
-			group.Go(func() { assert.NoError(t, w.Add(r)) })
+			group.Go(func() { assert.NoError(t, add(w, r)) })
 		}
 		group.Wait()
-		_, err = w.Close()
+		_, err = w.Close(true)
 		require.NoError(t, err)
 		if got := files(t, dir); want == nil {
 			want = got
@@ -105,7 +108,7 @@ func TestAnyOrderOfArrivalGivesTheSameBytes(t *testing.T) {
 func TestReadsBackWhatItWrote(t *testing.T) {
 	dir := t.TempDir()
 	results := append(samples(), hostile())
-	require.NoError(t, Write(dir, results, sampleMeta))
+	require.NoError(t, write(dir, results, sampleMeta))
 	got, err := Read(dir)
 	require.NoError(t, err)
 	want := Summarise(results, sampleMeta)
@@ -129,30 +132,40 @@ func asJSON(t *testing.T, v any) string {
 	return b.String()
 }
 
-func TestKilledRunIsReadable(t *testing.T) {
+// The log as its format says: one scenario that ran, and one that did not.
+func TestLogOfARun(t *testing.T) {
 	dir := t.TempDir()
-	w, err := Open(dir, sampleMeta)
-	require.NoError(t, err)
-	require.NoError(t, w.Add(link("The access point dies while the sprays run", 8, 363.8)))
-	require.NoError(t, w.Add(bounce()))
-	s, err := Read(dir)
-	require.NoError(t, err)
-	assert.False(t, s.Complete)
-	assert.Equal(t, 2, s.Totals.Scenarios.All)
-	assert.Equal(t, "features/flood.feature", s.Scenarios[0].File)
-	trace, err := os.ReadFile(filepath.Join(dir, PartialName, "0002.csv"))
-	require.NoError(t, err)
-	assert.True(t, strings.HasPrefix(string(trace), TraceHeader+"features/flood.feature:12,"), "a part's trace can be read by itself")
+	require.NoError(t, write(dir, []*harness.Result{hostile(), unable()}, sampleMeta))
+	golden(t, "run.log", []byte(files(t, dir)[LogFile]))
+}
 
-	require.NoError(t, Write(dir, samples(), sampleMeta), "the next run may use the folder that the killed one has left")
-	assert.Len(t, files(t, dir), 4, "and takes away what the killed run had left")
+func TestTraceIsWrittenInOrder(t *testing.T) {
+	r := record()
+	level := r.declare("tank", "level", quantity.Length, signal.Linear)
+	valve := r.declare("valve, old", "open", quantity.State, signal.Held)
+	r.declare("idle", "flow", quantity.Flow, signal.Linear)
+	r.Put(signal.Change{At: 0, ID: valve, Value: 1})
+	r.Put(signal.Change{At: 0, ID: level, Value: 0.25})
+	r.Put(signal.Change{At: 1, ID: level, Value: 0.5})
+	r.Put(signal.Change{At: 1, ID: level, Value: 1e-7})
+	r.Put(signal.Change{At: 90*signal.Second + 5, ID: valve, Value: 0})
+	result := judged(&harness.Script{File: "f.feature", Line: 3}, r.end(100), 0)
+	dir := t.TempDir()
+	require.NoError(t, write(dir, []*harness.Result{result}, sampleMeta))
+	assert.Equal(t, strings.Join([]string{strings.TrimSpace(TraceHeader),
+		`f.feature:3,0.000000000,tank.level,0.25,m`,
+		`f.feature:3,0.000000000,"valve, old.open",1,`,
+		`f.feature:3,0.000000001,tank.level,0.5,m`,
+		`f.feature:3,0.000000001,tank.level,1e-07,m`,
+		`f.feature:3,90.000000005,"valve, old.open",0,`,
+		``}, "\n"), files(t, dir)[TraceFile])
 }
 
 func TestForeignFolderIsLeftAlone(t *testing.T) {
 	for name, content := range map[string]string{"thesis.txt": "ten years of work", RunFile: `{"laps": 3}`} {
 		dir := t.TempDir()
 		require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte(content), 0o666))
-		err := Write(dir, samples(), sampleMeta)
+		err := write(dir, samples(), sampleMeta)
 		require.ErrorContains(t, err, "nothing was written")
 		assert.Equal(t, map[string]string{name: content}, files(t, dir))
 	}
@@ -163,7 +176,7 @@ func TestReadRefuses(t *testing.T) {
 	for _, c := range []struct{ name, text, want string }{
 		{"nothing", "", "not from a run of ours"},
 		{"another format", `{"format": "laps"}`, `"format": "ullage evidence"`},
-		{"another version", strings.Replace(good, `"version": 1`, `"version": 2`, 1), "version 2, this program reads version 1"},
+		{"another version", strings.Replace(good, `"version": 2`, `"version": 1`, 1), "version 1, this program reads version 2"},
 		{"an unknown key", strings.Replace(good, `"complete"`, `"laps"`, 1), "laps"},
 		{"an unknown state", strings.Replace(good, `"state": "held"`, `"state": "fine"`, 1), `"fine" is no state; it is one of could not be made,`},
 		{"a number for a text", strings.Replace(good, `"site": "Tern Lane"`, `"site": 3`, 1), "line "},
@@ -178,11 +191,11 @@ func TestReadRefuses(t *testing.T) {
 		assert.Contains(t, err.Error(), RunFile, c.name)
 	}
 	_, err := Read(filepath.Join(t.TempDir(), "nowhere"))
-	assert.ErrorContains(t, err, "there is no ")
+	assert.ErrorIs(t, err, os.ErrNotExist)
 }
 
 func FuzzDecode(f *testing.F) {
-	f.Add([]byte(`{"format": "ullage evidence", "version": 1, "scenarios": [{"state": "held", "outcomes": [{"margin": null}]}]}`))
+	f.Add([]byte(`{"format": "ullage evidence", "version": 2, "scenarios": [{"state": "held", "outcomes": [{"margin": null}]}]}`))
 	f.Add([]byte(`{"seed": "-1"}`))
 	f.Fuzz(func(t *testing.T, text []byte) {
 		var s Summary
@@ -198,7 +211,7 @@ func FuzzDecode(f *testing.F) {
 func TestHostileNames(t *testing.T) {
 	dir := t.TempDir()
 	results := []*harness.Result{hostile()}
-	require.NoError(t, Write(dir, results, sampleMeta))
+	require.NoError(t, write(dir, results, sampleMeta))
 	all := files(t, dir)
 	for _, tag := range []string{"<script>alert", "<img", "<svg onload", "<b>", "<i>", "<odd>", "<u>", "<site>", "<f>", "<t>", "\x00", "\x1b"} {
 		assert.False(t, strings.Contains(all[ReportFile], tag), "a name became markup in report.html: %q", tag)
@@ -231,25 +244,4 @@ func TestHostileNames(t *testing.T) {
 	var table bytes.Buffer
 	require.NoError(t, Table(&table, got, dir, 80, false))
 	assert.NotContains(t, table.String(), "\x1b", "a name must not steer the terminal")
-}
-
-func TestTraceIsWrittenInOrder(t *testing.T) {
-	r := record()
-	level := r.declare("tank", "level", quantity.Length, signal.Linear)
-	valve := r.declare("valve, old", "open", quantity.State, signal.Held)
-	r.declare("idle", "flow", quantity.Flow, signal.Linear)
-	r.Put(signal.Change{At: 0, ID: valve, Value: 1})
-	r.Put(signal.Change{At: 0, ID: level, Value: 0.25})
-	r.Put(signal.Change{At: 1, ID: level, Value: 0.5})
-	r.Put(signal.Change{At: 1, ID: level, Value: 1e-7})
-	r.Put(signal.Change{At: 90*signal.Second + 5, ID: valve, Value: 0})
-	var b bytes.Buffer
-	require.NoError(t, WriteTrace(&b, "f.feature:3", r.end(100)))
-	assert.Equal(t, strings.Join([]string{
-		`f.feature:3,0.000000000,tank.level,0.25,m`,
-		`f.feature:3,0.000000000,"valve, old.open",1,`,
-		`f.feature:3,0.000000001,tank.level,0.5,m`,
-		`f.feature:3,0.000000001,tank.level,1e-07,m`,
-		`f.feature:3,90.000000005,"valve, old.open",0,`,
-		``}, "\n"), b.String())
 }

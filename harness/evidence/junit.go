@@ -51,7 +51,7 @@ type (
 )
 
 // JUnit writes a summary as junit.xml: a suite a feature, a case a scenario. Failed, not exercised and not recorded are
-// failures; not valid and could not be made are errors; not run is skipped.
+// failures; not valid and could not be made are errors; not run is skipped. A run that was broken off has an error of its own.
 func JUnit(w io.Writer, s *Summary) error {
 	run := junitRun{Name: "ullage"}
 	for i := range s.Scenarios {
@@ -65,6 +65,11 @@ func JUnit(w io.Writer, s *Summary) error {
 		run.Suites[n-1].Cases = append(run.Suites[n-1].Cases, c)
 		run.Suites[n-1].add(r, c)
 		run.add(r, c)
+	}
+	if !s.Complete {
+		run.Errors, run.Tests = run.Errors+1, run.Tests+1
+		run.Suites = append(run.Suites, &junitSuite{Name: "ullage", junitCounts: junitCounts{Tests: 1, Errors: 1}, Cases: []junitCase{{Name: "the run is complete",
+			Class: "ullage", Time: seconds(0), Error: &junitReason{Message: "the run was broken off", Type: outcome.Broken.String()}}}})
 	}
 	run.Time = seconds(run.seconds)
 	for _, suite := range run.Suites {
@@ -124,14 +129,14 @@ func (r *Record) reason() string {
 	return r.State.String()
 }
 
-// verdicts lists every outcome of a scenario, a line each, and the command that replays it.
+// verdicts lists every outcome of a scenario, a line each, and the command that repeats it.
 func (r *Record) verdicts() string {
 	var b strings.Builder
 	b.WriteString("\n")
 	for _, o := range r.Outcomes {
 		fmt.Fprintf(&b, "%s: %s", o.State, console.Clean(o.Text))
-		if o.ToSpare != "" {
-			fmt.Fprintf(&b, "; to spare: %s", o.ToSpare)
+		if o.MarginText != "" {
+			fmt.Fprintf(&b, "; margin: %s", o.MarginText)
 		}
 		if o.Share != nil {
 			fmt.Fprintf(&b, " (%s)", percent(*o.Share))
@@ -144,16 +149,16 @@ func (r *Record) verdicts() string {
 		}
 		b.WriteString("\n")
 	}
-	fmt.Fprintf(&b, "again: %s\n", console.Clean(r.Replay))
+	fmt.Fprintf(&b, "repeat: %s\n", console.Clean(r.Repeat))
 	return b.String()
 }
 
 // seconds is how long the scenario ran, in simulated seconds.
 func (r *Record) seconds() float64 {
-	if r.Ran == nil {
+	if r.Ended == nil {
 		return 0
 	}
-	return r.Ran.NS.Seconds()
+	return r.Ended.NS.Seconds()
 }
 
 func seconds(s float64) string { return strconv.FormatFloat(s, 'f', 3, 64) }

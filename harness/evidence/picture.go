@@ -8,19 +8,18 @@ import (
 	"strconv"
 	"unicode/utf8"
 
-	"ullage/harness"
 	"ullage/harness/console"
 	"ullage/harness/signal"
 )
 
 // The measures of a timing picture, in the pixels of its view box.
 const (
-	mostActs  = 8 // that are named
-	wide      = 1000.0
-	left      = 170.0 // of the plot
-	right     = 824.0
-	actHeight = 22.0
-	visible   = 40.0 // a dimension line in time that is shorter gets a picture of its own
+	mostActions  = 8 // that are named
+	wide         = 1000.0
+	left         = 170.0 // of the plot
+	right        = 824.0
+	actionHeight = 22.0
+	visible      = 40.0 // a dimension line in time that is shorter gets a picture of its own
 )
 
 // picture draws one scene as SVG. Its colours and fonts come from the style sheet of the report.
@@ -30,26 +29,26 @@ type picture struct {
 	body bytes.Buffer
 }
 
-// drawPictures draws the timing picture of a result, and the stretch around its tightest moment where the whole does not show
-// it. It is empty when nothing was recorded.
-func drawPictures(result *harness.Result) []byte {
-	s := newScene(result)
+// drawPictures draws the timing picture of a scenario, and the stretch around the moment of its smallest margin where the
+// whole does not show it. It is empty when nothing was recorded.
+func drawPictures(r *Record, trace *signal.Trace) []byte {
+	s := newScene(r, trace)
 	if s == nil {
 		return nil
 	}
-	name := "Timing picture of " + result.Script.Name
+	name := "Timing picture of " + r.Name
 	out := draw(s, name)
 	perPixel := float64(s.to-s.from) / (right - left)
-	if near := s.closeUp(result, signal.Time(visible*perPixel)); near != nil {
-		out = append(out, "<p class=\"small\">Around the tightest moment, enlarged:</p>\n"...)
-		out = append(out, draw(near, name+", around the tightest moment")...)
+	if near := s.closeUp(r, signal.Time(visible*perPixel)); near != nil {
+		out = append(out, "<p class=\"small\">Around the smallest margin, enlarged:</p>\n"...)
+		out = append(out, draw(near, name+", around the smallest margin")...)
 	}
 	return out
 }
 
 func draw(s *scene, name string) []byte {
 	p := &picture{scene: s, y: 6}
-	p.drawActs()
+	p.drawActions()
 	shadesFrom := p.y
 	for i := range p.panels {
 		p.y += 30
@@ -83,13 +82,13 @@ func (p *picture) x(t signal.Time) float64 {
 
 func (p *picture) clamp(t signal.Time) signal.Time { return min(max(t, p.from), p.to) }
 
-// drawActs names the acts at the top, a line each, with a bar over each of their windows.
-func (p *picture) drawActs() {
-	for i, a := range p.acts {
+// drawActions names the actions at the top, a line each, with a bar over each of their windows.
+func (p *picture) drawActions() {
+	for i, a := range p.actions {
 		bottom := p.y + 16
-		if i == mostActs {
-			p.text(left, bottom-6, "fn", "", fmt.Sprintf("and %d more", len(p.acts)-i))
-			p.y += actHeight
+		if i == mostActions {
+			p.text(left, bottom-6, "fn", "", fmt.Sprintf("and %d more", len(p.actions)-i))
+			p.y += actionHeight
 			return
 		}
 		first := p.x(p.clamp(a.at))
@@ -109,15 +108,15 @@ func (p *picture) drawActs() {
 		} else {
 			p.text(first, bottom-6, "fn", "", name)
 		}
-		p.y += actHeight
+		p.y += actionHeight
 	}
 }
 
-// drawTime draws the axis of time below, and what goes behind everything: shades of the windows, moments of the acts.
+// drawTime draws the axis of time below, and what goes behind everything: shades of the windows, moments of the actions.
 func (p *picture) drawTime(top, bottom float64) []byte {
 	body := p.body
 	p.body = bytes.Buffer{}
-	for _, a := range p.acts {
+	for _, a := range p.actions {
 		for _, s := range a.spans {
 			if s.until >= p.from && s.from <= p.to {
 				from, until := p.x(p.clamp(s.from)), p.x(p.clamp(s.until))

@@ -24,30 +24,46 @@ import (
 	"ullage/harness/signal"
 )
 
-func TestPictureMarksTheTightestMoment(t *testing.T) {
+func TestPictureMarksTheSmallestMargin(t *testing.T) {
 	for _, c := range []struct {
 		name     string
 		result   *harness.Result
 		pictures int
 		shows    []string
 	}{
-		{"a level below its limit", bounce(), 1, []string{"33.6 mm to spare", "limit 800 mm", "level, mm", "flow, L/min", "pressure, bar",
+		{"a level below its limit", bounce(), 1, []string{"margin 33.6 mm", "limit 800 mm", "level, mm", "flow, L/min", "pressure, bar",
 			"tank-high closed", "the contact &#34;tank-high&#34; bounces for 15 minutes", "00:20:00"}},
 		{"a level above its limit", hostile(), 1, []string{"missed by 50 mm", "limit 250 mm"}},
-		{"a deadline met closely", link("met", 1, 363.8), 2, []string{"1.2 s to spare", "02:10:05", "sprays disc", "sent: run limit reached"}},
+		{"a deadline met closely", link("met", 1, 363.8), 2, []string{"margin 1.2 s", "02:10:05", "sprays disc", "sent: run limit reached"}},
 		{"a deadline missed", link("missed", 1, 372.25), 2, []string{"missed by 7.25 s"}},
-		{"a deadline met easily", shut(), 1, []string{"30 min to spare"}},
+		{"a deadline met easily", shut(), 1, []string{"margin 30 min"}},
 		{"nothing was run", unable(), 0, nil},
 		{"not exercised", dull(), 1, []string{"header-tank level"}},
 	} {
-		svg := string(drawPictures(c.result))
+		svg := string(pictures(c.result))
 		assert.Equal(t, c.pictures, strings.Count(svg, "<svg"), c.name)
 		for _, text := range c.shows {
 			assert.Contains(t, svg, text, c.name)
 		}
 		wellFormed(t, svg)
 	}
-	assert.NotContains(t, string(drawPictures(dull())), `class="d"`, "what was not exercised has nothing to spare")
+	assert.NotContains(t, string(pictures(dull())), `class="d"`, "what was not exercised has no margin")
+}
+
+// pictures are those of a result.
+func pictures(r *harness.Result) []byte {
+	record, trace := recordAndTrace(r)
+	return drawPictures(record, trace)
+}
+
+func sceneOf(r *harness.Result) *scene { return newScene(recordAndTrace(r)) }
+
+func recordAndTrace(r *harness.Result) (*Record, *signal.Trace) {
+	record := NewRecord(r, sampleMeta)
+	if r.Run == nil {
+		return &record, nil
+	}
+	return &record, r.Run.Trace
 }
 
 // shut is the run of bounce, judged by its deadline alone.
@@ -71,7 +87,7 @@ func wellFormed(t *testing.T, svg string) {
 
 // The margin is drawn to scale: 33.6 mm on the axis of the panel.
 func TestDimensionLineIsToScale(t *testing.T) {
-	s := newScene(bounce())
+	s := sceneOf(bounce())
 	p := &picture{scene: s}
 	low, high := p.extent(s.panels[0])
 	axis := newScale(quantity.Length, low, high)
@@ -101,7 +117,7 @@ func TestLimitIsFoundFromTheMargin(t *testing.T) {
 		{"a rise at a trough", at(0, 0.1, 0.7), 0.1},
 		{"below zero", at(0, 0.7, 0.5), -0.5},
 	} {
-		assert.InDelta(t, c.want, limitOf(trace, id, c.v), 1e-12, c.name)
+		assert.InDelta(t, c.want, limitOf(trace, id, c.v.At, c.v.Margin, c.v.Allowance), 1e-12, c.name)
 	}
 }
 
@@ -119,7 +135,7 @@ func busy(changes int) *harness.Result {
 			r.declare(fmt.Sprintf("contact-%d", i), "closed", quantity.State, signal.Held),
 			r.declare(fmt.Sprintf("controller-%d", i), "alert", quantity.None, signal.Event))
 	}
-	r.end(0)
+	r.flush()
 	for i := range changes {
 		id := ids[i%len(ids)]
 		v := random.Float64()
@@ -140,7 +156,7 @@ func busy(changes int) *harness.Result {
 }
 
 func TestPictureStaysSmall(t *testing.T) {
-	svg := drawPictures(busy(300_000))
+	svg := pictures(busy(300_000))
 	assert.Less(t, len(svg), 60_000, "the picture of a day in which nothing stands still")
 	t.Logf("%d bytes", len(svg))
 }
@@ -265,7 +281,7 @@ func TestReportInABrowser(t *testing.T) {
 		t.Skip("chromium is not installed: the report was not opened in a browser")
 	}
 	dir := t.TempDir()
-	require.NoError(t, Write(filepath.Join(dir, "evidence"), append(samples(), hostile()), sampleMeta))
+	require.NoError(t, write(filepath.Join(dir, "evidence"), append(samples(), hostile()), sampleMeta))
 	page := exec.Command(browser, "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
 		"--disable-background-networking", "--disable-component-update", "--disable-sync", "--user-data-dir="+filepath.Join(dir, "profile"),
 		"--virtual-time-budget=2000", "--enable-logging=stderr", "--log-level=0", "--dump-dom", "file://"+filepath.Join(dir, "evidence", ReportFile))
@@ -287,7 +303,7 @@ func TestPictureSaysHowHighASurgeWas(t *testing.T) {
 	trace := r.end(60)
 	result := judged(&harness.Script{Name: "surge", Outcomes: []outcome.Outcome{{Text: "the surge stays below 10 bar",
 		Property: outcome.Always(outcome.Condition{Signal: "sprays.surge", Is: outcome.AtMost, Limit: 10e5})}}}, trace, 0)
-	assert.Contains(t, string(drawPictures(result)), "9.2 bar")
+	assert.Contains(t, string(pictures(result)), "9.2 bar")
 }
 
 func TestWaterOfABedDoesNotHideWhatItLost(t *testing.T) {
@@ -298,7 +314,7 @@ func TestWaterOfABedDoesNotHideWhatItLost(t *testing.T) {
 	r.course(begins, 0, 1)
 	r.course(lost, 0, 0, 60, 0.012)
 	r.course(water, 0, 0.6, 60, 0.9)
-	picture := string(drawPictures(judged(&harness.Script{Name: "a deep probe", Outcomes: []outcome.Outcome{{Text: "at most 30 L are lost",
+	picture := string(pictures(judged(&harness.Script{Name: "a deep probe", Outcomes: []outcome.Outcome{{Text: "at most 30 L are lost",
 		Property: outcome.RiseAtMost("border.lost", 0.03)}}}, r.end(60), 0)))
 	assert.Contains(t, picture, "border lost")
 	assert.NotContains(t, picture, "border water", "hundreds of litres on the axis of a dozen")

@@ -6,39 +6,32 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
-	"slices"
 )
 
 // Read reads the run.json of an evidence folder, strictly: an unknown key, an unknown state or another version is an
-// error. Of a run that was not finished it gathers what partial/ holds, and Complete is false.
+// error. Of a run that is under way or was killed it reads the log, and Complete is false.
 func Read(dir string) (*Summary, error) {
 	s, err := readSummary(filepath.Join(dir, RunFile))
+	if !errors.Is(err, fs.ErrNotExist) {
+		return s, err
+	}
+	root, err := os.OpenRoot(dir)
 	if err != nil {
 		return nil, err
 	}
-	if s.Complete {
-		return s, nil
+	defer root.Close()
+	log, err := openLog(root)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nothingRecorded(dir)
 	}
-	partial := filepath.Join(dir, PartialName)
-	files, err := os.ReadDir(partial)
 	if err != nil {
 		return nil, err
 	}
-	for _, file := range files {
-		if filepath.Ext(file.Name()) != ".json" {
-			continue
-		}
-		var r Record
-		if err := readStrictly(filepath.Join(partial, file.Name()), &r); err != nil {
-			return nil, err
-		}
-		s.Scenarios = append(s.Scenarios, r)
-	}
-	slices.SortStableFunc(s.Scenarios, compareRecords)
-	s.count()
-	return s, nil
+	defer log.close()
+	return log.summary(), nil
 }
 
 func readSummary(path string) (*Summary, error) {
@@ -48,9 +41,6 @@ func readSummary(path string) (*Summary, error) {
 		Version int
 	}
 	text, err := os.ReadFile(path)
-	if errors.Is(err, os.ErrNotExist) {
-		return nil, fmt.Errorf("there is no %s", path)
-	}
 	if err != nil {
 		return nil, err
 	}
@@ -64,17 +54,6 @@ func readSummary(path string) (*Summary, error) {
 		return nil, fmt.Errorf("%s: %w", path, err)
 	}
 	return &s, nil
-}
-
-func readStrictly(path string, into any) error {
-	text, err := os.ReadFile(path)
-	if err != nil {
-		return err
-	}
-	if err := decode(text, into); err != nil {
-		return fmt.Errorf("%s: %w", path, err)
-	}
-	return nil
 }
 
 // decode reads one JSON value and nothing else. Errors name the line.

@@ -18,22 +18,23 @@ import (
 // Format and Version mark a run.json; the version changes when a reader of the one before would misread it.
 const (
 	Format  = "ullage evidence"
-	Version = 1
+	Version = 2
 )
 
 // Meta is what a whole run was made with.
 type Meta struct {
-	Controller string     // what was tested: "simulated", "exec:./program"
-	Seed       uint64     // of all draws
-	Options    []string   // arguments that a replay needs beside the scenario and the seed
-	Worksheet  *Worksheet // of failure modes, to be filled in; nil: the suite has none
+	Controller string      // what was tested: "simulated", "exec:./program"
+	Seed       uint64      // of all draws
+	Options    []string    // arguments that a repetition needs beside the scenario and the seed
+	Worksheet  *Worksheet  // of failure modes, to be filled in; nil: the suite has none
+	Provenance *Provenance // nil: none is written
 }
 
 // Summary is what run.json holds.
 type Summary struct {
 	Format     string   `json:"format"`
 	Version    int      `json:"version"`
-	Complete   bool     `json:"complete"` // false: the run is under way or was killed; partial/ holds what it recorded
+	Complete   bool     `json:"complete"` // false: the run is under way, or was broken off
 	Controller string   `json:"controller"`
 	Seed       uint64   `json:"seed,string"`
 	Totals     Totals   `json:"totals"`
@@ -46,6 +47,11 @@ type Totals struct {
 	Outcomes  Counts `json:"outcomes"`
 }
 
+// String is both counts as a sentence: "58 scenarios: 57 held, 1 failed. 110 outcomes: 109 held, 1 failed".
+func (t Totals) String() string {
+	return fmt.Sprintf("%s: %s. %s: %s", plural(t.Scenarios.All, "scenario"), t.Scenarios, plural(t.Outcomes.All, "outcome"), t.Outcomes)
+}
+
 // Record is one scenario in run.json. Durations and moments are simulated ones.
 type Record struct {
 	Name     string    `json:"name"`
@@ -56,12 +62,12 @@ type Record struct {
 	Tags     []string  `json:"tags"`
 	Site     string    `json:"site"`
 	State    State     `json:"state"`
-	Begins   *Moment   `json:"begins"` // end of the Givens; null when it was not reached
-	Ran      *Moment   `json:"ran"`    // where the run ended; null when nothing was run
+	Begins   *Moment   `json:"observed_from"` // end of the Givens; null when it was not reached
+	Ended    *Moment   `json:"ended"`         // where the run ended; null when nothing was run
 	Outcomes []Outcome `json:"outcomes"`
-	Acts     []Act     `json:"acts"`
+	Actions  []Action  `json:"actions"`
 	Error    string    `json:"error"`
-	Replay   string    `json:"replay"` // the command that runs this scenario again
+	Repeat   string    `json:"repeat"` // the command that runs this scenario again
 }
 
 // Moment is a time since the beginning of the run.
@@ -73,43 +79,44 @@ type Moment struct {
 // Outcome is the verdict on one Then. Numbers are in the SI unit; JSON has no infinity: a margin that nothing could
 // break is null and "∞" as text.
 type Outcome struct {
-	Text      string   `json:"text"`
-	State     State    `json:"state"`
-	Margin    *float64 `json:"margin"`
-	Dimension string   `json:"dimension"` // what the margin measures: "length", "duration"
-	Unit      string   `json:"unit"`
-	ToSpare   string   `json:"to_spare"` // the margin as printed; "" without one
-	Allowance *float64 `json:"allowance"`
-	Allowed   string   `json:"allowed"` // the allowance as printed; "" without one
-	Share     *float64 `json:"share"`   // margin by allowance
-	At        *Moment  `json:"at"`
-	Signal    string   `json:"signal"`
-	Thin      string   `json:"thin"` // held, but lost at a corner of the site's tolerances: which; "" otherwise
-	Why       string   `json:"why"`
+	Text          string   `json:"text"`
+	State         State    `json:"state"`
+	Margin        *float64 `json:"margin"`
+	Dimension     string   `json:"dimension"` // what the margin measures: "length", "duration"
+	Unit          string   `json:"unit"`
+	MarginText    string   `json:"margin_text"` // the margin as printed; "" without one
+	Allowance     *float64 `json:"allowance"`
+	AllowanceText string   `json:"allowance_text"` // the allowance as printed; "" without one
+	Share         *float64 `json:"share"`          // margin by allowance
+	At            *Moment  `json:"at"`
+	Signal        string   `json:"signal"`   // at which the margin was measured
+	Signals       []string `json:"signals"`  // that the outcome looks at
+	Marginal      string   `json:"marginal"` // passed, but fails at a limit of the site's tolerances: which; "" otherwise
+	Why           string   `json:"why"`
 }
 
-// butThin follows the state of what holds on the site as drawn and is lost at a corner of its tolerances.
-const butThin = " but thin"
+// marginal is the result of what passes on the site as drawn and fails at a limit of its tolerances.
+const marginal = "marginal"
 
 // result is the state as it is shown.
 func (o *Outcome) result() string {
-	if o.Thin != "" {
-		return o.State.String() + butThin
+	if o.Marginal != "" {
+		return marginal
 	}
 	return o.State.String()
 }
 
-// Act is a fault or a stimulus of a scenario.
-type Act struct {
-	Text    string   `json:"text"`
-	Fault   string   `json:"fault"`  // id in the catalogue; "" for a stimulus
-	Target  string   `json:"target"` // the device
-	Given   bool     `json:"given"`  // a standing condition
-	Began   *Moment  `json:"began"`  // null when it did not
-	Windows []Window `json:"windows"`
+// Action is a fault or a stimulus of a scenario.
+type Action struct {
+	Text     string   `json:"text"`
+	Fault    string   `json:"fault"`    // ID in the catalogue; "" for a stimulus
+	Target   string   `json:"target"`   // the device
+	Standing bool     `json:"standing"` // a condition from the start of the run on
+	Started  *Moment  `json:"started"`  // null when it did not
+	Windows  []Window `json:"windows"`
 }
 
-// Window is a stretch during which an act turned at least one knob.
+// Window is a stretch during which an action turned at least one knob.
 type Window struct {
 	From  Moment  `json:"from"`
 	Until *Moment `json:"until"` // null: to the end of the run
@@ -138,8 +145,8 @@ func (s *Summary) count() {
 		s.Totals.Scenarios.add(r.State)
 		for _, o := range r.Outcomes {
 			s.Totals.Outcomes.add(o.State)
-			if o.Thin != "" {
-				s.Totals.Outcomes.Thin++
+			if o.Marginal != "" {
+				s.Totals.Outcomes.Marginal++
 			}
 		}
 	}
@@ -155,33 +162,53 @@ func compareRecords(a, b Record) int {
 
 // NewRecord is the record of one result.
 func NewRecord(result *harness.Result, meta Meta) Record {
-	s := result.Script
-	r := Record{Name: s.Name, Feature: s.Feature, Rule: s.Rule, File: s.File, Line: s.Line, Tags: append([]string{}, s.Tags...), Site: s.Site,
-		State: State{result.Worst()}, Outcomes: []Outcome{}, Acts: []Act{}, Replay: replay(s, meta)}
+	r := newRecord(result.Script, meta)
+	r.State = State{result.Worst()}
 	if result.Err != nil {
 		r.Error = result.Err.Error()
 	}
 	if result.Run != nil {
-		r.Begins, r.Ran = moment(result.Run.Begins), moment(result.Run.End)
+		r.Begins, r.Ended = moment(result.Run.Begins), moment(result.Run.End)
 	}
 	for i, v := range result.Verdicts {
-		text := ""
-		if i < len(s.Outcomes) {
-			text = s.Outcomes[i].Text
+		var of outcome.Outcome
+		if i < len(result.Script.Outcomes) {
+			of = result.Script.Outcomes[i]
 		}
-		r.Outcomes = append(r.Outcomes, newOutcome(text, v))
+		r.Outcomes = append(r.Outcomes, newOutcome(of, v))
 	}
-	for i, a := range s.Acts {
+	for i, a := range result.Script.Acts {
 		began := signal.Never
 		if result.Run != nil && i < len(result.Run.Acts) {
 			began = result.Run.Acts[i]
 		}
-		r.Acts = append(r.Acts, Act{Text: a.Text, Fault: a.Fault, Target: a.Target, Given: a.Given, Began: moment(began), Windows: windows(a, began)})
+		r.Actions = append(r.Actions, newAction(a, began))
 	}
 	return r
 }
 
-func replay(s *harness.Script, meta Meta) string {
+// unfinished is the record of a scenario that has begun and of which nothing more is known. The windows of its actions
+// count from their start.
+func unfinished(s *harness.Script, meta Meta) Record {
+	r := newRecord(s, meta)
+	r.State, r.Error = State{outcome.Broken}, "unfinished: the run was broken off during this scenario"
+	for _, o := range s.Outcomes {
+		r.Outcomes = append(r.Outcomes, newOutcome(o, outcome.Verdict{State: outcome.Broken, Why: r.Error}))
+	}
+	for _, a := range s.Acts {
+		action := newAction(a, 0)
+		action.Started = nil
+		r.Actions = append(r.Actions, action)
+	}
+	return r
+}
+
+func newRecord(s *harness.Script, meta Meta) Record {
+	return Record{Name: s.Name, Feature: s.Feature, Rule: s.Rule, File: s.File, Line: s.Line, Tags: append([]string{}, s.Tags...), Site: s.Site,
+		Outcomes: []Outcome{}, Actions: []Action{}, Repeat: repeat(s, meta)}
+}
+
+func repeat(s *harness.Script, meta Meta) string {
 	words := []string{"ullage", "run", console.ShellWord(fmt.Sprintf("%s:%d", s.File, s.Line)), "--seed", fmt.Sprint(meta.Seed)}
 	for _, o := range meta.Options {
 		words = append(words, console.ShellWord(o))
@@ -197,15 +224,18 @@ func moment(t signal.Time) *Moment {
 	return &Moment{NS: t, Text: t.String()}
 }
 
-func newOutcome(text string, v outcome.Verdict) Outcome {
-	o := Outcome{Text: text, State: State{v.State}, Signal: v.Signal, Thin: v.Thin, Why: v.Why}
+func newOutcome(of outcome.Outcome, v outcome.Verdict) Outcome {
+	o := Outcome{Text: of.Text, State: State{v.State}, Signal: v.Signal, Signals: []string{}, Marginal: v.Thin, Why: v.Why}
+	if of.Property != nil {
+		o.Signals = append(o.Signals, of.Property.Signals()...)
+	}
 	if !o.State.measured() {
 		return o
 	}
 	o.Dimension, o.Unit = quantity.Name(v.Dim), quantity.Unit(v.Dim)
-	o.ToSpare = spare(v.Margin, v.Dim)
+	o.MarginText = marginText(v.Margin, v.Dim)
 	if v.Allowance != 0 && !math.IsInf(v.Allowance, 0) && !math.IsNaN(v.Allowance) {
-		o.Allowance, o.Allowed = &v.Allowance, quantity.FormatDifferenceIn(v.Allowance, v.Dim, quantity.Metric)
+		o.Allowance, o.AllowanceText = &v.Allowance, quantity.FormatDifferenceIn(v.Allowance, v.Dim, quantity.Metric)
 	}
 	if math.IsInf(v.Margin, 0) || math.IsNaN(v.Margin) {
 		return o
@@ -217,13 +247,12 @@ func newOutcome(text string, v outcome.Verdict) Outcome {
 	return o
 }
 
-// windows joins the turns of an act to the stretches in which it turned something.
-func windows(a harness.Act, began signal.Time) []Window {
-	list := []Window{}
+func newAction(a harness.Act, began signal.Time) Action {
+	action := Action{Text: a.Text, Fault: a.Fault, Target: a.Target, Standing: a.Given, Started: moment(began), Windows: []Window{}}
 	for _, s := range spans(a, began) {
-		list = append(list, Window{From: *moment(s.from), Until: moment(s.until)})
+		action.Windows = append(action.Windows, Window{From: *moment(s.from), Until: moment(s.until)})
 	}
-	return list
+	return action
 }
 
 type span struct{ from, until signal.Time }
@@ -252,42 +281,47 @@ func spans(a harness.Act, began signal.Time) []span {
 	return joined
 }
 
-// tight is one outcome with the scenario it belongs to.
-type tight struct {
+// ranked is one outcome with the scenario it belongs to.
+type ranked struct {
 	Record  *Record
 	Outcome *Outcome
 }
 
-// tightest ranks the held outcomes by the share of their allowance that was left, the tightest first and counts last.
-func (s *Summary) tightest(most int) []tight {
-	var list []tight
+// smallest lists the smallest margin that held of each dimension, by the share of the allowance that was left and counts last.
+func (s *Summary) smallest() []ranked {
+	var list []ranked
 	for i := range s.Scenarios {
 		r := &s.Scenarios[i]
 		for j := range r.Outcomes {
 			if o := &r.Outcomes[j]; o.State.State == outcome.Held && o.Share != nil {
-				list = append(list, tight{r, o})
+				list = append(list, ranked{r, o})
 			}
 		}
 	}
-	sort.SliceStable(list, func(i, j int) bool { return tighter(list[i].Outcome, list[j].Outcome) })
-	return list[:min(most, len(list))]
+	sort.SliceStable(list, func(i, j int) bool { return closer(list[i].Outcome, list[j].Outcome) })
+	seen := map[string]bool{}
+	return slices.DeleteFunc(list, func(x ranked) bool {
+		before := seen[x.Outcome.Dimension]
+		seen[x.Outcome.Dimension] = true
+		return before
+	})
 }
 
-// tightest is the outcome that decides about a scenario: of those in the worst state that have a margin, the one that tighter puts
-// first; nil when none has a margin.
-func (r *Record) tightest() *Outcome {
+// decisive is the outcome that decides about a scenario: of those in the worst state that have a margin, the one that closer
+// puts first; nil when none has a margin.
+func (r *Record) decisive() *Outcome {
 	var best *Outcome
 	for i := range r.Outcomes {
-		if o := &r.Outcomes[i]; o.Margin != nil && (best == nil || tighter(o, best)) {
+		if o := &r.Outcomes[i]; o.Margin != nil && (best == nil || closer(o, best)) {
 			best = o
 		}
 	}
 	return best
 }
 
-// tighter tells whether one outcome says more than another: the one in the worse state, then the one with less of its
+// closer tells whether one outcome says more than another: the one in the worse state, then the one with less of its
 // allowance left. "At least 2 times" is kept exactly by nearly every run, so that a count comes after what was measured.
-func tighter(a, b *Outcome) bool {
+func closer(a, b *Outcome) bool {
 	if a.State != b.State {
 		return a.State.rank() < b.State.rank()
 	}

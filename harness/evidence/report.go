@@ -1,7 +1,6 @@
 package evidence
 
 import (
-	"bytes"
 	"crypto/sha256"
 	_ "embed"
 	"encoding/base64"
@@ -42,7 +41,7 @@ var reportTemplate = template.Must(template.New("report").Funcs(template.FuncMap
 	"result":    func(o Outcome) string { return o.result() },
 	"remark":    func(r *Record) string { return r.remark() },
 	"scenarios": func(n int) string { return plural(n, "scenario") },
-	"tight":     func(r *Record) *Outcome { return r.tightest() },
+	"decisive":  func(r *Record) *Outcome { return r.decisive() },
 	"until": func(w Window) string {
 		if w.Until == nil {
 			return "the end"
@@ -57,7 +56,7 @@ type page struct {
 	Style    template.CSS
 	Script   template.JS
 	Policy   string // lets no script run but ours, and nothing be fetched
-	Tightest []tight
+	Smallest []ranked
 	Rows     string // what became of the rows of the worksheet, "" without one
 	Details  []template.HTML
 }
@@ -65,30 +64,18 @@ type page struct {
 // newPage is the frame of a page about a run.
 func newPage(s *Summary) page {
 	hash := sha256.Sum256([]byte(reportScript))
-	return page{Summary: s, Style: template.CSS(reportStyle), Script: template.JS(reportScript), Tightest: s.tightest(3),
+	return page{Summary: s, Style: template.CSS(reportStyle), Script: template.JS(reportScript), Smallest: s.smallest(),
 		Policy: "default-src 'none'; style-src 'unsafe-inline'; script-src 'sha256-" + base64.StdEncoding.EncodeToString(hash[:]) + "'"}
 }
 
 // report writes report.html: one file that fetches nothing and needs no script to be read.
-func report(w io.Writer, s *Summary, parts []part, sheet *Worksheet) error {
+func report(w io.Writer, s *Summary, details []template.HTML, sheet *Worksheet) error {
 	p := newPage(s)
+	p.Details = details
 	if sheet != nil {
 		p.Rows = counts(sheet.fill(s))
 	}
-	for _, part := range parts {
-		p.Details = append(p.Details, template.HTML(part.detail))
-	}
 	return reportTemplate.ExecuteTemplate(w, "page", p)
-}
-
-// renderDetail renders the place of one scenario in the report.
-func renderDetail(r *Record, picture []byte) ([]byte, error) {
-	var b bytes.Buffer
-	err := reportTemplate.ExecuteTemplate(&b, "scenario", struct {
-		*Record
-		Picture template.HTML
-	}{r, template.HTML(picture)})
-	return b.Bytes(), err
 }
 
 // kind is the class of a state in the style sheet.

@@ -13,27 +13,33 @@ import (
 	"ullage/harness/signal"
 )
 
-// recording is a small trace with names to put changes by.
-type recording struct {
+// sketch is a small trace with names to put changes by.
+type sketch struct {
 	*signal.Trace
 	changes []signal.Change
 }
 
-func record() *recording { return &recording{Trace: signal.NewTrace()} }
+func record() *sketch { return &sketch{Trace: signal.NewTrace()} }
 
-func (r *recording) declare(device, what string, dim quantity.Dimension, shape signal.Shape) signal.ID {
+func (r *sketch) declare(device, what string, dim quantity.Dimension, shape signal.Shape) signal.ID {
 	return r.Declare(signal.Signal{Device: device, Quantity: what, Dim: dim, Shape: shape})
 }
 
 // course puts pairs of seconds and values later, in the order of time.
-func (r *recording) course(id signal.ID, pairs ...float64) {
+func (r *sketch) course(id signal.ID, pairs ...float64) {
 	for i := 0; i < len(pairs); i += 2 {
 		r.changes = append(r.changes, signal.Change{At: signal.FromSeconds(pairs[i]), ID: id, Value: pairs[i+1]})
 	}
 }
 
 // end puts everything and closes the trace.
-func (r *recording) end(seconds float64) *signal.Trace {
+func (r *sketch) end(seconds float64) *signal.Trace {
+	r.flush()
+	r.Close(signal.FromSeconds(seconds))
+	return r.Trace
+}
+
+func (r *sketch) flush() {
 	for len(r.changes) > 0 {
 		first := 0
 		for i, c := range r.changes {
@@ -44,8 +50,6 @@ func (r *recording) end(seconds float64) *signal.Trace {
 		r.Put(r.changes[first])
 		r.changes = append(r.changes[:first], r.changes[first+1:]...)
 	}
-	r.Close(signal.FromSeconds(seconds))
-	return r.Trace
 }
 
 // feed hands every change of a closed trace to a monitor in order of time.
@@ -230,3 +234,53 @@ func samples() []*harness.Result {
 }
 
 var sampleMeta = Meta{Controller: "simulated", Seed: 61145}
+
+// write writes the evidence of results whose runs are over.
+func write(dir string, results []*harness.Result, meta Meta) error {
+	w, err := Open(dir, meta)
+	if err != nil {
+		return err
+	}
+	for _, r := range results {
+		if err := add(w, r); err != nil {
+			return errors.Join(err, w.folder.close())
+		}
+	}
+	_, err = w.Close(true)
+	return err
+}
+
+// add writes the log of a run that is over as if it had been watched, and what it came to.
+func add(w *Writer, r *harness.Result) error {
+	if r.Run != nil {
+		if err := watch(w, r); err != nil {
+			return err
+		}
+	}
+	return w.Add(r)
+}
+
+func watch(w *Writer, r *harness.Result) error {
+	sink, err := w.Watch(r.Script)
+	if err == nil {
+		sink.(signal.Beginner).Begin(r.Run.Trace.Signals())
+		for _, c := range inOrder(r.Run.Trace) {
+			sink.Put(c)
+		}
+		sink.Close(r.Run.End)
+	}
+	return err
+}
+
+// inOrder are the changes of a trace by time and, at one moment, by signal.
+func inOrder(trace *signal.Trace) []signal.Change {
+	var list []signal.Change
+	for id := range trace.Signals() {
+		c := trace.Column(signal.ID(id))
+		for i, at := range c.At {
+			list = append(list, signal.Change{At: at, ID: signal.ID(id), Value: c.Value[i]})
+		}
+	}
+	slices.SortStableFunc(list, func(a, b signal.Change) int { return cmp.Compare(a.At, b.At) })
+	return list
+}

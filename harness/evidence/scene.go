@@ -3,9 +3,7 @@ package evidence
 import (
 	"math"
 
-	"ullage/harness"
 	"ullage/harness/console"
-	"ullage/harness/outcome"
 	"ullage/harness/quantity"
 	"ullage/harness/signal"
 )
@@ -16,13 +14,13 @@ type scene struct {
 	from, to signal.Time // the window
 	reach    span        // the whole of the run that is shown; the vertical axes are those of this window
 	begins   signal.Time // outcomes count from here on
-	acts     []stroke
+	actions  []stroke
 	mark     *mark
 	panels   []panel
 	lanes    []signal.ID
 }
 
-// stroke is an act in the picture: a name and its windows; one without windows is a moment.
+// stroke is an action in the picture: a name and its windows; one without windows is a moment.
 type stroke struct {
 	name  string
 	at    signal.Time
@@ -35,7 +33,7 @@ type panel struct {
 	curves []signal.ID
 }
 
-// mark is the tightest moment of a scenario: a distance from a curve to its limit, or from an event to its deadline.
+// mark is the moment of the smallest margin of a scenario: a distance from a curve to its limit, or from an event to its deadline.
 type mark struct {
 	id     signal.ID
 	at     signal.Time
@@ -44,55 +42,67 @@ type mark struct {
 	limit  float64     // of a curve, in SI
 	until  signal.Time // of an event: the deadline
 	inTime bool        // the distance is one of time
-	label  string      // "34 mm to spare"
+	label  string      // "margin 34 mm"
 }
 
-// newScene chooses what to show of a result; nil when there is nothing.
-func newScene(result *harness.Result) *scene {
-	if result.Run == nil || result.Run.Trace == nil || result.Run.End <= 0 {
+// newScene chooses what to show of a scenario; nil when there is nothing.
+func newScene(r *Record, trace *signal.Trace) *scene {
+	if trace == nil || r.Ended == nil || r.Ended.NS <= 0 {
 		return nil
 	}
-	run := result.Run
-	s := &scene{trace: run.Trace, to: run.End, begins: run.Begins}
+	s := &scene{trace: trace, to: r.Ended.NS, begins: signal.Never}
+	if r.Begins != nil {
+		s.begins = r.Begins.NS
+	}
 	if s.begins > 0 && s.begins < s.to {
 		s.from = max(0, s.begins-(s.to-s.begins)/6)
 	}
 	s.reach = span{s.from, s.to}
-	for i, a := range result.Script.Acts {
-		if i < len(run.Acts) && run.Acts[i] != signal.Never && run.Acts[i] <= s.to {
-			s.acts = append(s.acts, stroke{console.Clean(a.Text), run.Acts[i], spans(a, run.Acts[i])})
+	for _, a := range r.Actions {
+		if a.Started != nil && a.Started.NS <= s.to {
+			s.actions = append(s.actions, stroke{console.Clean(a.Text), a.Started.NS, a.spans()})
 		}
 	}
-	s.mark = newMark(result)
-	s.choose(result)
+	s.mark = newMark(r, trace)
+	s.choose(r)
 	return s
 }
 
-// newMark marks the outcome that Record.tightest names, if its moment can be shown.
-func newMark(result *harness.Result) *mark {
-	record := NewRecord(result, Meta{})
-	best := record.tightest()
+// spans are the windows of an action.
+func (a *Action) spans() []span {
+	var list []span
+	for _, w := range a.Windows {
+		s := span{w.From.NS, signal.Never}
+		if w.Until != nil {
+			s.until = w.Until.NS
+		}
+		list = append(list, s)
+	}
+	return list
+}
+
+// newMark marks the outcome that Record.decisive names, if its moment can be shown.
+func newMark(r *Record, trace *signal.Trace) *mark {
+	best := r.decisive()
 	if best == nil {
 		return nil
 	}
-	var v outcome.Verdict
-	for i := range record.Outcomes {
-		if &record.Outcomes[i] == best {
-			v = result.Verdicts[i]
-		}
-	}
-	trace := result.Run.Trace
-	id, ok := trace.Find(v.Signal)
-	if !ok || v.At == signal.Never {
+	id, ok := trace.Find(best.Signal)
+	dim, known := dimensions[best.Dimension]
+	if !ok || !known || best.At == nil {
 		return nil
 	}
-	m := &mark{id: id, at: v.At, dim: v.Dim, margin: v.Margin, label: marked(v)}
+	m := &mark{id: id, at: best.At.NS, dim: dim, margin: *best.Margin, label: marked(*best.Margin, dim)}
 	switch s := trace.Signals()[id]; {
-	case v.Dim == quantity.Duration && s.Dim != quantity.Duration:
+	case dim == quantity.Duration && s.Dim != quantity.Duration:
 		m.inTime = true
-		m.until = v.At + spanOf(v.Margin)
-	case v.Dim == s.Dim && s.Shape != signal.Event:
-		m.limit = limitOf(trace, id, v)
+		m.until = m.at + spanOf(m.margin)
+	case dim == s.Dim && s.Shape != signal.Event:
+		allowance := 0.0
+		if best.Allowance != nil {
+			allowance = *best.Allowance
+		}
+		m.limit = limitOf(trace, id, m.at, m.margin, allowance)
 	default:
 		m.limit = math.NaN()
 	}
@@ -100,11 +110,11 @@ func newMark(result *harness.Result) *mark {
 }
 
 // marked is what stands at the dimension line.
-func marked(v outcome.Verdict) string {
-	if v.Margin < 0 {
-		return "missed by " + spare(-v.Margin, v.Dim)
+func marked(margin float64, dim quantity.Dimension) string {
+	if margin < 0 {
+		return "missed by " + marginText(-margin, dim)
 	}
-	return spare(v.Margin, v.Dim) + " to spare"
+	return "margin " + marginText(margin, dim)
 }
 
 // spanOf is a span in seconds, within what a picture can show.
@@ -114,22 +124,22 @@ func spanOf(s float64) signal.Time {
 
 // limitOf finds the limit that a margin was measured from: a margin below it or a margin above it. The allowance tells
 // which, or else the side on which the curve has its extreme.
-func limitOf(trace *signal.Trace, id signal.ID, v outcome.Verdict) float64 {
-	for _, value := range around(trace, id, v.At) {
-		for _, limit := range []float64{value + v.Margin, value - v.Margin} {
-			if math.Abs(math.Abs(limit)-v.Allowance) <= 1e-6*(math.Abs(v.Allowance)+math.Abs(v.Margin)) {
+func limitOf(trace *signal.Trace, id signal.ID, at signal.Time, margin, allowance float64) float64 {
+	for _, value := range around(trace, id, at) {
+		for _, limit := range []float64{value + margin, value - margin} {
+			if math.Abs(math.Abs(limit)-allowance) <= 1e-6*(math.Abs(allowance)+math.Abs(margin)) {
 				return limit
 			}
 		}
 	}
-	value, low, high := trace.At(id, v.At), math.Inf(1), math.Inf(-1)
+	value, low, high := trace.At(id, at), math.Inf(1), math.Inf(-1)
 	for _, x := range trace.Column(id).Value {
 		low, high = math.Min(low, x), math.Max(high, x)
 	}
 	if high-value <= value-low {
-		return value + v.Margin
+		return value + margin
 	}
-	return value - v.Margin
+	return value - margin
 }
 
 // around is the value at a moment, and those of the changes at it and before it: a jump has two.
@@ -159,7 +169,7 @@ func search(times []signal.Time, at signal.Time) int {
 }
 
 // closeUp is the scene close to a mark in time that is too short to be seen in the whole; nil when it can be seen.
-func (s *scene) closeUp(result *harness.Result, visible signal.Time) *scene {
+func (s *scene) closeUp(r *Record, visible signal.Time) *scene {
 	if s.mark == nil || !s.mark.inTime {
 		return nil
 	}
@@ -174,6 +184,6 @@ func (s *scene) closeUp(result *harness.Result, visible signal.Time) *scene {
 		return nil
 	}
 	near.panels, near.lanes = nil, nil
-	near.choose(result)
+	near.choose(r)
 	return &near
 }

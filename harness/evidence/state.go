@@ -63,7 +63,7 @@ func (s State) sign() string {
 type Counts struct {
 	All            int `json:"all"`
 	Held           int `json:"held"`
-	Thin           int `json:"thin"` // of those that held: lost at a corner of the tolerances
+	Marginal       int `json:"marginal"` // of those that held: they fail at a limit of the tolerances
 	Failed         int `json:"failed"`
 	NotExercised   int `json:"not_exercised"`
 	NotRecorded    int `json:"not_recorded"`
@@ -102,8 +102,8 @@ func (c Counts) String() string {
 		s := State{states[i]}
 		if n := *c.of(s); n > 0 {
 			parts = append(parts, fmt.Sprintf("%d %s", n, s))
-			if s.State == outcome.Held && c.Thin > 0 {
-				parts[len(parts)-1] += fmt.Sprintf(" (%d thin)", c.Thin)
+			if s.State == outcome.Held && c.Marginal > 0 {
+				parts[len(parts)-1] += fmt.Sprintf(" (%d marginal)", c.Marginal)
 			}
 		}
 	}

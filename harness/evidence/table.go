@@ -11,8 +11,7 @@ import (
 )
 
 // Table prints a run for the console: a line a scenario with a line for each outcome below it, then the totals, the
-// three tightest outcomes, where the evidence is, and for everything that did not hold why, and the line that runs it
-// again. A width of 0 is an output that is no terminal: nothing is cut. An empty folder is not mentioned.
+// smallest margin of each dimension, where the evidence is, and for everything that did not hold why, and the line that repeats it. A width of 0 is an output that is no terminal: nothing is cut. An empty folder is not mentioned.
 func Table(w io.Writer, s *Summary, folder string, width int, colour bool) error {
 	t := &table{sheet: sheet{console.NewSheet(width, colour)}, s: s}
 	t.measure()
@@ -21,15 +20,18 @@ func Table(w io.Writer, s *Summary, folder string, width int, colour bool) error
 		t.scenario(&s.Scenarios[i])
 	}
 	t.Line("")
+	if !t.s.Complete {
+		t.Line(t.Mark(console.Orange, "Incomplete: the run was broken off."))
+	}
 	t.Note("", fmt.Sprintf("%s: %s. %s: %s.", plural(s.Totals.Scenarios.All, "scenario"), s.Totals.Scenarios,
 		plural(s.Totals.Outcomes.All, "outcome"), s.Totals.Outcomes))
-	t.tightest()
-	t.thin()
+	t.smallest()
+	t.marginal()
 	if folder != "" {
 		t.Line("")
 		t.Line("Evidence: " + console.Clean(folder) + "  (open " + console.Clean(filepath.Join(folder, ReportFile)) + ")")
 	}
-	t.again()
+	t.failures()
 	return t.Print(w)
 }
 
@@ -46,23 +48,23 @@ func (t *sheet) state(s State, text string) string {
 // table is the table of one run.
 type table struct {
 	sheet
-	s                                  *Summary
-	text, spare, share, moment, result int // widths of the columns
+	s                                   *Summary
+	text, margin, share, moment, result int // widths of the columns
 }
 
 func (t *table) measure() {
-	t.text, t.spare, t.share, t.moment, t.result = console.Width("outcome"), console.Width("to spare"), console.Width("share"), console.Width("moment"), console.Width("result")
+	t.text, t.margin, t.share, t.moment, t.result = console.Width("outcome"), console.Width("margin"), console.Width("share"), console.Width("moment"), console.Width("result")
 	for i := range t.s.Scenarios {
 		for _, o := range t.s.Scenarios[i].Outcomes {
 			share, at := shown(&o)
 			t.text = max(t.text, console.Width(console.Clean(o.Text)))
-			t.spare = max(t.spare, console.Width(o.ToSpare))
+			t.margin = max(t.margin, console.Width(o.MarginText))
 			t.share = max(t.share, console.Width(share))
 			t.moment = max(t.moment, console.Width(at))
 			t.result = max(t.result, console.Width(o.result()))
 		}
 	}
-	t.text = min(t.text, max(20, t.Width-(t.spare+t.share+t.moment+t.result+10)))
+	t.text = min(t.text, max(20, t.Width-(t.margin+t.share+t.moment+t.result+10)))
 }
 
 // shown is the share and the moment of an outcome as text, "" where there is none.
@@ -76,14 +78,14 @@ func shown(o *Outcome) (share, at string) {
 	return share, at
 }
 
-func (t *table) row(text, spare, share, at string) string {
-	return "  " + console.PadRight(text, t.text) + "  " + console.PadLeft(spare, t.spare) + "  " + console.PadLeft(share, t.share) + "  " + console.PadRight(at, t.moment) + "  "
+func (t *table) row(text, margin, share, at string) string {
+	return "  " + console.PadRight(text, t.text) + "  " + console.PadLeft(margin, t.margin) + "  " + console.PadLeft(share, t.share) + "  " + console.PadRight(at, t.moment) + "  "
 }
 
 func (t *table) head() {
 	t.Line(t.Mark(console.Bold, "scenario"))
-	t.Line(t.Mark(console.Bold, t.row("outcome", "to spare", "share", "moment")+"result"))
-	t.Line(strings.Repeat("─", 2+t.text+2+t.spare+2+t.share+2+t.moment+2+t.result))
+	t.Line(t.Mark(console.Bold, t.row("outcome", "margin", "share", "moment")+"result"))
+	t.Line(strings.Repeat("─", 2+t.text+2+t.margin+2+t.share+2+t.moment+2+t.result))
 }
 
 func (t *table) scenario(r *Record) {
@@ -96,7 +98,7 @@ func (t *table) scenario(r *Record) {
 		o := &r.Outcomes[i]
 		share, at := shown(o)
 		lines := console.Fold(console.Clean(o.Text), t.text)
-		t.Line(t.row(lines[0], o.ToSpare, share, at) + t.state(o.State, o.result()))
+		t.Line(t.row(lines[0], o.MarginText, share, at) + t.state(o.State, o.result()))
 		for _, l := range lines[1:] {
 			t.Line("  " + l)
 		}
@@ -106,20 +108,20 @@ func (t *table) scenario(r *Record) {
 	}
 }
 
-func (t *table) tightest() {
-	list := t.s.tightest(3)
+func (t *table) smallest() {
+	list := t.s.smallest()
 	if len(list) == 0 {
 		return
 	}
 	t.Line("")
-	t.Line(t.Mark(console.Bold, "Tightest of those that held"))
-	spares, shares := 0, 0
+	t.Line(t.Mark(console.Bold, "Smallest margins that passed, one for each quantity"))
+	margins, shares := 0, 0
 	for _, x := range list {
-		spares, shares = max(spares, console.Width(x.Outcome.ToSpare)), max(shares, console.Width(percent(*x.Outcome.Share)))
+		margins, shares = max(margins, console.Width(x.Outcome.MarginText)), max(shares, console.Width(percent(*x.Outcome.Share)))
 	}
 	for _, x := range list {
-		line := "  " + console.PadLeft(percent(*x.Outcome.Share), shares) + "  " + console.PadLeft(x.Outcome.ToSpare, spares) + "  "
-		indent := strings.Repeat(" ", spares+shares+6)
+		line := "  " + console.PadLeft(percent(*x.Outcome.Share), shares) + "  " + console.PadLeft(x.Outcome.MarginText, margins) + "  "
+		indent := strings.Repeat(" ", margins+shares+6)
 		for i, l := range console.Wrap(console.Clean(x.Outcome.Text), max(20, t.Width-len(indent))) {
 			if i > 0 {
 				line = indent
@@ -130,25 +132,25 @@ func (t *table) tightest() {
 	}
 }
 
-// thin lists what held on the site as it is drawn and is lost at a corner of its tolerances.
-func (t *table) thin() {
-	if t.s.Totals.Outcomes.Thin == 0 {
+// marginal lists what passes on the site as it is drawn and fails at a limit of its tolerances.
+func (t *table) marginal() {
+	if t.s.Totals.Outcomes.Marginal == 0 {
 		return
 	}
 	t.Line("")
-	t.Line(t.Mark(console.Bold, "Thin: held on the site as drawn, lost at a corner of its tolerances"))
+	t.Line(t.Mark(console.Bold, "Marginal: passes as drawn, fails at a limit of the tolerances"))
 	for i := range t.s.Scenarios {
 		r := &t.s.Scenarios[i]
 		for _, o := range r.Outcomes {
-			if o.Thin != "" {
-				t.Note("    ", r.Name+", "+o.Text+": "+o.Thin)
+			if o.Marginal != "" {
+				t.Note("    ", r.Name+", "+o.Text+": "+o.Marginal)
 			}
 		}
 	}
 }
 
-// again says for everything that did not hold why, and how it is run again.
-func (t *table) again() {
+// failures says for everything that did not hold why, and how it is repeated.
+func (t *table) failures() {
 	for i := range t.s.Scenarios {
 		r := &t.s.Scenarios[i]
 		if r.State.State == outcome.Held {
@@ -164,6 +166,6 @@ func (t *table) again() {
 				t.Note("    ", o.Text+": "+o.Why)
 			}
 		}
-		t.Line("    again: " + console.Clean(r.Replay))
+		t.Line("    repeat: " + console.Clean(r.Repeat))
 	}
 }

@@ -35,20 +35,20 @@ func TestTable(t *testing.T) {
 func TestCountsComeAfterWhatWasMeasured(t *testing.T) {
 	number := func(v float64) *float64 { return &v }
 	measured := func(text string, share float64) Outcome {
-		return Outcome{Text: text, State: State{outcome.Held}, Dimension: "duration", ToSpare: "9 s", Margin: number(9), Share: number(share)}
+		return Outcome{Text: text, State: State{outcome.Held}, Dimension: "duration", MarginText: "9 s", Margin: number(9), Share: number(share)}
 	}
-	count := Outcome{Text: "counted", State: State{outcome.Held}, Dimension: "count", ToSpare: "0 times", Margin: number(0), Share: number(0)}
+	count := Outcome{Text: "counted", State: State{outcome.Held}, Dimension: "count", MarginText: "0 times", Margin: number(0), Share: number(0)}
 	s := &Summary{Scenarios: []Record{{Name: "a", Outcomes: []Outcome{count, measured("roomy", 0.9)}}, {Name: "b", Outcomes: []Outcome{count, measured("close", 0.1)}}}}
 	var texts []string
-	for _, x := range s.tightest(3) {
+	for _, x := range s.smallest() {
 		texts = append(texts, x.Outcome.Text)
 	}
-	assert.Equal(t, []string{"close", "roomy", "counted"}, texts)
-	assert.Equal(t, "roomy", s.Scenarios[0].tightest().Text)
+	assert.Equal(t, []string{"close", "counted"}, texts)
+	assert.Equal(t, "roomy", s.Scenarios[0].decisive().Text)
 
 	lost := count
 	lost.State, lost.Margin, lost.Share = State{outcome.Failed}, number(-1), number(-1)
-	assert.True(t, tighter(&lost, &s.Scenarios[1].Outcomes[1]), "a count that was lost is worse than anything that held")
+	assert.True(t, closer(&lost, &s.Scenarios[1].Outcomes[1]), "a count that was lost is worse than anything that held")
 }
 
 func widthOf(line string) int { return console.Width(strings.TrimSuffix(line, "\n")) }
@@ -93,13 +93,19 @@ func TestCompare(t *testing.T) {
 		make  func(*Summary)
 		worse bool
 	}{
-		"a scenario is gone":         {func(s *Summary) { s.Scenarios = s.Scenarios[1:] }, true},
-		"less to spare":              {func(s *Summary) { *s.Scenarios[0].Outcomes[0].Margin -= 1e-6 }, true},
-		"rounding":                   {func(s *Summary) { *s.Scenarios[0].Outcomes[0].Margin *= 1 - 1e-12 }, false},
-		"more to spare":              {func(s *Summary) { *s.Scenarios[0].Outcomes[0].Margin += 1e-6 }, false},
-		"a feature file grew":        {func(s *Summary) { s.Scenarios[0].Line += 7 }, false},
-		"no longer infinite":         {func(s *Summary) { s.Scenarios[0].Outcomes[0].ToSpare = "∞"; s.Scenarios[0].Outcomes[0].Margin = nil }, false},
-		"nothing could break it yet": {func(s *Summary) { s.Scenarios[0].Outcomes[0].ToSpare = "-∞"; s.Scenarios[0].Outcomes[0].Margin = nil }, true},
+		"a scenario is gone":  {func(s *Summary) { s.Scenarios = s.Scenarios[1:] }, true},
+		"less to spare":       {func(s *Summary) { *s.Scenarios[0].Outcomes[0].Margin -= 1e-6 }, true},
+		"rounding":            {func(s *Summary) { *s.Scenarios[0].Outcomes[0].Margin *= 1 - 1e-12 }, false},
+		"more to spare":       {func(s *Summary) { *s.Scenarios[0].Outcomes[0].Margin += 1e-6 }, false},
+		"a feature file grew": {func(s *Summary) { s.Scenarios[0].Line += 7 }, false},
+		"no longer infinite": {func(s *Summary) {
+			s.Scenarios[0].Outcomes[0].MarginText = "∞"
+			s.Scenarios[0].Outcomes[0].Margin = nil
+		}, false},
+		"nothing could break it yet": {func(s *Summary) {
+			s.Scenarios[0].Outcomes[0].MarginText = "-∞"
+			s.Scenarios[0].Outcomes[0].Margin = nil
+		}, true},
 	} {
 		again := Summarise([]*harness.Result{bounce()}, sampleMeta)
 		change.make(again)

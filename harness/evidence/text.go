@@ -9,8 +9,8 @@ import (
 	"ullage/harness/signal"
 )
 
-// spare prints a margin with its unit.
-func spare(margin float64, dim quantity.Dimension) string {
+// marginText prints a margin with its unit; of a count, how many more or fewer it could have been.
+func marginText(margin float64, dim quantity.Dimension) string {
 	switch {
 	case math.IsInf(margin, 1):
 		return "∞"
@@ -18,13 +18,13 @@ func spare(margin float64, dim quantity.Dimension) string {
 		return "-∞"
 	}
 	text := quantity.FormatDifferenceIn(margin, dim, quantity.Metric)
-	if dim == quantity.Count {
-		if text == "1" || text == "-1" {
-			return text + " time"
-		}
-		return text + " times"
+	switch {
+	case dim != quantity.Count || margin < 0:
+		return text
+	case margin == 0:
+		return "none left"
 	}
-	return text
+	return text + " more"
 }
 
 // percent prints a share with two or three digits: "4.2 %", "24 %".

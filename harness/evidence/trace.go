@@ -2,11 +2,10 @@ package evidence
 
 import (
 	"bufio"
+	"bytes"
 	"io"
 	"strconv"
-	"strings"
 
-	"ullage/harness/quantity"
 	"ullage/harness/signal"
 )
 
@@ -14,83 +13,60 @@ import (
 // the run began, the value is in the unit beside it; events stand with their own figure.
 const TraceHeader = "scenario,time_s,signal,value,unit\n"
 
-// WriteTrace writes every change of a trace as lines of CSV without a header, in the order of time and, within one
-// moment, of the declaration of the signals.
-func WriteTrace(w io.Writer, scenario string, trace *signal.Trace) error {
-	out := bufio.NewWriterSize(w, 1<<16)
-	before := csvField(scenario) + ","
-	signals := trace.Signals()
-	between, after := make([]string, len(signals)), make([]string, len(signals))
-	merge := make(merge, 0, len(signals))
-	for i, s := range signals {
-		between[i] = "," + csvField(s.Name()) + ","
-		after[i] = "," + csvField(quantity.Unit(s.Dim)) + "\n"
-		if c := trace.Column(signal.ID(i)); len(c.At) > 0 {
-			merge = append(merge, reader{id: signal.ID(i), at: c.At[0], column: c})
-		}
+// writeTraces writes trace.csv: every change of every scenario, in the order in which they happened.
+func (l *recording) writeTraces(w io.Writer) error {
+	out := bufio.NewWriterSize(w, 1<<18)
+	if _, err := out.WriteString(TraceHeader); err != nil {
+		return err
 	}
-	merge.order()
-	line := make([]byte, 0, 256)
-	for len(merge) > 0 {
-		r := &merge[0]
-		line = append(line[:0], before...)
-		line = appendSeconds(line, r.at)
-		line = append(line, between[r.id]...)
-		line = strconv.AppendFloat(line, r.column.Value[r.next], 'g', -1, 64)
-		line = append(line, after[r.id]...)
-		if _, err := out.Write(line); err != nil {
+	for i := range l.scenarios {
+		if err := l.scenarios[i].writeTrace(out); err != nil {
 			return err
 		}
-		merge.advance()
 	}
 	return out.Flush()
 }
 
-// reader stands at the next change of one signal.
-type reader struct {
-	at     signal.Time
-	id     signal.ID
-	next   int
-	column signal.Column
-}
-
-func (r *reader) before(o *reader) bool { return r.at < o.at || r.at == o.at && r.id < o.id }
-
-// merge is a heap of readers, the earliest first.
-type merge []reader
-
-func (m merge) order() {
-	for i := len(m)/2 - 1; i >= 0; i-- {
-		m.sink(i)
-	}
-}
-
-// advance moves the first reader on, or takes it out at its end.
-func (m *merge) advance() {
-	h := *m
-	r := &h[0]
-	if r.next++; r.next < len(r.column.At) {
-		r.at = r.column.At[r.next]
-	} else {
-		h[0] = h[len(h)-1]
-		*m = h[:len(h)-1]
-	}
-	m.sink(0)
-}
-
-func (m merge) sink(i int) {
+// writeTrace writes the changes of one scenario. Figures go from the log to CSV as they are written there.
+func (r *recorded) writeTrace(out *bufio.Writer) error {
+	in := newLineReader(r.name, r.lines())
+	scenario := []byte(quoted(cell(r.place())) + ",")
+	var between, after [][]byte // the time and the value, by signal
+	var seconds, row []byte
 	for {
-		least := i
-		for child := 2*i + 1; child <= 2*i+2 && child < len(m); child++ {
-			if m[child].before(&m[least]) {
-				least = child
+		text, err := in.next()
+		if err == io.EOF {
+			return nil
+		} else if err != nil {
+			return err
+		}
+		if text[0] == '{' {
+			e, err := in.entry(text)
+			if err != nil {
+				return err
 			}
+			if e.Signals != nil {
+				for _, s := range *e.Signals {
+					name := signal.Signal{Device: s.Device, Quantity: s.Quantity}.Name()
+					between = append(between, []byte(","+quoted(cell(name))+","))
+					after = append(after, []byte(","+quoted(cell(s.Unit))+"\n"))
+				}
+			}
+			continue
 		}
-		if least == i {
-			return
+		before := in.now
+		c, err := in.change(text, len(between))
+		if err != nil {
+			return err
 		}
-		m[i], m[least] = m[least], m[i]
-		i = least
+		if c.At != before {
+			seconds = appendSeconds(seconds[:0], c.At)
+		}
+		row = append(append(append(row[:0], scenario...), seconds...), between[c.ID]...)
+		row = append(append(row, text[bytes.LastIndexByte(text, ' ')+1:len(text)-1]...), after[c.ID]...)
+		if _, err := out.Write(row); err != nil {
+			return err
+		}
 	}
 }
 
@@ -106,12 +82,4 @@ func appendSeconds(b []byte, t signal.Time) []byte {
 		b = append(b, byte('0'+part/digit%10))
 	}
 	return b
-}
-
-// csvField quotes a field where RFC 4180 asks for it.
-func csvField(s string) string {
-	if !strings.ContainsAny(s, ",\"\r\n") {
-		return s
-	}
-	return `"` + strings.ReplaceAll(s, `"`, `""`) + `"`
 }

@@ -20,9 +20,9 @@ const (
 
 // Worksheet is the failure-mode worksheet that a run fills in.
 type Worksheet struct {
-	Sheet *worksheet.Worksheet
-	Borne []string // tags that the scenarios of the suite bear, also those that were not run
-	Whole bool     // Borne is all of them: a row that none bears a tag of is open
+	Sheet     *worksheet.Worksheet `json:"sheet"`
+	SuiteTags []string             `json:"suite_tags"` // of the scenarios of the suite, also of those that were not run
+	Whole     bool                 `json:"whole"`      // SuiteTags are all of them: a row none of whose tags is there is open
 }
 
 // What became of a row besides the states of its scenarios.
@@ -37,7 +37,7 @@ type filledRow struct {
 	Number  int
 	Tags    []string
 	Played  []*Record // the scenarios of this run
-	Result  string    // the worst state of them, open or not run; "held but thin"
+	Result  string    // the worst state of them, open or not run; "marginal" for held
 	Kind    string    // of the result, in the style sheet
 	Sign    string
 	Least   *Outcome // with the least share of its allowance left, of those in the worst state; nil without a margin
@@ -49,7 +49,7 @@ func (ws *Worksheet) fill(s *Summary) []filledRow {
 	var list []filledRow
 	for i, r := range ws.Sheet.Rows {
 		row := filledRow{Row: r.Full(), Number: i + 1, Tags: r.Tags(), Result: rowNotRun, Kind: "not-run", Sign: "–"}
-		if ws.Whole && r.Open(ws.Borne) || len(row.Tags) == 0 {
+		if ws.Whole && r.Open(ws.SuiteTags) || len(row.Tags) == 0 {
 			row.Result, row.Kind, row.Sign = rowOpen, "unproven", "○"
 		}
 		for j := range s.Scenarios {
@@ -73,20 +73,20 @@ func (f *filledRow) add(r *Record) {
 	}
 	f.Played = append(f.Played, r)
 	f.Result, f.Kind, f.Sign = worst.String(), kind(worst), worst.sign()
-	if f.thin() {
-		f.Result += butThin
+	if f.marginal() {
+		f.Result = marginal
 	}
 	for i := range r.Outcomes {
-		if o := &r.Outcomes[i]; o.Margin != nil && (f.Least == nil || tighter(o, f.Least)) {
+		if o := &r.Outcomes[i]; o.Margin != nil && (f.Least == nil || closer(o, f.Least)) {
 			f.Least, f.LeastOf = o, r
 		}
 	}
 }
 
-// thin tells whether an outcome of a row holds on the site as drawn alone, and is lost at a corner of its tolerances.
-func (f *filledRow) thin() bool {
+// marginal tells whether an outcome of a row passes on the site as drawn and fails at a limit of its tolerances.
+func (f *filledRow) marginal() bool {
 	return slices.ContainsFunc(f.Played, func(r *Record) bool {
-		return slices.ContainsFunc(r.Outcomes, func(o Outcome) bool { return o.Thin != "" })
+		return slices.ContainsFunc(r.Outcomes, func(o Outcome) bool { return o.Marginal != "" })
 	})
 }
 
@@ -105,32 +105,36 @@ func counts(rows []filledRow) string {
 	return strings.Join(parts, ", ")
 }
 
-// headings are the columns of worksheet.csv. Margin and unit are for reckoning with, to spare is the same for reading.
+// headings are the columns of worksheet.csv. Margin and unit are numbers to calculate with, the margin as text is for reading.
 var headings = []string{"row", "item", "failure mode", "cause", "fault", "local effect", "end effect", "detection", "severity",
-	"scenario tags, without their @", "scenarios", "result", "to spare", "margin", "unit", "share of the allowance", "outcome with the smallest margin", "its scenario"}
+	"scenario tags", "scenarios", "result", "margin as text", "margin", "unit", "share of the allowance", "outcome with the smallest margin", "its scenario"}
 
 // csv writes worksheet.csv.
 func (ws *Worksheet) csv(out io.Writer, s *Summary) error {
 	w := csv.NewWriter(out)
 	rows := [][]string{headings}
 	for _, r := range ws.fill(s) {
-		var tags, places []string
-		for _, t := range r.Tags {
-			tags = append(tags, strings.TrimPrefix(t, "@")) // a cell that begins with @ is a formula to a spreadsheet
-		}
+		var places []string
 		for _, p := range r.Played {
 			places = append(places, p.place())
 		}
-		line := []string{strconv.Itoa(r.Number), r.Item, r.Mode, r.Cause, r.Fault, r.LocalEffect, r.EndEffect, r.Detection, r.Severity,
-			strings.Join(tags, " "), strings.Join(places, " "), r.Result}
+		texts := []string{r.Item, r.Mode, r.Cause, r.Fault, r.LocalEffect, r.EndEffect, r.Detection, r.Severity,
+			strings.Join(r.Tags, " "), strings.Join(places, " "), r.Result}
+		figures, least := make([]string, 3), make([]string, 2)
 		if o := r.Least; o != nil {
-			share := ""
+			texts = append(texts, o.MarginText)
+			figures = []string{strconv.FormatFloat(*o.Margin, 'g', -1, 64), cell(o.Unit), ""}
 			if o.Share != nil {
-				share = strconv.FormatFloat(*o.Share, 'g', -1, 64)
+				figures[2] = strconv.FormatFloat(*o.Share, 'g', -1, 64)
 			}
-			line = append(line, o.ToSpare, strconv.FormatFloat(*o.Margin, 'g', -1, 64), o.Unit, share, o.Text, r.LeastOf.Name)
+			least = []string{cell(o.Text), cell(r.LeastOf.Name)}
+		} else {
+			texts = append(texts, "")
 		}
-		rows = append(rows, append(line, make([]string, len(headings)-len(line))...))
+		for i := range texts {
+			texts[i] = cell(texts[i])
+		}
+		rows = append(rows, slices.Concat([]string{strconv.Itoa(r.Number)}, texts, figures, least))
 	}
 	return w.WriteAll(rows)
 }

@@ -2,6 +2,7 @@ package fault
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 
 	"ullage/harness/quantity"
@@ -29,24 +30,32 @@ func Hazards() []Hazard {
 	return []Hazard{Flood, DryOut, DryRunning, Surge, Overheating, Backflow, SilentFailure, AlarmFlood, WaterWasted}
 }
 
-// Entry is one fault of the catalogue. Local and end effect are those of IEC 60812: at the device, and for the site and
-// whoever depends on it, while nothing protects against it.
+// Entry is one fault of the catalogue, declared here and nowhere else: the sentences of scenarios, the listings, the cells of a
+// sweep and the rows of a worksheet derive from it. Local and end effect are those of IEC 60812: at the device, and for the site
+// and whoever depends on it, while nothing protects against it.
 type Entry struct {
 	ID          string      `json:"id"` // thing.failure
 	Name        string      `json:"name"`
+	DeviceKind  string      `json:"device_kind"` // of its targets
+	Phrases     []Phrase    `json:"phrases"`
 	Mechanism   string      `json:"mechanism"`
-	Kind        string      `json:"befalls"` // of the device that it befalls
 	Parameters  []Parameter `json:"parameters,omitempty"`
 	Symptoms    []string    `json:"symptoms"` // as a customer would say them
 	Check       string      `json:"check"`    // what tells it from other faults with the same symptoms
-	LocalEffect string      `json:"local-effect"`
-	EndEffect   string      `json:"end-effect"`
+	LocalEffect string      `json:"local_effect"`
+	EndEffect   string      `json:"end_effect"`
 	Hazards     []Hazard    `json:"hazards"`
-	Example     string      `json:"example"` // a step that makes it happen on a shipped site
-	// Awaits is what must be simulated before the fault can act: "packets". Until then it is declared: it can be looked up,
-	// and a scenario with it is refused. "" for a fault that acts.
+	// Awaits is what must be simulated before the fault can be injected: "packets". Until then it is listed: it can be looked up,
+	// and a scenario with it is refused. "" for a fault that is simulated.
 	Awaits string `json:"awaits,omitempty"`
-	course course
+	// Event is a fault that happens at a moment of the sequence and cannot have been there all along.
+	Event bool `json:"event,omitempty"`
+	// WithoutWindow is a fault of which no phrase says how long it lasts: it happens at a moment, its parameters say how long, or it never ends.
+	WithoutWindow bool   `json:"-"`
+	Lasts         Window `json:"-"`
+	Needs         Need   `json:"-"`
+	Opposite      string `json:"opposite,omitempty"` // the fault that cannot stand beside it as a standing condition, though it turns another knob
+	course        course
 }
 
 // Parameter is one figure of a fault.
@@ -54,18 +63,47 @@ type Parameter struct {
 	Name              string
 	Dim               quantity.Dimension
 	Default, Min, Max float64 // in the SI unit of Dim
+	Worst             float64 // the figure, of those that occur, that does the most harm: what a sweep injects
 	Source            string  // where default and range come from
+	WorstSource       string  // where Worst comes from; "" for common practice
 }
+
+// Window is how long a fault lasts in an example and in a sweep; 0: to the end of the run.
+type Window struct{ Typical, Worst signal.Time }
 
 // course gives the turns of a fault from its parameters and the length of its window, signal.Never without an end.
 type course func(value func(parameter string) float64, length signal.Time) []Turn
 
-// Injection is one use of a fault: what befalls which device, how badly, and for how long.
+// Injection is one use of a fault: which fault, its target, its magnitude and its duration.
 type Injection struct {
 	Fault  string             // ID of the entry
 	Target string             // device in the site file
 	Params map[string]float64 // in SI; a parameter that is left out has its default
 	For    signal.Time        // length of the window; 0 or signal.Never: to the end of the run
+}
+
+// Severity chooses the figures of an injection.
+type Severity string
+
+// The choices.
+const (
+	Typical Severity = "typical" // the defaults of the catalogue
+	Worst   Severity = "worst"   // of each figure the one that does the most harm
+)
+
+// Injection is the fault of an entry on a target, with every figure as severe as is said.
+func (e Entry) Injection(target string, s Severity) Injection {
+	in := Injection{Fault: e.ID, Target: target, Params: map[string]float64{}, For: e.Lasts.Typical}
+	if s == Worst {
+		in.For = e.Lasts.Worst
+	}
+	for _, p := range e.Parameters {
+		in.Params[p.Name] = p.Default
+		if s == Worst {
+			in.Params[p.Name] = p.Worst
+		}
+	}
+	return in
 }
 
 // Catalogue lists every fault, by ID.
@@ -91,41 +129,69 @@ func Find(id string) (Entry, bool) {
 	return catalogue[i], true
 }
 
-// Turns maps an injection to turns of its target's knobs. Errors say which fault is unknown, which parameter it does not
-// have, or what range a parameter is outside of.
-func Turns(in Injection) ([]Turn, error) {
-	entry, ok := Find(in.Fault)
-	if !ok {
-		return nil, fmt.Errorf("there is no fault %q in the catalogue", in.Fault)
-	}
-	if entry.Awaits != "" {
-		return nil, fmt.Errorf("%s is declared and cannot act yet: it acts once %s are simulated", entry.ID, entry.Awaits)
-	}
-	if in.For < 0 {
-		return nil, fmt.Errorf("%s for %v; expected a window that is not negative", entry.ID, in.For)
+// Check says what is wrong with an injection: which fault is unknown or not yet simulated, which parameter it does not have,
+// what range a parameter is outside of.
+func (in Injection) Check() error {
+	e, ok := Find(in.Fault)
+	switch {
+	case !ok:
+		return unknown(in.Fault)
+	case e.Awaits != "":
+		return fmt.Errorf("%s is listed and not yet simulated: it waits for the simulation of %s", e.ID, e.Awaits)
+	case in.For < 0:
+		return fmt.Errorf("%s for %v; expected a window that is not negative", e.ID, in.For)
 	}
 	for name := range in.Params {
-		if !slices.ContainsFunc(entry.Parameters, func(p Parameter) bool { return p.Name == name }) {
-			return nil, fmt.Errorf("%s has no parameter %q", entry.ID, name)
+		if _, ok := e.parameter(name); !ok {
+			return fmt.Errorf("%s has no parameter %q", e.ID, name)
 		}
 	}
-	values := map[string]float64{}
-	for _, p := range entry.Parameters {
-		v, given := in.Params[p.Name]
-		if !given {
-			v = p.Default
+	values := e.values(in)
+	for _, p := range e.Parameters {
+		if v := values[p.Name]; !(v >= p.Min && v <= p.Max) {
+			return outOfRange(e.ID, p.Name, p.Dim, v, p.Min, p.Max)
 		}
-		if !(v >= p.Min && v <= p.Max) {
-			return nil, fmt.Errorf("%s: the %s is %s; expected %s to %s", entry.ID, p.Name,
-				quantity.Format(v, p.Dim), quantity.Format(p.Min, p.Dim), quantity.Format(p.Max, p.Dim))
-		}
-		values[p.Name] = v
 	}
-	length := in.For
-	if length == 0 {
-		length = signal.Never
+	return nil
+}
+
+func outOfRange(id, name string, dim quantity.Dimension, v, least, most float64) error {
+	return fmt.Errorf("%s: the %s is %s; expected %s to %s", id, name,
+		quantity.Format(v, dim), quantity.Format(least, dim), quantity.Format(most, dim))
+}
+
+// parameter finds a parameter of the entry.
+func (e Entry) parameter(name string) (Parameter, bool) {
+	i := slices.IndexFunc(e.Parameters, func(p Parameter) bool { return p.Name == name })
+	if i < 0 {
+		return Parameter{}, false
 	}
-	turns := entry.course(func(name string) float64 { return values[name] }, length)
+	return e.Parameters[i], true
+}
+
+// values are the parameters of an injection, those that it leaves out with their defaults.
+func (e Entry) values(in Injection) map[string]float64 {
+	values := e.defaults(Phrase{})
+	maps.Copy(values, in.Params)
+	return values
+}
+
+// length is how long the window of an injection is, signal.Never without an end.
+func (in Injection) length() signal.Time {
+	if in.For == 0 {
+		return signal.Never
+	}
+	return in.For
+}
+
+// Turns maps an injection to turns of its target's knobs. The errors are those of Check.
+func Turns(in Injection) ([]Turn, error) {
+	if err := in.Check(); err != nil {
+		return nil, err
+	}
+	e, _ := Find(in.Fault)
+	values := e.values(in)
+	turns := e.course(func(name string) float64 { return values[name] }, in.length())
 	for i := range turns {
 		turns[i].Device = in.Target
 	}
@@ -136,6 +202,20 @@ func Turns(in Injection) ([]Turn, error) {
 func hold(knob string, value func(func(string) float64) float64) course {
 	return func(p func(string) float64, length signal.Time) []Turn {
 		return []Turn{{Knob: knob, Value: value(p), Until: length}}
+	}
+}
+
+// strike turns one knob for a moment.
+func strike(knob string, value float64) course {
+	return func(_ func(string) float64, length signal.Time) []Turn {
+		return []Turn{{Knob: knob, Value: value, Until: min(length, signal.Second)}}
+	}
+}
+
+// during ends a course after the time that a parameter says.
+func during(lasts string, c course) course {
+	return func(p func(string) float64, length signal.Time) []Turn {
+		return c(p, min(length, signal.FromSeconds(p(lasts))))
 	}
 }
 

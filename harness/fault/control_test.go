@@ -30,9 +30,9 @@ func TestDeclaredFaultsDoNotAct(t *testing.T) {
 		declared++
 		assert.Nil(t, e.course, "%s is declared and acts all the same", e.ID)
 		_, err := Turns(Injection{Fault: e.ID, Target: "wifi"})
-		assert.EqualError(t, err, e.ID+" is declared and cannot act yet: it acts once packets are simulated")
-		assert.Contains(t, e.Describe(), "declared: acts once packets are simulated")
-		assert.Regexp(t, e.ID+`.*declared`, ByTarget())
+		assert.EqualError(t, err, e.ID+" is listed and not yet simulated: it waits for the simulation of packets")
+		assert.Contains(t, e.Describe(nil), "listed, not yet simulated")
+		assert.Regexp(t, e.ID+`.*listed`, ByTarget())
 	}
 	assert.NotZero(t, declared)
 }

@@ -48,9 +48,9 @@ func FuzzTurns(f *testing.F) {
 			t.Fatalf("%+v: refused is %v, and should be %v: %v", in, err != nil, !good, err)
 		}
 		for _, turn := range turns {
-			limits, ok := knobs[e.Kind][turn.Knob]
+			limits, ok := knobs[e.DeviceKind][turn.Knob]
 			if !ok || !(turn.Value >= limits[0] && turn.Value <= limits[1]) {
-				t.Fatalf("%+v turns %q of a %s to %g, which is outside of %v", in, turn.Knob, e.Kind, turn.Value, limits)
+				t.Fatalf("%+v turns %q of a %s to %g, which is outside of %v", in, turn.Knob, e.DeviceKind, turn.Value, limits)
 			}
 			if turn.Device != "x" || turn.From < 0 || turn.From >= turn.Until {
 				t.Fatalf("%+v gives the turn %+v, which is on another device or has no length", in, turn)

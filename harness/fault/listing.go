@@ -7,17 +7,18 @@ import (
 	"strings"
 
 	"ullage/harness/quantity"
+	"ullage/harness/sitefile"
 )
 
-// ByTarget prints the catalogue by the kind of device that a fault befalls, in the order of the catalogue.
+// ByTarget prints the catalogue by the kind of device that a fault applies to, in the order of the catalogue.
 func ByTarget() string {
 	var kinds []string
 	for _, e := range catalogue {
-		if !slices.Contains(kinds, e.Kind) {
-			kinds = append(kinds, e.Kind)
+		if !slices.Contains(kinds, e.DeviceKind) {
+			kinds = append(kinds, e.DeviceKind)
 		}
 	}
-	return listing(kinds, func(e Entry, kind string) bool { return e.Kind == kind })
+	return listing(kinds, func(e Entry, kind string) bool { return e.DeviceKind == kind })
 }
 
 // ByHazard prints the catalogue by what a fault can lead to; a fault stands under each of its hazards.
@@ -44,61 +45,74 @@ func listing(heads []string, under func(Entry, string) bool) string {
 		}
 		b.WriteByte('\n')
 	}
-	declared := 0
+	awaiting := 0
 	for _, e := range catalogue {
 		if e.Awaits != "" {
-			declared++
+			awaiting++
 		}
 	}
-	fmt.Fprintf(&b, "%d faults, %d of them declared only. One whole: ullage faults ID. By what was seen: ullage faults --symptom \"tank overflowed overnight\"\n",
-		len(catalogue), declared)
+	fmt.Fprintf(&b, "%d faults, %d of them listed, not yet simulated. Details: ullage faults ID. "+
+		"By what was seen: ullage faults --symptom \"tank overflowed overnight\"\n", len(catalogue), awaiting)
 	return b.String()
 }
 
-// waits marks a fault that is declared and does not act.
+// waits marks a fault that is not yet simulated.
 func (e Entry) waits() string {
 	if e.Awaits == "" {
 		return ""
 	}
-	return " (declared: acts once " + e.Awaits + " are simulated)"
+	return " (listed, not yet simulated: waits for " + e.Awaits + ")"
 }
 
-// Describe prints an entry whole.
-func (e Entry) Describe() string {
+// Describe prints an entry whole, with examples of its phrases on the first of some sites that has a target for it.
+func (e Entry) Describe(sites []*sitefile.Site) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s: %s%s\n\n", e.ID, e.Name, e.waits())
-	section := func(head, text string) {
-		if text != "" {
-			fmt.Fprintf(&b, "%s\n    %s\n", head, text)
+	section := func(head string, lines ...string) {
+		fmt.Fprintf(&b, "%s\n", head)
+		for _, line := range lines {
+			fmt.Fprintf(&b, "    %s\n", line)
 		}
 	}
-	section("Befalls", "a "+e.Kind)
+	section("Applies to", "a "+e.DeviceKind)
 	section("Mechanism", e.Mechanism)
 	if len(e.Parameters) > 0 {
-		fmt.Fprintln(&b, "Parameters")
-		for _, p := range e.Parameters {
-			fmt.Fprintf(&b, "    %s: %s; %s to %s\n        source: %s\n", p.Name, quantity.Format(p.Default, p.Dim),
-				quantity.Format(p.Min, p.Dim), quantity.Format(p.Max, p.Dim), p.Source)
-		}
+		section("Parameters")
 	}
-	fmt.Fprintln(&b, "What a customer says")
+	for _, p := range e.Parameters {
+		section(fmt.Sprintf("    %s: %s by default, at worst %s; %s to %s", p.Name, quantity.Format(p.Default, p.Dim),
+			quantity.Format(p.Worst, p.Dim), quantity.Format(p.Min, p.Dim), quantity.Format(p.Max, p.Dim)),
+			"    source: "+p.Source, "    worst: "+p.worstSource())
+	}
+	section("What a customer says")
 	for _, s := range e.Symptoms {
 		fmt.Fprintf(&b, "    “%s”\n", s)
 	}
-	section("What tells it from others", e.Check)
+	section("Distinguishing check", e.Check)
 	section("Local effect", e.LocalEffect)
 	section("End effect, with nothing that protects", e.EndEffect)
-	var hazards []string
+	var hazards, examples []string
 	for _, h := range e.Hazards {
 		hazards = append(hazards, string(h))
 	}
 	section("Hazards", strings.Join(hazards, ", "))
-	if e.Awaits == "" {
-		section("In a scenario", e.Example)
-	} else {
-		section("In a scenario, refused until then", e.Example)
+	for _, p := range e.Phrases {
+		examples = append(examples, e.Example(p, sites))
 	}
+	head := "In a scenario"
+	if e.Awaits != "" {
+		head = "In a scenario, refused until then"
+	}
+	section(head, examples...)
 	return b.String()
+}
+
+// worstSource is where the worst value of a parameter comes from.
+func (p Parameter) worstSource() string {
+	if p.WorstSource == "" {
+		return practice
+	}
+	return p.WorstSource
 }
 
 // Listed prints causes, likeliest first, each with the check that tells it from the others.
@@ -117,11 +131,13 @@ func Listed(causes []Cause) string {
 // MarshalJSON writes a parameter with the unit of its figures.
 func (p Parameter) MarshalJSON() ([]byte, error) {
 	return json.Marshal(struct {
-		Name    string  `json:"name"`
-		Unit    string  `json:"unit,omitempty"`
-		Default float64 `json:"default"`
-		Min     float64 `json:"min"`
-		Max     float64 `json:"max"`
-		Source  string  `json:"source"`
-	}{p.Name, quantity.Unit(p.Dim), p.Default, p.Min, p.Max, p.Source})
+		Name        string  `json:"name"`
+		Unit        string  `json:"unit,omitempty"`
+		Default     float64 `json:"default"`
+		Worst       float64 `json:"worst"`
+		Min         float64 `json:"min"`
+		Max         float64 `json:"max"`
+		Source      string  `json:"source"`
+		WorstSource string  `json:"worst_source"`
+	}{p.Name, quantity.Unit(p.Dim), p.Default, p.Worst, p.Min, p.Max, p.Source, p.worstSource()})
 }

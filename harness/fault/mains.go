@@ -8,83 +8,96 @@ import (
 // mainsFaults are what the street does to the pressure, and what frost does to a pipe.
 var mainsFaults = []Entry{
 	{
-		ID: "supply.pressure-ramp", Name: "supply pressure falls slowly", Kind: "supply",
+		ID: "supply.pressure-ramp", Name: "supply pressure falls slowly", DeviceKind: "supply",
+		Phrases: []Phrase{
+			{Pattern: `the supply {supply} falls to {share} of its pressure within {over}`,
+				Meaning: "Static and residual pressure fall to this share in a hundred small steps, and stay there."},
+		},
 		Mechanism: "A reservoir runs down, a filter at the house loads up or the town waters its gardens: the pressure falls little by little and stays down.",
 		Parameters: []Parameter{
-			{Name: "share", Dim: quantity.Fraction, Default: 0.3, Min: 0, Max: 1, Source: "that is left in the end; " + practice},
-			{Name: "over", Dim: quantity.Duration, Default: 1800, Min: 1, Max: 7 * 86400, Source: practice},
+			{Name: "share", Dim: quantity.Fraction, Default: 0.3, Worst: 0.1, Min: 0, Max: 1, Source: "that is left in the end; " + practice},
+			{Name: "over", Dim: quantity.Duration, Default: 1800, Worst: 600, Min: 1, Max: 7 * 86400, Source: practice},
 		},
 		Symptoms:    []string{"The sprays get weaker and weaker through the evening.", "It filled in ten minutes and now it takes an hour."},
 		Check:       "Hang a gauge on the tap for a day: a slope is the supply's; a pressure that falls only while water runs is a filter or a hand valve before the tap.",
 		LocalEffect: "Static and residual pressure fall alike, in a hundred small steps.",
 		EndEffect:   "Fills and runs give less and less; a pilot valve that opened may find too little to shut.",
 		Hazards:     []Hazard{DryOut, Flood, SilentFailure},
-		Example:     `the supply "mains" falls to 30 % of its pressure within 30 min`,
 		course: func(p func(string) float64, length signal.Time) []Turn {
 			return []Turn{{Knob: "pressure factor", Value: p("share"), Until: length, Over: signal.FromSeconds(p("over"))}}
 		},
 	},
 	{
-		ID: "supply.pressure-daily", Name: "supply weak every day at the same hours", Kind: "supply",
+		ID: "supply.pressure-daily", Name: "supply weak every day at the same hours", DeviceKind: "supply", WithoutWindow: true,
+		Phrases: []Phrase{
+			{Pattern: `every day for {lasts} the supply {supply} falls to {share} of its pressure`,
+				Meaning: "Static and residual pressure fall to this share for so long, and again 24 h after they fell."},
+		},
 		Mechanism: "The neighbours water at the same hours every day, and the main gives out.",
 		Parameters: []Parameter{
-			{Name: "share", Dim: quantity.Fraction, Default: 0.3, Min: 0, Max: 1, Source: practice},
-			{Name: "lasts", Dim: quantity.Duration, Default: 2 * 3600, Min: 60, Max: 86000, Source: practice},
+			{Name: "share", Dim: quantity.Fraction, Default: 0.3, Worst: 0.1, Min: 0, Max: 1, Source: practice},
+			{Name: "lasts", Dim: quantity.Duration, Default: 2 * 3600, Worst: 4 * 3600, Min: 60, Max: 86000, Source: practice},
 		},
 		Symptoms:    []string{"The sprays only dribble in the evening.", "The lawn is dry although it runs every evening."},
 		Check:       "Start the zone by hand at another time of day: if it is as it should be then, it is the hours.",
 		LocalEffect: "Static and residual pressure fall alike, for so long each day from when it began.",
 		EndEffect:   "Programmes that run in these hours give too little, day after day.",
 		Hazards:     []Hazard{DryOut, Flood, SilentFailure},
-		Example:     `every day for 2 h the supply "mains" falls to 30 % of its pressure`,
 		course: func(p func(string) float64, length signal.Time) []Turn {
 			return repeat("pressure factor", p("share"), signal.FromSeconds(p("lasts")), signal.Day, min(length, mostDays*signal.Day))
 		},
 	},
 	{
-		ID: "supply.surge", Name: "surge from the street", Kind: "supply",
+		ID: "supply.surge", Name: "surge from the street", DeviceKind: "supply", Event: true, WithoutWindow: true,
+		Phrases: []Phrase{
+			{Pattern: `a surge of {surge} comes through the supply {supply} for {lasts}`,
+				Meaning: "Static and residual pressure are higher by as much for so long."},
+		},
 		Mechanism: "A hydrant or a large valve in the street is shut quickly, or a booster starts against a full main: for a moment the pressure is far above what it should be.",
 		Parameters: []Parameter{
-			{Name: "surge", Dim: quantity.Pressure, Default: 3e5, Min: 1e3, Max: 20e5, Source: practice},
-			{Name: "lasts", Dim: quantity.Duration, Default: 2, Min: 0.01, Max: 600, Source: practice},
+			{Name: "surge", Dim: quantity.Pressure, Default: 3e5, Worst: 13e5, Min: 1e3, Max: 20e5, Source: practice, WorstSource: "ρ a v of 1 m/s stopped at once at 1300 m/s (Joukowsky 1898); the speeds: " + practice},
+			{Name: "lasts", Dim: quantity.Duration, Default: 2, Worst: 2, Min: 0.01, Max: 600, Source: practice},
 		},
 		Symptoms:    []string{"The pipes bang although nothing of ours runs.", "A fitting has come apart.", "Water shoots out of the drippers for a moment."},
 		Check:       "Leave a gauge with a drag pointer on the tap over night with everything shut: what it shows in the morning comes from the street.",
 		LocalEffect: "Static and residual pressure are higher by as much, for a moment.",
 		EndEffect:   "Whatever stands under mains pressure gets it, and what a regulator protects does not; fittings and drip lines without one let go.",
 		Hazards:     []Hazard{Surge, WaterWasted},
-		Example:     `a surge of 3 bar comes through the supply "mains" for 2 s`,
-		course: func(p func(string) float64, length signal.Time) []Turn {
-			return []Turn{{Knob: "surge", Value: p("surge"), Until: min(length, signal.FromSeconds(p("lasts")))}}
-		},
+		course:      during("lasts", hold("surge", parameter("surge"))),
 	},
 	{
-		ID: "supply.pulsing", Name: "supply pressure pulses", Kind: "supply",
+		ID: "supply.pulsing", Name: "supply pressure pulses", DeviceKind: "supply", Lasts: Window{Typical: 20 * signal.Minute},
+		Phrases: []Phrase{
+			{Pattern: `the supply {supply} pulses down to {share} of its pressure every {period}`,
+				Meaning: "For half of each period static and residual pressure fall to this share; without an end it goes on for a day."},
+		},
 		Mechanism: "A booster with a burst vessel, or a pressure switch set too close, starts and stops every few seconds: the pressure swings between its two ends.",
 		Parameters: []Parameter{
-			{Name: "share", Dim: quantity.Fraction, Default: 0.4, Min: 0, Max: 1, Source: "at the low end; " + practice},
-			{Name: "period", Dim: quantity.Duration, Default: 30, Min: 10, Max: 3600, Source: practice},
+			{Name: "share", Dim: quantity.Fraction, Default: 0.4, Worst: 0.1, Min: 0, Max: 1, Source: "at the low end; " + practice},
+			{Name: "period", Dim: quantity.Duration, Default: 30, Worst: 10, Min: 10, Max: 3600, Source: practice},
 		},
 		Symptoms:    []string{"The sprays come and go like breathing.", "The gauge swings all the time.", "The booster clicks on and off."},
 		Check:       "Watch the gauge while one zone runs: a swing in step with the booster is its vessel; check the charge of its air.",
 		LocalEffect: "For half of each period static and residual pressure have this share.",
 		EndEffect:   "Sprays are weak every other moment; a pilot valve flutters, a regulator wears.",
 		Hazards:     []Hazard{DryOut, Surge, SilentFailure},
-		Example:     `the supply "mains" pulses down to 40 % of its pressure every 30 s for 20 min`,
 		course: func(p func(string) float64, length signal.Time) []Turn {
 			period := signal.FromSeconds(p("period"))
 			return repeat("pressure factor", p("share"), period/2, period, min(length, signal.Day))
 		},
 	},
 	{
-		ID: "pipe.frozen", Name: "line frozen", Kind: "pipe",
+		ID: "pipe.frozen", Name: "line frozen", DeviceKind: "pipe", Lasts: Window{Typical: 3 * signal.Hour},
+		Phrases: []Phrase{
+			{Pattern: `the pipe {pipe} is frozen`,
+				Meaning: "No water passes it."},
+		},
 		Mechanism:   "Water that stood in a pipe above ground has frozen: a plug of ice fills it from wall to wall until it thaws.",
 		Symptoms:    []string{"On cold mornings nothing comes.", "After the frost the zone was dead, and at noon it worked again."},
 		Check:       "Feel along the pipe and wait for the thaw: a line that comes back by itself was frozen. Look for splits before it is put under pressure again.",
 		LocalEffect: "No water passes the pipe.",
 		EndEffect:   "What is behind it gets nothing; a pump behind it runs dry, one before it runs against it; the pipe may have split when it thaws.",
 		Hazards:     []Hazard{DryOut, DryRunning, SilentFailure},
-		Example:     `the pipe "spray line" is frozen for 3 h`,
 		course:      hold("ice", always(1)),
 	},
 }

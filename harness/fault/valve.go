@@ -1,73 +1,109 @@
 package fault
 
-import "ullage/harness/quantity"
+import (
+	"ullage/harness/quantity"
+	"ullage/harness/sitefile"
+)
 
 var valveFaults = []Entry{
 	{
-		ID: "valve.weeps", Name: "valve weeps", Kind: "valve",
+		ID: "valve.weeps", Name: "valve weeps", DeviceKind: "valve",
+		Phrases: []Phrase{
+			{Pattern: `the valve {valve} weeps {share} of its capacity`,
+				Meaning: "Its disc comes to its seat, and this share of its Kv passes it all the same."},
+		},
 		Mechanism: "A scratched seat or a hardened diaphragm: the disc is home and a little water passes.",
 		Parameters: []Parameter{
-			{Name: "share", Dim: quantity.Fraction, Default: 0.02, Min: 1e-4, Max: 0.5, Source: practice},
+			{Name: "share", Dim: quantity.Fraction, Default: 0.02, Worst: 0.1, Min: 1e-4, Max: 0.5, Source: practice},
 		},
 		Symptoms:    []string{"It drips from the inlet although everything is off.", "Water comes out of the drippers when all is off.", "The meter turns at night.", "The lawn round one sprinkler is a swamp."},
 		Check:       "Shut everything and hold a cup under the inlet for ten minutes; then shut the hand valve before it and see the drip stop.",
 		LocalEffect: "Seated, the valve passes a share of its Kv.",
 		EndEffect:   "Water runs all the time; a tank fills over its overflow in the end.",
 		Hazards:     []Hazard{WaterWasted, Flood},
-		Example:     `the valve "top-up" weeps 2 % of its capacity`,
 		course:      hold("weep", parameter("share")),
 	},
 	{
-		ID: "valve.closes-slowly", Name: "valve closes slowly", Kind: "valve",
+		ID: "valve.closes-slowly", Name: "valve closes slowly", DeviceKind: "valve",
+		Phrases: []Phrase{
+			{Pattern: `the valve {valve} needs {factor} times its stroke time to close`,
+				Meaning: "Its closing stroke takes so many times what the site file says."},
+			byClosingTime,
+		},
 		Mechanism: "A bleed hole that is nearly blocked or a sticky plunger: the disc takes many times its stroke time to come home.",
 		Parameters: []Parameter{
-			{Name: "factor", Default: 5, Min: 1, Max: 100, Source: practice},
+			{Name: "factor", Default: 5, Worst: 100, Min: 1, Max: 100, Source: practice},
 		},
 		Symptoms:    []string{"It runs on for a while after it was switched off."},
 		Check:       "Switch it off by hand and count the seconds until the meter stands.",
 		LocalEffect: "The closing stroke takes that many times as long.",
 		EndEffect:   "More water than was asked for; a small tank rises above its high contact.",
 		Hazards:     []Hazard{WaterWasted, Flood},
-		Example:     `the valve "top-up" takes 8 s to close`,
 		course:      hold("closing factor", parameter("factor")),
 	},
 	{
-		ID: "valve.slams", Name: "valve slams", Kind: "valve",
+		ID: "valve.slams", Name: "valve slams", DeviceKind: "valve",
+		Phrases: []Phrase{
+			{Pattern: `the valve {valve} slams shut within {factor} times its stroke time`,
+				Meaning: "Its closing stroke takes so many times what the site file says."},
+			byClosingTime,
+		},
 		Mechanism: "A missing throttle in the bleed, a diaphragm of the wrong make or a spring too strong: the disc falls in a fraction of its stroke time.",
 		Parameters: []Parameter{
-			{Name: "factor", Default: 0.2, Min: 0.01, Max: 1, Source: practice},
+			{Name: "factor", Default: 0.2, Worst: 0.05, Min: 0.01, Max: 1, Source: practice},
 		},
 		Symptoms:    []string{"The pipes bang when it shuts.", "A fitting has come apart."},
 		Check:       "Put a hand on the pipe while it shuts, and a gauge with a drag pointer before it: the peak tells.",
 		LocalEffect: "The closing stroke takes a fraction of its time.",
 		EndEffect:   "The pressure in the pipe before it rises by up to ρ a v; hoses and fittings give way.",
 		Hazards:     []Hazard{Surge},
-		Example:     `the valve "top-up" takes 300 ms to close`,
 		course:      hold("closing factor", parameter("factor")),
 	},
 	{
-		ID: "valve.will-not-seat", Name: "pilot valve will not seat", Kind: "valve",
+		ID: "valve.will-not-seat", Name: "pilot valve will not seat", DeviceKind: "valve", Needs: isPilot,
+		Phrases: []Phrase{
+			{Pattern: `the valve {valve} needs {differential} to seat`,
+				Meaning: "The diaphragm of a pilot-operated valve comes home with this differential at the least."},
+		},
 		Mechanism: "A stiff or swollen diaphragm, a tired spring: the diaphragm of a pilot-operated valve needs more difference of pressure to come home than there is.",
 		Parameters: []Parameter{
-			{Name: "differential", Dim: quantity.Pressure, Default: 1e5, Min: 1e3, Max: 1e7, Source: practice},
+			{Name: "differential", Dim: quantity.Pressure, Default: 1e5, Worst: 1e6, Min: 1e3, Max: 1e7, Source: practice, WorstSource: "more than a garden supply has; " + practice},
 		},
 		Symptoms:    []string{"It shuts by day and runs on at night.", "When the neighbours water, it does not stop."},
 		Check:       "Read the pressure before and behind it at the time at which it runs on: below what its data sheet asks for, it is the supply; above, the diaphragm.",
 		LocalEffect: "With the coil off the disc falls until the differential is no longer enough, and stays there.",
 		EndEffect:   "Water runs until the pressure comes back or somebody shuts it off.",
 		Hazards:     []Hazard{Flood, WaterWasted},
-		Example:     `the valve "top-up" needs 4 bar to seat`,
 		course:      hold("seats at", parameter("differential")),
 	},
 	{
-		ID: "valve.bleed-blocked", Name: "bleed of a pilot valve blocked", Kind: "valve",
+		ID: "valve.bleed-blocked", Name: "bleed of a pilot valve blocked", DeviceKind: "valve", Needs: isPilot,
+		Phrases: []Phrase{
+			{Pattern: `the bleed of the valve {valve} is blocked`,
+				Meaning: "The disc of a pilot-operated valve stays where it is when its coil is off."},
+		},
 		Mechanism:   "A grain sits in the hole through which the room over the diaphragm fills: the pressure that should shut the valve never builds up.",
 		Symptoms:    []string{"It opened and never shut again.", "A tap with a hammer helps."},
 		Check:       "Shut the hand valve before it and open it again quickly: a valve that shuts then has a blocked bleed. Open the body and blow through the hole.",
 		LocalEffect: "With the coil off the disc of a pilot-operated valve stays where it is.",
 		EndEffect:   "Water runs in full until somebody, or another valve, shuts it off.",
 		Hazards:     []Hazard{Flood, WaterWasted},
-		Example:     `the bleed of the valve "top-up" is blocked`,
 		course:      hold("seats at", always(1e7)),
 	},
+}
+
+// byClosingTime says how long a valve takes to close. It closes slowly or slams: the figure says which.
+var byClosingTime = Phrase{Pattern: `the valve {valve} takes {closing time} to close`,
+	Meaning: "Its closing stroke takes so long, in the place of what the site file says.",
+	figures: map[string]figure{"closing time": {"factor", quantity.Duration,
+		func(s *sitefile.Site, valve string, seconds float64) float64 { return seconds / stroke(s, valve) },
+		func(s *sitefile.Site, valve string, factor float64) float64 { return factor * stroke(s, valve) }}}}
+
+// stroke is the time that a valve takes to close by its entry, s.
+func stroke(s *sitefile.Site, valve string) float64 {
+	v, _ := s.Entry(valve).(*sitefile.Valve)
+	if v == nil {
+		return 1
+	}
+	return v.Closes.SI
 }

@@ -35,16 +35,16 @@ func TestServedControllerGivesTheSameMargins(t *testing.T) {
 	}
 	library, err := scenarios.Open(features.Files)
 	require.NoError(t, err)
-	run := func(make stand.Maker) []*harness.Result {
+	run := func(make harness.Maker[harness.Controller]) []*harness.Result {
 		results, err := scenarios.Run(t.Context(), scenarios.Options{Library: library, Select: scenarios.Selection{Tags: "@hazard-flood"}, Seed: 1, Nominal: true,
 			Build: stand.Builder(library.Site, make), Concurrency: runtime.GOMAXPROCS(0)})
 		require.NoError(t, err)
 		return results
 	}
 	here := run(stand.Simulated())
-	there := run(func(ctx context.Context, s *sitefile.Site, terminals []harness.Terminal) (harness.Controller, error) {
-		return Exec(ctx, childCommand("serves"), s.Controller, terminals, Options{})
-	})
+	there := run(harness.Maker[harness.Controller]{Make: func(ctx context.Context, p *harness.Plan) (harness.Controller, error) {
+		return Exec(ctx, childCommand("serves"), p.Site.Controller, p.Terminals, Options{})
+	}})
 	ran := 0
 	for i, r := range there {
 		if r.Worst() == outcome.NotRun {

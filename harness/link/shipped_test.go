@@ -13,7 +13,6 @@ import (
 	"ullage/features"
 	"ullage/harness"
 	"ullage/harness/outcome"
-	"ullage/harness/sitefile"
 	"ullage/scenarios"
 )
 
@@ -26,9 +25,9 @@ func TestExampleInCRunsTheShippedScenarios(t *testing.T) {
 	program := compiled(t)
 	library, err := scenarios.Open(features.Files)
 	require.NoError(t, err)
-	build := stand.Builder(library.Site, func(_ context.Context, s *sitefile.Site, terminals []harness.Terminal) (harness.Controller, error) {
-		return Exec(context.Background(), []string{program}, s.Controller, terminals, Options{})
-	})
+	build := stand.Builder(library.Site, harness.Maker[harness.Controller]{Make: func(ctx context.Context, p *harness.Plan) (harness.Controller, error) {
+		return Exec(ctx, []string{program}, p.Site.Controller, p.Terminals, Options{})
+	}})
 	results, err := scenarios.Run(t.Context(), scenarios.Options{Library: library, Seed: 1, Nominal: true, Build: build, Concurrency: runtime.GOMAXPROCS(0)})
 	require.NoError(t, err)
 	ran := 0

@@ -184,3 +184,22 @@ func rounded(x float64) float64 {
 	r, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'e', significant-1, 64), 64)
 	return r
 }
+
+// Exact prints an SI value as Format does where that reads back as the same number, and else with as many digits as it takes.
+// A share is then the nearest that a decimal number of per cent can give.
+func Exact(si float64, dim Dimension) string {
+	if text := Format(si, dim); reads(text, dim, si) {
+		return text
+	}
+	u, n := scaled(si, dim, Metric, unit.fromSI)
+	if text := beside(strconv.FormatFloat(n, 'g', -1, 64), u.symbol); reads(text, dim, si) || dim == Fraction {
+		return text
+	}
+	return beside(strconv.FormatFloat(si, 'g', -1, 64), Unit(dim))
+}
+
+// reads tells whether a text stands for a number to the last bit.
+func reads(text string, dim Dimension, si float64) bool {
+	v, err := Parse(text, dim)
+	return err == nil && v.SI == si
+}

@@ -95,3 +95,13 @@ func link(parts []part) {
 		}
 	}
 }
+
+// Entry is what the file says of a device, as a pointer to its entry: *Tank, *Valve and so on; nil for a name that no device has.
+func (s *Site) Entry(name string) any {
+	for _, p := range s.parts() {
+		if p.Name == name {
+			return p.entry
+		}
+	}
+	return nil
+}

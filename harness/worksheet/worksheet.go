@@ -136,7 +136,7 @@ func (r Row) Full() Row {
 	for _, column := range []struct {
 		value *string
 		entry string
-	}{{&r.Item, e.Kind}, {&r.Mode, e.Name}, {&r.Cause, e.Mechanism}, {&r.LocalEffect, e.LocalEffect}, {&r.EndEffect, e.EndEffect}} {
+	}{{&r.Item, e.DeviceKind}, {&r.Mode, e.Name}, {&r.Cause, e.Mechanism}, {&r.LocalEffect, e.LocalEffect}, {&r.EndEffect, e.EndEffect}} {
 		if *column.value == "" {
 			*column.value = column.entry
 		}

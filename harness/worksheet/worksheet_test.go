@@ -34,7 +34,7 @@ func TestRowsTakeFromTheCatalogueWhatTheyDoNotSay(t *testing.T) {
 	require.NoError(t, err)
 	entry, _ := fault.Find("valve.stuck-open")
 	row := w.Rows[0].Full()
-	assert.Equal(t, entry.Kind, row.Item)
+	assert.Equal(t, entry.DeviceKind, row.Item)
 	assert.Equal(t, entry.Name, row.Mode)
 	assert.Equal(t, entry.Mechanism, row.Cause)
 	assert.Equal(t, entry.LocalEffect, row.LocalEffect)

@@ -14,14 +14,11 @@ import (
 func name(id, target string) string { return id + ":" + strings.ReplaceAll(target, " ", "-") }
 
 // cells are those of a story: every fault on every target, at every moment of it, and all along where a phrase can say so.
-func (st *story) cells(site string, befallings []befalling) []Cell {
+func (st *story) cells(site string, placed []placement) []Cell {
 	var list []Cell
-	for _, b := range befallings {
+	for _, b := range placed {
 		if b.given != "" && len(st.moments) > 0 {
 			list = append(list, st.cell(site, moment{name: Standing}, b))
-		}
-		if b.step == "" {
-			continue
 		}
 		for _, m := range st.moments {
 			list = append(list, st.cell(site, m, b))
@@ -30,14 +27,14 @@ func (st *story) cells(site string, befallings []befalling) []Cell {
 	return list
 }
 
-func (st *story) cell(site string, m moment, b befalling) Cell {
+func (st *story) cell(site string, m moment, b placement) Cell {
 	c := Cell{Fault: b.Fault, Target: b.Target, Story: st.name, Moment: m.name, asks: st.asks, passes: st.passes, tail: st.tail}
 	c.ID = name(b.Fault, b.Target) + ":" + strings.ReplaceAll(st.name+":"+m.name, " ", "-")
 	if !st.asked {
 		c.output = st.output
 	}
 	if m.name == Standing {
-		c.scenario = st.scenario(site, "", befalling{given: b.given}, st.thens)
+		c.scenario = st.scenario(site, "", placement{given: b.given}, st.thens)
 	} else {
 		c.scenario = st.scenario(site, m.when, b, st.thens)
 	}
@@ -45,8 +42,8 @@ func (st *story) cell(site string, m moment, b befalling) Cell {
 	return c
 }
 
-// scenario is a story with a fault in it; the zero befalling is none.
-func (st *story) scenario(site, when string, b befalling, thens []string) scenarios.Scenario {
+// scenario is a story with a fault in it; the zero placement is none.
+func (st *story) scenario(site, when string, b placement, thens []string) scenarios.Scenario {
 	sc := withSteps(scenarios.Scenario{}, scenarios.Given, fmt.Sprintf("the site %q", site))
 	for _, g := range st.givens {
 		sc = withSteps(sc, scenarios.Given, g)
@@ -70,7 +67,7 @@ func (st *story) scenario(site, when string, b befalling, thens []string) scenar
 func passing(s float64) string { return seconds(s) + " pass" }
 
 // beside is the cell with a fault that has been there all along.
-func (c Cell) beside(b befalling) Cell {
+func (c Cell) beside(b placement) Cell {
 	c.Beside = &Beside{b.Fault, b.Target}
 	c.ID = name(b.Fault, b.Target) + "+" + c.ID
 	steps := slices.Clone(c.scenario.Steps)

@@ -57,7 +57,7 @@ func (p *Plan) pairs(singles []Result, most int) (cells []Cell, leftOut int) {
 }
 
 // latent are the faults that can have been there all along and that nobody notices.
-func (p *Plan) latent(singles []Result) []befalling {
+func (p *Plan) latent(singles []Result) []placement {
 	noticed := map[string]bool{}
 	possible := map[string]bool{}
 	for i, r := range singles {
@@ -66,7 +66,7 @@ func (p *Plan) latent(singles []Result) []befalling {
 		noticed[id] = noticed[id] || costs || r.State == Broken || len(r.Alerts) > 0
 		possible[id] = possible[id] || r.State == Held || r.State == NotMet
 	}
-	var list []befalling
+	var list []placement
 	for _, b := range p.standby {
 		if id := name(b.Fault, b.Target); possible[id] && !noticed[id] {
 			list = append(list, b)

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"ullage/harness"
+	"ullage/harness/fault"
 	"ullage/harness/outcome"
 	"ullage/harness/signal"
 	"ullage/harness/sitefile"
@@ -24,6 +25,7 @@ type Setup struct {
 	Build   harness.Builder
 	Seed    uint64
 	Limits  Limits
+	Figures fault.Severity // of each fault; "" for the defaults of the catalogue
 }
 
 // Plan is every cell of a sweep, known before the first is run.
@@ -34,7 +36,7 @@ type Plan struct {
 	Refused []Refusal
 
 	spec    *sitefile.Site
-	standby []befalling // faults that can be there all along
+	standby []placement // faults that can be there all along
 	twins   twins
 }
 
@@ -86,20 +88,20 @@ func NewPlan(ctx context.Context, setup Setup) (*Plan, error) {
 	}
 	p := &planner{setup, spec.Copy()}
 	p.spec.FillDefaults()
-	befallings, refused := p.instances()
-	plan := &Plan{Setup: setup, spec: p.spec}
-	for _, r := range refused {
-		plan.Refused = append(plan.Refused, Refusal(r))
+	placed, refused, err := placements(p.spec, setup.Figures)
+	if err != nil {
+		return nil, err
 	}
+	plan := &Plan{Setup: setup, spec: p.spec, Refused: refused}
 	for _, st := range stories(p.spec, horizon(p.spec.Controller.Settings)) {
 		told, err := p.rehearse(ctx, &st)
 		if err != nil {
 			return nil, err
 		}
 		plan.Stories = append(plan.Stories, told)
-		plan.Cells = append(plan.Cells, st.cells(setup.Site, befallings)...)
+		plan.Cells = append(plan.Cells, st.cells(setup.Site, placed)...)
 	}
-	for _, b := range befallings {
+	for _, b := range placed {
 		if b.given != "" {
 			plan.standby = append(plan.standby, b)
 		}
@@ -134,7 +136,7 @@ func (p *Plan) Only(wanted []string) error {
 	}
 	p.Cells = slices.DeleteFunc(p.Cells, func(c Cell) bool { return !Accepts(wanted, name(c.Fault, c.Target)) })
 	p.Refused = slices.DeleteFunc(p.Refused, func(r Refusal) bool { return !Accepts(wanted, name(r.Fault, r.Target)) })
-	p.standby = slices.DeleteFunc(p.standby, func(b befalling) bool { return !Accepts(wanted, name(b.Fault, b.Target)) })
+	p.standby = slices.DeleteFunc(p.standby, func(b placement) bool { return !Accepts(wanted, name(b.Fault, b.Target)) })
 	return nil
 }
 
@@ -170,7 +172,7 @@ func (p *planner) rehearse(ctx context.Context, st *story) (Story, error) {
 	limits.Overrun += st.cut
 	always, asked := standing(p.spec, limits)
 	always, asked = p.sayable(st, always), p.sayable(st, asked)
-	script, problems := scenarios.Compile(st.scenario(p.Site, "", befalling{}, always), p.Library.Site, p.Seed)
+	script, problems := scenarios.Compile(st.scenario(p.Site, "", placement{}, always), p.Library.Site, p.Seed)
 	if len(problems) > 0 {
 		told.Missing = "it cannot be told on this site: " + problems[0].Error()
 		return told, nil
@@ -217,7 +219,7 @@ func (p *planner) rehearse(ctx context.Context, st *story) (Story, error) {
 // sayable are the outcomes that the compiler takes on the site.
 func (p *planner) sayable(st *story, thens []string) []string {
 	return slices.DeleteFunc(slices.Clone(thens), func(then string) bool {
-		_, problems := scenarios.Compile(st.scenario(p.Site, "", befalling{}, []string{then}), p.Library.Site, p.Seed)
+		_, problems := scenarios.Compile(st.scenario(p.Site, "", placement{}, []string{then}), p.Library.Site, p.Seed)
 		return len(problems) > 0
 	})
 }

@@ -8,8 +8,8 @@
 // hold any more, breaks, or does not end. Only those scenarios are run in which the changed expression would have had another
 // value at least once.
 //
-// Left out are the putting together of a controller from its settings, whose mistakes the site file refuses, and whatever
-// only a seeded defect reaches: ullage challenge is about those.
+// Left out are the putting together of a controller from its settings, whose mistakes the site file refuses, and the seeded
+// defects: ullage challenge is about those.
 package main
 
 import (

@@ -54,11 +54,6 @@ func oneLine(text string) string { return strings.Join(strings.Fields(text), " "
 
 // node is the text of a node with the mutants of it and of what is in it.
 func (w *weaver) node(n ast.Node) string {
-	if e, ok := n.(ast.Expr); ok {
-		if _, settled := fold(e); settled {
-			return w.source(e)
-		}
-	}
 	switch n := n.(type) {
 	case *ast.FuncDecl:
 		return w.function(n)
@@ -83,7 +78,7 @@ func (w *weaver) node(n ast.Node) string {
 	case *ast.UnaryExpr:
 		return w.unary(n)
 	case *ast.BinaryExpr:
-		return w.binary(n)
+		return w.expression(n, w.node(n.X)+" "+n.Op.String()+" "+w.node(n.Y))
 	case *ast.FuncType, *ast.ArrayType, *ast.CompositeLit, *ast.IncDecStmt, *ast.BranchStmt, *ast.TypeAssertExpr:
 		return w.source(n)
 	case *ast.RangeStmt: // what is gone over stays
@@ -161,7 +156,7 @@ func (w *weaver) list(n ast.Node, statements []ast.Stmt) string {
 func (w *weaver) statement(s ast.Stmt) string {
 	switch s := s.(type) {
 	case *ast.IfStmt:
-		if leaves(s.Init) && !onlyForDefects(s.Init) { // what is done before the condition is a statement of its own
+		if leaves(s.Init) { // what is done before the condition is a statement of its own
 			before := w.statement(s.Init)
 			rest := *s
 			rest.Init = nil
@@ -184,9 +179,6 @@ func (w *weaver) statement(s ast.Stmt) string {
 			return w.node(s)
 		}
 	}
-	if onlyForDefects(s) {
-		return w.source(s)
-	}
 	if _, isIf := s.(*ast.IfStmt); isIf {
 		return w.node(s)
 	}
@@ -208,11 +200,8 @@ func leaves(s ast.Stmt) bool {
 	return false
 }
 
-// clause weaves a case, unless only a defect reaches it.
+// clause weaves a case.
 func (w *weaver) clause(n *ast.CaseClause) string {
-	if len(n.List) == 1 && (is(n.List[0], false) || isName(n.List[0], "hung")) {
-		return w.source(n)
-	}
 	var b strings.Builder
 	at := w.offset(n.Pos())
 	for _, e := range n.List {
@@ -235,20 +224,13 @@ func (w *weaver) clause(n *ast.CaseClause) string {
 	return b.String()
 }
 
-// branch weaves an if, without what only a defect reaches.
+// branch weaves an if.
 func (w *weaver) branch(n *ast.IfStmt) string {
-	if is(n.Cond, false) && n.Init == nil && n.Else == nil {
-		return "if " + string(w.text[w.offset(n.Cond.Pos()):w.offset(n.End())])
-	}
 	text := "if "
 	if n.Init != nil {
 		text += w.node(n.Init) + "; "
 	}
-	if is(n.Cond, false) {
-		text += w.source(n.Cond) + " " + w.source(n.Body)
-	} else {
-		text += w.node(n.Cond) + " " + w.node(n.Body)
-	}
+	text += w.node(n.Cond) + " " + w.node(n.Body)
 	if n.Else != nil {
 		text += " else " + w.node(n.Else)
 	}

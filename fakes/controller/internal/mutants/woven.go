@@ -18,10 +18,15 @@ import (
 
 const target = "ullage/fakes/controller"
 
-// others are the files of the seeded defects and variants, and of what befalls the firmware and its oscillator: no control
-// code.
-var others = map[string]bool{"defect.go": true, "defect_second.go": true, "defect_third.go": true, "variant.go": true,
-	"firmware.go": true, "oscillator.go": true}
+// control says whether a file is control code: not the seeded defects and variants, not the faults inside the firmware and of
+// its oscillator, and not how a controller is put together.
+func control(file string) bool {
+	switch file {
+	case "wiring.go", "open.go", "firmware.go", "oscillator.go", "seeded.go", "variant.go":
+		return false
+	}
+	return !strings.HasPrefix(file, "defects")
+}
 
 // hook is what the woven package has beside its own files: which mutant acts, how many points a run may still pass before
 // it counts as one that does not end, and which points it has passed.
@@ -156,7 +161,7 @@ func wovenSources() (map[string]string, []mutant, error) {
 	}
 	sources := map[string]string{filepath.Join(all[target].Dir, "mutants_hook.go"): hook}
 	for i, path := range paths {
-		if name := filepath.Base(path); !others[name] {
+		if name := filepath.Base(path); control(name) {
 			if sources[path], err = w.weave(path, name, files[i]); err != nil {
 				return nil, nil, err
 			}
