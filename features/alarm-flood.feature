@@ -16,7 +16,7 @@ Feature: Alarm flood
     Scenario: The access point comes and goes while a probe is unplugged
       Given the site "tern-lane"
       And the probe "bed-probe" is unplugged
-      When the access point comes and goes, 60 s away and 60 s back, for 1 h
+      When the access point cycles 60 s down and 60 s up for 1 h
       And 90 min pass
       Then at most 3 alerts "probe fault" arrive
       And at least 3 reports arrive
@@ -39,7 +39,7 @@ Feature: Alarm flood
       Given the site "fish-house-sump"
       And the level in "sump" is 170 mm
       And the debounce of the contacts is 500 ms
-      When the supply grows weaker by 25 ohm for 10 min
+      When the source resistance rises by 25 ohm for 10 min
       And 20 min pass
       Then at most 1 alert "restarted" arrives
       And the alert "restarted" arrives within 30 s
@@ -58,7 +58,7 @@ Feature: Alarm flood
 
     Scenario: A plug is loose
       Given the site "tern-lane"
-      When the power comes and goes, 500 ms away and 4 s back, for 2 min
+      When the power cycles 500 ms off and 4 s on for 2 min
       And 30 min pass
       Then at most 1 alert "restarted" arrives
       And the alert "restarted" arrives within 3 min
@@ -115,7 +115,7 @@ Feature: Alarm flood
 
       Given the site "tern-lane"
       And the soil of "bed" holds 39 % water
-      When the probe "bed-probe" shows 4 % more water than there is
+      When the probe "bed-probe" reads 4 % above the actual water content
       And 1 hour passes
       Then no alert arrives
       And at least 3 reports arrive

@@ -70,7 +70,7 @@ Feature: Dry-out
     Scenario: Before dawn the mains are strong enough for the sprinklers
       Given the site "kitchen-garden"
       And it is Monday 04:00
-      When "lawn" is started from afar for 20 min
+      When "lawn" is started remotely for 20 min
       And 2 hours pass
       Then the nozzles of "sprinklers" are weak for at most 10 s in all
       And at least 300 L run through "meter"
@@ -138,7 +138,7 @@ Feature: Dry-out
       Given the site "allotment"
       And the level in "barrel" is 240 mm
       When the supply "standpipe" is shut off for 55 min
-      And 30 min after the alert "fill locked out" arrives, "barrel-valve" is started from afar for 1 min
+      And 30 min after the alert "fill locked out" arrives, "barrel-valve" is started remotely for 1 min
       And 2 hours pass
       Then the level in "barrel" rises to 650 mm within 30 min
       And no water goes over the rim of "barrel"
@@ -151,7 +151,7 @@ Feature: Dry-out
       Given the site "tern-lane"
       And it is Monday 05:50
       And the supply "mains" is shut off
-      When 2 min into the run of "drip", "sprays" is started from afar for 10 min
+      When 2 min into the run of "drip", "sprays" is started remotely for 10 min
       And 1 hour passes
       Then the soil of "stock-bed" reaches 22.4 % water within 40 min
       And the alert "no flow" arrives within 70 s
@@ -162,7 +162,7 @@ Feature: Dry-out
     Scenario: Sprays from afar in the afternoon
       Given the site "tern-lane"
       And 2 hours have passed
-      When "sprays" is started from afar for 5 min
+      When "sprays" is started remotely for 5 min
       And 30 min pass
       Then at least 75 L run through "meter"
       And the valve "sprays" closes within 5 min 5 s
@@ -205,7 +205,7 @@ Feature: Dry-out
 
       Given the site "tern-lane"
       And the soil of "bed" holds 22 % water
-      When the probe "bed-probe" shows 2 % more water than there is
+      When the probe "bed-probe" reads 2 % above the actual water content
       And 24 hours pass
       Then the soil of "bed" stays above 20 % water
       And the zone "sprays" runs at least 2 times
@@ -218,7 +218,7 @@ Feature: Dry-out
 
       Given the site "tern-lane"
       And the soil of "bed" holds 22 % water
-      When 2 min into the run of "sprays", the power is lost for 10 min
+      When 2 min into the run of "sprays", the power goes off for 10 min
       And 6 hours pass
       Then the soil of "bed" reaches 28.5 % water within 3 h
       And the valve "sprays" closes within 5 s
@@ -258,7 +258,7 @@ Feature: Dry-out
     Scenario: An update is cut short as a fill begins
       Given the site "tern-lane"
       And the level in "header-tank" is 240 mm
-      When 10 s into the fill, an update that takes 60 s is cut short at half
+      When 10 s into the fill, an update that takes 60 s is interrupted halfway
       And 1 hour passes
       Then the level in "header-tank" rises to 690 mm within 12 min
       And the alert "restarted" arrives within 1 min
@@ -335,7 +335,7 @@ Feature: Dry-out
     Scenario: The sprays end while the tank is filled
       Given the site "tern-lane"
       And the level in "header-tank" is 240 mm
-      When "sprays" is started from afar for 3 min
+      When "sprays" is started remotely for 3 min
       And 1 hour passes
       Then the level in "header-tank" rises to 700 mm within 14 min of a fill beginning
 
@@ -354,7 +354,7 @@ Feature: Dry-out
     Scenario: The power fails before dawn
       Given the site "kitchen-garden"
       And it is Monday 04:00
-      When the power is lost for 1 min
+      When the power goes off for 1 min
       And 2 hours pass
       Then the zone "drip" runs at least 1 time
       And the valve "drip" is never open longer than 20 min 5 s at a stretch
@@ -391,7 +391,7 @@ Feature: Dry-out
     Scenario: The spray line is frozen in the morning
       Given the site "tern-lane"
       When the pipe "spray line" is frozen for 3 h
-      And "sprays" is started from afar for 10 min
+      And "sprays" is started remotely for 10 min
       And 1 hour passes
       Then the alert "no flow" arrives within 2 min
 
@@ -408,7 +408,7 @@ Feature: Dry-out
     Scenario: The probe shows a tenth more than there is
       Given the site "tern-lane"
       And the soil of "bed" holds 19 % water
-      When the probe "bed-probe" shows 1.1 times the water that there is
+      When the probe "bed-probe" reads 1.1 times the actual water content
       And 24 hours pass
       Then the soil of "bed" reaches 24 % water within 4 h
       And the zone "sprays" runs at least 1 time
@@ -417,7 +417,7 @@ Feature: Dry-out
     Scenario: Dry and wet of the probe are swapped
       Given the site "tern-lane"
       And the soil of "bed" holds 34 % water
-      When dry and wet of the probe "bed-probe" are swapped
+      When the dry and wet points of the probe "bed-probe" are swapped
       And 8 hours pass
       Then the alert "still dry" arrives within 4 h
       And the zone "sprays" runs at most 8 times

@@ -130,7 +130,7 @@ Feature: Dry running
       Given the site "tern-lane"
       And the level in "header-tank" is 200 mm
       And the supply "mains" is shut off
-      When "drip" is started from afar for 10 min
+      When "drip" is started remotely for 10 min
       And 30 min pass
       Then the pump "pump" never starts
 
@@ -140,7 +140,7 @@ Feature: Dry running
       Given the site "tern-lane"
       And it is Monday 05:50
       And the level in "header-tank" is 300 mm
-      And the time that the interlock keeps a stopped pump off is 10 min
+      And the pump restart delay is 10 min
       When 1 min into the run of "drip", 30 L are drawn from "header-tank" within 1 min
       And 1 hour passes
       Then the pump "pump" runs for at most 12 min in all

@@ -245,7 +245,7 @@ Feature: Flood
 
       Given the site "fish-house-sump"
       And the level in "sump" is 170 mm
-      When the water in "sump" swings by 20 mm while it fills
+      When the water in "sump" sloshes by 20 mm while it fills
       And 30 min pass
       Then no water reaches the overflow of "sump"
       And the valve "top-up" is never open longer than 90 s at a stretch
@@ -266,7 +266,7 @@ Feature: Flood
     Scenario: The power fails for three seconds at night
       Given the site "tern-lane"
       And it is Monday 02:00
-      When the power is lost for 3 s
+      When the power goes off for 3 s
       And 10 min pass
       Then the valve "sprays" never opens
       And the valve "top-up" never opens
@@ -277,8 +277,8 @@ Feature: Flood
     Scenario: The pins float while the controller boots
       Given the site "tern-lane"
       And it is Monday 02:00
-      And the pins float for 200 ms at each boot
-      When the power is lost for 3 s
+      And the output pins float for 200 ms at each boot
+      When the power goes off for 3 s
       And 10 min pass
       Then at most 2 L run through "meter"
       And the valve "sprays" is open for at most 3 s in all
@@ -301,7 +301,7 @@ Feature: Flood
       And the level in "sump" is 170 mm
       When 10 s into the fill, the controller hangs for good
       And 30 min pass
-      And the power is lost for 3 s
+      And the power goes off for 3 s
       And 30 min pass
       Then the valve "top-up" closes within 3 s
       And no water goes over the rim of "sump"
@@ -344,7 +344,7 @@ Feature: Flood
     Scenario: A staple shorts the lead of the low float
       Given the site "tern-lane"
       And the float of "tank-high" jams released
-      When the wires of "tank-low" touch
+      When the lead of "tank-low" is shorted
       And 2 hours pass
       Then the valve "top-up" closes within 3 s of "tank-spill" operating
       And no water reaches the overflow of "header-tank"
@@ -373,7 +373,7 @@ Feature: Flood
 
       Given the site "tern-lane"
       And the level in "header-tank" is 240 mm
-      When the water in "header-tank" swings by 25 mm while it fills
+      When the water in "header-tank" sloshes by 25 mm while it fills
       And 1 hour passes
       Then the valve "top-up" opens at most 2 times
       And the level in "header-tank" rises to 690 mm within 12 min of a fill beginning
@@ -386,7 +386,7 @@ Feature: Flood
 
       Given the site "tern-lane"
       And the level in "header-tank" is 240 mm
-      When 2 min into the fill, the power is lost for 2 h
+      When 2 min into the fill, the power goes off for 2 h
       And 3 hours pass
       Then the valve "top-up" closes within 2 s
       And no water reaches the overflow of "header-tank"
@@ -394,8 +394,8 @@ Feature: Flood
     # A latching valve stays where it is without power. This controller keeps enough in a capacitor to shut it.
     Scenario: The battery is taken out during a run, with a latching valve
       Given the site "allotment"
-      When 10 min into the run of "rows", the power is lost for 2 h
-      And "rows" is started from afar for 30 min
+      When 10 min into the run of "rows", the power goes off for 2 h
+      And "rows" is started remotely for 30 min
       And 3 hours pass
       Then the valve "rows" closes within 5 s
       And at most 30 L run through "meter"
@@ -404,7 +404,7 @@ Feature: Flood
     Scenario: The battery is taken out during a fill, with a motorised valve
       Given the site "allotment"
       And the level in "barrel" is 240 mm
-      When 2 min into the fill, the power is lost for 1 h
+      When 2 min into the fill, the power goes off for 1 h
       And 3 hours pass
       Then the valve "barrel-valve" closes within 12 s of the power returning
       And no water goes over the rim of "barrel"
@@ -474,7 +474,7 @@ Feature: Flood
 
     Scenario: A restart during a remote run
       Given the site "tern-lane"
-      When "sprays" is started from afar for 10 min
+      When "sprays" is started remotely for 10 min
       And 3 min into the run of "sprays", the controller restarts
       And 30 min pass
       Then the valve "sprays" closes within 2.5 s
@@ -495,7 +495,7 @@ Feature: Flood
       And the level in "header-tank" is 240 mm
       And the float of "tank-high" jams released
       And the float of "tank-low" jams operated
-      When as "tank-spill" operates, the power is lost for 10 s
+      When as "tank-spill" operates, the power goes off for 10 s
       And 1 hour passes
       Then the level in "header-tank" stays below 785 mm
 
@@ -533,7 +533,7 @@ Feature: Flood
     Scenario: The high float has taken water
       Given the site "tern-lane"
       And the level in "header-tank" is 240 mm
-      And the float of "tank-high" has taken water and lies 100 mm deeper
+      And the float of "tank-high" is waterlogged and floats 100 mm deeper
       When 1 hour passes
       Then the valve "top-up" closes within 3 s of "tank-spill" operating
       And no water reaches the overflow of "header-tank"
@@ -542,7 +542,7 @@ Feature: Flood
     Scenario: A spare float of the other kind is fitted as high contact
       Given the site "tern-lane"
       And the level in "header-tank" is 760 mm
-      And the contact "tank-high" is normally closed in the place of normally open, or the other way round
+      And the contact "tank-high" is wired with the opposite contact (NO for NC)
       When the float of "tank-low" jams operated
       And 1 hour passes
       Then the valve "top-up" closes within 3 s of "tank-spill" operating
@@ -561,8 +561,8 @@ Feature: Flood
     @protection-debounce
     Scenario: The coils kick into the lead of the low float
       Given the site "tern-lane"
-      And the coils kick into the lead of "tank-low" through 22 kohm
-      When "sprays" is started from afar for 5 min
+      And the coils' inductive kick couples into the lead of "tank-low" through 22 kohm
+      When "sprays" is started remotely for 5 min
       And 30 min pass
       Then the valve "sprays" closes within 5 min 5 s
       And the valve "top-up" never opens

@@ -10,7 +10,7 @@ Feature: Overheating
 
       Given the site "court-garden"
       When as the valve "lawn" begins to open, the plunger of "lawn" jams
-      And "lawn" is started from afar for 4 h
+      And "lawn" is started remotely for 4 h
       And 6 hours pass
       Then the coil of "lawn" stays below 130 °C
       And the valve "lawn" never opens
@@ -33,8 +33,8 @@ Feature: Overheating
       Kept because: two coils on a supply that carries one; it shows that the weak part is the transformer and not a coil.
 
       Given the site "court-garden"
-      And the supply grows weaker by 9 ohm
-      When "lawn" is started from afar for 10 min
+      And the source resistance rises by 9 ohm
+      When "lawn" is started remotely for 10 min
       And 1 hour passes
       Then the coil of "lawn" stays below 40 °C
       And the valve "lawn" never opens

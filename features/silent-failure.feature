@@ -66,7 +66,7 @@ Feature: Silent failure
       Given the site "tern-lane"
       And the level in "header-tank" is 240 mm
       And the float of "tank-high" jams released
-      When the internet is away for 1 h
+      When the internet is down for 1 h
       And 2 hours pass
       Then the alert "spill" arrives within 6 min of the cloud answering again
       And the valve "top-up" closes within 3 s of "tank-spill" operating
@@ -82,14 +82,14 @@ Feature: Silent failure
 
     Scenario: Half of all messages are lost
       Given the site "tern-lane"
-      And 50 % of the messages are lost
+      And 50 % of the messages are not delivered
       When the probe "bed-probe" is unplugged
       And 1 hour passes
       Then the alert "probe fault" arrives within 3 min
 
     Scenario: The connection hangs half open when the probe is unplugged
       Given the site "tern-lane"
-      When the connection hangs half open
+      When the connection is half open
       And the probe "bed-probe" is unplugged
       And 1 hour passes
       Then the alert "probe fault" arrives within 1 min
@@ -99,7 +99,7 @@ Feature: Silent failure
       Given the site "tern-lane"
       And it is Monday 02:50
       And 10 min have passed
-      When the access point restarts every night and is away for 90 s for 60 h
+      When the access point restarts every night and is down for 90 s for 60 h
       And 3 days pass
       Then reports keep arriving at least every 35 min
       And the controller is connected within 6 min of the access point answering again
@@ -121,7 +121,7 @@ Feature: Silent failure
       Given the site "tern-lane"
       When the controller loses its settings
       And 5 min pass
-      And "sprays" is started from afar for 10 min
+      And "sprays" is started remotely for 10 min
       And 1 hour passes
       Then the valve "sprays" never opens
       And a report arrives within 16 min
@@ -139,7 +139,7 @@ Feature: Silent failure
     @protection-reports
     Scenario: Reports go on after a power cut
       Given the site "tern-lane"
-      When the power is lost for 10 min
+      When the power goes off for 10 min
       And 6 hours pass
       Then a report arrives within 16 min of the power returning
       And reports keep arriving at least every 30 min
@@ -147,7 +147,7 @@ Feature: Silent failure
 
     Scenario: A restart is reported
       Given the site "tern-lane"
-      When the power is lost for 3 s
+      When the power goes off for 3 s
       And 10 min pass
       Then the alert "restarted" arrives within 30 s of the power returning
 
@@ -234,7 +234,7 @@ Feature: Silent failure
       Given the site "fish-house-sump"
       And the level in "sump" is 170 mm
       When the access point stops answering for 1 h
-      And as the valve "top-up" begins to close, grit holds the valve "top-up" open by 5 % for 20 min
+      And as the valve "top-up" begins to close, the valve "top-up" sticks 5 % open for 20 min
       And 3 hours pass
       Then the alert "flow without call" arrives within 6 min of the access point answering again
 
@@ -295,7 +295,7 @@ Feature: Silent failure
     Scenario: The battery is nearly empty when the rows are started
       Given the site "allotment"
       When the battery has 15 % of its charge left
-      And "rows" is started from afar for 30 min
+      And "rows" is started remotely for 30 min
       And 3 hours pass
       Then the alert "low battery" arrives within 30 s
 
@@ -305,7 +305,7 @@ Feature: Silent failure
     Scenario: The output of the spray valve fails off
       Given the site "tern-lane"
       When the output of the valve "sprays" fails off
-      And "sprays" is started from afar for 10 min
+      And "sprays" is started remotely for 10 min
       And 1 hour passes
       Then the alert "no flow" arrives within 2 min
       And the valve "sprays" never opens

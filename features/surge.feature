@@ -16,7 +16,7 @@ Feature: Surge
     @good-day
     Scenario: The sprays shut after a run
       Given the site "tern-lane"
-      When "sprays" is started from afar for 5 min
+      When "sprays" is started remotely for 5 min
       And 30 min pass
       Then the valve "sprays" closes within 5 min 5 s
       And the surge at "sprays" stays below 7 bar
@@ -27,7 +27,7 @@ Feature: Surge
 
       Given the site "tern-lane"
       And the valve "sprays" takes 50 ms to close
-      When "sprays" is started from afar for 5 min
+      When "sprays" is started remotely for 5 min
       And 30 min pass
       Then the valve "sprays" closes within 5 min 2 s
       And the surge at "sprays" stays below 10 bar
@@ -46,7 +46,7 @@ Feature: Surge
 
     Scenario: A hydrant in the street is shut while the sprays run
       Given the site "tern-lane"
-      When "sprays" is started from afar for 5 min
+      When "sprays" is started remotely for 5 min
       And 2 min into the run of "sprays", a surge of 3 bar comes through the supply "mains" for 2 s
       And 30 min pass
       Then the valve "sprays" closes within 3 min 5 s

@@ -7,7 +7,7 @@ Feature: Water wasted
     @good-day
     Scenario: Five minutes of sprays from afar
       Given the site "tern-lane"
-      When "sprays" is started from afar for 5 min
+      When "sprays" is started remotely for 5 min
       And 30 min pass
       Then the valve "sprays" closes within 5 min 5 s
       And at most 100 L run through "meter"
@@ -15,7 +15,7 @@ Feature: Water wasted
 
     Scenario: The access point dies while the sprays run
       Given the site "tern-lane"
-      And "sprays" is started from afar for 10 min
+      And "sprays" is started remotely for 10 min
       And 4 min have passed
       When the access point stops answering
       And 30 min pass
@@ -25,7 +25,7 @@ Feature: Water wasted
     @protection-run-limit @mode-asked-for-hours
     Scenario: Somebody asks for four hours of sprays
       Given the site "tern-lane"
-      When "sprays" is started from afar for 4 h
+      When "sprays" is started remotely for 4 h
       And 5 hours pass
       Then the valve "sprays" is never open longer than 15 min 5 s at a stretch
       And at most 300 L run through "meter"
@@ -58,7 +58,7 @@ Feature: Water wasted
     Scenario: Grit keeps the top-up valve from closing
       Given the site "fish-house-sump"
       And the level in "sump" is 170 mm
-      When as the valve "top-up" begins to close, grit holds the valve "top-up" open by 5 %
+      When as the valve "top-up" begins to close, the valve "top-up" sticks 5 % open
       And 2 hours pass
       Then the alert "flow without call" arrives within 10 min
       And no water goes over the rim of "sump"
@@ -98,7 +98,7 @@ Feature: Water wasted
     Scenario: The battery gives out while the rows are watered
       Given the site "allotment"
       When 5 min into the run of "rows", the battery has 15 % of its charge left
-      And "rows" is started from afar for 30 min
+      And "rows" is started remotely for 30 min
       And 3 hours pass
       Then the valve "rows" closes within 5 s
       And at most 20 L run through "meter"
@@ -114,7 +114,7 @@ Feature: Water wasted
     Scenario: The plunger of the latching valve jams open
       Given the site "allotment"
       When 5 min into the run of "rows", the plunger of "rows" jams
-      And "rows" is started from afar for 10 min
+      And "rows" is started remotely for 10 min
       And 3 hours pass
       Then the alert "flow without call" arrives within 30 min
 
@@ -122,7 +122,7 @@ Feature: Water wasted
       Kept because: a valve that is held by a battery must shut without it.
 
       Given the site "allotment"
-      When 5 min into the run of "rows", the power is lost
+      When 5 min into the run of "rows", the power goes off
       And 1 hour passes
       Then the valve "rows" closes within 2 s
       And at most 20 L run through "meter"
@@ -136,7 +136,7 @@ Feature: Water wasted
       And the level in "header-tank" is 240 mm
       And the number of failed fills before the lock-out is 3
       And the tank "header-tank" leaks 40 L/min
-      When 30 min after the alert "fill locked out" arrives, "sprays" is started from afar for 5 min
+      When 30 min after the alert "fill locked out" arrives, "sprays" is started remotely for 5 min
       And 4 hours pass
       Then the valve "top-up" opens at most 3 times
       And the valve "sprays" closes within 5 min 5 s
@@ -287,7 +287,7 @@ Feature: Water wasted
 
       Given the site "tern-lane"
       And the soil of "bed" holds 22 % water
-      When spikes of 100 mV come on the probe "bed-probe" in 1 % of the seconds
+      When spikes of 100 mV occur on the probe "bed-probe" in 1 % of the seconds
       And 6 hours pass
       Then the soil of "bed" reaches 26 % water within 2 h
       And the soil of "bed" stays below 31 % water
@@ -296,7 +296,7 @@ Feature: Water wasted
     Scenario: Large spikes on the probe end no soak
       Given the site "tern-lane"
       And the soil of "bed" holds 22 % water
-      When spikes of 400 mV come on the probe "bed-probe" in 5 % of the seconds
+      When spikes of 400 mV occur on the probe "bed-probe" in 5 % of the seconds
       And 6 hours pass
       Then the zone "sprays" runs at least 2 times
       And the zone "sprays" runs at most 18 times
@@ -306,7 +306,7 @@ Feature: Water wasted
     Scenario: A slow probe does not drown the bed
       Given the site "tern-lane"
       And the soil of "bed" holds 22 % water
-      When the probe "bed-probe" follows its soil with a time constant of 20 min
+      When the probe "bed-probe" lags its soil with a time constant of 20 min
       And 8 hours pass
       Then the soil of "bed" reaches 26 % water within 3 h
       And at most 40 L drain from "bed"
@@ -423,9 +423,9 @@ Feature: Water wasted
 
     Scenario: Somebody stops the sprays after two minutes
       Given the site "tern-lane"
-      When "sprays" is started from afar for 12 min
+      When "sprays" is started remotely for 12 min
       And 2 min pass
-      And "sprays" is stopped from afar
+      And "sprays" is stopped remotely
       And 1 hour passes
       Then the valve "sprays" closes within 5 s
       And the valve "sprays" is open for at most 2 min 5 s in all
@@ -434,8 +434,8 @@ Feature: Water wasted
 
     Scenario: The stop of a remote start is lost
       Given the site "tern-lane"
-      And stops from afar are lost
-      When "sprays" is started from afar for 12 min, and stopped after 2 min
+      And remote stops are not delivered
+      When "sprays" is started remotely for 12 min, and stopped after 2 min
       And 1 hour passes
       Then the valve "sprays" opens within 10 s
       And the valve "sprays" is never open longer than 12 min 5 s at a stretch
@@ -443,7 +443,7 @@ Feature: Water wasted
     Scenario: Every message arrives twice
       Given the site "tern-lane"
       And 100 % of the messages arrive twice
-      When "sprays" is started from afar for 5 min
+      When "sprays" is started remotely for 5 min
       And 1 hour passes
       Then the valve "sprays" opens within 10 s
       And the valve "sprays" is open for at most 5 min 5 s in all
@@ -453,14 +453,14 @@ Feature: Water wasted
     @mode-asked-for-hours
     Scenario: Somebody asks for sprays again and again
       Given the site "tern-lane"
-      When "sprays" is started from afar for 1 h
-      And 10 min into the run of "sprays", "sprays" is started from afar for 1 h
+      When "sprays" is started remotely for 1 h
+      And 10 min into the run of "sprays", "sprays" is started remotely for 1 h
       And 1 hour passes
       Then the valve "sprays" is never open longer than 15 min 5 s at a stretch
 
     Scenario: The controller restarts during a remote run
       Given the site "tern-lane"
-      When "sprays" is started from afar for 10 min
+      When "sprays" is started remotely for 10 min
       And 3 min into the run of "sprays", the controller restarts
       And 1 hour passes
       Then the valve "sprays" is open for at most 10 min in all
@@ -470,7 +470,7 @@ Feature: Water wasted
     Scenario: The power is away when the drip lines should start
       Given the site "tern-lane"
       And it is Monday 05:50
-      When the power is lost for 30 min
+      When the power goes off for 30 min
       And 2 hours pass
       Then the pump "pump" never starts
       And the alert "restarted" arrives within 30 s of the power returning
@@ -480,9 +480,9 @@ Feature: Water wasted
     @mode-started-twice
     Scenario: Somebody presses start again after two minutes
       Given the site "tern-lane"
-      When "sprays" is started from afar for 5 min
+      When "sprays" is started remotely for 5 min
       And 2 min pass
-      And "sprays" is started from afar for 5 min
+      And "sprays" is started remotely for 5 min
       And 30 min pass
       Then the valve "sprays" is never open longer than 7 min 5 s at a stretch
 
@@ -491,7 +491,7 @@ Feature: Water wasted
     Scenario: The power fails near the end of the drip programme
       Given the site "kitchen-garden"
       And it is Monday 04:55
-      When 15 min into the run of "drip", the power is lost for 1 min
+      When 15 min into the run of "drip", the power goes off for 1 min
       And 1 hour passes
       Then the valve "drip" is open for at most 20 min in all
 

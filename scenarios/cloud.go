@@ -12,9 +12,10 @@ import (
 // connectionPhrases are what befalls the way to the cloud.
 var connectionPhrases = []Phrase{
 	{
-		Kind: When, Timed: true, Pattern: `{remote zone} is started from afar for {duration}, and stopped after {duration}`,
-		Meaning: "Somebody sends a start of the zone with this run time, and then a stop.",
-		Example: `"sprays" is started from afar for 12 min, and stopped after 2 min`,
+		Kind: When, Timed: true, Pattern: `{remote zone} is started remotely for {duration}, and stopped after {duration}`,
+		Formerly: []string{`{remote zone} is started from afar for {duration}, and stopped after {duration}`},
+		Meaning:  "Somebody sends a start of the zone with this run time, and then a stop.",
+		Example:  `"sprays" is started remotely for 12 min, and stopped after 2 min`,
 		compile: func(c *compiler, a args) {
 			c.need(harness.RemoteStart)
 			if longest := harness.LongestStart.Seconds(); a.si(1) > longest {
@@ -25,9 +26,9 @@ var connectionPhrases = []Phrase{
 		},
 	},
 	{
-		Kind: When, Timed: true, Pattern: `{remote zone} is stopped from afar`,
-		Meaning: "Somebody sends a stop of the zone. It ends what was started from afar.",
-		Example: `"sprays" is stopped from afar`,
+		Kind: When, Timed: true, Pattern: `{remote zone} is stopped remotely`, Formerly: []string{`{remote zone} is stopped from afar`},
+		Meaning: "Somebody sends a stop of the zone. It ends what was started remotely.",
+		Example: `"sprays" is stopped remotely`,
 		compile: func(c *compiler, a args) {
 			c.need(harness.RemoteStart)
 			c.happen(harness.Act{Mark: "stop " + a.text(0), Target: a.text(0), Turns: stop(a.text(0), 0)}, a)

@@ -132,6 +132,12 @@ func (c *compiler) match(step Step) *Phrase {
 	case other != nil:
 		c.fail("%s is for %v, not for %v", quote(step.Text), other.Kind, step.Kind)
 	default:
+		for _, f := range c.language.former {
+			if now, is := f.present(step.Text); is && f.kind&step.Kind != 0 {
+				c.fail("%s: this is now written: %s", quote(step.Text), now)
+				return nil
+			}
+		}
 		c.problem(quote(step.Text), "one of the phrases for "+step.Kind.String()+"; the nearest is: "+c.nearestPhrase(step)+slip(step.Text))
 	}
 	return nil

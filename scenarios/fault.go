@@ -45,6 +45,11 @@ func faultPhrase(sentences []sentence) Phrase {
 		made.Meaning = "Refused until " + e.Awaits + " are simulated: " + e.ID + " is listed and not yet simulated."
 	} else if !e.WithoutWindow && !p.Window() {
 		made.Pattern += "{for}"
+		for _, old := range p.Formerly {
+			made.Formerly = append(made.Formerly, old+"{for}")
+		}
+	} else {
+		made.Formerly = p.Formerly
 	}
 	made.compile = func(c *compiler, a args) { c.inject(sentences, a) }
 	return made

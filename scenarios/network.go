@@ -12,9 +12,10 @@ import (
 // networkPhrases are what befalls the network, and what people do through it.
 var networkPhrases = []Phrase{
 	{
-		Kind: Given | When, Timed: true, Pattern: `{remote zone} is started from afar for {duration}`,
-		Meaning: "Somebody sends a start of the zone with this run time. Without a connection it is lost.",
-		Example: `"sprays" is started from afar for 10 min`,
+		Kind: Given | When, Timed: true, Pattern: `{remote zone} is started remotely for {duration}`,
+		Formerly: []string{`{remote zone} is started from afar for {duration}`},
+		Meaning:  "Somebody sends a start of the zone with this run time. Without a connection it is lost.",
+		Example:  `"sprays" is started remotely for 10 min`,
 		compile: func(c *compiler, a args) {
 			c.need(harness.RemoteStart)
 			if longest := harness.LongestStart.Seconds(); a.si(1) > longest {

@@ -54,13 +54,7 @@ func newPattern(text string, timed bool, figures map[string]quantity.Dimension) 
 			shows.WriteString(piece.Text)
 			expr.WriteString("(?:" + strings.ReplaceAll(piece.Text, "/", "|") + ")")
 		case wording.Placeholder:
-			h, ok := placeholders()[piece.Text]
-			if dim, own := figures[piece.Text]; own {
-				h, ok = figurePlaceholder(piece.Text, dim), true
-			}
-			if !ok {
-				panic(fmt.Sprintf("scenarios: the phrase %q has an unknown placeholder %s", text, piece.Text))
-			}
+			h := find(piece.Text, figures)
 			shows.WriteString(h.shows)
 			expr.WriteString(h.expr)
 			for _, r := range h.readers {
@@ -74,6 +68,18 @@ func newPattern(text string, timed bool, figures map[string]quantity.Dimension) 
 		panic(fmt.Sprintf("scenarios: the phrase %q has %d groups for %d readers", text, p.expr.NumSubexp(), len(p.readers)))
 	}
 	return p
+}
+
+// find is the placeholder of a name. An unknown one is a mistake of the program and panics.
+func find(name string, figures map[string]quantity.Dimension) placeholder {
+	if dim, own := figures[name]; own {
+		return figurePlaceholder(name, dim)
+	}
+	h, ok := placeholders()[name]
+	if !ok {
+		panic(fmt.Sprintf("scenarios: a phrase has an unknown placeholder {%s}", name))
+	}
+	return h
 }
 
 // read takes a text apart; ok tells whether it matches. What is wrong at its placeholders goes to the compiler's problems.

@@ -41,7 +41,9 @@ type Phrase struct {
 	Pattern string // placeholders in braces, letters that may be missing in parentheses, is/are for one of two words
 	Meaning string
 	Example string // a step of a shipped site
-	Timed   bool   // may begin with "as <event>, ", "<duration> after <event>, " or the like
+	// Formerly are patterns that the phrase had before, with the same placeholders: they are refused with the present wording.
+	Formerly []string
+	Timed    bool // may begin with "as <event>, ", "<duration> after <event>, " or the like
 
 	figures   map[string]quantity.Dimension // placeholders of the phrase's own at which a figure stands
 	sentences []sentence                    // of the catalogue of faults that the phrase stands for
@@ -92,6 +94,7 @@ type vocabulary struct {
 	events  []Event
 	timings []timing
 	manners []manner
+	former  []former
 }
 
 // language makes the vocabulary once. A pattern that cannot be made is a mistake of the program and panics.
@@ -106,6 +109,9 @@ var language = sync.OnceValue(func() *vocabulary {
 	)
 	for i, p := range v.phrases {
 		v.phrases[i].pattern = newPattern(p.Pattern, p.Timed, p.figures)
+		for _, old := range p.Formerly {
+			v.former = append(v.former, formerOf(v.phrases[i], old))
+		}
 	}
 	for i, e := range v.events {
 		v.events[i].clause, v.events[i].of = newPattern(e.Clause, false, nil), newPattern(e.Of, false, nil)

@@ -338,7 +338,7 @@ func TestConnectedAfterAPowerCut(t *testing.T) {
 	l := library(t, `Feature: f
   Scenario: A short power cut
     Given the site "tern-lane"
-    When the power is lost for 3 s
+    When the power goes off for 3 s
     And 10 min pass
     Then the controller is connected within 30 s of the power returning
     And the controller is connected within 6 s

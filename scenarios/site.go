@@ -81,7 +81,7 @@ var settings = []struct{ name, value, path, example string }{
 	{"the number of failed fills before the lock-out", "count", "fill/attempts", "2"},
 	{"the debounce of the contacts", "duration", "fill/debounce", "1 s"},
 	{"the debounce of the interlock", "duration", "interlock/debounce", "2 s"},
-	{"the time that the interlock keeps a stopped pump off", "duration", "interlock/restart-in", "1 min"},
+	{"the pump restart delay", "duration", "interlock/restart-in", "1 min"},
 	{"the cycle of the moisture rule", "duration", "moisture/cycle", "6 min"},
 	{"the soak of the moisture rule", "duration", "moisture/soak", "20 min"},
 	{"the number of cycles before the moisture rule gives up", "count", "moisture/attempts", "6"},
@@ -95,12 +95,19 @@ var settings = []struct{ name, value, path, example string }{
 	{"the reporting interval", "duration", "report-every", "15 min"},
 }
 
+// formerSettings are names that settings had before.
+var formerSettings = map[string]string{"the pump restart delay": "the time that the interlock keeps a stopped pump off"}
+
 // settingPhrases makes a phrase of each setting.
 func settingPhrases() []Phrase {
 	var phrases []Phrase
 	for _, s := range settings {
+		var formerly []string
+		if old, ok := formerSettings[s.name]; ok {
+			formerly = []string{old + " is {" + s.value + "}"}
+		}
 		phrases = append(phrases, Phrase{
-			Kind: Given, Pattern: s.name + " is {" + s.value + "}",
+			Kind: Given, Pattern: s.name + " is {" + s.value + "}", Formerly: formerly,
 			Meaning: "The controller is set up so: controller/settings/" + s.path + " of the site file.",
 			Example: s.name + " is " + s.example,
 			compile: func(c *compiler, a args) { c.set("controller/settings/"+s.path, a.text(0)) },

@@ -27,7 +27,7 @@ var waterPhrases = []Phrase{
 	},
 	{
 		Kind: Given | When, Timed: true, Pattern: `{length} of rain falls/fall on the catchment of {tank} within {duration}`,
-		Meaning: "So high does the rain stand in a gauge, evenly over that time; the tank gets what runs off its catchment.",
+		Meaning: "Rain depth, evenly over that time; the tank gets what runs off its catchment.",
 		Example: `20 mm of rain fall on the catchment of "sump" within 1 hour`,
 		compile: func(c *compiler, a args) { c.rain(a.si(0), a.text(1), a.span(2), a) },
 	},

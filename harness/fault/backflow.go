@@ -8,9 +8,9 @@ import (
 // backflowFaults are what makes water run back to where it came from.
 var backflowFaults = []Entry{
 	{
-		ID: "supply.back-siphonage", Name: "supply sucks back", DeviceKind: "supply", Lasts: Window{Typical: 10 * signal.Minute, Worst: signal.Hour},
+		ID: "supply.back-siphonage", Name: "back-siphonage into the supply", DeviceKind: "supply", Lasts: Window{Typical: 10 * signal.Minute, Worst: signal.Hour},
 		Phrases: []Phrase{
-			{Pattern: `the supply {supply} sucks back with {suction}`,
+			{Pattern: `the supply {supply} falls {suction} below atmospheric`, Formerly: []string{`the supply {supply} sucks back with {suction}`},
 				Meaning: "A main bursts downhill: the pressure at rest is so far below that of the air."},
 		},
 		Mechanism: "A main bursts downhill, or a fire engine draws from it: the pressure in the mains falls below that of the air.",
@@ -27,10 +27,8 @@ var backflowFaults = []Entry{
 	{
 		ID: "preventer.stuck-open", Name: "backflow preventer held open", DeviceKind: "backflow preventer",
 		Phrases: []Phrase{
-			{Pattern: `the backflow preventer {backflow preventer} sticks open`,
-				Meaning: "It does not close against water that runs back."},
-			{Pattern: `dirt holds the backflow preventer {backflow preventer} open by {opening}`,
-				Meaning: "Backwards it passes this share of what it passes forwards."},
+			{Pattern: `the backflow preventer {backflow preventer} sticks[ {opening}] open`, Formerly: []string{`dirt holds the backflow preventer {backflow preventer} open by {opening}`},
+				Meaning: "It does not close against water that runs back: backwards it passes this share of what it passes forwards, all unless one is given."},
 		},
 		Mechanism: "Grit or scale under its checks, or a spring that has broken: it does not close against water that runs back.",
 		Parameters: []Parameter{
@@ -46,10 +44,8 @@ var backflowFaults = []Entry{
 	{
 		ID: "nonreturn.stuck-open", Name: "non-return valve held open", DeviceKind: "non-return valve",
 		Phrases: []Phrase{
-			{Pattern: `the non-return valve {non-return valve} sticks open`,
-				Meaning: "It does not close against water that runs back."},
-			{Pattern: `dirt holds the non-return valve {non-return valve} open by {opening}`,
-				Meaning: "Backwards it passes this share of what it passes forwards."},
+			{Pattern: `the non-return valve {non-return valve} sticks[ {opening}] open`, Formerly: []string{`dirt holds the non-return valve {non-return valve} open by {opening}`},
+				Meaning: "It does not close against water that runs back: backwards it passes this share of what it passes forwards, all unless one is given."},
 		},
 		Mechanism: "Grit or a fibre lies under the flap, or the flap has broken off: it does not close against water that runs back.",
 		Parameters: []Parameter{

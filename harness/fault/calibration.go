@@ -7,7 +7,7 @@ var calibrationFaults = []Entry{
 	{
 		ID: "probe.spikes", Name: "spikes on a probe", DeviceKind: "probe",
 		Phrases: []Phrase{
-			{Pattern: `spikes of {spike} come on the probe {probe} in {share} of the seconds`,
+			{Pattern: `spikes of {spike} occur on the probe {probe} in {share} of the seconds`, Formerly: []string{`spikes of {spike} come on the probe {probe} in {share} of the seconds`},
 				Meaning: "In that share of the seconds its output is off by as much, up or down."},
 		},
 		Mechanism: "A loose plug, a fence charger or a switching contactor nearby: now and then one reading is far off, up or down.",
@@ -42,7 +42,7 @@ var calibrationFaults = []Entry{
 	{
 		ID: "probe.wrong-calibration", Name: "wrong calibration of a probe", DeviceKind: "probe",
 		Phrases: []Phrase{
-			{Pattern: `the probe {probe} shows {factor} times the water that there is`,
+			{Pattern: `the probe {probe} reads {factor} times the actual water content`, Formerly: []string{`the probe {probe} shows {factor} times the water that there is`},
 				Meaning: "What it shows is in proportion to the water content by volume, by a wrong factor."},
 		},
 		Mechanism: "The curve of another soil, or of another make of probe: what it shows is in proportion to the water, by the wrong factor.",
@@ -59,7 +59,7 @@ var calibrationFaults = []Entry{
 	{
 		ID: "probe.calibration-swapped", Name: "calibration of a probe swapped", DeviceKind: "probe",
 		Phrases: []Phrase{
-			{Pattern: `dry and wet of the probe {probe} are swapped`,
+			{Pattern: `the dry and wet points of the probe {probe} are swapped`, Formerly: []string{`dry and wet of the probe {probe} are swapped`},
 				Meaning: "At its dry point it puts out what it should at its wet one, and the other way round."},
 		},
 		Mechanism:   "The readings for dry and for wet were entered in each other's place: the output runs the other way.",
@@ -73,7 +73,7 @@ var calibrationFaults = []Entry{
 	{
 		ID: "probe.slow", Name: "slow probe", DeviceKind: "probe",
 		Phrases: []Phrase{
-			{Pattern: `the probe {probe} follows its soil with a time constant of {constant}`,
+			{Pattern: `the probe {probe} lags its soil with a time constant of {constant}`, Formerly: []string{`the probe {probe} follows its soil with a time constant of {constant}`},
 				Meaning: "In that time it has come 63 % of the way from one reading to the next."},
 		},
 		Mechanism: "A fouled ceramic, a heavy filter in the transmitter or poor contact with the soil: the reading follows the soil as a lag of the first order.",

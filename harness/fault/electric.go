@@ -14,7 +14,7 @@ var supplyFaults = []Entry{
 	{
 		ID: "power.lost", Name: "power lost", DeviceKind: "power", Lasts: Window{Typical: 3 * signal.Second, Worst: signal.Hour}, Event: true,
 		Phrases: []Phrase{
-			{Pattern: `the power is lost`,
+			{Pattern: `the power goes off`, Formerly: []string{`the power is lost`},
 				Meaning: "No voltage at the power terminal."},
 		},
 		Mechanism:   "The mains fails, a fuse blows or somebody pulls the plug.",
@@ -46,7 +46,7 @@ var supplyFaults = []Entry{
 	{
 		ID: "power.weak", Name: "supply grown weak", DeviceKind: "power", Needs: hasSupply,
 		Phrases: []Phrase{
-			{Pattern: `the supply grows weaker by {resistance}`,
+			{Pattern: `the source resistance rises by {resistance}`, Formerly: []string{`the supply grows weaker by {resistance}`},
 				Meaning: "So much is added to the internal resistance of the supply."},
 		},
 		Mechanism: "Contacts have corroded, cells are cold or old, a transformer has been replaced by a smaller one: the resistance behind the voltage is greater.",
@@ -174,7 +174,7 @@ var accessFaults = []Entry{
 	{
 		ID: "wifi.flapping", Name: "Wi-Fi comes and goes", DeviceKind: "wifi", Lasts: Window{Typical: signal.Hour, Worst: 2 * signal.Hour}, Event: true,
 		Phrases: []Phrase{
-			{Pattern: `the access point comes and goes, {away} away and {back} back, for {window}`,
+			{Pattern: `the access point cycles {away} down and {back} up for {window}`, Formerly: []string{`the access point comes and goes, {away} away and {back} back, for {window}`},
 				Meaning: "The access point stops answering and answers again, over and over."},
 		},
 		Mechanism: "At the edge of its reach the connection breaks and is made again, over and over.",

@@ -64,7 +64,7 @@ var firmwareFaults = []Entry{
 	{
 		ID: "controller.pins-float", Name: "pins undefined during the boot", DeviceKind: "controller",
 		Phrases: []Phrase{
-			{Pattern: `the pins float for {time} at each boot`,
+			{Pattern: `the output pins float for {time} at each boot`, Formerly: []string{`the pins float for {time} at each boot`},
 				Meaning: "Every output is on for so long from each reset on, before the firmware runs."},
 		},
 		Mechanism: "Until the firmware sets them up the pins are inputs: without a resistor to ground the drivers see what leaks in, and switch on.",
@@ -143,7 +143,7 @@ var firmwareFaults = []Entry{
 	{
 		ID: "controller.update-cut", Name: "update cut short", DeviceKind: "controller", Event: true, WithoutWindow: true,
 		Phrases: []Phrase{
-			{Pattern: `an update that takes {takes} is cut short at half`,
+			{Pattern: `an update that takes {takes} is interrupted halfway`, Formerly: []string{`an update that takes {takes} is cut short at half`},
 				Meaning: "The firmware is being replaced, and a reset ends that half way."},
 		},
 		Mechanism: "The power fails, or the reset is pulled, while an update is written: half of the flash is old and half is new.",

@@ -24,7 +24,7 @@ var floatFaults = []Entry{
 	{
 		ID: "contact.waterlogged", Name: "float waterlogged", DeviceKind: "contact",
 		Phrases: []Phrase{
-			{Pattern: `the float of {contact} has taken water and lies {deeper} deeper`,
+			{Pattern: `the float of {contact} is waterlogged and floats {deeper} deeper`, Formerly: []string{`the float of {contact} has taken water and lies {deeper} deeper`},
 				Meaning: "It operates and releases at a level that is higher by so much."},
 		},
 		Mechanism: "A crack or a leaking seam lets water into the float: it lies deeper in the water, and in the end it sinks.",
@@ -41,7 +41,7 @@ var floatFaults = []Entry{
 	{
 		ID: "contact.inverted", Name: "normally open and normally closed swapped", DeviceKind: "contact",
 		Phrases: []Phrase{
-			{Pattern: `the contact {contact} is normally closed in the place of normally open, or the other way round`,
+			{Pattern: `the contact {contact} is wired with the opposite contact (NO for NC)`, Formerly: []string{`the contact {contact} is normally closed in the place of normally open, or the other way round`},
 				Meaning: "Its terminal sees it closed where it should be open, and open where it should be closed."},
 		},
 		Mechanism:   "The other two terminals of a changeover switch were used, the float was mounted upside down, or a spare part of the other kind was fitted.",
@@ -74,7 +74,7 @@ var floatFaults = []Entry{
 	{
 		ID: "contact.coil-kick", Name: "kick of a coil in the wire of a contact", DeviceKind: "contact",
 		Phrases: []Phrase{
-			{Pattern: `the coils kick into the lead of {contact} through {coupling}[ with a clamp of {clamp} and a time constant of {time constant}]`,
+			{Pattern: `the coils' inductive kick couples into the lead of {contact} through {coupling}[ with a clamp of {clamp} and a time constant of {time constant}]`, Formerly: []string{`the coils kick into the lead of {contact} through {coupling}[ with a clamp of {clamp} and a time constant of {time constant}]`},
 				Meaning: "As an output lets go of a coil, its wire goes to -40 V for as long as its current takes to die away, and pulls at the wire of the contact through so much resistance."},
 		},
 		Mechanism: "As an output lets go of a coil, the coil's own voltage drives its wire below ground as far as the driver's clamp allows; a damp sheath or a shared connector " +

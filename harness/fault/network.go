@@ -10,7 +10,7 @@ var connectionFaults = []Entry{
 	{
 		ID: "wifi.nightly-restart", Name: "access point restarts every night", DeviceKind: "wifi", Event: true,
 		Phrases: []Phrase{
-			{Pattern: `the access point restarts every night and is away for {away}`,
+			{Pattern: `the access point restarts every night and is down for {away}`, Formerly: []string{`the access point restarts every night and is away for {away}`},
 				Meaning: "It stops answering for so long, and again after every 24 h."},
 		},
 		Mechanism: "The access point restarts by itself at a fixed time, to update or because its maker found no better way.",
@@ -33,7 +33,7 @@ var connectionFaults = []Entry{
 	{
 		ID: "internet.down", Name: "internet away, Wi-Fi up", DeviceKind: "cloud", Lasts: Window{Typical: signal.Hour},
 		Phrases: []Phrase{
-			{Pattern: `the internet is away`,
+			{Pattern: `the internet is down`, Formerly: []string{`the internet is away`},
 				Meaning: "The access point answers, and nothing lies behind it: messages vanish, a connection that is tried gets no answer."},
 		},
 		Mechanism:   "The provider's line is down, or the modem hangs: the access point answers and nothing lies behind it.",
@@ -78,7 +78,7 @@ var connectionFaults = []Entry{
 	{
 		ID: "network.loss", Name: "messages lost", DeviceKind: "wifi", Lasts: Window{Typical: signal.Hour},
 		Phrases: []Phrase{
-			{Pattern: `{share} of the messages are lost`,
+			{Pattern: `{share} of the messages are not delivered`, Formerly: []string{`{share} of the messages are lost`},
 				Meaning: "Each message and each acknowledgement, either way, is lost with this likelihood."},
 		},
 		Mechanism: "A share of the messages never arrives, and nobody is told: a gateway that drops them, or a link that gives up.",
@@ -112,7 +112,7 @@ var connectionFaults = []Entry{
 	{
 		ID: "network.half-open", Name: "connection half open", DeviceKind: "wifi", Event: true, WithoutWindow: true,
 		Phrases: []Phrase{
-			{Pattern: `the connection hangs half open`,
+			{Pattern: `the connection is half open`, Formerly: []string{`the connection hangs half open`},
 				Meaning: "What is sent in the present session vanishes, both ways, and neither end is told. A new connection is a good one."},
 		},
 		Mechanism:   "A router on the way forgets the connection, or the server restarts: neither end is told, and each believes that it stands.",
@@ -126,7 +126,7 @@ var connectionFaults = []Entry{
 	{
 		ID: "command.stop-lost", Name: "stop lost after a remote start", DeviceKind: "cloud",
 		Phrases: []Phrase{
-			{Pattern: `stops from afar are lost`,
+			{Pattern: `remote stops are not delivered`, Formerly: []string{`stops from afar are lost`},
 				Meaning: "The message that should end a run never arrives; starts do."},
 		},
 		Mechanism:   "The start from afar arrived; the message that should end the run does not.",

@@ -31,7 +31,7 @@ var packetFaults = []Entry{
 	{
 		ID: "wifi.deauthenticated", Name: "deauthenticated by the access point", DeviceKind: "wifi", Awaits: packets,
 		Phrases: []Phrase{
-			{Pattern: `the access point throws the controller out`},
+			{Pattern: `the access point deauthenticates the controller`, Formerly: []string{`the access point throws the controller out`}},
 		},
 		Mechanism: "The access point ends the association with a frame that says why: inactivity, too many stations, a handshake that timed out.",
 		Parameters: []Parameter{

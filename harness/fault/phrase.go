@@ -18,7 +18,10 @@ type Phrase struct {
 	Pattern string             `json:"pattern"`
 	Meaning string             `json:"meaning,omitempty"`
 	Implies map[string]float64 `json:"implies,omitempty"` // parameters that the words give, in the place of their defaults
-	figures map[string]figure
+	// Formerly are patterns that the phrase had before, with the same placeholders. A scenario with one is refused with the
+	// present wording.
+	Formerly []string `json:"-"`
+	figures  map[string]figure
 }
 
 // figure is what a sentence says in the place of a parameter that follows from it and from the target.

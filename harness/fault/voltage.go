@@ -51,7 +51,7 @@ var voltageFaults = []Entry{
 	{
 		ID: "power.cycling", Name: "power comes and goes quickly", DeviceKind: "power", Lasts: Window{Typical: signal.Minute, Worst: signal.Hour}, Event: true,
 		Phrases: []Phrase{
-			{Pattern: `the power comes and goes, {away} away and {back} back, for {window}`,
+			{Pattern: `the power cycles {away} off and {back} on for {window}`, Formerly: []string{`the power comes and goes, {away} away and {back} back, for {window}`},
 				Meaning: "The power is away and back, over and over, but not more than a thousand times."},
 		},
 		Mechanism: "A loose plug, a recloser on the line or a protective switch that trips again: the power is away and back, many times in a row.",

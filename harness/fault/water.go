@@ -12,10 +12,8 @@ var waterFaults = []Entry{
 	{
 		ID: "valve.stuck-open", Name: "valve stuck open", DeviceKind: "valve",
 		Phrases: []Phrase{
-			{Pattern: `the valve {valve} sticks open`,
-				Meaning: "Once fully open, its disc does not come back."},
-			{Pattern: `grit holds the valve {valve} open by {opening}`,
-				Meaning: "Once it has been open that far, its disc does not come closer to the seat."},
+			{Pattern: `the valve {valve} sticks[ {opening}] open`, Formerly: []string{`grit holds the valve {valve} open by {opening}`},
+				Meaning: "Once it has been open that far, fully unless a share is given, its disc does not come closer to the seat."},
 		},
 		Mechanism: "Grit under the diaphragm, a torn diaphragm or a blocked bleed hole: the disc cannot come back to its seat once it has been lifted.",
 		Parameters: []Parameter{

@@ -25,7 +25,7 @@ var wireFaults = []Entry{
 	{
 		ID: "contact.shorted", Name: "lead of a contact shorted", DeviceKind: "contact", Opposite: "contact.broken-lead",
 		Phrases: []Phrase{
-			{Pattern: `the wires of {contact} touch`,
+			{Pattern: `the lead of {contact} is shorted`, Formerly: []string{`the wires of {contact} touch`},
 				Meaning: "The terminal of the contact sees a closed circuit."},
 		},
 		Mechanism:   "A staple, a spade or a mouse has brought the two wires of the lead together.",
@@ -56,7 +56,7 @@ var wireFaults = []Entry{
 	{
 		ID: "tank.slosh", Name: "water in a tank swings while it fills", DeviceKind: "tank", Needs: hasInlet,
 		Phrases: []Phrase{
-			{Pattern: `the water in {tank} swings by {height} while it fills`,
+			{Pattern: `the water in {tank} sloshes by {height} while it fills`, Formerly: []string{`the water in {tank} swings by {height} while it fills`},
 				Meaning: "While its inlets run, crests at the wall grow to so much above still water; floats near their levels follow each wave."},
 		},
 		Mechanism: "The jet of the inlet sets the water swinging from wall to wall; it grows over some waves and dies away when the inlet shuts.",
@@ -119,9 +119,9 @@ var wireFaults = []Entry{
 	{
 		ID: "probe.drift", Name: "probe has drifted", DeviceKind: "probe",
 		Phrases: []Phrase{
-			{Pattern: `the probe {probe} shows {shift} more water than there is`,
+			{Pattern: `the probe {probe} reads {shift} above the actual water content`, Formerly: []string{`the probe {probe} shows {shift} more water than there is`},
 				Meaning: "It has drifted by so much water content by volume."},
-			{Pattern: `the probe {probe} shows {-shift} less water than there is`,
+			{Pattern: `the probe {probe} reads {-shift} below the actual water content`, Formerly: []string{`the probe {probe} shows {-shift} less water than there is`},
 				Meaning: "It has drifted by so much water content by volume."},
 		},
 		Mechanism: "Salts, a worn coating or air gaps at the blades shift what the probe feels.",

@@ -51,7 +51,7 @@ type moment struct {
 // stories are an idle site, a start of the controller with work waiting, and each run that the site knows.
 func stories(spec *sitefile.Site, passes float64) []story {
 	list := []story{{name: "idle", moments: []moment{{name: Idle}}},
-		{name: "power back", whens: []string{"the power is lost for 10 s"}, moments: []moment{{Booting, "as the power returns, "}}, cut: 60}}
+		{name: "power back", whens: []string{"the power goes off for 10 s"}, moments: []moment{{Booting, "as the power returns, "}}, cut: 60}}
 	s := spec.Controller.Settings
 	if s.Fill != nil {
 		list = append(list, fillStory(spec, s.Fill))
@@ -132,8 +132,8 @@ const remoteRun = 300.0
 
 func remoteStory(zone string, remote *sitefile.Remote) story {
 	run := math.Min(remoteRun, remote.LongestRun.SI)
-	return story{name: zone + " from afar", output: zone, asked: true,
-		whens: []string{fmt.Sprintf("%q is started from afar for %s", zone, seconds(run))}}
+	return story{name: zone + " by remote start", output: zone, asked: true,
+		whens: []string{fmt.Sprintf("%q is started remotely for %s", zone, seconds(run))}}
 }
 
 // seconds is a duration in words, to the second.

@@ -210,7 +210,7 @@ func TestSeeds(t *testing.T) {
 	}
 	const noisy = "probe.noisy:bed-probe"
 	p := plan(t, "tern-lane", noisy, "valve.stuck-open:drip")
-	p.Cells = slices.DeleteFunc(p.Cells, func(c sweep.Cell) bool { return c.Story != "sprays from afar" })
+	p.Cells = slices.DeleteFunc(p.Cells, func(c sweep.Cell) bool { return c.Story != "sprays by remote start" })
 	one := sweepOf(t, p, sweep.Options{Jobs: 2})
 	two := sweepOf(t, p, sweep.Options{Jobs: 2, Seeds: 2})
 	others := 0

@@ -100,7 +100,7 @@ Feature: What is wrong
       """
       nobody reads this
       """
-    When "sprays" is started from afar for 3 days
+    When "sprays" is started remotely for 3 days
     And 1 hour passes
     Then no alert arrives
       | nor | this |
@@ -137,7 +137,7 @@ Feature: What is wrong
 
   Scenario: Equipment that this site has not got
     Given the site "tern-lane"
-    When the supply grows weaker by 6 ohm
+    When the source resistance rises by 6 ohm
     And the battery has 15 % of its charge left
     And the weir of "header-tank" is blocked by 50 %
     And the transmitter of "bed-probe" reports a failure by a low current
@@ -159,7 +159,7 @@ Feature: What is wrong
     And the valve "top-up" stays shut
     And the valve "sprays" stays shut
     And the lead of "tank-high" breaks
-    And the wires of "tank-high" touch
+    And the lead of "tank-high" is shorted
     And the coil of "sprays" breaks
     And the coil of "sprays" shorts
     And the lead of "bed-probe" touches ground

@@ -23,16 +23,16 @@ Feature: What scripts look like
     And the alert "spill" arrives within 3 h
 
   Scenario: The Givens pass time
-    Given "sprays" is started from afar for 10 min
+    Given "sprays" is started remotely for 10 min
     And 4 min have passed
     When the access point stops answering
     Then the valve "sprays" closes within 6 min 5 s
     But no alert "run limit reached" arrives
 
   Scenario: The same twice
-    When the power is lost for 3 s
+    When the power goes off for 3 s
     And 1 min passes
-    And 5 s after the power returns, the power is lost for 3 s
+    And 5 s after the power returns, the power goes off for 3 s
     And 10 min pass
     Then a report arrives within 16 min of the power returning
 

@@ -16,7 +16,7 @@ func (m *Made) Feature(site string) string {
 		zone := s.Remote.Zones[0].Zone
 		return m.story("A zone is started from afar and forgotten",
 			fmt.Sprintf("Given the site %q", site),
-			fmt.Sprintf("When %q is started from afar for 4 h", zone),
+			fmt.Sprintf("When %q is started remotely for 4 h", zone),
 			"And 5 hours pass",
 			fmt.Sprintf("Then the valve %q is never open longer than %s at a stretch", zone, atLongest(s.Remote.LongestRun.SI)))
 	}

@@ -1,0 +1,88 @@
+package scenarios
+
+import (
+	"regexp"
+	"strings"
+
+	"ullage/harness/wording"
+)
+
+// former is a wording that a phrase no longer has. It is refused with the present one.
+type former struct {
+	kind  Kind
+	expr  *regexp.Regexp // one group for what says when and how, where the phrase is timed, and one a placeholder
+	names []string       // of the placeholders, one a group
+	now   string         // the present pattern
+}
+
+// formerOf makes a former wording of a phrase.
+func formerOf(p Phrase, old string) former {
+	f := former{kind: p.Kind, now: p.Pattern}
+	var expr strings.Builder
+	if p.Timed {
+		expr.WriteString(`(.+?, )?`)
+		f.names = append(f.names, "")
+	}
+	for _, piece := range wording.Split(old) {
+		switch piece.Kind {
+		case wording.Literal:
+			expr.WriteString(regexp.QuoteMeta(piece.Text))
+		case wording.Begin:
+			expr.WriteString("(?:")
+		case wording.End:
+			expr.WriteString(")?")
+		case wording.Letters:
+			expr.WriteString("(?:" + piece.Text + ")?")
+		case wording.Words:
+			expr.WriteString("(?:" + strings.ReplaceAll(piece.Text, "/", "|") + ")")
+		case wording.Placeholder:
+			h := find(piece.Text, p.figures)
+			expr.WriteString("(" + capturing.ReplaceAllString(h.expr, "(?:$1") + ")")
+			f.names = append(f.names, piece.Text)
+		}
+	}
+	f.expr = regexp.MustCompile("^" + expr.String() + "$")
+	return f
+}
+
+// capturing is the beginning of a group that captures.
+var capturing = regexp.MustCompile(`\(([^?])`)
+
+// present is a step in the present wording; ok tells whether it has the former one.
+func (f former) present(step string) (text string, ok bool) {
+	found := f.expr.FindStringSubmatch(step)
+	if found == nil {
+		return "", false
+	}
+	said := map[string][]string{}
+	for i, name := range f.names {
+		said[name] = append(said[name], found[i+1])
+	}
+	if when := said[""]; when != nil {
+		text = when[0]
+	}
+	begin, full := 0, true // of a part that may be left out; whether what stands in it was said
+	for _, piece := range wording.Split(f.now) {
+		switch piece.Kind {
+		case wording.Begin:
+			begin, full = len(text), true
+		case wording.End:
+			if !full {
+				text = text[:begin]
+			}
+		case wording.Words:
+			first, _, _ := strings.Cut(piece.Text, "/")
+			text += first
+		case wording.Placeholder:
+			list := said[piece.Text]
+			if len(list) == 0 || list[0] == "" {
+				full = false
+				continue
+			}
+			text, said[piece.Text] = text+list[0], list[1:]
+		default:
+			text += piece.Text
+		}
+	}
+	return text, true
+}
