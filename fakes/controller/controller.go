@@ -144,7 +144,7 @@ func (c *Controller) read(in []harness.Pin) error {
 		for _, in := range c.contacts {
 			if in.terminal == pin.Terminal {
 				in.plan(c.now)
-				in.rouse(c.now)
+				c.schedule.rouse(in.entry)
 			}
 		}
 		if pin.Terminal == c.board.feed {

@@ -32,14 +32,12 @@ type entry struct {
 	always bool        // in use without settings as well
 }
 
-// rouse has the rule look at a moment, without the others.
-func (e *entry) rouse(now signal.Time) { e.due = min(e.due, now) }
-
 // schedule steps the rules in the order of cause.
 type schedule struct {
 	*loop
 	all   []*entry
 	inUse []*entry
+	due   signal.Time                     // of the next wake of those in use
 	pace  func(t signal.Time) signal.Time // first moment, not before t, at which the rules are stepped; nil: t
 }
 
@@ -61,11 +59,16 @@ func (s *schedule) use(settings bool) {
 
 // begin resets every rule.
 func (s *schedule) begin() {
+	s.due = signal.Never
 	for _, e := range s.inUse {
 		e.reset(s.now)
 		e.due = e.wake()
+		s.due = min(s.due, e.due)
 	}
 }
+
+// rouse has one rule look at the present moment, without the others.
+func (s *schedule) rouse(e *entry) { e.due, s.due = s.now, s.now }
 
 // tick is the first moment, not before t, at which the rules are stepped.
 func (s *schedule) tick(t signal.Time) signal.Time {
@@ -77,23 +80,21 @@ func (s *schedule) tick(t signal.Time) signal.Time {
 
 // wake is when the next rule is due.
 func (s *schedule) wake() signal.Time {
-	next := signal.Never
 	if s.changed {
-		next = s.now
+		return s.tick(s.now)
 	}
-	for _, e := range s.inUse {
-		next = min(next, e.due)
-	}
-	return s.tick(next)
+	return s.tick(s.due)
 }
 
 // step steps what is due and, once something has changed, every rule that comes after it in the order of cause.
 func (s *schedule) step(all bool) {
+	s.due = signal.Never
 	for _, e := range s.inUse {
 		if all || s.changed || e.due <= s.now {
 			e.step(s.now)
 			e.due = e.wake()
 		}
+		s.due = min(s.due, e.due)
 	}
 }
 

@@ -288,7 +288,7 @@ func (w *wiring) flowAlarms(s sitefile.FlowAlarms) {
 	}
 	w.flow = f
 	e := w.schedule.add(f)
-	f.meter.onPulse = func() { e.rouse(w.now) }
+	f.meter.onPulse = func() { w.schedule.rouse(e) }
 }
 
 // call is the wish of one rule for its outputs. It names the rule in messages.
