@@ -120,7 +120,7 @@ func (r *reader) decode(node ast.Node, v reflect.Value, f field, path string) {
 		refuse(Mistake{Why: "anchors (&), aliases (*) and tags (!) are not used in site files", Expected: f.describe()})
 		return
 	case *ast.NullNode:
-		refuse(Mistake{Expected: f.describe() + f.meaning()})
+		refuse(Mistake{Expected: f.expected()})
 		return
 	}
 	if text, ok := pointer.(encoding.TextUnmarshaler); ok {
@@ -257,7 +257,7 @@ func (r *reader) decodeStruct(mapping *ast.MappingNode, v reflect.Value, path st
 	for _, f := range fields {
 		if seen[f.key] == 0 && f.required {
 			r.broken[v.FieldByIndex(f.index).Addr().Interface()] = true
-			r.mistake(spotOf(mapping), Mistake{Path: path, Read: "nothing for " + strconv.Quote(f.key), Expected: f.describe() + f.meaning()})
+			r.mistake(spotOf(mapping), Mistake{Path: path, Read: "nothing for " + strconv.Quote(f.key), Expected: f.expected()})
 		}
 	}
 }

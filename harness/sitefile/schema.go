@@ -2,32 +2,18 @@ package sitefile
 
 import (
 	"bytes"
-	"embed"
 	"encoding/json"
 	"fmt"
-	"go/ast"
-	"go/parser"
-	"go/token"
 	"reflect"
 	"strings"
-	"sync"
 
 	q "ullage/harness/quantity"
 )
 
-// The comments of these files are the descriptions of the schema, also in a binary that was copied elsewhere.
-//
-//go:embed site.go pipework.go valve.go pilot.go pump.go tank.go outlet.go soil.go wires.go power.go controller.go
-var sources embed.FS
-
 // Schema is the JSON Schema (draft 2020-12) of the site file, the same bytes each time. It knows keys, types, units and
 // choices; Read remains the judge of sense.
 func Schema() ([]byte, error) {
-	comments, err := comments()
-	if err != nil {
-		return nil, fmt.Errorf("sitefile: the descriptions of the schema: %w", err)
-	}
-	s := schema{comments: comments, seen: map[reflect.Type]bool{}}
+	s := schema{seen: map[reflect.Type]bool{}}
 	s.define(reflect.TypeFor[Site]())
 	root := object{
 		{"$schema", "https://json-schema.org/draft/2020-12/schema"},
@@ -80,8 +66,7 @@ func (o object) MarshalJSON() ([]byte, error) {
 }
 
 type schema struct {
-	comments    map[string]string // by "Type" and "Type.Field"
-	definitions object            // of structs
+	definitions object // of structs
 	quantities  object
 	seen        map[reflect.Type]bool
 }
@@ -108,7 +93,7 @@ func (s *schema) define(t reflect.Type) {
 	}
 	definition := object{
 		{"type", "object"},
-		{"description", s.comments[t.Name()]},
+		{"description", described(t.Name())},
 		{"additionalProperties", false},
 		{"properties", properties},
 	}
@@ -142,11 +127,16 @@ func element(t reflect.Type) reflect.Type {
 
 // property is the schema of one key.
 func (s *schema) property(f field) object {
-	text := strings.ToUpper(s.comments[f.owner.Name()+"."+f.name][:1]) + s.comments[f.owner.Name()+"."+f.name][1:]
+	text, more := f.meaning()
+	text = strings.ToUpper(text[:1]) + text[1:]
 	if f.limits != "" {
 		text += "; " + f.limits
 	}
-	made := append(object{{"description", text + "."}}, s.typed(f.typ)...)
+	text += "."
+	if more != "" {
+		text += " " + more
+	}
+	made := append(object{{"description", text}}, s.typed(f.typ)...)
 	if f.choices != nil {
 		made = append(made, member{"enum", f.choices})
 	}
@@ -179,45 +169,3 @@ func (s *schema) typed(t reflect.Type) object {
 	}
 	return object{{"type", "string"}}
 }
-
-// comments are those of the sources, read once.
-var comments = sync.OnceValues(func() (map[string]string, error) { return readComments(sources) })
-
-// readComments finds the comment of each type, and that beside each of its fields.
-func readComments(sources embed.FS) (map[string]string, error) {
-	comments := map[string]string{}
-	files, err := sources.ReadDir(".")
-	if err != nil {
-		return nil, err
-	}
-	for _, entry := range files {
-		source, err := sources.ReadFile(entry.Name())
-		if err != nil {
-			return nil, err
-		}
-		file, err := parser.ParseFile(token.NewFileSet(), entry.Name(), source, parser.ParseComments)
-		if err != nil {
-			return nil, err
-		}
-		for _, declaration := range file.Decls {
-			types, ok := declaration.(*ast.GenDecl)
-			if !ok || types.Tok != token.TYPE {
-				continue
-			}
-			for _, spec := range types.Specs {
-				named := spec.(*ast.TypeSpec)
-				comments[named.Name.Name] = oneLine(types.Doc.Text())
-				if of, ok := named.Type.(*ast.StructType); ok {
-					for _, f := range of.Fields.List {
-						for _, name := range f.Names {
-							comments[named.Name.Name+"."+name.Name] = oneLine(f.Comment.Text())
-						}
-					}
-				}
-			}
-		}
-	}
-	return comments, nil
-}
-
-func oneLine(text string) string { return strings.Join(strings.Fields(text), " ") }

@@ -125,15 +125,6 @@ func (f field) describe() string {
 	}
 }
 
-// meaning is what the comment beside the field says, in brackets.
-func (f field) meaning() string {
-	comments, err := comments()
-	if err != nil || f.owner == nil || comments[f.owner.Name()+"."+f.name] == "" {
-		return ""
-	}
-	return " (" + comments[f.owner.Name()+"."+f.name] + ")"
-}
-
 // oneOf lists choices as a sentence does: "open or closed".
 func oneOf(choices []string) string {
 	if len(choices) < 2 {
