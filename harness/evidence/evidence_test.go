@@ -132,13 +132,6 @@ func asJSON(t *testing.T, v any) string {
 	return b.String()
 }
 
-// The log as its format says: one scenario that ran, and one that did not.
-func TestLogOfARun(t *testing.T) {
-	dir := t.TempDir()
-	require.NoError(t, write(dir, []*harness.Result{hostile(), unable()}, sampleMeta))
-	golden(t, "run.log", []byte(files(t, dir)[LogFile]))
-}
-
 func TestTraceIsWrittenInOrder(t *testing.T) {
 	r := record()
 	level := r.declare("tank", "level", quantity.Length, signal.Linear)
@@ -159,16 +152,6 @@ func TestTraceIsWrittenInOrder(t *testing.T) {
 		`f.feature:3,0.000000001,tank.level,1e-07,m`,
 		`f.feature:3,90.000000005,"valve, old.open",0,`,
 		``}, "\n"), files(t, dir)[TraceFile])
-}
-
-func TestForeignFolderIsLeftAlone(t *testing.T) {
-	for name, content := range map[string]string{"thesis.txt": "ten years of work", RunFile: `{"laps": 3}`} {
-		dir := t.TempDir()
-		require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte(content), 0o666))
-		err := write(dir, samples(), sampleMeta)
-		require.ErrorContains(t, err, "nothing was written")
-		assert.Equal(t, map[string]string{name: content}, files(t, dir))
-	}
 }
 
 func TestReadRefuses(t *testing.T) {

@@ -30,7 +30,7 @@ type recording struct {
 type recorded struct {
 	Record
 	name   string // of the file, for messages
-	file   *os.File
+	file   io.ReaderAt
 	offset int64
 	length int64
 	done   bool // it has a result
@@ -83,8 +83,8 @@ func openLog(root *os.Root) (_ *recording, err error) {
 }
 
 // scan finds the scenarios of one file, and what they came to.
-func (l *recording) scan(name string, file *os.File) error {
-	in := newLineReader(name, file)
+func (l *recording) scan(name string, file io.ReaderAt) error {
+	in := newLineReader(name, io.NewSectionReader(file, 0, math.MaxInt64))
 	var last *recorded
 	upTo := func(offset int64) {
 		if last != nil {
