@@ -98,6 +98,9 @@ func (o *runOptions) run(ctx context.Context, paths []string, out, errOut io.Wri
 		tellSites(errOut, library, chosen)
 		return err
 	}
+	if meta.Provenance, err = provenance(library, chosen, o.controller, o.seed); err != nil {
+		return err
+	}
 	writer, err := evidence.Open(o.evidence, meta)
 	if err != nil {
 		return err
