@@ -165,7 +165,7 @@ type device struct {
 func readDevice(d device) reader {
 	return func(c *compiler, text string, a *args) {
 		if c.site != nil {
-			c.name(text, article(d.placeholder)+" of the site", d.names(c.site))
+			c.name(text, spelling.Article(d.placeholder)+" of the site", d.names(c.site))
 		}
 		a.values = append(a.values, value{text: text})
 	}
@@ -188,13 +188,6 @@ func (c *compiler) name(text, what string, names []string) {
 		expected += fmt.Sprintf("; did you mean %q?", near)
 	}
 	c.problem(strconv.Quote(text), expected)
-}
-
-func article(noun string) string {
-	if strings.ContainsRune("aeiou", rune(noun[0])) {
-		return "an " + noun
-	}
-	return "a " + noun
 }
 
 // devices are the kinds of device, each with the names that a site has of it.

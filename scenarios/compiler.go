@@ -11,6 +11,7 @@ import (
 	"ullage/harness/outcome"
 	"ullage/harness/signal"
 	"ullage/harness/sitefile"
+	"ullage/harness/spelling"
 )
 
 // patience is how long an act waits for the event that it is tied to before the run is given up.
@@ -80,7 +81,7 @@ func (c *compiler) take(step Step) {
 	}
 	switch {
 	case step.Kind == 0:
-		c.problem(quote(step.Text), "a step that begins with Given, When, Then, And or But")
+		c.problem(spelling.Quote(step.Text), "a step that begins with Given, When, Then, And or But")
 		return
 	case step.Kind < c.stage:
 		c.fail("a %v after a %v; expected the Givens first, then what happens, then what must hold", step.Kind, c.stage)
@@ -128,17 +129,17 @@ func (c *compiler) match(step Step) *Phrase {
 	case len(found) == 1:
 		return found[0]
 	case len(found) > 1:
-		c.fail("%s can be read as %q and as %q", quote(step.Text), found[0].Text(), found[1].Text())
+		c.fail("%s can be read as %q and as %q", spelling.Quote(step.Text), found[0].Text(), found[1].Text())
 	case other != nil:
-		c.fail("%s is for %v, not for %v", quote(step.Text), other.Kind, step.Kind)
+		c.fail("%s is for %v, not for %v", spelling.Quote(step.Text), other.Kind, step.Kind)
 	default:
 		for _, f := range c.language.former {
 			if now, is := f.present(step.Text); is && f.kind&step.Kind != 0 {
-				c.fail("%s: this is now written: %s", quote(step.Text), now)
+				c.fail("%s: this is now written: %s", spelling.Quote(step.Text), now)
 				return nil
 			}
 		}
-		c.problem(quote(step.Text), "one of the phrases for "+step.Kind.String()+"; the nearest is: "+c.nearestPhrase(step)+slip(step.Text))
+		c.problem(spelling.Quote(step.Text), "one of the phrases for "+step.Kind.String()+"; the nearest is: "+c.nearestPhrase(step)+slip(step.Text))
 	}
 	return nil
 }
@@ -157,7 +158,7 @@ func (c *compiler) nearestPhrase(step Step) string {
 func (c *compiler) set(path, text string) {
 	s := sitefile.Setting{Path: path, Text: text}
 	if i := slices.IndexFunc(c.script.Start, func(other sitefile.Setting) bool { return other.Path == path }); i >= 0 {
-		c.fail("%s has said already what that is when the run begins; expected one of the two", quote(c.said[i]))
+		c.fail("%s has said already what that is when the run begins; expected one of the two", spelling.Quote(c.said[i]))
 		return
 	}
 	c.script.Start, c.said = append(c.script.Start, s), append(c.said, c.step.Text)

@@ -5,6 +5,7 @@ import (
 
 	"ullage/harness"
 	"ullage/harness/fault"
+	"ullage/harness/spelling"
 )
 
 // contradicts says when a standing condition turns what another one holds already, or is its opposite: what has been there
@@ -14,10 +15,10 @@ func (c *compiler) contradicts(act harness.Act) {
 		switch {
 		case !other.Given:
 		case sharesKnob(act, other):
-			c.fail("%s has been there all along already, and is about the same thing; expected one of the two", quote(other.Text))
+			c.fail("%s has been there all along already, and is about the same thing; expected one of the two", spelling.Quote(other.Text))
 			return
 		case opposed(act, other):
-			c.fail("%s has been there all along already, and is the opposite; expected one of the two", quote(other.Text))
+			c.fail("%s has been there all along already, and is the opposite; expected one of the two", spelling.Quote(other.Text))
 			return
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"ullage/harness/outcome"
 	"ullage/harness/signal"
 	"ullage/harness/sitefile"
+	"ullage/harness/spelling"
 )
 
 // Event is something that a deadline or the beginning of a fault may be tied to.
@@ -170,7 +171,7 @@ func readTiming(c *compiler, text string, a *args) {
 		}
 	}
 	known := names(c.language.timings, func(t timing) string { return t.pattern.shows })
-	c.problem(quote(text), "one of: "+strings.Join(known, "; "))
+	c.problem(spelling.Quote(text), "one of: "+strings.Join(known, "; "))
 }
 
 // readEvent reads an event in a clause.
@@ -193,6 +194,6 @@ func (c *compiler) findEvent(text string, a *args, form func(Event) *pattern) {
 			return
 		}
 	}
-	c.problem(quote(text), "an event; the nearest is: "+nearest(text, names(c.language.events, form)).shows)
+	c.problem(spelling.Quote(text), "an event; the nearest is: "+nearest(text, names(c.language.events, form)).shows)
 	a.event = &outcome.Event{}
 }

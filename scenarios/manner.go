@@ -7,6 +7,7 @@ import (
 	"ullage/harness/fault"
 	"ullage/harness/quantity"
 	"ullage/harness/signal"
+	"ullage/harness/spelling"
 )
 
 // manner is a way in which a fault or stimulus happens: again and again, or slowly. It stands alone or behind what says
@@ -56,7 +57,7 @@ func readManner(c *compiler, text string, a *args) string {
 		}
 	}
 	known := names(c.language.manners, func(m manner) string { return m.pattern.shows })
-	c.problem(quote(how), "one of: "+strings.Join(known, "; "))
+	c.problem(spelling.Quote(how), "one of: "+strings.Join(known, "; "))
 	return text[:at[0]]
 }
 

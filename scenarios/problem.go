@@ -50,12 +50,3 @@ func (p Problems) Error() string {
 	}
 	return strings.Join(lines, "\n")
 }
-
-// quote shows a text, cut to what fits a line.
-func quote(text string) string {
-	const longest = 100
-	if r := []rune(text); len(r) > longest {
-		text = string(r[:longest]) + "…"
-	}
-	return strconv.Quote(text)
-}

@@ -3,6 +3,8 @@ package scenarios
 import (
 	"regexp"
 	"strings"
+
+	"ullage/harness/spelling"
 )
 
 // slips are ways of writing that no phrase has and that are hard to see in a step that almost fits.
@@ -35,6 +37,6 @@ func slip(text string) string {
 // couldFail notes an outcome that nothing could break, and that therefore proves nothing.
 func (c *compiler) couldFail(could bool, why string) {
 	if !could {
-		c.fail("%s could not fail: %s", quote(c.step.Text), why)
+		c.fail("%s could not fail: %s", spelling.Quote(c.step.Text), why)
 	}
 }

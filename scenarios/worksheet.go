@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"ullage/harness/sitefile"
+	"ullage/harness/spelling"
 	"ullage/harness/worksheet"
 )
 
@@ -49,7 +50,7 @@ func (l *Library) Worksheet() (sheet *worksheet.Worksheet, borne []string, whole
 	borne, whole = tagsOf(all), l.sheets[0].whole
 	for _, sc := range all {
 		for _, tag := range sheet.Unanswered(sc.Tags) {
-			p := Problem{File: sc.File, Read: quote(tag), Scenario: sc.Name,
+			p := Problem{File: sc.File, Read: spelling.Quote(tag), Scenario: sc.Name,
 				Expected: "a tag that a row of " + sheet.File() + " bears under \"scenarios\", or no tag that begins with " + worksheet.ModeTag}
 			p.Line, p.Column = l.placeOfTag(sc, tag)
 			if !slices.Contains(problems, p) {

@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"ullage/features"
+	"ullage/harness/spelling"
 	"ullage/scenarios"
 )
 
@@ -30,7 +31,7 @@ func checkCommand() *cobra.Command {
 				return err
 			}
 			if len(problems) > 0 {
-				return &exitError{exitBroken, counted(len(problems), "error")}
+				return &exitError{exitBroken, spelling.Count(len(problems), "error")}
 			}
 			fmt.Fprintf(c.OutOrStdout(), "no errors; scenarios: %d, sites: %d\n", len(chosen), len(library.Sites()))
 			return nil

@@ -12,6 +12,7 @@ import (
 	"ullage/features"
 	"ullage/harness/quantity"
 	"ullage/harness/sitefile"
+	"ullage/harness/spelling"
 	"ullage/scenarios"
 )
 
@@ -60,7 +61,7 @@ func printFlows(out, errOut io.Writer, name string, system quantity.System, asJS
 	var mistakes *sitefile.Mistakes
 	if errors.As(err, &mistakes) {
 		fmt.Fprintln(errOut, mistakes.Error())
-		return &exitError{exitBroken, counted(len(*mistakes), "error")}
+		return &exitError{exitBroken, spelling.Count(len(*mistakes), "error")}
 	}
 	if err != nil {
 		return err

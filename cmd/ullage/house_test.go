@@ -37,7 +37,7 @@ var mayImport = map[string][]string{
 	"harness/console":                   {},
 	"harness/lockfile":                  {"harness/console"},
 	"harness/worksheet":                 {"harness/spelling", "harness/sitefile", "harness/fault"},
-	"harness/evidence":                  {"harness", "harness/console", "harness/lockfile", "harness/worksheet", "harness/quantity", "harness/signal", "harness/sitefile", "harness/fault", "harness/outcome"},
+	"harness/evidence":                  {"harness", "harness/console", "harness/spelling", "harness/lockfile", "harness/worksheet", "harness/quantity", "harness/signal", "harness/sitefile", "harness/fault", "harness/outcome"},
 	"fakes/water":                       {"harness/numeric"},
 	"fakes/soil":                        {"harness/numeric"},
 	"fakes/weather":                     {"harness/numeric"},

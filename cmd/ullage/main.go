@@ -84,14 +84,6 @@ func expects(what string, check cobra.PositionalArgs) cobra.PositionalArgs {
 	}
 }
 
-// counted is a number of things: "1 error", "2 errors".
-func counted(n int, thing string) string {
-	if n != 1 {
-		thing += "s"
-	}
-	return fmt.Sprintf("%d %s", n, thing)
-}
-
 // terminal says whether w is a terminal, and how wide it is.
 func terminal(w io.Writer) (width int, is bool) {
 	f, ok := w.(*os.File)

@@ -15,6 +15,7 @@ import (
 	"golang.org/x/term"
 
 	"ullage/cmd/ullage/internal/survey"
+	"ullage/harness/spelling"
 )
 
 // newOptions are the flags of new besides the answers.
@@ -99,7 +100,7 @@ func (o *newOptions) run(ctx context.Context, given survey.Given, in io.Reader, 
 		var mistakes survey.Mistakes
 		if errors.As(err, &mistakes) {
 			fmt.Fprintln(errOut, mistakes.Error())
-			return &exitError{exitBroken, counted(len(mistakes), "error") + "; nothing was written"}
+			return &exitError{exitBroken, spelling.Count(len(mistakes), "error") + "; nothing was written"}
 		}
 		return err
 	}

@@ -146,7 +146,7 @@ func (o *sweepOptions) plan(ctx context.Context, site string, errOut io.Writer) 
 	var mistakes *sitefile.Mistakes
 	if errors.As(err, &mistakes) {
 		fmt.Fprintln(errOut, mistakes.Error())
-		return nil, &exitError{exitBroken, counted(len(*mistakes), "error")}
+		return nil, &exitError{exitBroken, spelling.Count(len(*mistakes), "error")}
 	}
 	if err != nil {
 		return nil, err

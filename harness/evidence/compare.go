@@ -9,6 +9,8 @@ import (
 	"strings"
 
 	"ullage/harness/console"
+	"ullage/harness/quantity"
+	"ullage/harness/spelling"
 )
 
 // unchanged is the share of a margin up to which a difference is that of rounding, and of a step begun elsewhere, and not of
@@ -51,7 +53,7 @@ func Compare(w io.Writer, old, new *Summary, width int, colour bool) (worse bool
 		slices.SortStableFunc(list, func(a, b pair) int { return cmp.Compare(-math.Abs(a.change()), -math.Abs(b.change())) })
 		t.section(section.title, list)
 	}
-	t.Line(fmt.Sprintf("%s the same.", plural(same, "outcome")))
+	t.Line(fmt.Sprintf("%s the same.", spelling.Count(same, "outcome")))
 	if !old.Complete {
 		t.Line("The old run is incomplete: it was broken off.")
 	}
@@ -207,7 +209,7 @@ func (p pair) changed() string {
 	}
 	d := *p.new.Share - *p.old.Share
 	if d > 0 {
-		return "+" + percent(d)
+		return "+" + quantity.Percent(d)
 	}
-	return percent(d)
+	return quantity.Percent(d)
 }

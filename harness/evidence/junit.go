@@ -9,6 +9,7 @@ import (
 
 	"ullage/harness/console"
 	"ullage/harness/outcome"
+	"ullage/harness/quantity"
 )
 
 // The elements of JUnit's XML that build servers read. Times are simulated seconds.
@@ -139,7 +140,7 @@ func (r *Record) verdicts() string {
 			fmt.Fprintf(&b, "; margin: %s", o.MarginText)
 		}
 		if o.Share != nil {
-			fmt.Fprintf(&b, " (%s)", percent(*o.Share))
+			fmt.Fprintf(&b, " (%s)", quantity.Percent(*o.Share))
 		}
 		if o.At != nil {
 			fmt.Fprintf(&b, " at %s", o.At.Text)

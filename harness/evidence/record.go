@@ -13,6 +13,7 @@ import (
 	"ullage/harness/outcome"
 	"ullage/harness/quantity"
 	"ullage/harness/signal"
+	"ullage/harness/spelling"
 )
 
 // Format and Version mark a run.json; the version changes when a reader of the one before would misread it.
@@ -49,7 +50,7 @@ type Totals struct {
 
 // String is both counts as a sentence: "58 scenarios: 57 held, 1 failed. 110 outcomes: 109 held, 1 failed".
 func (t Totals) String() string {
-	return fmt.Sprintf("%s: %s. %s: %s", plural(t.Scenarios.All, "scenario"), t.Scenarios, plural(t.Outcomes.All, "outcome"), t.Outcomes)
+	return fmt.Sprintf("%s: %s. %s: %s", spelling.Count(t.Scenarios.All, "scenario"), t.Scenarios, spelling.Count(t.Outcomes.All, "outcome"), t.Outcomes)
 }
 
 // Record is one scenario in run.json. Durations and moments are simulated ones.

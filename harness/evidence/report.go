@@ -12,6 +12,8 @@ import (
 
 	"ullage/harness/console"
 	"ullage/harness/outcome"
+	"ullage/harness/quantity"
+	"ullage/harness/spelling"
 )
 
 //go:embed report.css
@@ -30,7 +32,7 @@ var worksheetText string
 var worksheetStyle string
 
 var reportTemplate = template.Must(template.New("report").Funcs(template.FuncMap{
-	"percent":   func(share *float64) string { return percent(*share) },
+	"percent":   func(share *float64) string { return quantity.Percent(*share) },
 	"clock":     func(m Moment) string { return clock(m.NS) },
 	"bar":       bar,
 	"kind":      kind,
@@ -40,7 +42,7 @@ var reportTemplate = template.Must(template.New("report").Funcs(template.FuncMap
 	"sign":      func(s State) string { return s.sign() },
 	"result":    func(o Outcome) string { return o.result() },
 	"remark":    func(r *Record) string { return r.remark() },
-	"scenarios": func(n int) string { return plural(n, "scenario") },
+	"scenarios": func(n int) string { return spelling.Count(n, "scenario") },
 	"decisive":  func(r *Record) *Outcome { return r.decisive() },
 	"until": func(w Window) string {
 		if w.Until == nil {

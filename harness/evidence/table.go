@@ -8,6 +8,8 @@ import (
 
 	"ullage/harness/console"
 	"ullage/harness/outcome"
+	"ullage/harness/quantity"
+	"ullage/harness/spelling"
 )
 
 // Table prints a run for the console: a line a scenario with a line for each outcome below it, then the totals, the
@@ -23,8 +25,8 @@ func Table(w io.Writer, s *Summary, folder string, width int, colour bool) error
 	if !t.s.Complete {
 		t.Line(t.Mark(console.Orange, "Incomplete: the run was broken off."))
 	}
-	t.Note("", fmt.Sprintf("%s: %s. %s: %s.", plural(s.Totals.Scenarios.All, "scenario"), s.Totals.Scenarios,
-		plural(s.Totals.Outcomes.All, "outcome"), s.Totals.Outcomes))
+	t.Note("", fmt.Sprintf("%s: %s. %s: %s.", spelling.Count(s.Totals.Scenarios.All, "scenario"), s.Totals.Scenarios,
+		spelling.Count(s.Totals.Outcomes.All, "outcome"), s.Totals.Outcomes))
 	t.smallest()
 	t.marginal()
 	if folder != "" {
@@ -70,7 +72,7 @@ func (t *table) measure() {
 // shown is the share and the moment of an outcome as text, "" where there is none.
 func shown(o *Outcome) (share, at string) {
 	if o.Share != nil {
-		share = percent(*o.Share)
+		share = quantity.Percent(*o.Share)
 	}
 	if o.At != nil {
 		at = clock(o.At.NS)
@@ -117,10 +119,10 @@ func (t *table) smallest() {
 	t.Line(t.Mark(console.Bold, "Smallest margins that passed, one for each quantity"))
 	margins, shares := 0, 0
 	for _, x := range list {
-		margins, shares = max(margins, console.Width(x.Outcome.MarginText)), max(shares, console.Width(percent(*x.Outcome.Share)))
+		margins, shares = max(margins, console.Width(x.Outcome.MarginText)), max(shares, console.Width(quantity.Percent(*x.Outcome.Share)))
 	}
 	for _, x := range list {
-		line := "  " + console.PadLeft(percent(*x.Outcome.Share), shares) + "  " + console.PadLeft(x.Outcome.MarginText, margins) + "  "
+		line := "  " + console.PadLeft(quantity.Percent(*x.Outcome.Share), shares) + "  " + console.PadLeft(x.Outcome.MarginText, margins) + "  "
 		indent := strings.Repeat(" ", margins+shares+6)
 		for i, l := range console.Wrap(console.Clean(x.Outcome.Text), max(20, t.Width-len(indent))) {
 			if i > 0 {

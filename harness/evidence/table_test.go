@@ -53,12 +53,6 @@ func TestCountsComeAfterWhatWasMeasured(t *testing.T) {
 
 func widthOf(line string) int { return console.Width(strings.TrimSuffix(line, "\n")) }
 
-func TestText(t *testing.T) {
-	for share, want := range map[float64]string{0.0421: "4.2 %", 0.24: "24 %", 1: "100 %", 0.000331: "0.033 %", 0: "0 %", -0.0199: "-2.0 %", 0.0997: "10 %"} {
-		assert.Equal(t, want, percent(share))
-	}
-}
-
 func TestCompare(t *testing.T) {
 	old := Summarise([]*harness.Result{
 		bounce(), unable(),

@@ -7,6 +7,8 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+
+	"ullage/harness/spelling"
 )
 
 // term is one number with the unit written beside it.
@@ -31,7 +33,7 @@ func Parse(text string, dim Dimension) (Value, error) {
 		err = fmt.Errorf("%w; expected %s", err, expected(dim))
 	}
 	if err != nil {
-		return Value{}, fmt.Errorf("%s: %w", quoted(text), err)
+		return Value{}, fmt.Errorf("%s: %w", spelling.Quote(text), err)
 	}
 	return v, nil
 }

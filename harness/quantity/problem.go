@@ -3,30 +3,13 @@ package quantity
 import (
 	"errors"
 	"fmt"
-	"strconv"
 	"strings"
 
 	"ullage/harness/spelling"
 )
 
-// quoted shows what was read, cut to what fits a line.
-func quoted(text string) string {
-	const longest = 60
-	if r := []rune(text); len(r) > longest {
-		text = string(r[:longest]) + "…"
-	}
-	return strconv.Quote(text)
-}
-
 // expected is "a length, e.g. 560 mm or 28 m".
-func expected(d Dimension) string { return article(Name(d)) + ", e.g. " + Examples(d) }
-
-func article(name string) string {
-	if strings.ContainsRune("aeiou", rune(name[0])) {
-		return "an " + name
-	}
-	return "a " + name
-}
+func expected(d Dimension) string { return spelling.Article(Name(d)) + ", e.g. " + Examples(d) }
 
 // unitError says why a term has no unit of the dimension.
 func unitError(t term, d Dimension) error {
@@ -34,7 +17,7 @@ func unitError(t term, d Dimension) error {
 		return fmt.Errorf("a number without a unit; expected %s (units: %s)", expected(d), strings.Join(symbols(d), ", "))
 	}
 	if Unit(d) == "" && d != Fraction {
-		return fmt.Errorf("%s after the number; expected %s, without a unit", quoted(t.unit), expected(d))
+		return fmt.Errorf("%s after the number; expected %s, without a unit", spelling.Quote(t.unit), expected(d))
 	}
 	for _, r := range refused {
 		if r.spelling == t.unit {
@@ -48,15 +31,15 @@ func unitError(t term, d Dimension) error {
 		if t.unit == "m" && d == Pressure {
 			return fmt.Errorf("m measures a length; expected %s; write a head of water as mH2O", expected(d))
 		}
-		return fmt.Errorf("%s measures %s; expected %s", t.unit, article(Name(other)), expected(d))
+		return fmt.Errorf("%s measures %s; expected %s", t.unit, spelling.Article(Name(other)), expected(d))
 	}
 	if strings.HasPrefix(t.unit, "-") || t.unit == "to" {
 		return fmt.Errorf("a range is not read; write its middle and a tolerance: 7 ± 2, with the unit")
 	}
 	if near := nearest(t.unit, d); near != "" {
-		return fmt.Errorf("unknown unit %s; did you mean %s? expected %s", quoted(t.unit), near, expected(d))
+		return fmt.Errorf("unknown unit %s; did you mean %s? expected %s", spelling.Quote(t.unit), near, expected(d))
 	}
-	return fmt.Errorf("unknown unit %s; expected %s (units: %s)", quoted(t.unit), expected(d), strings.Join(symbols(d), ", "))
+	return fmt.Errorf("unknown unit %s; expected %s (units: %s)", spelling.Quote(t.unit), expected(d), strings.Join(symbols(d), ", "))
 }
 
 // symbols lists the units of a dimension as they are typed on a keyboard.

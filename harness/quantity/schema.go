@@ -3,6 +3,8 @@ package quantity
 import (
 	"regexp"
 	"strings"
+
+	"ullage/harness/spelling"
 )
 
 // Pattern is a regular expression, in the syntax that JSON Schema (ECMA-262) and Go share, for the texts that Parse reads
@@ -51,7 +53,7 @@ var anyGlyph = strings.NewReplacer(
 
 // Description says in a sentence what to write, for the description beside Pattern.
 func Description(d Dimension) string {
-	text := strings.ToUpper(article(Name(d))[:1]) + article(Name(d))[1:] + ", e.g. " + Examples(d)
+	text := strings.ToUpper(spelling.Article(Name(d))[:1]) + spelling.Article(Name(d))[1:] + ", e.g. " + Examples(d)
 	if Unit(d) == "" && d != Fraction {
 		return text + "."
 	}

@@ -103,9 +103,9 @@ func (c *checker) wrong(p any, why, expected string, args ...any) {
 	if !ok {
 		s.read = "nothing"
 		if a, isAmount := p.(amount); isAmount && a.IsSet() {
-			s.read = quote(a.String())
+			s.read = spelling.Quote(a.String())
 		} else if v := reflect.ValueOf(p).Elem(); !isAmount && v.Kind() != reflect.Slice && v.Kind() != reflect.Struct {
-			s.read = quote(fmt.Sprint(v.Interface()))
+			s.read = spelling.Quote(fmt.Sprint(v.Interface()))
 		}
 	}
 	c.broken[p] = true
@@ -144,7 +144,7 @@ func (c *checker) reference(p *string, kinds ...string) *part {
 	}
 	why := "nothing has this name"
 	if exists {
-		why = "this is " + article(found.Kind)
+		why = "this is " + spelling.Article(found.Kind)
 	}
 	c.wrong(p, why, "%s", c.choice(kinds, *p, nil))
 	return nil
@@ -159,7 +159,7 @@ func (c *checker) choice(kinds []string, written string, passes func(*part) bool
 			names = append(names, *p.name)
 		}
 	}
-	text := "the name of " + article(oneOf(kinds))
+	text := "the name of " + spelling.Article(oneOf(kinds))
 	if len(kinds) > 4 {
 		text = "the name of a part that water flows out of"
 	}

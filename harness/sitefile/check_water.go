@@ -5,6 +5,8 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+
+	"ullage/harness/spelling"
 )
 
 // reserved are the devices that every stand has besides those of the site.
@@ -33,7 +35,7 @@ func (c *checker) names() {
 		case contains(reserved, p.Name):
 			c.wrong(p.name, "every site has a device of this name", "another name")
 		case taken:
-			c.wrong(p.name, fmt.Sprintf("%s has this name already%s", article(before.Kind), c.inLine(before.name)), "a name of its own for each part")
+			c.wrong(p.name, fmt.Sprintf("%s has this name already%s", spelling.Article(before.Kind), c.inLine(before.name)), "a name of its own for each part")
 			continue
 		}
 		c.named[p.Name] = p

@@ -93,7 +93,7 @@ func spotOf(node ast.Node) spot {
 		return s
 	case *ast.LiteralNode:
 		s := at(n.Start)
-		s.read = quote(n.Value.Value)
+		s.read = spelling.Quote(n.Value.Value)
 		return s
 	}
 	return at(node.GetToken())
@@ -103,7 +103,7 @@ func at(t *token.Token) spot {
 	if t == nil || t.Position == nil {
 		return spot{line: 1, column: 1, read: "nothing"}
 	}
-	return spot{t.Position.Line, t.Position.Column, quote(t.Value)}
+	return spot{t.Position.Line, t.Position.Column, spelling.Quote(t.Value)}
 }
 
 // decode reads a node into v, which must be addressable.

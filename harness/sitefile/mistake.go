@@ -49,15 +49,6 @@ func (m *Mistakes) Error() string {
 	return strings.Join(all, "\n")
 }
 
-// quote shows a text of the file, cut to what fits a line.
-func quote(text string) string {
-	const longest = 60
-	if r := []rune(text); len(r) > longest {
-		text = string(r[:longest]) + "…"
-	}
-	return strconv.Quote(text)
-}
-
 // excerpt shows a line of the file, cut around the column, with a caret below it.
 func excerpt(lines []string, line, column int) string {
 	if line < 1 || line > len(lines) {

@@ -12,6 +12,8 @@ import (
 	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/parser"
+
+	"ullage/harness/spelling"
 )
 
 // largest is the size of a file that is read at all, in bytes: forty times the largest shipped site.
@@ -103,7 +105,7 @@ func (r *reader) rest(from spot) string {
 		return "nothing"
 	}
 	line := []rune(r.lines[from.line-1])
-	return quote(strings.TrimSpace(string(line[min(from.column-1, len(line)):])))
+	return spelling.Quote(strings.TrimSpace(string(line[min(from.column-1, len(line)):])))
 }
 
 // depth is the greatest number of brackets that are open at once, or of lists that begin on one line: what a parser by

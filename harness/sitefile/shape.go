@@ -8,6 +8,7 @@ import (
 	"sync"
 
 	q "ullage/harness/quantity"
+	"ullage/harness/spelling"
 )
 
 // amount is what every quantity of the file can do, whatever its dimension.
@@ -103,7 +104,7 @@ func dimensionOf(t reflect.Type) (q.Dimension, bool) {
 // describe says what to write for a value of the type.
 func (f field) describe() string {
 	if dim, ok := dimensionOf(f.typ); ok {
-		return article(q.Name(dim)) + ", e.g. " + q.Examples(dim)
+		return spelling.Article(q.Name(dim)) + ", e.g. " + q.Examples(dim)
 	}
 	switch t := f.typ; {
 	case f.choices != nil:
@@ -131,13 +132,6 @@ func oneOf(choices []string) string {
 		return strings.Join(choices, "")
 	}
 	return strings.Join(choices[:len(choices)-1], ", ") + " or " + choices[len(choices)-1]
-}
-
-func article(noun string) string {
-	if strings.ContainsRune("aeiou", rune(noun[0])) {
-		return "an " + noun
-	}
-	return "a " + noun
 }
 
 // walk visits every value of the site below v, structs and lists before what is in them, with the keys and names that

@@ -1,4 +1,5 @@
-// Package spelling finds the word that was meant by one that was misspelt: a unit, a key, a name.
+// Package spelling puts words into messages: it finds the word that was meant by one that was misspelt, and writes articles,
+// numbers of things and quotes.
 package spelling
 
 import "strings"

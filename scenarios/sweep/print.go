@@ -3,13 +3,13 @@ package sweep
 import (
 	"fmt"
 	"io"
-	"math"
 	"slices"
 	"strings"
 
 	"ullage/harness/console"
 	"ullage/harness/fault"
 	"ullage/harness/quantity"
+	"ullage/harness/spelling"
 )
 
 // Print prints a report for the console: the matrix, the single faults that nothing protects against, those that nobody is
@@ -37,7 +37,7 @@ func (t *printer) head() {
 	n := count(t.Results)
 	t.Line(t.Mark(console.Bold, "SWEEP OF "+t.Plan.Site))
 	t.Note("", fmt.Sprintf("%d faults on their targets, %d cells in %d stories: %d held, %d do harm, %d not met. Then %s.",
-		len(rows), len(t.Results)-n[Impossible], len(t.Plan.Stories), n[Held], n[Harm], n[NotMet], counted(len(t.PairResults), "pair")))
+		len(rows), len(t.Results)-n[Impossible], len(t.Plan.Stories), n[Held], n[Harm], n[NotMet], spelling.Count(len(t.PairResults), "pair")))
 	if t.Seeds > 1 {
 		t.Note("", fmt.Sprintf("Where something is drawn, each was tried with %d seeds, %d to %d, and the one with the least to spare counts.",
 			t.Seeds, t.Plan.Seed, t.Plan.Seed+uint64(t.Seeds)-1))
@@ -83,18 +83,11 @@ func mark(r Result) string {
 		return "broken"
 	case Held, Harm:
 		if j, ok := r.Tightest(); ok {
-			return percent(j.Share())
+			return quantity.Percent(j.Share())
 		}
 		return "="
 	}
 	return ""
-}
-
-func percent(share float64) string {
-	if share < -9.99 {
-		return "<-999 %"
-	}
-	return fmt.Sprintf("%.0f %%", math.Floor(share*100))
 }
 
 // least says what was tightest in a row.

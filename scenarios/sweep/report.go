@@ -3,6 +3,8 @@ package sweep
 import (
 	"fmt"
 	"slices"
+
+	"ullage/harness/spelling"
 )
 
 // Report is what came of a sweep.
@@ -17,18 +19,11 @@ type Report struct {
 
 // Extent says how many cells and pairs there are: "63 cells, 2 of them not possible here, and 10 pairs".
 func (r *Report) Extent() string {
-	text := counted(len(r.Results), "cell")
+	text := spelling.Count(len(r.Results), "cell")
 	if n := count(r.Results)[Impossible]; n > 0 {
 		text += fmt.Sprintf(", %d of them not possible here,", n)
 	}
-	return text + " and " + counted(len(r.PairResults), "pair")
-}
-
-func counted(n int, thing string) string {
-	if n != 1 {
-		thing += "s"
-	}
-	return fmt.Sprintf("%d %s", n, thing)
+	return text + " and " + spelling.Count(len(r.PairResults), "pair")
 }
 
 // Row is a fault on a target over all moments.

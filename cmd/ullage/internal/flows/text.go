@@ -3,7 +3,6 @@ package flows
 import (
 	"fmt"
 	"io"
-	"math"
 	"slices"
 	"strings"
 
@@ -136,7 +135,7 @@ func (p *page) notes(s *Set) []string {
 		}
 	}
 	if u := s.Uniformity; u != nil {
-		notes = append(notes, fmt.Sprintf("uniformity: lower quarter %s, Christiansen %s", percent(u.LowerQuarter), percent(u.Christiansen)))
+		notes = append(notes, fmt.Sprintf("uniformity: lower quarter %s, Christiansen %s", quantity.Percent(float64(u.LowerQuarter)), quantity.Percent(float64(u.Christiansen))))
 	}
 	for _, b := range s.Beds {
 		notes = append(notes, fmt.Sprintf("application: %s on %s", p.depth.text(float64(b.Rate)), b.Name))
@@ -194,7 +193,7 @@ func (p *page) together() {
 			}
 			flow, pressure := "", ""
 			if x.Sag != nil {
-				flow, pressure = percent(x.Sag.Flow), percent(x.Sag.Pressure)
+				flow, pressure = quantity.Percent(float64(x.Sag.Flow)), quantity.Percent(float64(x.Sag.Pressure))
 			}
 			g.add(mark, x.Name, p.flow.number(float64(x.Flow)), p.pressure.number(float64(x.Pressure)), flow, pressure)
 		}
@@ -255,18 +254,6 @@ func (p *page) cautions() {
 	p.section("Cautions")
 	p.Note("  ", "These figures are computed from the site file: measure pressure and flow at the site before relying on them. "+
 		"Keep the air gap over every tank and the backflow preventer that the use asks for. Local codes and licensed practice come first.")
-}
-
-// percent prints a share without decimals, or with one where it is small; less than nothing is more.
-func percent(x Share) string {
-	n := 100 * float64(x)
-	switch {
-	case math.Abs(n) < 0.05:
-		return "0 %"
-	case math.Abs(n) < 9.95:
-		return fmt.Sprintf("%.1f %%", n)
-	}
-	return fmt.Sprintf("%.0f %%", n)
 }
 
 // list joins names: "a, b and c"; each name once.
