@@ -45,6 +45,15 @@ func (c *compiler) valve(name string) *sitefile.Valve {
 	return nil
 }
 
+// needAlternating demands a valve whose coil is for alternating current.
+func (c *compiler) needAlternating(name string) bool {
+	v := c.valve(name)
+	if v != nil && v.Current != "ac" {
+		c.fail("no temperature is computed of the coil of %q; expected a valve with current: ac", name)
+	}
+	return v != nil && v.Current == "ac"
+}
+
 // needWall demands a pipe of a known wall somewhere before a valve.
 func (c *compiler) needWall(valve string) bool {
 	v := c.valve(valve)
