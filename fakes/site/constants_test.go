@@ -6,9 +6,9 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
-	"ullage/fakes/contact"
+	"ullage/fakes/internal/contact"
+	"ullage/fakes/internal/surge"
 	"ullage/fakes/pipework"
-	"ullage/fakes/surge"
 	"ullage/fakes/water"
 	"ullage/harness/fault"
 )

@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"ullage/fakes/surge"
+	"ullage/fakes/internal/surge"
 	"ullage/harness/signal"
 	"ullage/harness/sitefile"
 )

@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"ullage/fakes/probe"
+	"ullage/fakes/internal/probe"
 
 	"ullage/fakes/accuracy"
 	"ullage/harness"

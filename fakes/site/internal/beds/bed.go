@@ -3,9 +3,9 @@ package beds
 import (
 	"math"
 
+	"ullage/fakes/internal/soil"
 	"ullage/fakes/site/internal/device"
 	"ullage/fakes/site/internal/hydraulics"
-	"ullage/fakes/soil"
 	"ullage/harness/fault"
 	"ullage/harness/quantity"
 	"ullage/harness/signal"

@@ -5,9 +5,9 @@ package beds
 import (
 	"fmt"
 
+	"ullage/fakes/internal/soil"
 	"ullage/fakes/site/internal/device"
 	"ullage/fakes/site/internal/hydraulics"
-	"ullage/fakes/soil"
 	"ullage/harness/quantity"
 	"ullage/harness/signal"
 	"ullage/harness/sitefile"

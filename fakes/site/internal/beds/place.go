@@ -1,8 +1,8 @@
 package beds
 
 import (
+	"ullage/fakes/internal/soil"
 	"ullage/fakes/site/internal/device"
-	"ullage/fakes/soil"
 	"ullage/harness/fault"
 	"ullage/harness/quantity"
 	"ullage/harness/signal"

@@ -3,7 +3,7 @@ package beds
 import (
 	"math"
 
-	"ullage/fakes/weather"
+	"ullage/fakes/internal/weather"
 	"ullage/harness/sitefile"
 )
 

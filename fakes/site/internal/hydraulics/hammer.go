@@ -3,9 +3,9 @@ package hydraulics
 import (
 	"math"
 
+	"ullage/fakes/internal/surge"
 	"ullage/fakes/pipework"
 	"ullage/fakes/site/internal/device"
-	"ullage/fakes/surge"
 	"ullage/harness/signal"
 	"ullage/harness/sitefile"
 )

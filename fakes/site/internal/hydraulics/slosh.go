@@ -3,7 +3,7 @@ package hydraulics
 import (
 	"math"
 
-	"ullage/fakes/contact"
+	"ullage/fakes/internal/contact"
 	"ullage/fakes/site/internal/device"
 	"ullage/fakes/water"
 	"ullage/harness/fault"

@@ -3,7 +3,7 @@ package wiring
 import (
 	"math"
 
-	"ullage/fakes/electric"
+	"ullage/fakes/internal/electric"
 	"ullage/fakes/site/internal/device"
 	"ullage/fakes/site/internal/hydraulics"
 	"ullage/harness"

@@ -1,7 +1,7 @@
 package wiring
 
 import (
-	"ullage/fakes/electric"
+	"ullage/fakes/internal/electric"
 	"ullage/fakes/site/internal/device"
 	"ullage/harness/signal"
 	"ullage/harness/sitefile"

@@ -1,7 +1,7 @@
 package wiring
 
 import (
-	"ullage/fakes/contact"
+	"ullage/fakes/internal/contact"
 	"ullage/fakes/site/internal/hydraulics"
 	"ullage/harness"
 	"ullage/harness/fault"

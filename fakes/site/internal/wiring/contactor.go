@@ -1,7 +1,7 @@
 package wiring
 
 import (
-	"ullage/fakes/electric"
+	"ullage/fakes/internal/electric"
 	"ullage/fakes/site/internal/hydraulics"
 	"ullage/harness"
 	"ullage/harness/signal"

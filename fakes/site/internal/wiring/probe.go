@@ -3,7 +3,7 @@ package wiring
 import (
 	"math"
 
-	"ullage/fakes/probe"
+	"ullage/fakes/internal/probe"
 	"ullage/fakes/site/internal/beds"
 	"ullage/harness"
 	"ullage/harness/fault"

@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"pgregory.net/rapid"
 
-	"ullage/fakes/soil"
+	"ullage/fakes/internal/soil"
 )
 
 // soils are a few that could hardly differ more.

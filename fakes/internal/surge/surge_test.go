@@ -12,14 +12,14 @@ import (
 	"pgregory.net/rapid"
 
 	"ullage/fakes/accuracy"
-	"ullage/fakes/surge"
+	"ullage/fakes/internal/surge"
 )
 
 const bar = 1e5
 
 // handbook reads the published value of each row.
 func handbook(t *testing.T) map[string]float64 {
-	file, err := os.Open("../../testdata/reference/hydraulics/handbook.csv")
+	file, err := os.Open("../../../testdata/reference/hydraulics/handbook.csv")
 	require.NoError(t, err)
 	defer file.Close()
 	rows, err := csv.NewReader(file).ReadAll()

@@ -1,4 +1,5 @@
 // Package soil models the water of a planted bed in one dimension, from the surface down to the base.
+// It is no API: it serves fakes/site.
 //
 // The flow is that of Richards (1931) in mixed form, as Celia, Bouloutas and Zarba (1990) write it: backward Euler in time,
 // with Newton's method for the suctions. The water contents are then what has crossed the faces of the cells, so that water

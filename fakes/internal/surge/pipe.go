@@ -1,5 +1,6 @@
 // Package surge computes what a valve that shuts does to the water before it: how fast a pressure wave runs in a pipe, the
 // bounds of Joukowsky and Michaud, and the pressure at the valve by the method of characteristics.
+// It is no API: it serves fakes/site.
 //
 // The way to a valve is one pipe of the same length, the same travelling time and the same inertia as the pipes that it
 // stands for. Branches, the moving of a regulator or non-return valve during the surge, friction beyond the steady law and

@@ -1,5 +1,6 @@
 // Package electric models what carries current at the site: the supply with its battery and its capacitor, cables, the
 // coils and motors at the controller's outputs, and how warm a coil gets.
+// It is no API: it serves fakes/site.
 //
 // Alternating current is told by its root mean square, and a coil for it by its impedance; that the currents of coils and
 // of the controller are out of phase is left out, which makes a supply look a little weaker than it is. What a coil's

@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"ullage/fakes/accuracy"
-	"ullage/fakes/electric"
+	"ullage/fakes/internal/electric"
 )
 
 // kft is 1000 ft in m.

@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"pgregory.net/rapid"
 
-	"ullage/fakes/soil"
+	"ullage/fakes/internal/soil"
 	"ullage/harness/sitefile"
 )
 

@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"ullage/fakes/accuracy"
-	"ullage/fakes/soil"
+	"ullage/fakes/internal/soil"
 )
 
 // Under water, coarse soil fills behind a front that is nearly sharp: t = dtheta/K (L - psi ln(1 + L/psi)), with psi the

@@ -5,7 +5,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
-	"ullage/fakes/electric"
+	"ullage/fakes/internal/electric"
 )
 
 // A coil that lifts at 8 V and lets go below 3 V.

@@ -5,7 +5,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
-	"ullage/fakes/soil"
+	"ullage/fakes/internal/soil"
 )
 
 // No soil of the site file, wet or dry, watered by drops or by the bucket, needs so many steps that a run would stall.

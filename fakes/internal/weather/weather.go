@@ -1,6 +1,7 @@
 // Package weather computes the evapotranspiration of a day from its weather: the equation of Penman and Monteith for a
 // reference crop, as FAO Irrigation and Drainage Paper 56 sets it out (Allen, Pereira, Raes and Smith 1998). Numbers of
 // equations are those of that paper, and so are the units within: MJ/m² a day, kPa, °C, mm a day. All functions are pure.
+// It is no API: it serves fakes/site.
 package weather
 
 import (

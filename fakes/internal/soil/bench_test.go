@@ -3,7 +3,7 @@ package soil_test
 import (
 	"testing"
 
-	"ullage/fakes/soil"
+	"ullage/fakes/internal/soil"
 )
 
 var sandyLoam = soil.VanGenuchten{Residual: 0.065, Saturated: 0.41, AirEntry: cm / 0.075, N: 1.89, Conductivity: 106.1 * cm / day}

@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"ullage/fakes/accuracy"
-	"ullage/fakes/probe"
+	"ullage/fakes/internal/probe"
 	"ullage/harness"
 	"ullage/harness/signal"
 )

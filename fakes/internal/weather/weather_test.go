@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"ullage/fakes/accuracy"
-	"ullage/fakes/weather"
+	"ullage/fakes/internal/weather"
 )
 
 const millimetre = 1e-3 / 86400 // a day, in m/s

@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"ullage/fakes/accuracy"
-	"ullage/fakes/contact"
+	"ullage/fakes/internal/contact"
 	"ullage/harness/signal"
 )
 

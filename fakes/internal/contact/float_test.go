@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
-	"ullage/fakes/contact"
+	"ullage/fakes/internal/contact"
 	"ullage/harness"
 	"ullage/harness/signal"
 )

@@ -1,5 +1,6 @@
 // Package probe models soil-moisture probes: from water content to the permittivity that a probe feels, from there to
 // volts or to the current of a 4-20 mA loop, and what mains wiring nearby couples into the lead.
+// It is no API: it serves fakes/site.
 package probe
 
 import (

@@ -6,7 +6,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
-	"ullage/fakes/soil"
+	"ullage/fakes/internal/soil"
 )
 
 // A thin bed of sand that drains freely gives the air no more than it asks for, and takes nothing from it, however dry it is.

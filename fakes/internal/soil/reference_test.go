@@ -11,7 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"ullage/fakes/accuracy"
-	"ullage/fakes/soil"
+	"ullage/fakes/internal/soil"
 )
 
 const (
@@ -21,7 +21,7 @@ const (
 
 // table reads a CSV of the reference data by the names of its columns.
 func table(t *testing.T, name string) (rows []map[string]string) {
-	f, err := os.Open("../../testdata/reference/" + name)
+	f, err := os.Open("../../../testdata/reference/" + name)
 	require.NoError(t, err)
 	defer f.Close()
 	all, err := csv.NewReader(f).ReadAll()
