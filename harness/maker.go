@@ -98,6 +98,28 @@ func (s *Stands) Build(ctx context.Context, script *Script) (*Stand, error) {
 	return stand, nil
 }
 
+// Proof is how a run of these stands is proven unless somebody asks otherwise: by running everything again where that can
+// be done.
+func (s *Stands) Proof() Proof {
+	if s.Exclusive() {
+		return OpenLoop{Stands: s}
+	}
+	return ClosedLoop{}
+}
+
+// replay makes the stand of a script with a recorded controller, in virtual time.
+func (s *Stands) replay(ctx context.Context, script *Script, c Controller) (*Stand, error) {
+	if s.makers.Site.Exclusive || s.makers.Network.Exclusive {
+		return nil, &CannotError{"site or network exists only once, and nothing can be played into it again"}
+	}
+	spec, err := s.plan(script)
+	if err != nil {
+		return nil, err
+	}
+	return Makers{Site: s.makers.Site, Network: s.makers.Network, Controller: Maker[Controller]{
+		Make: func(context.Context, *Plan) (Controller, error) { return c, nil }}}.build(ctx, spec)
+}
+
 // plan is the site of a script with its starting state, at its corner of the tolerances.
 func (s *Stands) plan(script *Script) (*sitefile.Site, error) {
 	original, err := s.sites(script.Site)
@@ -130,7 +152,7 @@ func (m Makers) build(ctx context.Context, spec *sitefile.Site) (stand *Stand, e
 			return nil, err
 		}
 	}
-	stand = &Stand{Clock: plan.Clock, Terminals: plan.Terminals, Input: func(terminal int) Input {
+	stand = &Stand{Clock: plan.Clock, Spec: spec, Terminals: plan.Terminals, Input: func(terminal int) Input {
 		return InputOf(spec.Controller.Board, plan.Terminals[terminal].Kind)
 	}}
 	defer func() {

@@ -21,7 +21,7 @@ func condition(name string, is outcome.Comparison) outcome.Condition {
 // prove runs a script on tiny stands on which the button is pressed from 5 s to 8 s, and the knob takes its wire away.
 func prove(script harness.Script) *harness.Result {
 	script.End = end(20 * s)
-	return harness.Prove(context.Background(), func(context.Context, *harness.Script) (*harness.Stand, error) {
+	return harness.ClosedLoop{}.Prove(context.Background(), func(context.Context, *harness.Script) (*harness.Stand, error) {
 		d := newTiny()
 		d.site.presses = []signal.Time{5 * s, 8 * s}
 		return d.stand(), nil
@@ -81,7 +81,7 @@ func TestScenariosThatAreNotRun(t *testing.T) {
 	r = prove(harness.Script{Outcomes: []outcome.Outcome{{Text: "the tank never spills", Property: outcome.Never(condition("tank.spill", outcome.On))}}})
 	assert.Equal(t, outcome.NotRun, r.Worst(), "a stand that records less is no failure of the controller")
 	assert.Equal(t, `nothing on this stand records tank.spill, which "the tank never spills" looks at`, r.Verdicts[0].Why)
-	r = harness.Prove(context.Background(), func(context.Context, *harness.Script) (*harness.Stand, error) { return nil, errors.New("no such site") },
+	r = harness.ClosedLoop{}.Prove(context.Background(), func(context.Context, *harness.Script) (*harness.Stand, error) { return nil, errors.New("no such site") },
 		&harness.Script{Outcomes: one})
 	assert.Equal(t, outcome.Broken, r.Worst())
 	assert.EqualError(t, r.Err, "no such site")

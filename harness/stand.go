@@ -10,6 +10,7 @@ import (
 	"ullage/harness/fault"
 	"ullage/harness/outcome"
 	"ullage/harness/signal"
+	"ullage/harness/sitefile"
 )
 
 // Stand is one controller, one site, one network and one clock put together for one run. It is used once, from one
@@ -18,11 +19,13 @@ type Stand struct {
 	Site       Site
 	Network    Network
 	Controller Controller
-	Clock      Clock      // nil: virtual time
-	Terminals  []Terminal // of the controller, in the order of Pin.Terminal
+	Clock      Clock          // nil: virtual time
+	Spec       *sitefile.Site // with the settings of the script; nil where there is none
+	Terminals  []Terminal     // of the controller, in the order of Pin.Terminal
 	Input      func(terminal int) Input
 	sinks      []signal.Sink
-	release    func() // lets the next stand be made; nil where several may exist
+	recording  *recording // of what the controller does; nil: none
+	release    func()     // lets the next stand be made; nil where several may exist
 }
 
 // Close puts every part into its safe state and lets go. Run does it; only a stand that is not run must be closed.
@@ -92,10 +95,8 @@ func (s *Stand) Run(ctx context.Context, script *Script) (run *Run, err error) {
 	if reason := s.lacks(script); reason != "" {
 		return nil, &CannotError{reason}
 	}
-	for _, part := range []Part{s.Site, s.Network, s.Controller} {
-		if err := part.Open(ctx, trace, panel, draw); err != nil {
-			return nil, err
-		}
+	if err := s.open(ctx, trace, panel, draw); err != nil {
+		return nil, err
 	}
 	if s.Clock == nil {
 		s.Clock = &clock.Virtual{}
@@ -127,6 +128,20 @@ func (s *Stand) Run(ctx context.Context, script *Script) (run *Run, err error) {
 		}
 	}
 	return run, err
+}
+
+// open opens the parts.
+func (s *Stand) open(ctx context.Context, trace *signal.Trace, panel *fault.Panel, draw Draw) error {
+	if err := s.Site.Open(ctx, trace, panel, draw); err != nil {
+		return err
+	}
+	if err := s.Network.Open(ctx, trace, panel, draw); err != nil {
+		return err
+	}
+	if s.recording != nil {
+		return s.recording.open(ctx, s.Controller, trace, panel, draw)
+	}
+	return s.Controller.Open(ctx, trace, panel, draw)
 }
 
 // lacks says what the script needs that the controller cannot do, "" when nothing.
@@ -217,6 +232,9 @@ func (l *loop) run(ctx context.Context) error {
 		}
 		if reached < l.now || reached > to {
 			return &ReachedError{From: l.now, Until: to, Reached: reached}
+		}
+		if l.recording != nil {
+			l.recording.did(reached, o, f)
 		}
 		out, sent = o, f
 		if rounds++; reached > l.now {

@@ -21,6 +21,7 @@ type Options struct {
 	Select      Selection
 	Seed        uint64
 	Build       harness.Builder
+	Proof       harness.Proof                              // nil: closed-loop twins
 	Concurrency int                                        // scenarios at once; below 1: one
 	Shuffle     int64                                      // other than 0: run in an order drawn from this number
 	Nominal     bool                                       // leave out the corners of the sites' tolerances
@@ -160,7 +161,11 @@ func (r *runner) prove(ctx context.Context, c *Case) (result *harness.Result) {
 		}
 		watch = append(watch, sink)
 	}
-	return harness.Prove(ctx, r.Build, script, watch...)
+	proof := r.Proof
+	if proof == nil {
+		proof = harness.ClosedLoop{}
+	}
+	return proof.Prove(ctx, r.Build, script, watch...)
 }
 
 // broken is the result of a scenario that could not be made: the same for each of its outcomes.

@@ -52,6 +52,7 @@ func runCommand() *cobra.Command {
 	selectFlags(c, &o.selection)
 	c.Flags().Uint64Var(&o.seed, "seed", 1, "seed of everything that is drawn")
 	o.standFlags.add(c.Flags())
+	o.addProof(c.Flags())
 	c.Flags().StringVar(&o.evidence, "evidence", "evidence", "folder for the evidence; an earlier run's is replaced")
 	numberVar(c.Flags(), &o.jobs, "jobs", runtime.NumCPU(), 1, "scenarios at once")
 	c.Flags().Int64Var(&o.shuffle, "shuffle", 0, "run in another order, drawn from this number; the evidence keeps its order")
@@ -77,7 +78,12 @@ func (o *runOptions) run(ctx context.Context, paths []string, out, errOut io.Wri
 	if err != nil {
 		return err
 	}
-	if makers.Exclusive() {
+	stands := makers.On(library.Site)
+	proof, err := o.proofOf(stands)
+	if err != nil {
+		return err
+	}
+	if stands.Exclusive() {
 		o.jobs = 1
 	}
 	meta := evidence.Meta{Controller: o.controller, Seed: o.seed, Options: o.options()}
@@ -110,7 +116,7 @@ func (o *runOptions) run(ctx context.Context, paths []string, out, errOut io.Wri
 	var writing error
 	_, err = scenarios.Run(ctx, scenarios.Options{
 		Library: library, Select: o.selection, Seed: o.seed, Concurrency: o.jobs, Shuffle: o.shuffle, Nominal: o.nominal, Timeout: o.timeout,
-		Build: makers.On(library.Site).Build,
+		Build: stands.Build, Proof: proof,
 		Watch: writer.Watch,
 		OnResult: func(r *harness.Result) {
 			if err := writer.Add(r); err != nil && writing == nil {

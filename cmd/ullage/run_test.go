@@ -79,6 +79,8 @@ func TestStatus(t *testing.T) {
 		{"unknown clock", broken, []string{"run", "--clock", "slow", "a.feature"}, exitBroken, `--clock "slow": expected virtual or wall`},
 		{"an alert without a network", "Feature: f\n  Scenario: s\n    Given the site \"tern-lane\"\n    When 1 min passes\n    Then no alert arrives\n",
 			[]string{"run", "--network", "none", "a.feature"}, exitBroken, "1 not run"},
+		{"unknown proof", broken, []string{"run", "--proof", "half-open", "a.feature"}, exitBroken, `--proof "half-open": expected closed-loop or open-loop`},
+		{"proven open-loop", strings.Replace(broken, "above 400 mm", "above 100 mm", 1), []string{"run", "--proof", "open-loop", "a.feature"}, exitHeld, "1 scenario: 1 held"},
 		{"program is not there", broken, []string{"run", "--controller", "exec:./nothing", "a.feature"}, exitBroken, "./nothing"},
 		{"unknown verb", broken, []string{"rum"}, exitBroken, "ullage --help"},
 		{"check", broken, []string{"check", "a.feature"}, exitHeld, "no errors"},

@@ -16,7 +16,7 @@ import (
 )
 
 // standFlags put a stand together: each names the maker of one part.
-type standFlags struct{ controller, site, network, clock string }
+type standFlags struct{ controller, site, network, clock, proof string }
 
 // The makers that the flags know by their names; a controller can also be a program.
 var (
@@ -35,11 +35,33 @@ func (s *standFlags) add(f *pflag.FlagSet) {
 	f.StringVar(&s.clock, "clock", "virtual", "pace of the run: virtual, or wall (a second takes a second)")
 }
 
+// addProof declares the flag of how runs are proven.
+func (s *standFlags) addProof(f *pflag.FlagSet) {
+	f.StringVar(&s.proof, "proof", "", "how it is shown that an outcome was exercised: closed-loop (the run again without each fault)\n"+
+		"or open-loop (the recorded outputs played into the site again); default closed-loop where the stand can be run twice")
+}
+
+// proofOf is how runs of stands are proven.
+func (s *standFlags) proofOf(stands *harness.Stands) (harness.Proof, error) {
+	switch s.proof {
+	case "":
+		return stands.Proof(), nil
+	case "open-loop":
+		return harness.OpenLoop{Stands: stands}, nil
+	case "closed-loop":
+		if stands.Exclusive() {
+			return nil, fmt.Errorf("--proof closed-loop: this stand exists only once and cannot be run again; expected open-loop")
+		}
+		return harness.ClosedLoop{}, nil
+	}
+	return nil, fmt.Errorf("--proof %q: expected closed-loop or open-loop", s.proof)
+}
+
 // options are the flags that are not at their defaults, as they are typed.
 func (s *standFlags) options() []string {
 	var list []string
 	for _, o := range []struct{ flag, value, usual string }{{"--controller", s.controller, "simulated"},
-		{"--site", s.site, "simulated"}, {"--network", s.network, "simulated"}, {"--clock", s.clock, "virtual"}} {
+		{"--site", s.site, "simulated"}, {"--network", s.network, "simulated"}, {"--clock", s.clock, "virtual"}, {"--proof", s.proof, ""}} {
 		if o.value != o.usual {
 			list = append(list, o.flag, o.value)
 		}

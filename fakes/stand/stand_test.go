@@ -128,7 +128,7 @@ func TestProveAFault(t *testing.T) {
 			{Property: outcome.TurnsWithin(outcome.Mark("failed"), 26*signal.Minute, outcome.Condition{Signal: "top-up.open", Is: outcome.Off})},
 			{Property: outcome.None(outcome.Event{Condition: outcome.Condition{Signal: "cloud.alert spill", Is: outcome.On}})},
 		}}
-	r := harness.Prove(context.Background(), builder(t), script)
+	r := harness.ClosedLoop{}.Prove(context.Background(), builder(t), script)
 	require.NoError(t, r.Err)
 	for _, v := range r.Verdicts {
 		assert.Equal(t, outcome.Held, v.State, v.Why)

@@ -89,7 +89,7 @@ func (p *Plan) tryOnce(ctx context.Context, c Cell, seed uint64) (result Result,
 	if err != nil {
 		return result.because(Broken, fmt.Errorf("the run without the fault: %w", err)), ctx.Err()
 	}
-	exercised := harness.Met(r, without)
+	exercised := harness.InputsDiffer(r, without)
 	for i, v := range r.Verdicts {
 		usual := without.Verdicts[i]
 		p.forgive(r, c, script.Outcomes[i].Text, &v)

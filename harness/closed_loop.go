@@ -1,0 +1,91 @@
+package harness
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"ullage/harness/outcome"
+	"ullage/harness/signal"
+)
+
+// Proof is how a run is proven: how it is found out whether an outcome that held was exercised at all, by comparison with
+// twins of the run in which something was left out.
+type Proof interface {
+	// Prove runs a script on a stand of the builder and judges every outcome. The sinks watch the run itself and no other.
+	// Errors end up in the Result: a scenario always has one.
+	Prove(ctx context.Context, build Builder, script *Script, watch ...signal.Sink) *Result
+}
+
+// ClosedLoop proves a run by twins in which everything runs again, the controller too. For each fault and each stimulus
+// there is a twin without it; a script with neither has one whose controller is muted. A held outcome for which a twin shows
+// the same at every terminal, in what the network tells the controller and what meets it from inside, and at every signal
+// that it looks at was not exercised: what was left out there did not matter. What held is then tried once more at each
+// corner of the site's tolerances.
+type ClosedLoop struct{}
+
+// Prove is part of Proof.
+func (ClosedLoop) Prove(ctx context.Context, build Builder, script *Script, watch ...signal.Sink) *Result {
+	result := &Result{Script: script}
+	run, err := RunOnce(ctx, build, script, watch...)
+	result.Run = run
+	if err != nil {
+		return result.broken(err)
+	}
+	result.Verdicts = run.Verdicts
+	for _, t := range twins(script, run.End) {
+		twin, err := RunOnce(ctx, build, t.script)
+		if err != nil {
+			return result.broken(fmt.Errorf("the run without %s: %w", t.without, err))
+		}
+		if !InputsDiffer(run, twin) {
+			result.exercise(t.without, func(i int) bool {
+				return signalsDiffer(run, twin, script.Outcomes[i].Property.Signals(), columnsDiffer)
+			})
+		}
+	}
+	result.corners(ctx, build)
+	return result
+}
+
+// twin is a script in which something was left out.
+type twin struct {
+	script  *Script
+	act     *Act   // what was left out; nil where the outputs are cut instead
+	without string // the same, in words
+}
+
+func twins(script *Script, end signal.Time) []twin {
+	var list []twin
+	for i, a := range script.Acts {
+		if len(a.Turns) > 0 {
+			list = append(list, twin{script.Without(i, end), &script.Acts[i], fmt.Sprintf("%q", a.Text)})
+		}
+	}
+	if list == nil {
+		list = append(list, twin{script.Muted(end), nil, "what the controller did"})
+	}
+	return list
+}
+
+// corners tries what held again at the corners of the site's tolerances. An outcome that is lost at one of them is thin:
+// it held by less than what the site may differ from its drawing.
+func (r *Result) corners(ctx context.Context, build Builder) {
+	held := func(v outcome.Verdict) bool { return v.State == outcome.Held }
+	if !slices.ContainsFunc(r.Verdicts, held) {
+		return
+	}
+	for _, corner := range r.Script.Corners {
+		run, err := RunOnce(ctx, build, r.Script.At(corner))
+		for i := range r.Verdicts {
+			v := &r.Verdicts[i]
+			switch {
+			case v.Thin != "" || !held(*v):
+			case err != nil:
+				v.Thin = fmt.Sprintf("with %s the run could not be made: %v", corner.Text, err)
+			case run.Verdicts[i].State == outcome.Failed:
+				v.Thin = fmt.Sprintf("with %s it is lost: %s", corner.Text, run.Verdicts[i].Why)
+			}
+		}
+	}
+}
