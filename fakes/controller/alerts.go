@@ -31,7 +31,8 @@ type alerts struct {
 // spacing is when an alert may be raised again.
 type spacing struct {
 	raised signal.Time // not before this since it was raised; forgotten at boot, as are alerts that were not sent
-	sent   signal.Time // not before this since it was sent; kept in flash, or a supply that comes and goes would send one at every boot
+	// not before this since it was sent; kept in flash, or a supply that comes and goes would send one at every boot
+	sent signal.Time
 }
 
 func newAlerts(r *record, to publisher, repeatAfter signal.Time) alerts {

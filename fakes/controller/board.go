@@ -26,7 +26,8 @@ func (b *board) supply() harness.Pin { return b.pins[b.feed] }
 // supplyVolts is the voltage of the supply, V.
 func (b *board) supplyVolts(at signal.Time) float64 { return supplyStage.Volts(b.pins[b.feed], at) }
 
-// crossing is the first moment after now at which something that depends on the pin alone turns true, to the nanosecond.
+// crossing is the first moment after now at which something that depends on the pin alone turns true, to the
+// nanosecond.
 func crossing(pin harness.Pin, now signal.Time, is func(signal.Time) bool) signal.Time {
 	if pin.Slope == 0 {
 		return signal.Never

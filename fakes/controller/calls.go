@@ -43,8 +43,8 @@ type demand struct {
 	bans  []*ban
 }
 
-// wanted says whether any rule calls for an output: as its zone, or with a zone that is not forbidden. A pump would else run
-// against the valve that is kept shut.
+// wanted says whether any rule calls for an output: as its zone, or with a zone that is not forbidden. A pump would
+// else run against the valve that is kept shut.
 func (d *demand) wanted(i int) bool {
 	return slices.ContainsFunc(d.calls, func(k *call) bool {
 		return k.on && (k.outputs[0] == i || slices.Contains(k.outputs[1:], i) && !d.banned(k.outputs[0]))

@@ -8,14 +8,15 @@ import (
 )
 
 const (
-	charged  = 0.95 // of the supply, from which on the capacitor is ready for the next pulse (common practice, no source)
-	leastUse = 1.0  // V, below which a pulse is not worth trying (common practice, no source)
-	straight = 0.2  // of its time constant: so long a line misses the curve by at most 0.2²/8, half a per cent
+	// of the supply, from which on the capacitor is ready for the next pulse (common practice, no source)
+	charged  = 0.95
+	leastUse = 1.0 // V, below which a pulse is not worth trying (common practice, no source)
+	straight = 0.2 // of its time constant: so long a line misses the curve by at most 0.2²/8, half a per cent
 )
 
-// store is the capacitor that the pulses to latching valves are taken from. The supply charges it through a resistor and a
-// rectifier; a bleeding resistor across it lets it follow a falling supply, but slowly. That its charging current pulls the
-// supply down is left out; the charge itself is missing in a battery of the site.
+// store is the capacitor that the pulses to latching valves are taken from. The supply charges it through a resistor
+// and a rectifier; a bleeding resistor across it lets it follow a falling supply, but slowly. That its charging current
+// pulls the supply down is left out; the charge itself is missing in a battery of the site.
 type store struct {
 	farads          float64 // F
 	through, bleeds float64 // Ω

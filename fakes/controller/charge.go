@@ -5,8 +5,8 @@ import (
 	"ullage/harness/signal"
 )
 
-// recovers is by how much a supply must come back before latching valves are opened again: a battery that is relieved of
-// its load recovers a little by itself (common practice, no source).
+// recovers is by how much a supply must come back before latching valves are opened again: a battery that is relieved
+// of its load recovers a little by itself (common practice, no source).
 const recovers = 1.05
 
 // keepsCharge shuts latching valves while the supply may yet suffice for it, and opens none when it would soon not.

@@ -12,8 +12,8 @@ import (
 	"ullage/harness/signal"
 )
 
-// The clock against the calendar of the standard library: a run that begins at the first second of some day, and the next
-// moment at which one of the times of the week comes.
+// The clock against the calendar of the standard library: a run that begins at the first second of some day, and the
+// next moment at which one of the times of the week comes.
 func TestClockAgainstCalendar(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		begin := time.Date(2024, 1, rapid.IntRange(1, 7).Draw(t, "day"), rapid.IntRange(0, 23).Draw(t, "hour"), 0, 0, 0, time.UTC)
@@ -48,8 +48,8 @@ func TestClockWithoutTimes(t *testing.T) {
 	assert.Equal(t, signal.Never, c.next(0, nil))
 }
 
-// A clock that is put back beyond the Sunday before the run shows a day of the week before; one that nobody has set counts
-// from a Thursday, as 1 January 1970 was one.
+// A clock that is put back beyond the Sunday before the run shows a day of the week before; one that nobody has set
+// counts from a Thursday, as 1 January 1970 was one.
 func TestClockThatIsNotOnTime(t *testing.T) {
 	back := clock{offset: signal.Day + 6*signal.Hour, stepped: -2 * signal.Day}
 	assert.Equal(t, "Saturday 07:00", back.show(signal.Hour))
@@ -59,8 +59,8 @@ func TestClockThatIsNotOnTime(t *testing.T) {
 	assert.Equal(t, "Thursday 01:30", unset.show(3*signal.Hour))
 }
 
-// A start that the clock shows for the second time, because it was put back, is not run again; one that it has jumped over is
-// not made up for; without a time of day there is none.
+// A start that the clock shows for the second time, because it was put back, is not run again; one that it has jumped
+// over is not made up for; without a time of day there is none.
 func TestStartsWhenTheClockChanges(t *testing.T) {
 	hours := func(h float64) signal.Time { return signal.FromSeconds(h * 3600) }
 	for _, c := range []struct {

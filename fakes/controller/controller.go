@@ -9,12 +9,12 @@
 // come with the next call: at one moment the site is always ahead of its controller.
 //
 // Power off, a brown-out and a reset make every output an open circuit and forget all but what is kept in flash. While
-// it boots the outputs stay so. Every terminal has the input stage of the board, so that a broken lead or a probe that is
-// unplugged is read as such a board reads it.
+// it boots the outputs stay so. Every terminal has the input stage of the board, so that a broken lead or a probe that
+// is unplugged is read as such a board reads it.
 //
-// Not modelled: the time that firmware needs to notice an edge (none is missed unless Polling is chosen). The clock keeps time
-// through a power cut, as one with a battery does; Drifting gives the whole an oscillator that is off. What the controller draws from its supply is told
-// to the site by the site file.
+// Not modelled: the time that firmware needs to notice an edge (none is missed unless Polling is chosen). The clock
+// keeps time through a power cut, as one with a battery does; Drifting gives the whole an oscillator that is off. What
+// the controller draws from its supply is told to the site by the site file.
 package controller
 
 import (
@@ -155,8 +155,9 @@ func (c *Controller) read(in []harness.Pin) error {
 	return nil
 }
 
-// settle steps what is due at the present moment, and, once something that rules share has changed, every rule that comes
-// after it in the order of cause; and so on until nothing changes. The outputs are decided at the end of each round.
+// settle steps what is due at the present moment, and, once something that rules share has changed, every rule that
+// comes after it in the order of cause; and so on until nothing changes. The outputs are decided at the end of each
+// round.
 func (c *Controller) settle() error {
 	for range 32 {
 		c.supervise()
@@ -180,7 +181,8 @@ func (c *Controller) settle() error {
 	return fmt.Errorf("controller: the rules do not come to rest at %v", c.now)
 }
 
-// supervise lets the supply decide what the controller may do. Whatever the rules wanted is forgotten when the loop stops.
+// supervise lets the supply decide what the controller may do. Whatever the rules wanted is forgotten when the loop
+// stops.
 func (c *Controller) supervise() {
 	if !c.power.step(c.now) {
 		return
@@ -233,8 +235,8 @@ func (c *Controller) replan(back bool) {
 // disturb notes that something inside has disturbed the firmware.
 func (c *Controller) disturb() { c.record.put(c.disturbed, 1) }
 
-// arbitrate decides the outputs, and emits the pins of those that change: on while any rule wants one and none forbids it,
-// and off without a running control loop.
+// arbitrate decides the outputs, and emits the pins of those that change: on while any rule wants one and none forbids
+// it, and off without a running control loop.
 func (c *Controller) arbitrate() {
 	loops := c.power.running()
 	if c.twoWay {

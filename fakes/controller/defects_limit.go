@@ -46,8 +46,8 @@ func endless(l limit) limit { return otherLimit{runLimit: l.(*runLimit), ends: n
 
 func never() signal.Time { return signal.Never }
 
-// wrapped has limits that are compared as they stand in a counter never end when an end of it lies within them: of a fill
-// its longest run, of a remote run whatever would end it.
+// wrapped has limits that are compared as they stand in a counter never end when an end of it lies within them: of a
+// fill its longest run, of a remote run whatever would end it.
 func wrapped(missed func(wrap) bool) func(*Controller) {
 	return func(c *Controller) {
 		watch := func(l *runLimit) (limit, func() bool) {

@@ -8,8 +8,8 @@ import (
 	"ullage/harness/signal"
 )
 
-// secondList was written from the rules and the settings of the shipped sites alone, when the suite caught the whole first
-// list, to learn how much of what nobody had thought of a suite notices.
+// secondList was written from the rules and the settings of the shipped sites alone, when the suite caught the whole
+// first list, to learn how much of what nobody had thought of a suite notices.
 var secondList = []Defect{
 	{"cut-off-edge", "the cut-off waits for an edge: a contact that has operated before the boot is not seen",
 		hazards(fault.Flood), "", withCutOff(func(c *Controller, r *cutOff) { onEdges(c, r, &r.contact) })},

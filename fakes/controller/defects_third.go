@@ -5,7 +5,8 @@ import (
 	"ullage/harness/fault"
 )
 
-// thirdList was written together with the faults of clock, memory and connection, and with the scenarios that have them.
+// thirdList was written together with the faults of clock, memory and connection, and with the scenarios that have
+// them.
 var thirdList = []Defect{
 	{"counter-signed", "limits are compared as signed numbers of 32 bits in milliseconds: over 2^31 they are never reached",
 		hazards(fault.Flood, fault.WaterWasted), "", wrapped(func(w wrap) bool { return w.signed })},

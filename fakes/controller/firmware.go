@@ -2,12 +2,13 @@ package controller
 
 import "ullage/harness/signal"
 
-// watchdogAfter is how long the loop may stand still before the watchdog of the board resets it: common practice, no source.
+// watchdogAfter is how long the loop may stand still before the watchdog of the board resets it: common practice, no
+// source.
 const watchdogAfter = 4 * signal.Second
 
-// firmware is what can go wrong inside the controller: its loop, its pins and its memory. Settings are kept twice, each copy
-// with a checksum: a torn one is refused and the other taken. An update is written beside the firmware that runs, with every
-// output off, and one that is cut short leaves the old one.
+// firmware is what can go wrong inside the controller: its loop, its pins and its memory. Settings are kept twice, each
+// copy with a checksum: a torn one is refused and the other taken. An update is written beside the firmware that runs,
+// with every output off, and one that is cut short leaves the old one.
 type firmware struct {
 	hangs       bool        // asked: the loop is to stand still
 	updates     signal.Time // asked: an update that takes so long is to be applied; 0: none

@@ -77,8 +77,8 @@ func (l *latching) begin(i int, running bool) {
 	l.drain(o)
 }
 
-// drain tells the output how the voltage of the capacitor falls while it gives current: in straight lines with the right
-// ends, each short enough to keep to the curve.
+// drain tells the output how the voltage of the capacitor falls while it gives current: in straight lines with the
+// right ends, each short enough to keep to the curve.
 func (l *latching) drain(o *output) {
 	spent := (l.now - o.until + l.length).Seconds()
 	l.pieceEnds = min(o.until, l.now+max(1, signal.FromSeconds(straight*l.store.drains())))

@@ -12,8 +12,8 @@ type loop struct {
 	changed bool // every rule is to be stepped
 }
 
-// rule is one small state machine. Whatever changes something that another rule looks at sets loop.changed: every rule is
-// then stepped, and the moments of their wakes are asked for again.
+// rule is one small state machine. Whatever changes something that another rule looks at sets loop.changed: every rule
+// is then stepped, and the moments of their wakes are asked for again.
 type rule interface {
 	reset(now signal.Time) // the control loop begins with an empty memory
 	wake() signal.Time     // when step would do something although nothing else changes

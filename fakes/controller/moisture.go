@@ -16,9 +16,9 @@ const (
 )
 
 // moisture waters a zone in cycles with soaks between them, from one reading of the probe below the lower threshold to
-// one at the upper. Whatever ends a cycle, a soak follows, and only what the probe reads after it clears the count: a single
-// spike would else begin the next cycle at once and lift the limit of cycles. A reading that cannot be true ends a cycle,
-// which counts, and nothing begins until readings are trusted again.
+// one at the upper. Whatever ends a cycle, a soak follows, and only what the probe reads after it clears the count: a
+// single spike would else begin the next cycle at once and lift the limit of cycles. A reading that cannot be true ends
+// a cycle, which counts, and nothing begins until readings are trusted again.
 type moisture struct {
 	call        *call
 	probe       *probe
@@ -45,7 +45,8 @@ func (m *moisture) reset(now signal.Time) {
 	switch {
 	case now < m.kept.restUntil:
 		m.stage, m.until = resting, m.kept.restUntil
-	case m.kept.cycles > 0: // a row goes on where it was broken off, or restarts would give cycles without soak and limit
+	// a row goes on where it was broken off, or restarts would give cycles without soak and limit
+	case m.kept.cycles > 0:
 		m.stage, m.until = soaking, now+m.soak
 	}
 }

@@ -38,8 +38,8 @@ func TestOffOscillatorConforms(t *testing.T) {
 	}
 }
 
-// The two ways between the times agree: what the controller does at a time of its own it does at the first moment of the stand
-// at which it is that time.
+// The two ways between the times agree: what the controller does at a time of its own it does at the first moment of
+// the stand at which it is that time.
 func TestTimesOfAnOscillator(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		from := signal.Time(rapid.Int64Range(0, int64(signal.Day)).Draw(t, "from"))

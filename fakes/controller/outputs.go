@@ -8,7 +8,8 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// driverResistance is what the switch of an output adds to the supply's own impedance: 0.2 Ω, common practice, no source.
+// driverResistance is what the switch of an output adds to the supply's own impedance: 0.2 Ω, common practice, no
+// source.
 const driverResistance = 0.2
 
 // output is one output terminal: an open circuit, or the supply switched through, in one polarity or the other.

@@ -16,8 +16,8 @@ const (
 // start many times a second: 0.1 s, common practice, no source.
 const supervisor = 100 * signal.Millisecond
 
-// undetected is the share of the brown-out level below which a board without a detector is off. Above it its loop stands
-// still, with the outputs as they are (common practice, no source).
+// undetected is the share of the brown-out level below which a board without a detector is off. Above it its loop
+// stands still, with the outputs as they are (common practice, no source).
 const undetected = 0.25
 
 // power watches the supply: below the brown-out level the controller is off at once, above it boots.

@@ -5,12 +5,13 @@ import (
 	"ullage/harness/signal"
 )
 
-// distrust is how long readings must be plausible after one that was not (common practice, no source; NAMUR NE 43 asks for
-// 4 s at least before a failure counts, and says nothing of its end).
+// distrust is how long readings must be plausible after one that was not (common practice, no source; NAMUR NE 43 asks
+// for 4 s at least before a failure counts, and says nothing of its end).
 const distrust = signal.Minute
 
-// probe samples the moisture probe of an analogue terminal. A reading that cannot be true raises an alert, and readings are
-// trusted again only when they have been plausible for a while: an open lead that picks up hum is plausible now and then.
+// probe samples the moisture probe of an analogue terminal. A reading that cannot be true raises an alert, and readings
+// are trusted again only when they have been plausible for a while: an open lead that picks up hum is plausible now and
+// then.
 type probe struct {
 	*record
 	board       *board

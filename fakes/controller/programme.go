@@ -2,8 +2,8 @@ package controller
 
 import "ullage/harness/signal"
 
-// notTwice is how long a start of a programme that has run is not run again, when the clock is put back: common practice, no
-// source.
+// notTwice is how long a start of a programme that has run is not run again, when the clock is put back: common
+// practice, no source.
 const notTwice = 12 * signal.Hour
 
 // timetable is the clock as a programme sees it.

@@ -84,8 +84,8 @@ func TestAPulseKeepsToTheCurve(t *testing.T) {
 	}
 }
 
-// At its boot the controller knows nothing of valves that stay as they are: it shuts each. Pulses come one after another,
-// when the capacitor is charged.
+// At its boot the controller knows nothing of valves that stay as they are: it shuts each. Pulses come one after
+// another, when the capacitor is charged.
 func TestAtBootEverythingIsShut(t *testing.T) {
 	spec, terminals := driven()
 	list := pulses(newRig(t, spec, terminals), signal.Minute)

@@ -10,8 +10,8 @@ import (
 // defects are all lists.
 var defects = slices.Concat(firstList, secondList, thirdList)
 
-// Defects lists what the controller can be built with: the first list, which grew together with the suite, then the second and
-// the third.
+// Defects lists what the controller can be built with: the first list, which grew together with the suite, then the
+// second and the third.
 func Defects() []Defect { return slices.Clone(defects) }
 
 // Seeded builds the controller with a defect.

@@ -19,9 +19,9 @@ import (
 
 var update = flag.Bool("update", false, "rewrite the transcripts; only keep the changes if you understand what caused them")
 
-// TestTranscripts plays testdata/*.txt. A line with ">" is what happens to the controller, at a time; the indented lines
-// below it are what the controller then does. "with:" names the rules in use, "without:" the protections taken out; "kept:",
-// "clock:", "meter counts:" and "polling:" change a setting.
+// TestTranscripts plays testdata/*.txt. A line with ">" is what happens to the controller, at a time; the indented
+// lines below it are what the controller then does. "with:" names the rules in use, "without:" the protections taken
+// out; "kept:", "clock:", "meter counts:" and "polling:" change a setting.
 func TestTranscripts(t *testing.T) {
 	files, err := filepath.Glob("testdata/*.txt")
 	require.NoError(t, err)

@@ -11,7 +11,8 @@ type Variant struct {
 	ID      string
 	What    string
 	Options []Option
-	Adjust  func(*sitefile.Settings) // of a site's settings, before a scenario makes its own of them; nil changes nothing
+	// of a site's settings, before a scenario makes its own of them; nil changes nothing
+	Adjust func(*sitefile.Settings)
 }
 
 // Variants lists the sound variants.

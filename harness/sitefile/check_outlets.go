@@ -79,7 +79,8 @@ func (c *checker) opening(o *Outlet) {
 	}
 }
 
-// airGap demands that the gap keeps what is in the tank from being drawn back, and that the outlet is as high as it says.
+// airGap demands that the gap keeps what is in the tank from being drawn back, and that the outlet is as high as it
+// says.
 func (c *checker) airGap(o *Outlet, tank *Tank) {
 	least, why := leastAirGap, ""
 	if bore := c.inletBore(o); airGapByBore*bore > least {

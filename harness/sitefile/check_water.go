@@ -12,8 +12,8 @@ import (
 // reserved are the devices that every stand has besides those of the site.
 var reserved = []string{"controller", "wifi", "cloud", "script", "power"}
 
-// plainName is what a name may look like. The dot parts a device from its quantity in "header-tank.level", and the stroke
-// parts the keys of a path.
+// plainName is what a name may look like. The dot parts a device from its quantity in "header-tank.level", and the
+// stroke parts the keys of a path.
 var plainName = regexp.MustCompile(`^[\p{L}\p{N}][\p{L}\p{N} _-]*$`)
 
 // names demands that every part has a name of its own, and finds what feeds each part.

@@ -37,7 +37,8 @@ func newReader(file string, text []byte) *reader {
 	return &reader{file: file, kind: "a site file", whole: reflect.TypeFor[Site](), lines: strings.Split(string(text), "\n"), spots: map[any]spot{}, broken: map[any]bool{}}
 }
 
-// mistake notes a mistake at a place. A place just past the end of its line, where a value is missing, stays in the line.
+// mistake notes a mistake at a place. A place just past the end of its line, where a value is missing, stays in the
+// line.
 func (r *reader) mistake(s spot, m Mistake) {
 	if s.line > 0 {
 		s.line = min(s.line, len(r.lines))
@@ -51,8 +52,8 @@ func (r *reader) mistake(s spot, m Mistake) {
 	r.mistakes = append(r.mistakes, m)
 }
 
-// found is the column of a spot, within its line. The YAML library puts a number with blanks behind it too far to the right
-// by their count; then what was read stands a little before.
+// found is the column of a spot, within its line. The YAML library puts a number with blanks behind it too far to the
+// right by their count; then what was read stands a little before.
 func (r *reader) found(s spot) int {
 	line := []rune(r.lines[s.line-1])
 	column := min(max(s.column, 1), len(line)+1)

@@ -18,8 +18,10 @@ const (
 	DefaultCompensated = 0.05           // exponent of compensating openings in their range (common practice, no source)
 	DefaultRunoff      = 0.9            // of rain on a roof (common practice, no source)
 	DefaultCategory    = 5              // fluid category of the water in an open tank (common practice, no source)
-	DefaultCharge      = 0.9            // of the cut-in pressure: the air of a pressure vessel (common practice, no source)
-	DefaultFloods      = 0.010          // m above its dry level at which a pump has water again (common practice, no source)
+	// of the cut-in pressure: the air of a pressure vessel (common practice, no source)
+	DefaultCharge = 0.9
+	// m above its dry level at which a pump has water again (common practice, no source)
+	DefaultFloods = 0.010
 )
 
 // FillDefaults gives every value that the file left out the one that stands for it, and every part without a height the
@@ -88,8 +90,8 @@ func (s *Site) FillDefaults() {
 }
 
 // opensAt is the pressure in Pa that the springs of a backflow preventer take at any flow, by its type. A BA holds its
-// relief valve shut with the difference before its first check valve, of which it needs 0.14 bar at the least (EN 12729,
-// from memory), and loses more than half a bar as made; the rest is common practice without a source.
+// relief valve shut with the difference before its first check valve, of which it needs 0.14 bar at the least (EN
+// 12729, from memory), and loses more than half a bar as made; the rest is common practice without a source.
 var opensAt = map[string]float64{"EA": 0.03e5, "EB": 0.03e5, "EC": 0.06e5, "CA": 0.3e5, "GA": 0.3e5, "BA": 0.55e5, "DC": 0.02e5}
 
 // usualExponent is the exponent of an opening where the file gives none.
@@ -103,8 +105,8 @@ func usualExponent(given float64, c Compensation) float64 {
 	return DefaultExponent
 }
 
-// inheritHeights gives every part without a height of its own the height of what feeds it. Parts that feed each other in
-// a circle stay at the datum.
+// inheritHeights gives every part without a height of its own the height of what feeds it. Parts that feed each other
+// in a circle stay at the datum.
 func (s *Site) inheritHeights() {
 	parts := s.parts()
 	for i := range parts {

@@ -7,7 +7,8 @@ const (
 	DefaultSoil    = 20.0  // °C, at which probes are calibrated (common practice, no source)
 	DefaultDamping = 0.01  // of the swing in a tank, share of the critical (common practice, no source)
 	DefaultMains   = 230.0 // V, rms
-	DefaultHum     = 49.98 // Hz: a grid is never quite at 50; at 50 whoever samples once a second would see one phase for ever
+	// Hz: a grid is never quite at 50; at 50 whoever samples once a second would see one phase for ever
+	DefaultHum = 49.98
 )
 
 // fillWires gives contacts, probes and the water at contacts what their entries leave out.

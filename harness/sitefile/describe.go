@@ -6,8 +6,8 @@ import (
 	"sync"
 )
 
-// descriptions holds the comments of the types of the site file and of their fields, one a row: "Type" or "Type.Field", a tab
-// and the text. They are the descriptions of the schema.
+// descriptions holds the comments of the types of the site file and of their fields, one a row: "Type" or "Type.Field",
+// a tab and the text. They are the descriptions of the schema.
 //
 //go:generate go test -run TestDescriptionsAreCurrent -update
 //go:embed descriptions.tsv

@@ -9,8 +9,8 @@ import (
 // another type are mistakes with their place.
 type Document struct{ reader *reader }
 
-// ReadDocument reads a file into a pointer to a struct with yaml tags, as those of the site file. The kind is what messages
-// call the file: "a worksheet". The mistakes are told by Err.
+// ReadDocument reads a file into a pointer to a struct with yaml tags, as those of the site file. The kind is what
+// messages call the file: "a worksheet". The mistakes are told by Err.
 func ReadDocument(kind, name string, text []byte, into any) *Document {
 	text = lineEnds.ReplaceAll(bytes.TrimPrefix(text, []byte("\ufeff")), []byte("\n"))
 	v := reflect.ValueOf(into).Elem()
@@ -22,8 +22,8 @@ func ReadDocument(kind, name string, text []byte, into any) *Document {
 	return &Document{r}
 }
 
-// Mistake notes what is wrong with a value of the document, given by the pointer to it; with a key that was left out, at the
-// set of keys within which it is lacking.
+// Mistake notes what is wrong with a value of the document, given by the pointer to it; with a key that was left out,
+// at the set of keys within which it is lacking.
 func (d *Document) Mistake(pointer, within any, m Mistake) {
 	if _, there := d.reader.spots[pointer]; !there {
 		pointer = within

@@ -2,8 +2,8 @@ package sitefile
 
 import "slices"
 
-// CategoriesBehind lists the fluid categories of the water that can come back into a supply, each once, the least first:
-// that of tanks which its pipes dip into, or are joined with. The site's defaults must have been filled in.
+// CategoriesBehind lists the fluid categories of the water that can come back into a supply, each once, the least
+// first: that of tanks which its pipes dip into, or are joined with. The site's defaults must have been filled in.
 func (s *Site) CategoriesBehind(supply string) []int {
 	joined := s.JoinedWith(supply)
 	var list []int
@@ -19,8 +19,8 @@ func (s *Site) CategoriesBehind(supply string) []int {
 	return list
 }
 
-// JoinedWith lists the supplies and tanks whose pipes are joined with those of one of them by pipes that close loops, itself
-// first. The water of a tank parts what runs into it from what is drawn from it.
+// JoinedWith lists the supplies and tanks whose pipes are joined with those of one of them by pipes that close loops,
+// itself first. The water of a tank parts what runs into it from what is drawn from it.
 func (s *Site) JoinedWith(source string) []string {
 	list := []string{source}
 	for again := true; again; {

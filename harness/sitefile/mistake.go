@@ -13,8 +13,9 @@ type Mistake struct {
 	Line, Column int    // from 1, in characters; 0 when the site did not come from a file
 	Read         string // what stands there, in quotes, or what it is: nothing, a list
 	Why          string // what is wrong with it, where that does not follow from Expected; may be empty
-	Expected     string // what was expected, and the nearest valid name where there is one; may be empty when Why says it
-	Excerpt      string // the line with a caret below the place
+	// what was expected, and the nearest valid name where there is one; may be empty when Why says it
+	Expected string
+	Excerpt  string // the line with a caret below the place
 }
 
 // Error is one line, and the excerpt below it: tern-lane.yaml:12:34: read "2.4 br"; expected a pressure, e.g. 2.4 bar.

@@ -9,7 +9,9 @@ import (
 // Device is one named thing of a site.
 type Device struct {
 	Name string
-	Kind string // "supply", "meter", "backflow preventer", "pipe", "valve", "non-return valve", "filter", "regulator", "throttle", "pump", "tank", "outlet", "lateral", "bed", "contact", "probe"
+	// "supply", "meter", "backflow preventer", "pipe", "valve", "non-return valve", "filter", "regulator", "throttle",
+	// "pump", "tank", "outlet", "lateral", "bed", "contact", "probe"
+	Kind string
 }
 
 // part is a device with pointers to what its entry says.
@@ -96,7 +98,8 @@ func link(parts []part) {
 	}
 }
 
-// Entry is what the file says of a device, as a pointer to its entry: *Tank, *Valve and so on; nil for a name that no device has.
+// Entry is what the file says of a device, as a pointer to its entry: *Tank, *Valve and so on; nil for a name that no
+// device has.
 func (s *Site) Entry(name string) any {
 	for _, p := range s.parts() {
 		if p.Name == name {

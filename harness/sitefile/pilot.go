@@ -2,13 +2,17 @@ package sitefile
 
 import q "ullage/harness/quantity"
 
-// Operation is what moves the disc of a valve. A pilot-operated valve is moved by its water: the coil opens or shuts a small
-// hole, the difference of pressure before and behind the valve does the rest.
+// Operation is what moves the disc of a valve. A pilot-operated valve is moved by its water: the coil opens or shuts a
+// small hole, the difference of pressure before and behind the valve does the rest.
 type Operation struct {
-	Operates    Operating       `yaml:"operates,omitempty" enum:"direct,pilot"`       // what moves the disc; default direct: the coil and the spring
-	OpensAt     q.PressureValue `yaml:"opens-at,omitempty" range:"0.01 bar to 2 bar"` // pilot: differential that lifts the disc off its seat; default 0.3 bar
-	SeatsAt     q.PressureValue `yaml:"seats-at,omitempty" range:"0.01 bar to 2 bar"` // pilot: differential that presses the disc home; default 0.3 bar
-	PilotStroke q.DurationValue `yaml:"pilot-stroke,omitempty" range:"10 ms to 10 s"` // pilot: time in which the room over the diaphragm fills or empties when the disc turns round; default 200 ms
+	// what moves the disc; default direct: the coil and the spring
+	Operates Operating `yaml:"operates,omitempty" enum:"direct,pilot"`
+	// pilot: differential that lifts the disc off its seat; default 0.3 bar
+	OpensAt q.PressureValue `yaml:"opens-at,omitempty" range:"0.01 bar to 2 bar"`
+	// pilot: differential that presses the disc home; default 0.3 bar
+	SeatsAt q.PressureValue `yaml:"seats-at,omitempty" range:"0.01 bar to 2 bar"`
+	// pilot: time in which the room over the diaphragm fills or empties when the disc turns round; default 200 ms
+	PilotStroke q.DurationValue `yaml:"pilot-stroke,omitempty" range:"10 ms to 10 s"`
 }
 
 // Operating is what moves a disc.
@@ -54,8 +58,10 @@ func (c *checker) operation(o *Operation) {
 
 // PipeWall is the wall of a pipe. With it the surge is computed at every valve that the pipe leads to.
 type PipeWall struct {
-	Material Material      `yaml:"material,omitempty" enum:"polyethylene,low-density-polyethylene,cross-linked-polyethylene,pvc,copper,steel"` // of the wall; needs wall
-	Wall     q.LengthValue `yaml:"wall,omitempty" range:"0.1 mm to 50 mm"`                                                                     // thickness of the wall; needs material
+	// of the wall; needs wall
+	Material Material `yaml:"material,omitempty" enum:"polyethylene,low-density-polyethylene,cross-linked-polyethylene,pvc,copper,steel"`
+	// thickness of the wall; needs material
+	Wall q.LengthValue `yaml:"wall,omitempty" range:"0.1 mm to 50 mm"`
 }
 
 // Material is what a pipe is made of. Its stiffness sets the speed of a pressure wave.

@@ -12,18 +12,24 @@ import (
 // nothing pulls down. Mains power is none of its business: everything here is behind an adapter, a transformer or a
 // battery of extra-low voltage.
 type Power struct {
-	InternalResistance q.ResistanceValue  `yaml:"internal-resistance,omitempty" range:"0 ohm to 1 kohm"` // of the adapter, the transformer or the full battery, with the lead to the controller; default 0 ohm
-	ControllerDraws    q.CurrentValue     `yaml:"controller-draws,omitempty" range:"0 mA to 10 A"`       // current of the controller itself, with its radio; default 0 mA
-	Capacitor          q.CapacitanceValue `yaml:"capacitor,omitempty" range:"1 uF to 100 F"`             // behind the rectifier: carries the controller through a short dip; default none
-	Battery            *Battery           `yaml:"battery,omitempty"`                                     // when the supply is a battery; the voltage of a full one is the controller's supply
+	// of the adapter, the transformer or the full battery, with the lead to the controller; default 0 ohm
+	InternalResistance q.ResistanceValue `yaml:"internal-resistance,omitempty" range:"0 ohm to 1 kohm"`
+	// current of the controller itself, with its radio; default 0 mA
+	ControllerDraws q.CurrentValue `yaml:"controller-draws,omitempty" range:"0 mA to 10 A"`
+	// behind the rectifier: carries the controller through a short dip; default none
+	Capacitor q.CapacitanceValue `yaml:"capacitor,omitempty" range:"1 uF to 100 F"`
+	// when the supply is a battery; the voltage of a full one is the controller's supply
+	Battery *Battery `yaml:"battery,omitempty"`
 }
 
 // Battery is a battery of cells. Its open-circuit voltage falls in a straight line with its charge, and its resistance
 // grows as its charge goes to an end.
 type Battery struct {
-	Capacity q.ChargeValue   `yaml:"capacity" range:"1 mAh to 1000 Ah"`       // charge from full to flat
-	Flat     q.VoltageValue  `yaml:"flat" range:"0.1 V to 60 V"`              // open-circuit voltage when its charge is used up
-	Starts   q.FractionValue `yaml:"starts,omitempty" range:"0.1 % to 100 %"` // charge that is left when a run begins; default 100 %
+	Capacity q.ChargeValue `yaml:"capacity" range:"1 mAh to 1000 Ah"` // charge from full to flat
+	// open-circuit voltage when its charge is used up
+	Flat q.VoltageValue `yaml:"flat" range:"0.1 V to 60 V"`
+	// charge that is left when a run begins; default 100 %
+	Starts q.FractionValue `yaml:"starts,omitempty" range:"0.1 % to 100 %"`
 }
 
 // Drive is what moves a valve.
@@ -32,22 +38,34 @@ type Drive string
 // The drives.
 const (
 	SpringReturn Drive = "spring-return" // a coil lifts it, a spring shuts it: without power it shuts
-	Latching     Drive = "latching"      // a pulse of one polarity opens it, one of the other shuts it: without power it stays
-	Motorised    Drive = "motorised"     // a motor turns it towards the end of the polarity: without power it stays where it is
+	// a pulse of one polarity opens it, one of the other shuts it: without power it stays
+	Latching Drive = "latching"
+	// a motor turns it towards the end of the polarity: without power it stays where it is
+	Motorised Drive = "motorised"
 )
 
 // Actuator is the electrical side of a valve.
 type Actuator struct {
-	Drive   Drive              `yaml:"drive,omitempty" enum:"spring-return,latching,motorised"` // what moves it; default spring-return. The stroke times of a motorised valve are those of its motor
-	Current string             `yaml:"current,omitempty" enum:"dc,ac"`                          // of a spring-return valve; default dc
-	Inrush  q.CurrentValue     `yaml:"inrush,omitempty" range:"1 mA to 20 A"`                   // ac: at the controller's supply, while the plunger is out
-	Holding q.CurrentValue     `yaml:"holding,omitempty" range:"1 mA to 20 A"`                  // ac: at the controller's supply, once the plunger is in
-	WarmsTo q.TemperatureValue `yaml:"warms-to,omitempty" range:"20 °C to 250 °C"`              // ac: of the coil in the end, at the holding current in air of 20 °C; default 60 °C
-	WarmsIn q.DurationValue    `yaml:"warms-in,omitempty" range:"1 s to 1 d"`                   // ac: time constant of the coil; default 15 min
-	Pulse   q.DurationValue    `yaml:"pulse,omitempty" range:"1 ms to 10 s"`                    // latching: the shortest pulse at or above pull-in that moves it; default 20 ms
-	Cable   *Cable             `yaml:"cable,omitempty"`                                         // from the controller to the coil; none when left out
-	Diode   string             `yaml:"diode,omitempty" enum:"none,built-in"`                    // across the coil of a dc spring-return valve; default none
-	Leads   string             `yaml:"leads,omitempty" enum:"as marked,swapped"`                // how its two wires are connected; default as marked
+	// what moves it; default spring-return. The stroke times of a motorised valve are those of its motor
+	Drive Drive `yaml:"drive,omitempty" enum:"spring-return,latching,motorised"`
+	// of a spring-return valve; default dc
+	Current string `yaml:"current,omitempty" enum:"dc,ac"`
+	// ac: at the controller's supply, while the plunger is out
+	Inrush q.CurrentValue `yaml:"inrush,omitempty" range:"1 mA to 20 A"`
+	// ac: at the controller's supply, once the plunger is in
+	Holding q.CurrentValue `yaml:"holding,omitempty" range:"1 mA to 20 A"`
+	// ac: of the coil in the end, at the holding current in air of 20 °C; default 60 °C
+	WarmsTo q.TemperatureValue `yaml:"warms-to,omitempty" range:"20 °C to 250 °C"`
+	// ac: time constant of the coil; default 15 min
+	WarmsIn q.DurationValue `yaml:"warms-in,omitempty" range:"1 s to 1 d"`
+	// latching: the shortest pulse at or above pull-in that moves it; default 20 ms
+	Pulse q.DurationValue `yaml:"pulse,omitempty" range:"1 ms to 10 s"`
+	// from the controller to the coil; none when left out
+	Cable *Cable `yaml:"cable,omitempty"`
+	// across the coil of a dc spring-return valve; default none
+	Diode string `yaml:"diode,omitempty" enum:"none,built-in"`
+	// how its two wires are connected; default as marked
+	Leads string `yaml:"leads,omitempty" enum:"as marked,swapped"`
 }
 
 // Cable is a two-wire cable. Either its gauge or its cross-section is given.
@@ -60,14 +78,22 @@ type Cable struct {
 // Drivers are the outputs of a controller as far as they drive latching and motorised valves. Pulses to latching valves
 // are taken from a capacitor of the controller, one after another.
 type Drivers struct {
-	Pulse          q.DurationValue    `yaml:"pulse,omitempty" range:"1 ms to 10 s"`                // length of a pulse; default 50 ms
-	Storage        q.CapacitanceValue `yaml:"storage,omitempty" range:"10 uF to 100 F"`            // capacitor that pulses are taken from; default 22000 uF
-	ChargesThrough q.ResistanceValue  `yaml:"charges-through,omitempty" range:"0.1 ohm to 1 Mohm"` // resistance through which the supply charges it; default 47 ohm
-	Bleeds         q.ResistanceValue  `yaml:"bleeds-through,omitempty" range:"1 ohm to 100 Mohm"`  // across the capacitor: with it the capacitor follows a falling supply; default 10 kohm
-	Coil           q.ResistanceValue  `yaml:"coil,omitempty" range:"0.1 ohm to 1 kohm"`            // of the latching coils that the outputs are made for; default 6 ohm
-	DrivesFor      q.DurationValue    `yaml:"drives-for,omitempty" range:"100 ms to 10 min"`       // how long a motorised valve is powered for each turn; default 20 s
-	OnPowerLoss    string             `yaml:"on-power-loss,omitempty" enum:"stays,shuts"`          // what becomes of open latching valves: they stay, or are shut with what the capacitor holds; default stays
-	ShutsBelow     q.VoltageValue     `yaml:"shuts-below,omitempty" range:"0 V to 60 V"`           // latching valves are shut, and none is opened, while the supply is below this; default 0 V
+	// length of a pulse; default 50 ms
+	Pulse q.DurationValue `yaml:"pulse,omitempty" range:"1 ms to 10 s"`
+	// capacitor that pulses are taken from; default 22000 uF
+	Storage q.CapacitanceValue `yaml:"storage,omitempty" range:"10 uF to 100 F"`
+	// resistance through which the supply charges it; default 47 ohm
+	ChargesThrough q.ResistanceValue `yaml:"charges-through,omitempty" range:"0.1 ohm to 1 Mohm"`
+	// across the capacitor: with it the capacitor follows a falling supply; default 10 kohm
+	Bleeds q.ResistanceValue `yaml:"bleeds-through,omitempty" range:"1 ohm to 100 Mohm"`
+	// of the latching coils that the outputs are made for; default 6 ohm
+	Coil q.ResistanceValue `yaml:"coil,omitempty" range:"0.1 ohm to 1 kohm"`
+	// how long a motorised valve is powered for each turn; default 20 s
+	DrivesFor q.DurationValue `yaml:"drives-for,omitempty" range:"100 ms to 10 min"`
+	// what becomes of open latching valves: they stay, or are shut with what the capacitor holds; default stays
+	OnPowerLoss string `yaml:"on-power-loss,omitempty" enum:"stays,shuts"`
+	// latching valves are shut, and none is opened, while the supply is below this; default 0 V
+	ShutsBelow q.VoltageValue `yaml:"shuts-below,omitempty" range:"0 V to 60 V"`
 }
 
 // What stands for what a file does not say about coils and outputs (common practice, no source).

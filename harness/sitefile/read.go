@@ -41,8 +41,8 @@ func Read(name string, text []byte) (*Site, error) {
 // lineEnds are the line ends of other systems, which the YAML library counts in a way of its own.
 var lineEnds = regexp.MustCompile(`\r\n?`)
 
-// Check finds what is wrong with a site that was changed after it was read, and fills in what follows from the change. The
-// error is a *Mistakes whose entries have a path and no line.
+// Check finds what is wrong with a site that was changed after it was read, and fills in what follows from the change.
+// The error is a *Mistakes whose entries have a path and no line.
 func (s *Site) Check() error {
 	r := newReader(s.Name, nil)
 	(&checker{site: s, reader: r}).run()

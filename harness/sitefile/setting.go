@@ -14,9 +14,9 @@ import (
 // "tanks/header-tank/starts", "controller/settings/fill/longest-run"; Text is what would stand there.
 type Setting struct{ Path, Text string }
 
-// Apply changes the site. The error says which part of the path does not exist or what is wrong with the text. Lists and
-// rules that the site file leaves out are not created. What follows from the change is filled in, and whether the site
-// still makes sense is judged, by Check.
+// Apply changes the site. The error says which part of the path does not exist or what is wrong with the text. Lists
+// and rules that the site file leaves out are not created. What follows from the change is filled in, and whether the
+// site still makes sense is judged, by Check.
 func (s Setting) Apply(site *Site) error {
 	v, f := reflect.ValueOf(site).Elem(), field{}
 	for _, key := range strings.Split(s.Path, "/") {

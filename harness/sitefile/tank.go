@@ -10,22 +10,35 @@ import (
 // Tank is an open tank: a box (Length and Width), an upright cylinder (Diameter), a cylinder on its side (Diameter and
 // Length), or of any shape by a Table. Levels are measured from its floor.
 type Tank struct {
-	Name      string          `yaml:"name"`                                          // name of the tank
-	Floor     q.LengthValue   `yaml:"floor,omitempty" range:"-100 m to 500 m"`       // height above the site's datum; default 0 m
-	Length    q.LengthValue   `yaml:"length,omitempty" range:"10 mm to 100 m"`       // of a box, or of a cylinder on its side, inside
-	Width     q.LengthValue   `yaml:"width,omitempty" range:"10 mm to 100 m"`        // of a box, inside
-	Diameter  q.LengthValue   `yaml:"diameter,omitempty" range:"10 mm to 100 m"`     // of a cylinder, inside; it stands upright unless a length is given
-	Table     []TankLevel     `yaml:"table,omitempty"`                               // volumes at levels, from the floor to the rim, in the place of length, width and diameter
-	Rim       q.LengthValue   `yaml:"rim" range:"10 mm to 20 m"`                     // level above which water runs over the edge
-	Edge      q.LengthValue   `yaml:"edge,omitempty" range:"10 mm to 1000 m"`        // length of the edge that it runs over; default the way round at the rim
-	Standpipe Standpipe       `yaml:"standpipe,omitempty"`                           // overflow pipe; none when not given
-	Weir      Weir            `yaml:"weir,omitempty"`                                // overflow notch in the wall; none when not given
-	Catchment q.AreaValue     `yaml:"catchment,omitempty" range:"0.01 m2 to 1e6 m2"` // roof or yard whose rain runs into it
-	Runoff    q.FractionValue `yaml:"runoff,omitempty" range:"1 % to 100 %"`         // share of the rain on its catchment that arrives; default 90 %, a roof
-	Category  int             `yaml:"category,omitempty" range:"1 to 5"`             // fluid category of EN 1717 of the water in it; default 5, open water may carry germs
-	Draws     []Draw          `yaml:"draws,omitempty"`                               // what is taken out of it day by day
-	Starts    q.LengthValue   `yaml:"starts" range:"0 mm to 20 m"`                   // level at the beginning of a run
-	Slosh     *Slosh          `yaml:"slosh,omitempty"`                               // how the water swings while it runs in; calm when not given
+	Name string `yaml:"name"` // name of the tank
+	// height above the site's datum; default 0 m
+	Floor q.LengthValue `yaml:"floor,omitempty" range:"-100 m to 500 m"`
+	// of a box, or of a cylinder on its side, inside
+	Length q.LengthValue `yaml:"length,omitempty" range:"10 mm to 100 m"`
+	Width  q.LengthValue `yaml:"width,omitempty" range:"10 mm to 100 m"` // of a box, inside
+	// of a cylinder, inside; it stands upright unless a length is given
+	Diameter q.LengthValue `yaml:"diameter,omitempty" range:"10 mm to 100 m"`
+	// volumes at levels, from the floor to the rim, in the place of length, width and diameter
+	Table []TankLevel `yaml:"table,omitempty"`
+	// level above which water runs over the edge
+	Rim q.LengthValue `yaml:"rim" range:"10 mm to 20 m"`
+	// length of the edge that it runs over; default the way round at the rim
+	Edge q.LengthValue `yaml:"edge,omitempty" range:"10 mm to 1000 m"`
+	// overflow pipe; none when not given
+	Standpipe Standpipe `yaml:"standpipe,omitempty"`
+	// overflow notch in the wall; none when not given
+	Weir Weir `yaml:"weir,omitempty"`
+	// roof or yard whose rain runs into it
+	Catchment q.AreaValue `yaml:"catchment,omitempty" range:"0.01 m2 to 1e6 m2"`
+	// share of the rain on its catchment that arrives; default 90 %, a roof
+	Runoff q.FractionValue `yaml:"runoff,omitempty" range:"1 % to 100 %"`
+	// fluid category of EN 1717 of the water in it; default 5, open water may carry germs
+	Category int `yaml:"category,omitempty" range:"1 to 5"`
+	// what is taken out of it day by day
+	Draws  []Draw        `yaml:"draws,omitempty"`
+	Starts q.LengthValue `yaml:"starts" range:"0 mm to 20 m"` // level at the beginning of a run
+	// how the water swings while it runs in; calm when not given
+	Slosh *Slosh `yaml:"slosh,omitempty"`
 }
 
 // TankLevel is one row of a tank's table.
@@ -54,8 +67,8 @@ type Draw struct {
 	Flow q.FlowValue `yaml:"flow" range:"0.1 mL/min to 6000 L/min"` // taken all that time, as far as there is water
 }
 
-// Overflow is the level at which water begins to run away by the standpipe or the weir, whichever is lower; +Inf without
-// either.
+// Overflow is the level at which water begins to run away by the standpipe or the weir, whichever is lower; +Inf
+// without either.
 func (t *Tank) Overflow() float64 {
 	crest := math.Inf(1)
 	if t.Standpipe.Crest.IsSet() {

@@ -14,8 +14,8 @@ type Toleranced struct {
 	Value *q.Value    // the value in the site; setting it changes the site
 }
 
-// Tolerances lists each value of the site that carries a tolerance, in the order of the fields of Site and of the file's
-// lists. Settings are exact and never among them.
+// Tolerances lists each value of the site that carries a tolerance, in the order of the fields of Site and of the
+// file's lists. Settings are exact and never among them.
 func (s *Site) Tolerances() []Toleranced {
 	var list []Toleranced
 	walk(reflect.ValueOf(s).Elem(), field{}, "", func(v reflect.Value, _ field, path string) {
@@ -35,8 +35,8 @@ type Corner struct {
 // mostCombined is the number of tolerances up to which every combination of their ends is a corner.
 const mostCombined = 3
 
-// Corners lists the corners of a site's tolerances: every combination of ends of up to three toleranced values; of more,
-// the ends of each with the others at their values, all at their lower ends and all at their upper ends.
+// Corners lists the corners of a site's tolerances: every combination of ends of up to three toleranced values; of
+// more, the ends of each with the others at their values, all at their lower ends and all at their upper ends.
 func (s *Site) Corners() []Corner {
 	list := s.Tolerances()
 	n := len(list)
@@ -78,8 +78,8 @@ func (s *Site) Corners() []Corner {
 	return corners
 }
 
-// AtCorner is the site with its toleranced values at the ends that signs choose, which are those of a Corner; signs that
-// are left out are 0. In the corner these values are exact. The site itself does not change.
+// AtCorner is the site with its toleranced values at the ends that signs choose, which are those of a Corner; signs
+// that are left out are 0. In the corner these values are exact. The site itself does not change.
 func AtCorner(site *Site, signs ...int) *Site {
 	corner := site.Copy()
 	for i, t := range corner.Tolerances() {

@@ -43,8 +43,8 @@ func TestCornerMovesInheritedHeights(t *testing.T) {
 	assert.InDelta(t, 2.60, site.Outlets[1].Height.SI, 1e-12)
 }
 
-// Whatever tolerances a site has: when it makes sense as a whole, it makes sense at each of its corners, so that a run there
-// can be made.
+// Whatever tolerances a site has: when it makes sense as a whole, it makes sense at each of its corners, so that a run
+// there can be made.
 func TestCornersOfASensibleSiteAreSensible(t *testing.T) {
 	sites := []*Site{mustRead(t, "small.yaml"), mustRead(t, "tern-lane.yaml"), mustRead(t, "rooftop-planters.yaml"), mustRead(t, "fish-house-sump.yaml")}
 	sensible := 0

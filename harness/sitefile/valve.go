@@ -4,12 +4,16 @@ import q "ullage/harness/quantity"
 
 // Valve is an electrically driven valve; a spring-return one is normally closed.
 type Valve struct {
-	Name           string `yaml:"name"` // name of the valve
-	Place          `yaml:",inline"`
-	Capacity       q.CapacityValue `yaml:"capacity" range:"0.01 m3/h to 1000 m3/h"`                                         // flow capacity Kv, fully open
-	Opens          q.DurationValue `yaml:"opens" range:"1 ms to 10 min"`                                                    // stroke time
-	Closes         q.DurationValue `yaml:"closes" range:"1 ms to 10 min"`                                                   // stroke time
-	Characteristic Characteristic  `yaml:"characteristic,omitempty" enum:"linear,quick-opening,equal-percentage,diaphragm"` // share of the capacity at a share of the stroke; default linear
+	Name  string `yaml:"name"` // name of the valve
+	Place `yaml:",inline"`
+	// flow capacity Kv, fully open
+	Capacity q.CapacityValue `yaml:"capacity" range:"0.01 m3/h to 1000 m3/h"`
+	// stroke time
+	Opens q.DurationValue `yaml:"opens" range:"1 ms to 10 min"`
+	// stroke time
+	Closes q.DurationValue `yaml:"closes" range:"1 ms to 10 min"`
+	// share of the capacity at a share of the stroke; default linear
+	Characteristic Characteristic `yaml:"characteristic,omitempty" enum:"linear,quick-opening,equal-percentage,diaphragm"`
 	Operation      `yaml:",inline"`
 	PullIn         q.VoltageValue    `yaml:"pull-in" range:"0.1 V to 60 V"`  // the coil lifts at this voltage and above
 	DropOut        q.VoltageValue    `yaml:"drop-out" range:"0 V to 60 V"`   // the coil lets go below this voltage

@@ -26,8 +26,8 @@ func choose(mutants []mutant, only *regexp.Regexp) []int {
 	return list
 }
 
-// hopeless is how long one mutant may take, by the wall clock, before its process is ended: a loop in which no mutant is
-// passed.
+// hopeless is how long one mutant may take, by the wall clock, before its process is ended: a loop in which no mutant
+// is passed.
 const hopeless = 5 * time.Minute
 
 // tryAll tries mutants in several processes, and calls onAnswer with how many are done. The answers come by number.

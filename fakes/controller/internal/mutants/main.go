@@ -1,15 +1,15 @@
 // Command mutants asks whether the shipped suite notices when the control code of the simulated controller is changed
 // mechanically: a comparison with its boundary moved or turned round, an arithmetic sign, a connective, a negation, a
-// number made 0 or 1, a statement left out, a function that returns at once. It prints the kill rate and every survivor,
-// and is no part of ullage.
+// number made 0 or 1, a statement left out, a function that returns at once. It prints the kill rate and every
+// survivor, and is no part of ullage.
 //
-// All mutants are in one build: package controller is woven anew with each change behind a number, and put in the place of
-// its source while this program builds itself again. A mutant is killed when a scenario that holds without it does not
-// hold any more, breaks, or does not end. Only those scenarios are run in which the changed expression would have had another
-// value at least once.
+// All mutants are in one build: package controller is woven anew with each change behind a number, and put in the place
+// of its source while this program builds itself again. A mutant is killed when a scenario that holds without it does
+// not hold any more, breaks, or does not end. Only those scenarios are run in which the changed expression would have
+// had another value at least once.
 //
-// Left out are the putting together of a controller from its settings, whose mistakes the site file refuses, and the seeded
-// defects: ullage challenge is about those.
+// Left out are the putting together of a controller from its settings, whose mistakes the site file refuses, and the
+// seeded defects: ullage challenge is about those.
 package main
 
 import (

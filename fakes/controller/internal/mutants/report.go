@@ -11,7 +11,8 @@ import (
 	"github.com/goccy/go-yaml"
 )
 
-// survivors.yaml holds the survivors that have been looked at, with the reason why the suite cannot or need not kill them.
+// survivors.yaml holds the survivors that have been looked at, with the reason why the suite cannot or need not kill
+// them.
 //
 //go:embed survivors.yaml
 var survivorsText []byte

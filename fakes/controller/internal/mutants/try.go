@@ -100,8 +100,8 @@ func try(ctx context.Context, count int, titles *regexp.Regexp, in io.Reader, ou
 	return nil
 }
 
-// tryOne runs the scenarios that come past a mutant until one does not hold: first those that killed a mutant of the same
-// function, then the quick ones.
+// tryOne runs the scenarios that come past a mutant until one does not hold: first those that killed a mutant of the
+// same function, then the quick ones.
 func tryOne(ctx context.Context, build harness.Builder, suite []*tried, n int, function string) answer {
 	a := answer{Mutant: n}
 	slices.SortStableFunc(suite, func(x, y *tried) int {

@@ -38,8 +38,8 @@ func TestEveryExplanationIsOfAMutant(t *testing.T) {
 
 func named(name string) *regexp.Regexp { return regexp.MustCompile("^" + regexp.QuoteMeta(name) + "$") }
 
-// The woven controller is the controller as long as no mutant is chosen, and the tool tells a mutant that the suite kills
-// from one that it cannot see.
+// The woven controller is the controller as long as no mutant is chosen, and the tool tells a mutant that the suite
+// kills from one that it cannot see.
 func TestTryingSome(t *testing.T) {
 	if testing.Short() {
 		t.Skip("builds the controller anew and runs the suite")

@@ -18,8 +18,8 @@ import (
 
 const target = "ullage/fakes/controller"
 
-// control says whether a file is control code: not the seeded defects and variants, not the faults inside the firmware and of
-// its oscillator, and not how a controller is put together.
+// control says whether a file is control code: not the seeded defects and variants, not the faults inside the firmware
+// and of its oscillator, and not how a controller is put together.
 func control(file string) bool {
 	switch file {
 	case "wiring.go", "open.go", "firmware.go", "oscillator.go", "seeded.go", "variant.go":
@@ -28,8 +28,8 @@ func control(file string) bool {
 	return !strings.HasPrefix(file, "defects")
 }
 
-// hook is what the woven package has beside its own files: which mutant acts, how many points a run may still pass before
-// it counts as one that does not end, and which points it has passed.
+// hook is what the woven package has beside its own files: which mutant acts, how many points a run may still pass
+// before it counts as one that does not end, and which points it has passed.
 const hook = `package controller
 
 var (
@@ -38,8 +38,8 @@ var (
 	felt   []bool
 )
 
-// Begin chooses a mutant, 0 for none, before a run that may pass so many points. Without one the points are noted at which
-// a mutant would have made a difference.
+// Begin chooses a mutant, 0 for none, before a run that may pass so many points. Without one the points are noted at
+// which a mutant would have made a difference.
 func Begin(mutant int, points int64, note []bool) { active, left, felt = mutant, points, note }
 
 // Left is how many points the run may still pass.
