@@ -131,6 +131,8 @@ func (r *rig) happen(act string) {
 		r.command(harness.TopicStart, words[1], seconds)
 	case words[0] == "stop":
 		r.command(harness.TopicStop, words[1], 0)
+	case words[0] == "turn": // a knob of the controller, with - for the spaces of its name
+		r.turn(strings.ReplaceAll(words[1], "-", " "), number(2))
 	case words[0] == "reset":
 		require.NoError(r.t, r.panel.Open(r.now, "controller", "reset", 1))
 		require.NoError(r.t, r.panel.Close(r.now, "controller", "reset", 1))
