@@ -42,7 +42,7 @@ func faultPhrase(sentences []sentence) Phrase {
 		made.Kind = When
 	}
 	if e.Awaits != "" {
-		made.Meaning = "Refused until " + e.Awaits + " are simulated: " + e.ID + " is listed and not yet simulated."
+		made.Meaning = "Refused until " + e.Awaits + " are simulated: " + e.ID + " is listed only."
 	} else if !e.WithoutWindow && !p.Window() {
 		made.Pattern += "{for}"
 		for _, old := range p.Formerly {

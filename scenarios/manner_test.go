@@ -60,7 +60,7 @@ func TestMannersThatCannotBe(t *testing.T) {
 		`When the controller restarts every 1 s for 10 min`:                                                  "controller.reboot-loop: the every is 1 s; expected 2 s to 10 min",
 		`When the millisecond counter reaches 2^30 in 10 min`:                                                "expected 31 to 32",
 		`When the supply dips to 40 % for 6 s`:                                                               "power.dip: the length is 6 s; expected 1 ms to 5 s",
-		`Given the Wi-Fi is weak`:                                                                            "wifi.weak is listed and not yet simulated: it waits for the simulation of packets",
+		`Given the Wi-Fi is weak`:                                                                            "wifi.weak is listed, not yet simulated: it waits for the simulation of packets",
 	} {
 		_, problems := compile(t, `Given the site "tern-lane"`, step, "When 1 hour passes", "Then no alert arrives")
 		require.NotEmpty(t, problems, step)

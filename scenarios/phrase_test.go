@@ -57,7 +57,7 @@ func TestEveryPhraseIsComplete(t *testing.T) {
 			if strings.HasPrefix(p.Meaning, "Refused until ") {
 				_, problems := compile(t, story("tern-lane", p)...)
 				require.Len(t, problems, 1)
-				assert.Contains(t, problems.Error(), "is listed and not yet simulated")
+				assert.Contains(t, problems.Error(), "is listed, not yet simulated")
 				return
 			}
 			example(t, p)

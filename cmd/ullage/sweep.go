@@ -53,12 +53,13 @@ func sweepCommand() *cobra.Command {
 		Short: "Try every fault of the catalogue on every target of a site, at each moment that matters",
 		Long: "Try every fault of the catalogue alone on every target of a site, which is a site file or the name of a shipped one:\n" +
 			"while it is idle, as a run opens, in its middle, as it closes, just after, as the controller boots, and all along; then the\n" +
-			"pairs of a fault that nobody notices with a second one. Each is judged by what the site asks for whatever happens:\n" +
+			"pairs of a fault without a symptom and a second one. Each is judged by the limits that hold whatever happens:\n" +
 			"rims, longest runs, litres lost, pumps running dry, surge, backflow, the alert of the cut-off.\n\n" +
-			"Results are kept, and a sweep that was broken off goes on where it stopped. They are those of one program, site,\n" +
+			"Faults are injected with the worst figures of the catalogue; --figures typical injects its defaults.\n\n" +
+			"Results are kept, and a sweep that was interrupted goes on where it stopped. They are those of one program, site,\n" +
 			"catalogue and set of limits, and are never mixed with others.\n\n" +
-			"Exit status: 0 every single fault is protected against, or among the accepted ones; 1 one is not; 2 the sweep, or a\n" +
-			"cell of it, could not be made. Dangerous pairs do not count. With --cell: as ullage run.",
+			"Exit status: 0 every single fault is safe, or among the accepted ones; 1 one is not; 2 the sweep, or a trial of it,\n" +
+			"was not run. Dangerous pairs do not count. With --cell: as ullage run.",
 		Example: "  ullage sweep tern-lane\n  ullage sweep my-site.yaml --accept known.txt --seeds 5\n" +
 			"  ullage sweep tern-lane --cell valve.stuck-open:top-up:fill:closing",
 		Args: expects("a site file or the name of a shipped site", cobra.ExactArgs(1)),
@@ -72,21 +73,21 @@ func sweepCommand() *cobra.Command {
 		},
 	}
 	f := c.Flags()
-	f.StringVar(&o.cell, "cell", "", "run this cell alone: print it, save it as a feature file and leave its evidence")
+	f.StringVar(&o.cell, "cell", "", "run this trial alone: print it, save it as a feature file and leave its evidence")
 	f.StringArrayVar(&o.only, "only", nil, "only this fault, or fault:target; may be given again")
-	f.BoolVar(&o.save, "save", false, "save the worst cell of each single fault that nothing protects against, and each dangerous pair, as feature files")
-	f.StringVar(&o.figures, "figures", string(fault.Worst), "figures of the faults: worst, or typical, those that the catalogue has as its defaults")
-	f.StringVar(&o.results, "results", "sweep", "folder for results and saved cells")
+	f.BoolVar(&o.save, "save", false, "save the worst trial of each single fault that breaks a limit, and each dangerous pair, as feature files")
+	f.StringVar(&o.figures, "figures", string(fault.Worst), "figures of the faults: worst, or typical, the defaults of the catalogue")
+	f.StringVar(&o.results, "results", "sweep", "folder for results and saved trials")
 	f.StringVar(&o.evidence, "evidence", "evidence", "with --cell: folder for the evidence; an earlier run's is replaced")
 	f.StringVar(&o.accept, "accept", "", "file of the single faults that are known, one fault:target a line, # before remarks")
 	f.BoolVar(&o.json, "json", false, "print JSON, figures in SI units")
-	f.Uint64Var(&o.seed, "seed", 1, "seed of everything that is drawn")
-	numberVar(f, &o.Seeds, "seeds", 1, 1, "seeds to try each cell with in which something is drawn; the least margin counts")
+	f.Uint64Var(&o.seed, "seed", 1, "random seed")
+	numberVar(f, &o.Seeds, "seeds", 1, 1, "seeds to run each trial with that has random draws; the smallest margin counts")
 	numberVar(f, &o.Pairs, "pairs", 3000, 0, "pairs to try at the most")
-	numberVar(f, &o.Jobs, "jobs", runtime.NumCPU(), 1, "cells at once")
+	numberVar(f, &o.Jobs, "jobs", runtime.NumCPU(), 1, "trials at once")
 	o.standFlags.add(f)
 	o.limits = map[string]*string{
-		"lost":  f.String("lost", "100 L", "water that a fault may lose at the most; common practice, no source"),
+		"lost":  f.String("lost", "100 L", "water that a fault may waste at the most; common practice, no source"),
 		"dry":   f.String("dry", "10 s", "time that a pump may run dry in all; common practice, no source"),
 		"alert": f.String("alert", "10 s", "time from the cut-off contact operating to its alert; common practice, no source"),
 		"surge": f.String("surge", "", "pressure allowed at a valve that shuts; default what the wall of the pipe before it is made for, or 10 bar"),
@@ -259,7 +260,7 @@ func (o *sweepOptions) tell(report *sweep.Report, accepted []string, out io.Writ
 		return err
 	}
 	if n := len(report.Broken()); n > 0 {
-		return &exitError{exitBroken, fmt.Sprintf("%d cells could not be made", n)}
+		return &exitError{exitBroken, fmt.Sprintf("%d trials were not run", n)}
 	}
 	for _, id := range report.Unprotected() {
 		if !sweep.Accepts(accepted, id) {
@@ -295,8 +296,9 @@ func unknownCell(plan *sweep.Plan, id string) error {
 	}
 	for _, one := range strings.Split(id, "+") {
 		whole, _, _ := strings.Cut(one, ":")
-		if entry, ok := fault.Find(whole); ok && entry.Awaits != "" {
-			hint = fmt.Sprintf("; %s is declared only: it acts once %s are simulated", whole, entry.Awaits)
+		entry, _ := fault.Find(whole)
+		if err := entry.Simulated(); err != nil {
+			hint = "; " + err.Error()
 		}
 	}
 	return fmt.Errorf("--cell %q: there is no such cell on this site%s", id, hint)

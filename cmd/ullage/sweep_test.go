@@ -33,8 +33,8 @@ func TestSweep(t *testing.T) {
 		out    string
 		err    string
 	}{
-		{"protected", []string{"fish-house-sump", "--only", "contact.jammed-released:sump-high"}, exitHeld, "PROTECTS AGAINST: 0", " cells and 0 pairs in "},
-		{"not protected", append([]string{"fish-house-sump"}, stuck...), exitFailed, "PROTECTS AGAINST: 1\nvalve.stuck-open:top-up", ""},
+		{"protected", []string{"fish-house-sump", "--only", "contact.jammed-released:sump-high"}, exitHeld, "BREAK A LIMIT: 0", " cells and 0 pairs in "},
+		{"not protected", append([]string{"fish-house-sump"}, stuck...), exitFailed, "BREAK A LIMIT: 1\nvalve.stuck-open:top-up", ""},
 		{"accepted", append([]string{"fish-house-sump", "--accept", known}, stuck...), exitHeld, "valve.stuck-open:top-up  (accepted)", ""},
 		{"a site file", append([]string{own}, stuck...), exitFailed, "SWEEP OF my-sump", ""},
 		{"a cell", []string{"fish-house-sump", "--cell", "valve.stuck-open:top-up:fill:closing"}, exitFailed,
@@ -50,8 +50,8 @@ func TestSweep(t *testing.T) {
 		{"a misspelt cell", []string{"fish-house-sump", "--cell", "valve.stuck-open:top-up:fill:closin"}, exitBroken, "",
 			`the nearest is "valve.stuck-open:top-up:fill:closing"`},
 		{"a misspelt fault", []string{"fish-house-sump", "--only", "valve.stuck-opn"}, exitBroken, "", `did you mean "valve.stuck-open"?`},
-		{"a declared fault", []string{"fish-house-sump", "--only", "wifi.weak"}, exitBroken, "", "wifi.weak is declared only: it acts once packets are simulated"},
-		{"a cell of a declared fault", []string{"fish-house-sump", "--cell", "wifi.weak:wifi:idle:idle"}, exitBroken, "", "there is no such cell on this site; wifi.weak is declared only"},
+		{"a declared fault", []string{"fish-house-sump", "--only", "wifi.weak"}, exitBroken, "", "wifi.weak is listed, not yet simulated"},
+		{"a cell of a declared fault", []string{"fish-house-sump", "--cell", "wifi.weak:wifi:idle:idle"}, exitBroken, "", "there is no such cell on this site; wifi.weak is listed, not yet simulated"},
 		{"accepted on what is not there", []string{"fish-house-sump", "--accept", wrong}, exitBroken, "", `wrong.txt:1: read "valve.stuck-open:drip"; expected`},
 		{"a misspelt site", []string{"fern-hous"}, exitBroken, "", `did you mean "fern-house"?`},
 		{"a limit of another kind", []string{"fish-house-sump", "--dry", "10 L"}, exitBroken, "", "--dry: "},
@@ -99,12 +99,12 @@ func TestSweepForMachines(t *testing.T) {
 	status := execute(context.Background(), []string{"sweep", "fish-house-sump", "--results", folder, "--only", "valve.stuck-open", "--json", "--save"}, &out, &errOut)
 	require.Equal(t, exitFailed, status, errOut.String())
 	var report struct {
-		Unprotected []string
-		Cells       []struct{ ID, State string }
+		Unsafe []string
+		Trials []struct{ ID, State string }
 	}
 	require.NoError(t, json.Unmarshal(out.Bytes(), &report))
-	assert.Equal(t, []string{"valve.stuck-open:top-up"}, report.Unprotected)
-	assert.Len(t, report.Cells, 9, "three stories: idle, booting, four moments of the fill, and all along in each")
+	assert.Equal(t, []string{"valve.stuck-open:top-up"}, report.Unsafe)
+	assert.Len(t, report.Trials, 9, "three stories: idle, booting, four moments of the fill, and all along in each")
 	saved, err := filepath.Glob(filepath.Join(folder, "*", "*.feature"))
 	require.NoError(t, err)
 	require.Len(t, saved, 1)

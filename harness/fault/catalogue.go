@@ -137,7 +137,7 @@ func (in Injection) Check() error {
 	case !ok:
 		return unknown(in.Fault)
 	case e.Awaits != "":
-		return fmt.Errorf("%s is listed and not yet simulated: it waits for the simulation of %s", e.ID, e.Awaits)
+		return e.Simulated()
 	case in.For < 0:
 		return fmt.Errorf("%s for %v; expected a window that is not negative", e.ID, in.For)
 	}
@@ -153,6 +153,21 @@ func (in Injection) Check() error {
 		}
 	}
 	return nil
+}
+
+// NotSimulatedError is the refusal of a fault that is listed and not yet simulated.
+type NotSimulatedError struct{ Fault, Awaits string }
+
+func (e *NotSimulatedError) Error() string {
+	return fmt.Sprintf("%s is listed, not yet simulated: it waits for the simulation of %s", e.Fault, e.Awaits)
+}
+
+// Simulated is nil for a fault that can be injected, else a *NotSimulatedError.
+func (e Entry) Simulated() error {
+	if e.Awaits == "" {
+		return nil
+	}
+	return &NotSimulatedError{e.ID, e.Awaits}
 }
 
 func outOfRange(id, name string, dim quantity.Dimension, v, least, most float64) error {

@@ -61,7 +61,7 @@ func (e Entry) waits() string {
 	if e.Awaits == "" {
 		return ""
 	}
-	return " (listed, not yet simulated: waits for " + e.Awaits + ")"
+	return " (listed, not yet simulated: it waits for " + e.Awaits + ")"
 }
 
 // Describe prints an entry whole, with examples of its phrases on the first of some sites that has a target for it.

@@ -11,7 +11,7 @@ import (
 )
 
 // ReadAccepted reads the single faults that are known and lived with: one a line, as fault:target, or as fault for every
-// target; what stands behind # is a remark. The error says of each line that names nothing which can befall the site what was
+// target; what stands behind # is a remark. The error says of each line that names nothing that is tried on the site what was
 // meant. It is to be asked before Only narrows the plan.
 func (p *Plan) ReadAccepted(file string, text []byte) ([]string, error) {
 	var list []string
@@ -50,18 +50,19 @@ func (p *Plan) named(written string) (string, error) {
 	if known[id] {
 		return id, nil
 	}
-	return "", fmt.Errorf("%q; expected a fault, or fault:target, that can befall this site%s", written, p.meant(id, names))
+	return "", fmt.Errorf("%q; expected a fault, or fault:target, that is tried on this site%s", written, p.meant(id, names))
 }
 
 // meant says why a name is none of those of the plan, or which of them is near; "" when neither can be said.
 func (p *Plan) meant(id string, names []string) string {
 	whole, _, _ := strings.Cut(id, ":")
-	if entry, ok := fault.Find(whole); ok && entry.Awaits != "" {
-		return fmt.Sprintf("; %s is declared only: it acts once %s are simulated", whole, entry.Awaits)
+	entry, known := fault.Find(whole)
+	if err := entry.Simulated(); err != nil {
+		return "; " + err.Error()
 	}
 	for _, r := range p.Refused {
 		if name(r.Fault, r.Target) == id {
-			return "; here it is not possible: " + r.Why
+			return "; not applicable: " + r.Why
 		}
 	}
 	if near := spelling.Nearest(id, names); near != "" {
@@ -71,7 +72,7 @@ func (p *Plan) meant(id string, names []string) string {
 	if len(targets) > 0 {
 		return ": " + strings.Join(targets, ", ")
 	}
-	if _, ok := fault.Find(whole); ok {
+	if known {
 		return "; nothing here can have " + whole
 	}
 	return "; ullage faults lists the faults"

@@ -38,12 +38,12 @@ func TestAcceptedMistakes(t *testing.T) {
 	lines := strings.Split(err.Error(), "\n")
 	require.Len(t, lines, 6, "the first line is in order, the others are not")
 	for i, want := range []string{
-		`known.txt:2: read "valve.stuck-opn:top-up"; expected a fault, or fault:target, that can befall this site; did you mean "valve.stuck-open:top-up"?`,
-		`known.txt:3: read "valve.stuck-open:topup"; expected a fault, or fault:target, that can befall this site; did you mean "valve.stuck-open:top-up"?`,
-		`known.txt:4: read "valve.stuck-open:gazebo-lights"; expected a fault, or fault:target, that can befall this site: valve.stuck-open:top-up`,
-		`known.txt:5: read "wifi.weak"; expected a fault, or fault:target, that can befall this site; wifi.weak is declared only: it acts once packets are simulated`,
-		`known.txt:6: read "probe.noisy"; expected a fault, or fault:target, that can befall this site; nothing here can have probe.noisy`,
-		`known.txt:7: read "nonsense"; expected a fault, or fault:target, that can befall this site; ullage faults lists the faults`,
+		`known.txt:2: read "valve.stuck-opn:top-up"; expected a fault, or fault:target, that is tried on this site; did you mean "valve.stuck-open:top-up"?`,
+		`known.txt:3: read "valve.stuck-open:topup"; expected a fault, or fault:target, that is tried on this site; did you mean "valve.stuck-open:top-up"?`,
+		`known.txt:4: read "valve.stuck-open:gazebo-lights"; expected a fault, or fault:target, that is tried on this site: valve.stuck-open:top-up`,
+		`known.txt:5: read "wifi.weak"; expected a fault, or fault:target, that is tried on this site; wifi.weak is listed, not yet simulated: it waits for the simulation of packets`,
+		`known.txt:6: read "probe.noisy"; expected a fault, or fault:target, that is tried on this site; nothing here can have probe.noisy`,
+		`known.txt:7: read "nonsense"; expected a fault, or fault:target, that is tried on this site; ullage faults lists the faults`,
 	} {
 		assert.Equal(t, want, lines[i])
 	}
@@ -55,18 +55,18 @@ func TestAcceptedNeedlessly(t *testing.T) {
 	r := sweepOf(t, p, sweep.Options{Jobs: 2})
 	var b bytes.Buffer
 	require.NoError(t, r.Print(&b, []string{"valve.stuck-closed:top-up", "overflow.blocked", "tank.leak:sump"}, 0, false))
-	assert.Contains(t, b.String(), "\naccepted, and protected against by now: valve.stuck-closed:top-up\n"+
-		"accepted, and never met, which says nothing: overflow.blocked\n")
+	assert.Contains(t, b.String(), "\naccepted, and safe by now: valve.stuck-closed:top-up\n"+
+		"accepted, and without effect, which proves nothing: overflow.blocked\n")
 	assert.NotContains(t, b.String(), "tank.leak")
 	assert.Equal(t, "18 cells and 1 pair", r.Extent())
 }
 
-// The title tells of pairs and of seeds, and a check that needs a second line says "To find it" once.
+// The title tells of pairs and of seeds, and a check that needs a second line says "Check" once.
 func TestTitle(t *testing.T) {
 	r := sweepOf(t, plan(t, "fish-house-sump", "valve.stuck-open"), sweep.Options{Jobs: 2, Seeds: 3})
 	var b bytes.Buffer
 	require.NoError(t, r.Print(&b, nil, 80, false))
 	assert.Contains(t, b.String(), "Then 0 pairs.")
-	assert.Contains(t, b.String(), "with 3 seeds, 1 to 3,")
-	assert.Equal(t, 1, strings.Count(b.String(), "To find it: "))
+	assert.Contains(t, b.String(), "with 3 seeds, 1 to 3;")
+	assert.Equal(t, 1, strings.Count(b.String(), "Check: "))
 }

@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 
+	"ullage/harness/fault"
 	"ullage/harness/quantity"
 )
 
@@ -14,20 +15,21 @@ import (
 type document struct {
 	Site        string         `json:"site"`
 	Seed        uint64         `json:"seed"`
-	Stories     []Story        `json:"stories"`
+	Figures     fault.Severity `json:"figures"`
+	Stories     []Story        `json:"sequences"`
 	Totals      map[State]int  `json:"totals"`
-	Unprotected []string       `json:"unprotected"` // fault:target
+	Unprotected []string       `json:"unsafe"` // fault:target
 	Accepted    []string       `json:"accepted"`
-	Cells       []documentCell `json:"cells"`
+	Cells       []documentCell `json:"trials"`
 	Pairs       []documentCell `json:"pairs"`
-	LeftOut     int            `json:"pairs-left-out"`
+	LeftOut     int            `json:"pairs_left_out"`
 }
 
 type documentCell struct {
 	ID       string            `json:"id"`
 	Fault    string            `json:"fault"`
 	Target   string            `json:"target"`
-	Story    string            `json:"story"`
+	Story    string            `json:"sequence"`
 	Moment   string            `json:"moment"`
 	Beside   *Beside           `json:"beside,omitempty"`
 	State    State             `json:"state"`
@@ -43,15 +45,15 @@ type documentOutcome struct {
 	State   string   `json:"state"`
 	Margin  Figure   `json:"margin"` // SI; null when nothing could break it
 	Unit    string   `json:"unit"`
-	Usual   Figure   `json:"margin-without-the-fault"`
+	Usual   Figure   `json:"margin_without_fault"`
 	Share   *float64 `json:"share,omitempty"` // of the allowance that is left
-	Lost    bool     `json:"lost,omitempty"`
-	Seconds float64  `json:"at-s"`
+	Lost    bool     `json:"failed_by_fault,omitempty"`
+	Seconds float64  `json:"at_s"`
 }
 
 // WriteJSON writes the whole report, figures in SI units.
 func (r *Report) WriteJSON(w io.Writer, accepted []string) error {
-	d := document{Site: r.Plan.Site, Seed: r.Plan.Seed, Stories: r.Plan.Stories, Totals: count(r.Results),
+	d := document{Site: r.Plan.Site, Seed: r.Plan.Seed, Figures: r.Plan.figures(), Stories: r.Plan.Stories, Totals: count(r.Results),
 		Unprotected: append([]string{}, r.Unprotected()...), Accepted: append([]string{}, accepted...), LeftOut: r.LeftOut,
 		Cells: documentCells(r.Plan.Cells, r.Results), Pairs: documentCells(r.PairCells, r.PairResults)}
 	encoder := json.NewEncoder(w)

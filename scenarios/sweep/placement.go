@@ -17,8 +17,8 @@ type placement struct {
 // other targets of its kind.
 func placements(site *sitefile.Site, figures fault.Severity) (list []placement, refused []Refusal, err error) {
 	for _, e := range fault.Catalogue() {
-		if e.Awaits != "" {
-			refused = append(refused, Refusal{e.ID, "any " + e.DeviceKind, "listed, not yet simulated: it waits for the simulation of " + e.Awaits})
+		if err := e.Simulated(); err != nil {
+			refused = append(refused, Refusal{e.ID, "any " + e.DeviceKind, err.Error()})
 			continue
 		}
 		fitting, unfit := e.Targets(site)

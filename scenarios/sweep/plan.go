@@ -109,6 +109,14 @@ func NewPlan(ctx context.Context, setup Setup) (*Plan, error) {
 	return plan, plan.distinct()
 }
 
+// figures are those of the faults.
+func (p *Plan) figures() fault.Severity {
+	if p.Figures == "" {
+		return fault.Typical
+	}
+	return p.Figures
+}
+
 // distinct makes sure that each cell has a name of its own.
 func (p *Plan) distinct() error {
 	seen := map[string]bool{}
@@ -174,7 +182,7 @@ func (p *planner) rehearse(ctx context.Context, st *story) (Story, error) {
 	always, asked = p.sayable(st, always), p.sayable(st, asked)
 	script, problems := scenarios.Compile(st.scenario(p.Site, "", placement{}, always), p.Library.Site, p.Seed)
 	if len(problems) > 0 {
-		told.Missing = "it cannot be told on this site: " + problems[0].Error()
+		told.Missing = "it cannot be said on this site: " + problems[0].Error()
 		return told, nil
 	}
 	r, err := harness.RunOnce(ctx, p.Build, script)

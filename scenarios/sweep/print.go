@@ -36,10 +36,10 @@ func (t *printer) head() {
 	rows := t.rows()
 	n := count(t.Results)
 	t.Line(t.Mark(console.Bold, "SWEEP OF "+t.Plan.Site))
-	t.Note("", fmt.Sprintf("%d faults on their targets, %d cells in %d stories: %d held, %d do harm, %d not met. Then %s.",
+	t.Note("", fmt.Sprintf("%d faults on their targets, %d trials in %d sequences: %d safe, %d unsafe, %d without effect. Then %s.",
 		len(rows), len(t.Results)-n[Impossible], len(t.Plan.Stories), n[Held], n[Harm], n[NotMet], spelling.Count(len(t.PairResults), "pair")))
 	if t.Seeds > 1 {
-		t.Note("", fmt.Sprintf("Where something is drawn, each was tried with %d seeds, %d to %d, and the one with the least to spare counts.",
+		t.Note("", fmt.Sprintf("Trials with random draws were run with %d seeds, %d to %d; the smallest margin counts.",
 			t.Seeds, t.Plan.Seed, t.Plan.Seed+uint64(t.Seeds)-1))
 	}
 	t.Line("")
@@ -59,7 +59,7 @@ func (t *printer) matrix() {
 	for _, m := range moments {
 		line += "  " + console.PadLeft(m, column(m))
 	}
-	t.Line(line + "  least to spare")
+	t.Line(line + "  smallest margin")
 	for _, row := range rows {
 		line := console.PadRight(row.Fault, first) + "  " + console.PadRight(row.Target, second)
 		for _, m := range moments {
@@ -68,8 +68,8 @@ func (t *printer) matrix() {
 		t.Line(line + "  " + t.least(row))
 	}
 	t.Line("")
-	t.Note("", "A figure is the smallest share of an allowance that was left, over all stories; below nought the outcome was lost. "+
-		"= the fault was met and costs no outcome anything; . nothing was otherwise for it, which says nothing; blank: not tried.")
+	t.Note("", "A figure is the smallest margin over all sequences, as a share of the limit; below 0 the outcome failed. "+
+		"= effect, no margin lost; . no effect, proves nothing; blank not tried.")
 }
 
 func column(moment string) int { return max(len(moment), 7) }
@@ -80,7 +80,7 @@ func mark(r Result) string {
 	case NotMet:
 		return "."
 	case Broken:
-		return "broken"
+		return "not run"
 	case Held, Harm:
 		if j, ok := r.Tightest(); ok {
 			return quantity.Percent(j.Share())
@@ -116,7 +116,7 @@ func (t *printer) section(title string) {
 // unprotected prints the single faults that nothing protects against.
 func (t *printer) unprotected() {
 	rows := slices.DeleteFunc(t.rows(), func(row Row) bool { return t.Results[row.Worst].State != Harm })
-	t.section(fmt.Sprintf("SINGLE FAULTS THAT NOTHING PROTECTS AGAINST: %d", len(rows)))
+	t.section(fmt.Sprintf("SINGLE FAULTS THAT BREAK A LIMIT: %d", len(rows)))
 	for _, row := range rows {
 		r, c := t.Results[row.Worst], t.Plan.Cells[row.Worst]
 		entry, _ := fault.Find(row.Fault)
@@ -131,15 +131,15 @@ func (t *printer) unprotected() {
 				t.Note("    ", fmt.Sprintf("%s: %s over, %s", j.Text, quantity.Format(-float64(j.Margin), j.Dim), c.place()))
 			}
 		}
-		told := "An alert arrives wherever it does harm."
+		alerts := "An alert arrives in every unsafe trial."
 		if !row.Alerts {
-			told = "Nobody is told."
+			alerts = "No alert arrives."
 			if len(r.Alerts) > 0 {
-				told = "At some moments nobody is told."
+				alerts = "In some unsafe trials no alert arrives."
 			}
 		}
-		t.Note("    ", entry.EndEffect+" "+told)
-		t.Note("    ", "To find it: "+entry.Check)
+		t.Note("    ", entry.EndEffect+" "+alerts)
+		t.Note("    ", "Check: "+entry.Check)
 		t.Line("    " + t.Plan.command(c.ID))
 	}
 	t.needless()
@@ -157,11 +157,11 @@ func (t *printer) needless() {
 		switch {
 		case n[Harm] > 0 || n[Broken] > 0:
 		case n[Held] > 0:
-			t.Note("", "accepted, and protected against by now: "+a)
+			t.Note("", "accepted, and safe by now: "+a)
 		case n[NotMet] > 0:
-			t.Note("", "accepted, and never met, which says nothing: "+a)
+			t.Note("", "accepted, and without effect, which proves nothing: "+a)
 		case n[Impossible] > 0:
-			t.Note("", "accepted, and not possible here: "+a)
+			t.Note("", "accepted, and not applicable: "+a)
 		}
 	}
 }
@@ -177,8 +177,8 @@ func (t *printer) silent() {
 	if len(list) == 0 {
 		return
 	}
-	t.section(fmt.Sprintf("SINGLE FAULTS THAT KEEP WATER AWAY, AND NOBODY IS TOLD: %d", len(list)))
-	t.Note("    ", "A run gives less than half of its water, and no alert comes while it is watched.")
+	t.section(fmt.Sprintf("SINGLE FAULTS THAT WITHHOLD WATER WITHOUT AN ALERT: %d", len(list)))
+	t.Note("    ", "A run delivers less than half of its water, and no alert arrives while it is watched.")
 	t.Note("    ", strings.Join(list, ", "))
 }
 
@@ -186,9 +186,9 @@ func (t *printer) silent() {
 func (t *printer) pairs() {
 	n := count(t.PairResults)
 	t.section(fmt.Sprintf("DANGEROUS PAIRS: %d of %d tried", n[Harm], len(t.PairCells)))
-	t.Note("    ", "The one alone costs no outcome anything and gives no alert; the other alone does not do this harm.")
+	t.Note("    ", "The first alone costs no margin and raises no alert; the second alone does not break the limit.")
 	for _, g := range t.groups() {
-		t.Line(t.Mark(console.Orange, fmt.Sprintf("%s (%s) beside %s (%s)", g.second, failures(g.seconds), g.first, failures(g.firsts))))
+		t.Line(t.Mark(console.Orange, fmt.Sprintf("%s (%s) with %s (%s)", g.second, failures(g.seconds), g.first, failures(g.firsts))))
 		for _, j := range g.worst.Outcomes {
 			if j.Lost {
 				t.Note("    ", fmt.Sprintf("%s: up to %s over, %s", j.Text, quantity.Format(-float64(j.Margin), j.Dim), g.cell.place()))
@@ -197,24 +197,24 @@ func (t *printer) pairs() {
 		t.Line("    " + t.Plan.command(g.cell.ID))
 	}
 	if t.LeftOut > 0 {
-		t.Note("    ", fmt.Sprintf("%d pairs were not tried, those with the most to spare; --pairs %d tries all.", t.LeftOut, t.LeftOut+len(t.PairCells)))
+		t.Note("    ", fmt.Sprintf("%d pairs were not tried, those with the largest margins; --pairs %d tries all.", t.LeftOut, t.LeftOut+len(t.PairCells)))
 	}
 	if n[NotReached] > 0 {
-		t.Note("    ", fmt.Sprintf("%d pairs say nothing: beside the one the story does not come to the moment of the other.", n[NotReached]))
+		t.Note("    ", fmt.Sprintf("%d pairs inconclusive: with the first fault the sequence does not reach the moment of the second.", n[NotReached]))
 	}
 }
 
 // unsaid prints what the sweep could not say.
 func (t *printer) unsaid() {
-	t.section("WHAT THIS SWEEP DOES NOT SAY")
-	t.Note("    ", fmt.Sprintf("Each fault has the figures of its example in the catalogue. Each cell is watched for %s after its fault: what takes days, as a bed that dries out, does not show.",
-		seconds(horizon(t.Plan.spec.Controller.Settings))))
+	t.section("LIMITS OF THIS SWEEP")
+	t.Note("    ", fmt.Sprintf("Each fault has the %s figures of the catalogue (--figures). Each trial is watched for %s after its fault: what takes days, as a bed that dries out, does not show.",
+		t.Plan.figures(), seconds(horizon(t.Plan.spec.Controller.Settings))))
 	for _, s := range t.Plan.Stories {
 		if s.Missing != "" {
-			t.Note("    ", fmt.Sprintf("%s: not told, as %s.", s.Name, s.Missing))
+			t.Note("    ", fmt.Sprintf("%s: not run, as %s.", s.Name, s.Missing))
 		}
 		for _, d := range s.Dropped {
-			t.Note("    ", fmt.Sprintf("%s: without any fault this does not hold, and is not asked: %s", s.Name, d))
+			t.Note("    ", fmt.Sprintf("%s: fails without any fault, and is not judged: %s", s.Name, d))
 		}
 	}
 	never := map[string][]string{}
@@ -223,10 +223,10 @@ func (t *printer) unsaid() {
 			never[row.Fault] = append(never[row.Fault], row.Target)
 		}
 	}
-	t.listed("never met, at no moment", never)
+	t.listed("without effect at every moment", never)
 	t.impossible()
 	for _, b := range t.Broken() {
-		t.Note("    ", "could not be made: "+b.ID+": "+b.Why)
+		t.Note("    ", "not run: "+b.ID+": "+b.Why)
 	}
 }
 
@@ -246,7 +246,7 @@ func (t *printer) impossible() {
 					targets = append(targets, other.Target)
 				}
 			}
-			t.Note("    ", fmt.Sprintf("not possible here: %s (%s): %s.", r.Fault, strings.Join(targets, ", "), r.Why))
+			t.Note("    ", fmt.Sprintf("not applicable: %s (%s): %s.", r.Fault, strings.Join(targets, ", "), r.Why))
 		}
 	}
 }

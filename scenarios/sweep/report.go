@@ -21,7 +21,7 @@ type Report struct {
 func (r *Report) Extent() string {
 	text := spelling.Count(len(r.Results), "cell")
 	if n := count(r.Results)[Impossible]; n > 0 {
-		text += fmt.Sprintf(", %d of them not possible here,", n)
+		text += fmt.Sprintf(", %d of them not applicable,", n)
 	}
 	return text + " and " + spelling.Count(len(r.PairResults), "pair")
 }

@@ -15,12 +15,12 @@ type State string
 
 // The states of a cell.
 const (
-	Held       State = "held"        // the fault was met, and every standing outcome holds that holds without it
-	Harm       State = "harm"        // a standing outcome is lost that holds without the fault
-	NotMet     State = "not met"     // nothing was otherwise for the fault: this says nothing
-	Impossible State = "impossible"  // the stand cannot realise the fault on this target
-	NotReached State = "not reached" // beside the latent fault the story does not come to the moment
-	Broken     State = "broken"      // the run could not be made
+	Held       State = "safe"           // the fault has an effect, and every standing outcome passes that passes without it
+	Harm       State = "unsafe"         // a standing outcome fails that passes without the fault
+	NotMet     State = "no effect"      // nothing differs from the run without the fault: this proves nothing
+	Impossible State = "not applicable" // the stand cannot realise the fault on this target
+	NotReached State = "inconclusive"   // with the latent fault the sequence does not reach the moment
+	Broken     State = "not run"        // the run could not be made
 )
 
 // Result is what became of a cell, with the seed at which the least was left.
