@@ -18,7 +18,7 @@ func isWorksheet(name string) bool { return path.Base(filepath.ToSlash(name)) ==
 // sheetFile is a worksheet that a library has taken.
 type sheetFile struct {
 	file
-	whole bool // the scenarios of its whole folder were taken with it: a tag that none of them bears is borne by none
+	whole bool // the scenarios of its whole folder were taken with it: a tag that none of them has is one of none
 }
 
 // takeWorksheet keeps a worksheet; one that is named with its folder counts more than one that stands beside a feature file.
@@ -34,8 +34,8 @@ func (l *Library) takeWorksheet(name string, text []byte, whole bool) {
 
 // Worksheet is the worksheet of a library's features, with the tags that their scenarios bear; nil when it has none. Whole
 // tells whether those are all scenarios of the worksheet's folder. The problems are its mistakes: what cannot be read, tags of
-// rows that no scenario bears, tags of scenarios that no row bears.
-func (l *Library) Worksheet() (sheet *worksheet.Worksheet, borne []string, whole bool, problems Problems) {
+// rows that no scenario has, tags of scenarios that no row names.
+func (l *Library) Worksheet() (sheet *worksheet.Worksheet, suiteTags []string, whole bool, problems Problems) {
 	if len(l.sheets) == 0 {
 		return nil, nil, false, nil
 	}
@@ -47,11 +47,11 @@ func (l *Library) Worksheet() (sheet *worksheet.Worksheet, borne []string, whole
 		return nil, nil, false, append(problems, sheetProblems(err)...)
 	}
 	all, _ := l.Cases()
-	borne, whole = tagsOf(all), l.sheets[0].whole
+	suiteTags, whole = tagsOf(all), l.sheets[0].whole
 	for _, sc := range all {
-		for _, tag := range sheet.Unanswered(sc.Tags) {
+		for _, tag := range sheet.UnmatchedModeTags(sc.Tags) {
 			p := Problem{File: sc.File, Read: spelling.Quote(tag), Scenario: sc.Name,
-				Expected: "a tag that a row of " + sheet.File() + " bears under \"scenarios\", or no tag that begins with " + worksheet.ModeTag}
+				Expected: "a tag that a row of " + sheet.File() + " names under \"scenarios\", or no tag that begins with " + worksheet.ModeTag}
 			p.Line, p.Column = l.placeOfTag(sc, tag)
 			if !slices.Contains(problems, p) {
 				problems = append(problems, p)
@@ -59,12 +59,12 @@ func (l *Library) Worksheet() (sheet *worksheet.Worksheet, borne []string, whole
 		}
 	}
 	if whole {
-		problems = append(problems, sheetProblems(sheet.Misspelt(borne))...)
+		problems = append(problems, sheetProblems(sheet.UnmatchedRowTags(suiteTags))...)
 	}
-	return sheet, borne, whole, problems
+	return sheet, suiteTags, whole, problems
 }
 
-// placeOfTag is the line and column of a tag above the scenario that bears it; the last before it where it has the tag from
+// placeOfTag is the line and column of a tag above the scenario that has it; the last before it where it has the tag from
 // its rule or feature.
 func (l *Library) placeOfTag(sc *Case, tag string) (line, column int) {
 	lines := strings.Split(string(l.feature(sc.File)), "\n")

@@ -16,10 +16,10 @@ import (
 )
 
 func shippedWorksheet(t *testing.T) (*worksheet.Worksheet, []string) {
-	sheet, borne, whole, problems := shipped(t).Worksheet()
+	sheet, suiteTags, whole, problems := shipped(t).Worksheet()
 	require.Empty(t, problems)
 	require.True(t, whole)
-	return sheet, borne
+	return sheet, suiteTags
 }
 
 // Every fault that can act has a row in features/hazards.yaml. The message is what to paste there, below the rows of its kind.
@@ -34,10 +34,10 @@ func TestEveryFaultHasARow(t *testing.T) {
 
 // Every fault that can act is played by a scenario.
 func TestEveryFaultIsPlayed(t *testing.T) {
-	_, borne := shippedWorksheet(t)
+	_, suiteTags := shippedWorksheet(t)
 	for _, e := range fault.Catalogue() {
-		if worksheet.Acts(e) {
-			assert.Contains(t, borne, worksheet.FaultTag(e.ID), "no scenario plays %s, e.g. by: %s", e.ID, e.Example)
+		if worksheet.CanBeInjected(e) {
+			assert.Contains(t, suiteTags, worksheet.FaultTag(e.ID), "no scenario injects %s, e.g. by: %s", e.ID, e.Example)
 		}
 	}
 }
@@ -78,15 +78,15 @@ func TestWorksheetsOfOnesOwn(t *testing.T) {
 		"with its folder":               {files: map[string]string{"g.feature": garden, "hazards.yaml": gardenSheet}, rows: 3},
 		"beside a feature":              {files: map[string]string{"g.feature": garden, "hazards.yaml": gardenSheet}, open: "g.feature", rows: 3},
 		"none":                          {files: map[string]string{"g.feature": garden}},
-		"a tag that no scenario bears":  {files: map[string]string{"g.feature": strings.Replace(garden, "@mode-knock", "@mode-knack", 1), "hazards.yaml": gardenSheet}, want: `hazards.yaml:6:129: read "@mode-knock": no scenario bears this tag`, rows: 3},
-		"a tag that no row bears":       {files: map[string]string{"g.feature": strings.Replace(garden, "@mode-knock", "@good-day @mode-knack @mode-knock", 1), "hazards.yaml": gardenSheet}, want: `g.feature:2:13: read "@mode-knack"; expected a tag that a row of`, rows: 3},
+		"a tag that no scenario has":    {files: map[string]string{"g.feature": strings.Replace(garden, "@mode-knock", "@mode-knack", 1), "hazards.yaml": gardenSheet}, want: `hazards.yaml:6:129: read "@mode-knock": no scenario has this tag`, rows: 3},
+		"a tag that no row names":       {files: map[string]string{"g.feature": strings.Replace(garden, "@mode-knock", "@good-day @mode-knack @mode-knock", 1), "hazards.yaml": gardenSheet}, want: `g.feature:2:13: read "@mode-knack"; expected a tag that a row of`, rows: 3},
 		"a tag of another feature file": {files: map[string]string{"g.feature": strings.Replace(garden, "@mode-knock", "", 1), "hazards.yaml": gardenSheet}, open: "g.feature", rows: 3},
 		"bad YAML":                      {files: map[string]string{"g.feature": garden, "hazards.yaml": "rows: {"}, want: "hazards.yaml:1:"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			l, _, err := scenarios.Load(features.Files, []string{filepath.Join(folder(t, c.files), c.open)})
 			require.NoError(t, err)
-			sheet, borne, _, problems := l.Worksheet()
+			sheet, suiteTags, _, problems := l.Worksheet()
 			_, checked, err := scenarios.Check(l, scenarios.Selection{})
 			require.NoError(t, err)
 			if c.want == "" {
@@ -99,7 +99,7 @@ func TestWorksheetsOfOnesOwn(t *testing.T) {
 			if c.rows > 0 {
 				require.NotNil(t, sheet)
 				assert.Len(t, sheet.Rows, c.rows)
-				assert.Contains(t, borne, "@fault-contact.jammed-operated", "a scenario bears the tags of the faults that it plays")
+				assert.Contains(t, suiteTags, "@fault-contact.jammed-operated", "a scenario has the tags of the faults that it injects")
 			} else {
 				assert.Nil(t, sheet)
 			}

@@ -92,12 +92,12 @@ func (o *runOptions) run(ctx context.Context, paths []string, out, errOut io.Wri
 			meta.Options = append(meta.Options, p)
 		}
 	}
-	sheet, borne, whole, problems := library.Worksheet()
+	sheet, suiteTags, whole, problems := library.Worksheet()
 	switch {
 	case len(problems) > 0:
 		return problems
 	case sheet != nil:
-		meta.Worksheet = &evidence.Worksheet{Sheet: sheet, SuiteTags: borne, Whole: whole}
+		meta.Worksheet = &evidence.Worksheet{Sheet: sheet, SuiteTags: suiteTags, Whole: whole}
 	}
 	chosen, err := library.Select(o.selection)
 	if err != nil { // while the evidence of the last run still stands

@@ -8,7 +8,7 @@ import (
 // point inwards from outside.
 const arrowRoom = 20.0
 
-// drawMarkOnCurve draws the tightest moment in the panel of its curve: from the curve to its limit, or along the time
+// drawMarkOnCurve draws the smallest margin in the panel of its curve: from the curve to its limit, or along the time
 // to the deadline.
 func (p *picture) drawMarkOnCurve(y func(float64) float64, top, bottom float64) {
 	m := p.mark
@@ -45,7 +45,7 @@ func (m *mark) toLimit(p *picture) float64 {
 	return best
 }
 
-// drawMarkOnLane draws the tightest moment below its lane, along the time to the deadline.
+// drawMarkOnLane draws the smallest margin below its lane, along the time to the deadline.
 func (p *picture) drawMarkOnLane(bottom float64) {
 	m := p.mark
 	x := p.x(p.clamp(m.at))

@@ -59,7 +59,7 @@ func (p *picture) shrink(draw func(gap float64) []byte) []byte {
 }
 
 // bars are rectangles over the stretches in which a state is not 0. One that is too short to be seen is a pixel wide;
-// short ones that follow each other too closely to be told apart become one bar, flatter than that of a lasting state.
+// short ones that follow each other too closely to be seen apart become one bar, flatter than that of a lasting state.
 func (p *picture) bars(id signal.ID, bottom, gap float64) []byte {
 	var out []byte
 	start, end := math.Inf(-1), math.Inf(-1) // of the short stretches that are not written yet

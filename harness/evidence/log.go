@@ -100,7 +100,7 @@ func newScenarioLog(file *os.File, script *harness.Script, meta Meta) *scenarioL
 	return l
 }
 
-// Begin is told the signals of the run before its first change.
+// Begin writes the signals of the run, before its first change.
 func (l *scenarioLog) Begin(signals []signal.Signal) {
 	list := []signalEntry{}
 	for _, s := range signals {

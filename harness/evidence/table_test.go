@@ -88,9 +88,9 @@ func TestCompare(t *testing.T) {
 		worse bool
 	}{
 		"a scenario is gone":  {func(s *Summary) { s.Scenarios = s.Scenarios[1:] }, true},
-		"less to spare":       {func(s *Summary) { *s.Scenarios[0].Outcomes[0].Margin -= 1e-6 }, true},
+		"a smaller margin":    {func(s *Summary) { *s.Scenarios[0].Outcomes[0].Margin -= 1e-6 }, true},
 		"rounding":            {func(s *Summary) { *s.Scenarios[0].Outcomes[0].Margin *= 1 - 1e-12 }, false},
-		"more to spare":       {func(s *Summary) { *s.Scenarios[0].Outcomes[0].Margin += 1e-6 }, false},
+		"a larger margin":     {func(s *Summary) { *s.Scenarios[0].Outcomes[0].Margin += 1e-6 }, false},
 		"a feature file grew": {func(s *Summary) { s.Scenarios[0].Line += 7 }, false},
 		"no longer infinite": {func(s *Summary) {
 			s.Scenarios[0].Outcomes[0].MarginText = "∞"

@@ -25,11 +25,11 @@ rows:
 `
 
 // filled writes the evidence of a run and returns its rows as CSV and the page.
-func filled(t *testing.T, results []*harness.Result, borne []string) ([][]string, string) {
+func filled(t *testing.T, results []*harness.Result, suiteTags []string) ([][]string, string) {
 	sheet, err := worksheet.Read("hazards.yaml", []byte(rows))
 	require.NoError(t, err)
 	dir := t.TempDir()
-	require.NoError(t, write(dir, results, Meta{Controller: "simulated", Seed: 1, Worksheet: &Worksheet{sheet, borne, true}}))
+	require.NoError(t, write(dir, results, Meta{Controller: "simulated", Seed: 1, Worksheet: &Worksheet{sheet, suiteTags, true}}))
 	file, err := os.Open(filepath.Join(dir, WorksheetCSVFile))
 	require.NoError(t, err)
 	defer file.Close()
@@ -78,13 +78,13 @@ func TestWorksheetIsFilledIn(t *testing.T) {
 
 // A result is one item of a list.
 func TestWhatIsMarginalReadsAsOneItem(t *testing.T) {
-	held, thin := link("One that holds", 3, 61), link("One that holds by little", 9, 61)
-	held.Script.Tags, thin.Script.Tags = []string{"@fault-contact.bounce"}, []string{"@fault-valve.weeps"}
-	thin.Verdicts[0].Thin = "the contact hangs low"
-	_, page := filled(t, []*harness.Result{held, thin}, []string{"@fault-contact.bounce", "@fault-valve.weeps"})
+	held, close := link("One that holds", 3, 61), link("One that holds by little", 9, 61)
+	held.Script.Tags, close.Script.Tags = []string{"@fault-contact.bounce"}, []string{"@fault-valve.weeps"}
+	close.Verdicts[0].Thin = "the contact hangs low"
+	_, page := filled(t, []*harness.Result{held, close}, []string{"@fault-contact.bounce", "@fault-valve.weeps"})
 	assert.Contains(t, page, "5: 1 held, 1 marginal, 3 open")
 	var console strings.Builder
-	require.NoError(t, Table(&console, Summarise([]*harness.Result{held, thin}, sampleMeta), "", 0, false))
+	require.NoError(t, Table(&console, Summarise([]*harness.Result{held, close}, sampleMeta), "", 0, false))
 	assert.Contains(t, console.String(), "marginal")
 }
 

@@ -3,8 +3,8 @@
 //
 // The columns are those of IEC 60812. A row whose cause is an entry of the catalogue of faults says no more than what the
 // catalogue does not: item, failure mode, cause and effects are the entry's. Scenarios are found by tags: a row with a
-// catalogue entry as its cause belongs to the scenarios that play it, which bear the tag of the fault without being
-// written so; every other row names the tags that its scenarios bear, or none, and is open.
+// catalogue entry as its cause belongs to the scenarios that inject it, which have the tag of the fault without being
+// written so; every other row names the tags of its scenarios, or none, and is open.
 package worksheet
 
 import (
@@ -20,18 +20,18 @@ import (
 // FileName is the name of the worksheet in a folder of features.
 const FileName = "hazards.yaml"
 
-// ModeTag begins the tags that exist for the sake of rows: a scenario that bears one has a row.
+// ModeTag begins the tags that exist for the sake of rows: a scenario that has one has a row.
 const ModeTag = "@mode-"
 
-// FaultTag is the tag that scenarios bear which play a fault of the catalogue.
+// FaultTag is the tag of the scenarios that inject a fault of the catalogue.
 func FaultTag(id string) string { return "@fault-" + id }
 
 // Worksheet is a failure-mode worksheet. It is not changed once it is read, and then safe for concurrent use.
 type Worksheet struct {
-	Title      string     `yaml:"title"`
-	Scope      string     `yaml:"scope,omitempty"` // what was looked at, and what not
-	Severities []Severity `yaml:"severities"`      // the worst first
-	Rows       []Row      `yaml:"rows"`
+	Title      string     `yaml:"title" json:"title"`
+	Scope      string     `yaml:"scope,omitempty" json:"scope,omitempty"` // what was looked at, and what not
+	Severities []Severity `yaml:"severities" json:"severities"`           // the worst first
+	Rows       []Row      `yaml:"rows" json:"rows"`
 
 	file     string
 	document *sitefile.Document
@@ -39,21 +39,21 @@ type Worksheet struct {
 
 // Severity is one class of severity.
 type Severity struct {
-	Name    string `yaml:"name"`
-	Meaning string `yaml:"meaning"` // in words: what the end effect is like
+	Name    string `yaml:"name" json:"name"`
+	Meaning string `yaml:"meaning" json:"meaning"` // in words: what the end effect is like
 }
 
 // Row is one failure mode. What is left out stands in the catalogue's entry Fault.
 type Row struct {
-	Fault       string   `yaml:"fault,omitempty"` // the catalogue's entry that is the cause; else Cause says it in words
-	Item        string   `yaml:"item,omitempty"`
-	Mode        string   `yaml:"mode,omitempty"`
-	Cause       string   `yaml:"cause,omitempty"`
-	LocalEffect string   `yaml:"local-effect,omitempty"`
-	EndEffect   string   `yaml:"end-effect,omitempty"`
-	Detection   string   `yaml:"detection"` // how it is noticed before its end effect, or that it is not
-	Severity    string   `yaml:"severity"`  // of the end effect while nothing protects against it
-	Scenarios   []string `yaml:"scenarios,omitempty"`
+	Fault       string   `yaml:"fault,omitempty" json:"fault,omitempty"` // the catalogue's entry that is the cause; else Cause says it in words
+	Item        string   `yaml:"item,omitempty" json:"item,omitempty"`
+	Mode        string   `yaml:"mode,omitempty" json:"mode,omitempty"`
+	Cause       string   `yaml:"cause,omitempty" json:"cause,omitempty"`
+	LocalEffect string   `yaml:"local-effect,omitempty" json:"local_effect,omitempty"`
+	EndEffect   string   `yaml:"end-effect,omitempty" json:"end_effect,omitempty"`
+	Detection   string   `yaml:"detection" json:"detection"` // how it is noticed before its end effect, or that it is not
+	Severity    string   `yaml:"severity" json:"severity"`   // of the end effect while nothing protects against it
+	Scenarios   []string `yaml:"scenarios,omitempty" json:"scenarios,omitempty"`
 }
 
 // Read reads a worksheet. The name is used in messages only. The error is a *sitefile.Mistakes with everything that is wrong.
@@ -144,16 +144,16 @@ func (r Row) Full() Row {
 	return r
 }
 
-// Misspelt finds the tags of rows that no scenario bears, given those that scenarios bear. A fault that no scenario plays is
+// UnmatchedRowTags finds the tags of rows that no scenario has, given those of the suite. A fault that no scenario injects is
 // no mistake: its row is open. The error is a *sitefile.Mistakes.
-func (w *Worksheet) Misspelt(borne []string) error {
+func (w *Worksheet) UnmatchedRowTags(suiteTags []string) error {
 	checked := &sitefile.Mistakes{}
 	for i := range w.Rows {
 		r := &w.Rows[i]
 		for j, tag := range r.Scenarios {
-			if !slices.Contains(borne, tag) {
-				*checked = append(*checked, w.document.Place(&r.Scenarios[j], sitefile.Mistake{Why: "no scenario bears this tag",
-					Expected: "a tag of a scenario, or no key \"scenarios\" for a row that is open" + nearest(tag, borne)}))
+			if !slices.Contains(suiteTags, tag) {
+				*checked = append(*checked, w.document.Place(&r.Scenarios[j], sitefile.Mistake{Why: "no scenario has this tag",
+					Expected: "a tag of a scenario, or no key \"scenarios\" for a row that is open" + nearest(tag, suiteTags)}))
 			}
 		}
 	}
@@ -163,10 +163,10 @@ func (w *Worksheet) Misspelt(borne []string) error {
 	return checked
 }
 
-// Unanswered are the tags of scenarios that begin as those of rows do and that no row bears.
-func (w *Worksheet) Unanswered(borne []string) []string {
+// UnmatchedModeTags are the tags of scenarios that begin as those of rows do and that no row names.
+func (w *Worksheet) UnmatchedModeTags(suiteTags []string) []string {
 	var list []string
-	for _, tag := range borne {
+	for _, tag := range suiteTags {
 		in := func(r Row) bool { return slices.Contains(r.Scenarios, tag) }
 		if strings.HasPrefix(tag, ModeTag) && !slices.ContainsFunc(w.Rows, in) {
 			list = append(list, tag)
@@ -175,25 +175,25 @@ func (w *Worksheet) Unanswered(borne []string) []string {
 	return list
 }
 
-// Open tells whether no scenario shows what becomes of a row, given the tags that scenarios bear.
-func (r Row) Open(borne []string) bool {
-	return !slices.ContainsFunc(r.Tags(), func(tag string) bool { return slices.Contains(borne, tag) })
+// Open tells whether no scenario shows what becomes of a row, given the tags of the suite.
+func (r Row) Open(suiteTags []string) bool {
+	return !slices.ContainsFunc(r.Tags(), func(tag string) bool { return slices.Contains(suiteTags, tag) })
 }
 
-// Missing are the faults of the catalogue that can act and have no row.
+// Missing are the faults of the catalogue that can be injected and have no row.
 func (w *Worksheet) Missing() []fault.Entry {
 	var list []fault.Entry
 	for _, e := range fault.Catalogue() {
 		has := slices.ContainsFunc(w.Rows, func(r Row) bool { return r.Fault == e.ID })
-		if !has && Acts(e) {
+		if !has && CanBeInjected(e) {
 			list = append(list, e)
 		}
 	}
 	return list
 }
 
-// Acts tells whether a fault can be played at all; some are declared and wait for what they befall to be simulated.
-func Acts(e fault.Entry) bool {
+// CanBeInjected tells whether a fault can be injected at all; some are listed and wait for their target to be simulated.
+func CanBeInjected(e fault.Entry) bool {
 	turns, err := fault.Turns(fault.Injection{Fault: e.ID, Target: "any"})
 	return err == nil && len(turns) > 0
 }

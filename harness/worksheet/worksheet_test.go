@@ -46,15 +46,15 @@ func TestRowsTakeFromTheCatalogueWhatTheyDoNotSay(t *testing.T) {
 func TestTagsOfRowsAndScenarios(t *testing.T) {
 	w, err := Read("hazards.yaml", []byte(small))
 	require.NoError(t, err)
-	assert.NoError(t, w.Misspelt([]string{"@mode-too-long"}), "a fault that no scenario plays is no mistake")
+	assert.NoError(t, w.UnmatchedRowTags([]string{"@mode-too-long"}), "a fault that no scenario injects is no mistake")
 	assert.True(t, w.Rows[0].Open([]string{"@mode-too-long"}))
 	assert.False(t, w.Rows[1].Open([]string{"@mode-too-long"}))
 
 	var mistakes *sitefile.Mistakes
-	require.ErrorAs(t, w.Misspelt([]string{"@mode-too-lang"}), &mistakes)
-	assert.Contains(t, mistakes.Error(), `hazards.yaml:17:17: read "@mode-too-long": no scenario bears this tag`)
+	require.ErrorAs(t, w.UnmatchedRowTags([]string{"@mode-too-lang"}), &mistakes)
+	assert.Contains(t, mistakes.Error(), `hazards.yaml:17:17: read "@mode-too-long": no scenario has this tag`)
 	assert.Contains(t, mistakes.Error(), `did you mean "@mode-too-lang"?`)
-	assert.Equal(t, []string{"@mode-other"}, w.Unanswered([]string{"@mode-too-long", "@mode-other", "@good-day"}))
+	assert.Equal(t, []string{"@mode-other"}, w.UnmatchedModeTags([]string{"@mode-too-long", "@mode-other", "@good-day"}))
 }
 
 func TestBadWorksheets(t *testing.T) {
