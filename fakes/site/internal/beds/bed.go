@@ -23,18 +23,16 @@ type bed struct {
 	rain    float64        // knob: m/s
 	places  []*Place
 
-	now, ahead   *soil.Column // the soil at the two ends of the present step
-	since, until signal.Time  // the present step
-	falls        float64      // m³/s that the step was taken with
-	fell         float64      // m³ that have fallen in it until counted
-	counted      signal.Time
-	losing       bool // water drains or runs off in it
+	course
+	falls   float64 // m³/s that the step was taken with
+	fell    float64 // m³ that have fallen in it until counted
+	counted signal.Time
+	losing  bool // water drains or runs off in it
 
 	moisture, water, lost, dried device.Line
 }
 
 const (
-	cells  = 40                // of a bed, from the surface to its base
 	strays = 5e-6              // m, depth of water by which what falls may differ from what a step was taken with
 	stroke = 5 * signal.Second // a step of the water in which flows change in less time than that is part of a stroke
 	even   = 1e-9              // share of what falls that is rounding
@@ -42,7 +40,7 @@ const (
 
 func openBed(bench *device.Bench, water *hydraulics.Water, spec sitefile.Bed) *bed {
 	name := signal.Bed(spec.Name)
-	b := &bed{step: water.Step, spec: spec, now: columnOf(spec), hours: hoursOf(spec), moisture: bench.Line(name.Moisture()),
+	b := &bed{step: water.Step, spec: spec, course: course{now: columnOf(spec)}, hours: hoursOf(spec), moisture: bench.Line(name.Moisture()),
 		water: bench.Line(name.Water()), lost: bench.Line(name.Lost()), dried: bench.Line(name.Evaporated())}
 	_, b.begins, _ = sitefile.Clock(water.Spec.Controller.Settings.Clock) // checked when it was read; else midnight
 	b.ahead = b.now.Twin()
@@ -61,7 +59,7 @@ func openBed(bench *device.Bench, water *hydraulics.Water, spec sitefile.Bed) *b
 		func(signal.Time) { water.Jump() })
 	for _, p := range water.Spec.Probes {
 		if p.In == spec.Name {
-			b.places = append(b.places, openPlace(bench, b, p))
+			b.places = append(b.places, openPlace(bench, &b.course, p, b.rewet))
 		}
 	}
 	b.record(0)
@@ -148,6 +146,13 @@ func (b *bed) begin(at signal.Time) {
 	for _, p := range b.places {
 		p.Moved(at)
 	}
+}
+
+// rewet ends the soil's step at a moment, does something, and begins the next.
+func (b *bed) rewet(at signal.Time, between func()) {
+	b.cut(at)
+	between()
+	b.begin(at)
 }
 
 // cut brings the bed to a moment. When that is not the end of its step, or something else has fallen than the step was

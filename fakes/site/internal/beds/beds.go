@@ -5,12 +5,17 @@ package beds
 import (
 	"fmt"
 
-	"ullage/fakes/internal/soil"
 	"ullage/fakes/site/internal/device"
 	"ullage/fakes/site/internal/hydraulics"
 	"ullage/harness/quantity"
 	"ullage/harness/signal"
 	"ullage/harness/sitefile"
+)
+
+// What a bed does with the water, held by the compiler: hydraulics finds it by its methods.
+var (
+	_ hydraulics.Follower = (*bed)(nil)
+	_ hydraulics.Counter  = (*bed)(nil)
 )
 
 // Beds are the beds of a site. They are used for one run, from one goroutine.
@@ -72,21 +77,4 @@ func (x *Beds) Close(at signal.Time) {
 	for _, b := range x.list {
 		b.cut(at)
 	}
-}
-
-// soilOf is the soil that fills a bed.
-func soilOf(spec sitefile.Bed) *soil.Soil {
-	g := spec.Ground()
-	return soil.Of(soil.VanGenuchten{Residual: g.Residual.SI, Saturated: g.Saturation.SI, AirEntry: g.AirEntry.SI, N: g.N, Conductivity: g.Conductivity.SI})
-}
-
-// columnOf is the soil of a bed as it stands at the beginning of a run.
-func columnOf(spec sitefile.Bed) *soil.Column {
-	c := soil.NewColumn(soilOf(spec), cells, spec.Depth.SI, spec.Roots.SI)
-	if spec.Base == sitefile.FreeDrainage {
-		c.Base = soil.FreeDrainage
-	}
-	c.Ponds = spec.Ponds.SI
-	c.Settle(spec.Starts.SI, spec.Roots.SI)
-	return c
 }

@@ -2,15 +2,16 @@ package hydraulics
 
 import (
 	"math"
-	"slices"
 
 	"ullage/fakes/pipework"
 	"ullage/fakes/water"
 	"ullage/harness/signal"
+	"ullage/harness/sitefile"
 )
 
 // dip is an outlet that dips into a tank: under water it is a way in both directions, above it an opening in the air.
 type dip struct {
+	solver *water.Solver
 	plan   pipework.Dip
 	outlet water.Outlet
 	opens  float64 // m³ in the tank down to which it is under water
@@ -22,63 +23,46 @@ type dip struct {
 // source). Without it, water that comes in while it draws would have it open and shut without end.
 const seal = 0.002
 
-// openDips finds the outlets that dip into a tank and declares what is drawn back through them.
-func (t *Tank) openDips() {
-	s := t.step
+// openDips finds the outlets that dip into a tank and declares what is drawn back through them, m³/s.
+func openDips(s *Step, spec sitefile.Tank, t *store) (dips []*dip) {
 	for _, o := range s.Spec.Outlets {
-		if plan, ok := s.plan.Dips[o.Name]; ok && o.Into == t.spec.Name {
-			d := &dip{plan: plan, outlet: s.plan.Outlets[o.Name][0], opens: t.vessel.Volume(o.Dips.SI), seals: t.vessel.Volume(o.Dips.SI + seal)}
+		if plan, ok := s.plan.Dips[o.Name]; ok && o.Into == spec.Name {
+			d := &dip{solver: s.solver, plan: plan, outlet: s.plan.Outlets[o.Name][0], opens: t.vessel.Volume(o.Dips.SI), seals: t.vessel.Volume(o.Dips.SI + seal)}
 			d.under = t.volume > d.opens
-			d.set(s.solver)
+			d.set()
 			t.marks = append(t.marks, d.opens, d.seals)
-			t.dips = append(t.dips, d)
+			dips = append(dips, d)
 		}
 	}
-	if t.dips != nil {
-		name := signal.Tank(t.spec.Name)
-		s.Volume(name.Sucked(), s.Flow(name.Suck(), t.sucked))
+	if dips != nil {
+		name := signal.Tank(spec.Name)
+		s.Volume(name.Sucked(), s.Flow(name.Suck(), func() float64 {
+			sum := 0.0
+			for _, d := range dips {
+				sum += math.Max(0, withoutRounding(-s.solver.Flow(d.plan.Link)))
+			}
+			return sum
+		}))
 	}
+	return dips
 }
 
-// change works out whether the water in the tank has covered the outlet or left it.
-func (d *dip) change(t *Tank) (jump bool) {
-	under := t.volume > d.opens && (d.under || t.volume >= d.seals)
+// change works out whether the water in the tank, by its volume, has covered the outlet or left it.
+func (d *dip) change(volume float64) (jump bool) {
+	under := volume > d.opens && (d.under || volume >= d.seals)
 	if under == d.under {
 		return false
 	}
 	d.under = under
-	d.set(t.step.solver)
+	d.set()
 	return true
 }
 
-func (d *dip) set(solver *water.Solver) {
+func (d *dip) set() {
 	kv, free := 0.0, d.plan.Free
 	if d.under {
 		kv, free = d.plan.Kv, 0
 	}
-	solver.SetKv(d.plan.Link, kv)
-	solver.SetCoefficient(d.outlet, free)
-}
-
-// sucked is what is drawn out of the tank through the outlets that dip into it, m³/s.
-func (t *Tank) sucked() float64 {
-	sum := 0.0
-	for _, d := range t.dips {
-		sum += math.Max(0, withoutRounding(-t.step.solver.Flow(d.plan.Link)))
-	}
-	return sum
-}
-
-// givesBack tells whether pipes that are fed from these supplies and tanks, or joined with them, draw water out of a tank.
-func (s *Step) givesBack(tank string, joined []string) bool {
-	for _, m := range s.plan.Mouths[tank] {
-		out := s.solver.Flow(m.Link)
-		if m.Inward {
-			out = -out
-		}
-		if out > rounding && slices.Contains(joined, m.Source) {
-			return true
-		}
-	}
-	return false
+	d.solver.SetKv(d.plan.Link, kv)
+	d.solver.SetCoefficient(d.outlet, free)
 }

@@ -25,34 +25,32 @@ type hammer struct {
 	surgeID, partedID signal.ID
 }
 
-// openHammer declares the surge at a valve that pipes with a known wall lead to.
-func openHammer(v *Valve, flow, pressure *device.Line) {
-	s, name := v.step, signal.Valve(v.spec.Name)
-	pipes := s.pipesBefore(v.spec.Name)
+// openHammer declares the surge at a valve; nil when no pipes with a known wall lead to it.
+func openHammer(s *Step, spec sitefile.Valve, flow, pressure *device.Line) *hammer {
+	name, pipes := signal.Valve(spec.Name), pipesBefore(s.Spec, s.plan, spec.Name)
 	if len(pipes) == 0 {
-		return
+		return nil
 	}
 	h := &hammer{line: surge.Reduce(pipes...), flow: flow, pressure: pressure, surgeID: s.Declare(name.Surge()), partedID: s.Declare(name.Parted())}
-	h.begun.Behind = s.standsBehind(v.spec)
-	h.begun.Capacity = func(seconds float64) float64 { return v.kvAt(math.Max(v.target, h.disc+float64(seconds/v.stroke))) }
-	v.hammer = h
+	h.begun.Behind = standsBehind(s.Spec, s.plan, spec)
+	return h
 }
 
 // pipesBefore are the pipes that lead to a part, from where a wave is thrown back: a supply, a tank, a pump, a regulator or
 // the first pipe whose wall is not known.
-func (s *Step) pipesBefore(name string) (pipes []surge.Pipe) {
-	for name = s.plan.Feeds[name]; name != ""; name = s.plan.Feeds[name] {
-		for _, x := range s.Spec.Regulators {
+func pipesBefore(site *sitefile.Site, plan *pipework.Plan, name string) (pipes []surge.Pipe) {
+	for name = plan.Feeds[name]; name != ""; name = plan.Feeds[name] {
+		for _, x := range site.Regulators {
 			if x.Name == name {
 				return pipes
 			}
 		}
-		for _, x := range s.Spec.Pumps {
+		for _, x := range site.Pumps {
 			if x.Name == name {
 				return pipes
 			}
 		}
-		for _, x := range s.Spec.Pipes {
+		for _, x := range site.Pipes {
 			switch {
 			case x.Name != name:
 			case x.Material == "":
@@ -67,33 +65,33 @@ func (s *Step) pipesBefore(name string) (pipes []surge.Pipe) {
 }
 
 // standsBehind is the pressure of the water that stands between a valve and the lowest outlet that it feeds.
-func (s *Step) standsBehind(v sitefile.Valve) float64 {
+func standsBehind(site *sitefile.Site, plan *pipework.Plan, v sitefile.Valve) float64 {
 	least := math.Inf(1)
 	look := func(from string, height float64) {
-		for ; from != ""; from = s.plan.Feeds[from] {
+		for ; from != ""; from = plan.Feeds[from] {
 			if from == v.Name {
 				least = math.Min(least, height)
 			}
 		}
 	}
-	for _, x := range s.Spec.Outlets {
+	for _, x := range site.Outlets {
 		look(x.From, x.Height.SI)
 	}
-	for _, x := range s.Spec.Laterals {
+	for _, x := range site.Laterals {
 		look(x.From, x.Height.SI)
 	}
 	if math.IsInf(least, 1) {
 		return 0
 	}
-	return (least - s.plan.Heights[v.Name]) * pipework.PerMetre
+	return (least - plan.Heights[v.Name]) * pipework.PerMetre
 }
 
-// strokes notes that the disc begins a movement at a share of the present step.
-func (h *hammer) strokes(v *Valve, share float64) {
-	h.closing, h.due = v.closes(), false
+// strokes notes that a disc begins a movement of so many seconds from where it is, at a share of the present step.
+func (h *hammer) strokes(closing bool, disc, seconds, share float64) {
+	h.closing, h.due = closing, false
 	if h.closing {
-		h.disc = v.disc
-		h.begun.Seconds = (v.arrives - v.since).Seconds()
+		h.disc = disc
+		h.begun.Seconds = seconds
 		h.begun.Flow, h.begun.Pressure = h.flow.At(share), h.pressure.At(share)
 	}
 }

@@ -5,13 +5,6 @@ import (
 	"ullage/harness/signal"
 )
 
-// losses are all the water that does no good any more: over tanks, out of holes, off beds and below their roots.
-type losses struct {
-	line   device.Line
-	totals []*device.Total
-	drains []Drain
-}
-
 // A Drain loses water that has left the network.
 type Drain interface {
 	// Lost is what it has lost until now, m³; Losing tells whether it loses more in its present step.
@@ -19,39 +12,33 @@ type Drain interface {
 	Losing() bool
 }
 
-// OpenLosses declares what the site has lost, with what drains lose besides the network.
-func (s *Step) OpenLosses(drains []Drain) {
-	s.losses.drains = drains
-	s.losses.line = s.Line(signal.Site.Lost())
-	s.losses.line.To(0, 0)
+// losses are all the water that does no good any more: over tanks, out of holes, off beds and below their roots.
+type losses struct {
+	line   device.Line
+	totals []*device.Total
+	drains []Drain
 }
 
-// RecordLost records what has been lost until a moment of the present step.
-func (s *Step) RecordLost(at signal.Time) {
-	lost, share := 0.0, s.Share(at)
-	for _, x := range s.losses.totals {
-		lost += x.At(share, s.dt)
+// record records what has been lost until a moment, which is a share of the present step of dt seconds.
+func (x *losses) record(at signal.Time, share, dt float64) {
+	lost := 0.0
+	for _, t := range x.totals {
+		lost += t.At(share, dt)
 	}
-	for _, d := range s.losses.drains {
+	for _, d := range x.drains {
 		lost += d.Lost()
 	}
-	s.losses.line.To(at, lost)
+	x.line.To(at, lost)
 }
 
-// AnchorLost records it, and marks that it begins to change.
-func (s *Step) AnchorLost(at signal.Time) {
-	s.RecordLost(at)
-	s.losses.line.Anchor()
-}
-
-// losing tells whether water is being lost in the present step.
-func (s *Step) losing() bool {
-	for _, x := range s.losses.totals {
-		if x.Flow.Runs() {
+// more tells whether more is lost in the present step.
+func (x *losses) more() bool {
+	for _, t := range x.totals {
+		if t.Flow.Runs() {
 			return true
 		}
 	}
-	for _, d := range s.losses.drains {
+	for _, d := range x.drains {
 		if d.Losing() {
 			return true
 		}

@@ -41,7 +41,7 @@ func openOpenings(s *Step, name, kind string, node water.Node) (flow, pressure *
 	passage := new(float64)
 	s.Offer(fault.Knob{Device: name, Kind: kind, Name: "passage", Dim: quantity.Fraction, Max: 1, Rest: 1, Join: fault.Multiply}, passage, func(signal.Time) {
 		for _, o := range s.plan.Outlets[name] {
-			s.solver.SetCoefficient(o, s.plan.Coefficients[name]*Passable(*passage))
+			s.solver.SetCoefficient(o, s.plan.Coefficients[name]*passable(*passage))
 		}
 		s.jump = true
 	})

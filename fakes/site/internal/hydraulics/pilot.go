@@ -46,6 +46,7 @@ type pilot struct {
 	direction    int         // 1 the disc is let rise, -1 fall, 0 stay
 	turns        signal.Time // when it goes another way; Never while it need not
 	wait         float64     // pilot strokes before the disc rises again after its next fall
+	inlet        float64     // m above the datum, height before the valve
 	behind       float64     // m, head behind the disc, last when it was off its seat
 	up           *pilot      // of the next valve on the way to the supply; nil when that has none
 }
@@ -54,16 +55,25 @@ const (
 	holding  = sitefile.HoldingShare
 	jet      = 0.1   // of the stroke, below which an energised disc does not float (common practice, no source)
 	sticking = 0.1   // of a differential, by which it must change before a disc that stands moves (common practice, no source)
-	level    = 1.0   // Pa, that is no differential
+	nothing  = 1.0   // Pa, below which a differential counts as none
 	longer   = 0.05  // by which each wait before a rise is longer than the last (bounds a night of chatter)
 	crack    = 0.1e5 // Pa, that lifts the diaphragm of a valve fitted backwards against its spring alone (common practice, no source)
 )
 
-func openPilot(v *Valve, flow, pressure *device.Line) {
-	s := v.step
-	from, to := s.plan.Nodes[v.spec.From], s.plan.Nodes[v.spec.Name]
-	p := &pilot{spec: v.spec.Operation, flow: flow, before: pressure, direction: -1, turns: signal.Never, wait: 1, behind: s.plan.Heights[v.spec.Name]}
-	p.differential = s.pressureLine(signal.Valve(v.spec.Name).Differential(), func() float64 {
+// disc is the disc that a pilot moves.
+type disc interface {
+	At(t signal.Time) float64
+	Aim(at signal.Time)
+	open() bool
+	closes() bool
+}
+
+// openPilot declares the pilot of a valve, by the flow through the valve and the pressure before it, and offers its knobs.
+func openPilot(s *Step, spec sitefile.Valve, flow, pressure *device.Line) *pilot {
+	from, to := s.plan.Nodes[spec.From], s.plan.Nodes[spec.Name]
+	p := &pilot{spec: spec.Operation, flow: flow, before: pressure, direction: -1, turns: signal.Never, wait: 1,
+		inlet: s.plan.Heights[spec.From], behind: s.plan.Heights[spec.Name]}
+	p.differential = s.pressureLine(signal.Valve(spec.Name).Differential(), func() float64 {
 		before, behind := s.solver.Head(from), s.solver.Head(to)
 		if p.up != nil && s.solver.ShutIn(from) {
 			before = p.up.behind
@@ -73,25 +83,10 @@ func openPilot(v *Valve, flow, pressure *device.Line) {
 		}
 		return float64((before - behind) * pipework.PerMetre)
 	})
-	v.pilot = p
-	offer := s.Knobs(v.spec.Name, "valve", s.turns)
+	offer := s.Knobs(spec.Name, "valve", s.turns)
 	offer(fault.Knob{Name: "seats at", Dim: quantity.Pressure, Max: 1e7, Join: fault.Largest}, &p.seatsAt)
 	offer(fault.Knob{Name: "backwards", Dim: quantity.State, Max: 1, Join: fault.Largest}, &p.reversed)
-}
-
-// linkPilots finds of each pilot the one before it: between two shut valves their water is shut in together.
-func linkPilots(feeds map[string]string, valves map[string]*Valve) {
-	for name, v := range valves {
-		if v.pilot == nil {
-			continue
-		}
-		for name = feeds[name]; name != ""; name = feeds[name] {
-			if up := valves[name]; up != nil {
-				v.pilot.up = up.pilot
-				break
-			}
-		}
-	}
+	return p
 }
 
 // lifted tells whether the water is to lift the diaphragm, and the differential that it takes. Fitted the wrong way round,
@@ -117,7 +112,7 @@ func (p *pilot) wanted(disc, share float64) int {
 			return direction(differential > hold*(1+sticking), differential <= hold*(1+sticking))
 		}
 		return direction(differential > hold*(1+sticking), differential < hold*(1-sticking))
-	case disc == 0 || differential <= level && p.flow.At(share) == 0 && p.before.At(share) > level:
+	case disc == 0 || differential <= nothing && p.flow.At(share) == 0 && p.before.At(share) > nothing:
 		return -1
 	}
 	fourth := (1 - disc) * (1 - disc) * (1 - disc) * (1 - disc)
@@ -125,7 +120,7 @@ func (p *pilot) wanted(disc, share float64) int {
 	if p.direction >= 0 {
 		need *= 1 + sticking
 	}
-	return direction(false, differential+level >= need)
+	return direction(false, differential+nothing >= need)
 }
 
 func direction(up, down bool) int {
@@ -172,30 +167,29 @@ func (p *pilot) lets(wanted, disc float64) float64 {
 }
 
 // updateDirection works out what the differential of a moment asks of the disc.
-func (p *pilot) updateDirection(v *Valve, at signal.Time) {
-	if v.open() {
-		p.behind = v.step.plan.Heights[v.spec.From] + pipework.Head(p.before.Start-p.differential.Start)
+func (p *pilot) updateDirection(d disc, at signal.Time) {
+	if d.open() {
+		p.behind = p.inlet + pipework.Head(p.before.Start-p.differential.Start)
 	}
-	switch wanted := p.wanted(v.At(at), 0); {
+	switch wanted := p.wanted(d.At(at), 0); {
 	case wanted == p.direction:
 		p.turns = signal.Never
 	case wanted == 0 && p.direction != 0:
 		p.direction, p.turns = 0, signal.Never
-		v.Aim(at)
+		d.Aim(at)
 	case p.turns == signal.Never:
 		p.turns = at + p.waits(wanted)
 	}
 }
 
 // bound shortens the step to the first moment at which the differential asks the disc to go another way.
-func (p *pilot) bound(v *Valve) {
+func (p *pilot) bound(s *Step, d disc) {
 	if p.turns != signal.Never {
 		return
 	}
-	s := v.step
-	other := func(t signal.Time) bool { return p.wanted(v.At(t), s.Share(t)) != p.direction }
+	other := func(t signal.Time) bool { return p.wanted(d.At(t), s.Share(t)) != p.direction }
 	end := s.t1
-	if v.closes() && v.At(end) == 0 && end > s.t0+1 {
+	if d.closes() && d.At(end) == 0 && end > s.t0+1 {
 		end-- // it must get to its seat before it is there
 	}
 	if other(end) {

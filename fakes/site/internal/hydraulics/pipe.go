@@ -29,7 +29,7 @@ func openThrottle(s *Step, spec sitefile.Throttle) {
 	openBehind(s, spec.Name)
 	link, set := s.plan.Links[spec.Name], new(float64)
 	s.Offer(fault.Knob{Device: spec.Name, Kind: "throttle", Name: "set", Dim: quantity.Fraction, Max: 1, Rest: spec.Set.SI}, set, func(signal.Time) {
-		s.solver.SetKv(link, spec.Capacity.SI*Passable(*set))
+		s.solver.SetKv(link, spec.Capacity.SI*passable(*set))
 		s.jump = true
 	})
 }
@@ -39,7 +39,7 @@ func openThrottle(s *Step, spec sitefile.Throttle) {
 func openCheck(s *Step, name, kind string, capacity float64) {
 	link, bypass, share := s.plan.Links[name], s.plan.Bypasses[name], new(float64)
 	s.Offer(fault.Knob{Device: name, Kind: kind, Name: "held open", Dim: quantity.Fraction, Max: 1, Join: fault.Largest}, share, func(signal.Time) {
-		held := Passable(*share)
+		held := passable(*share)
 		s.solver.SetKv(link, capacity*(1-held)) // forwards both together pass what it passes sound
 		s.solver.SetKv(bypass, capacity*held)
 		s.jump = true

@@ -1,29 +1,20 @@
 package hydraulics
 
 import (
-	"math"
-
 	"ullage/fakes/site/internal/device"
 	"ullage/fakes/water"
 	"ullage/harness/signal"
 )
 
 const (
-	leastFlow     = 2e-5  // m³/s, to which a flow is taken to reach at least
-	leastPressure = 3e5   // Pa, likewise
-	rounding      = 1e-13 // m³/s, a flow that is only what the solver's rounding leaves
+	leastPressure = 3e5 // Pa, which a pressure is taken to reach at least
+
+	flowTolerance     = 3e-3 // of a flow: how far its middle may be from a step's straight line, as a share of what it has reached
+	pressureTolerance = 6e-3 // of a pressure, likewise
 )
 
-// withoutRounding is a flow of the network without what only rounding leaves.
-func withoutRounding(flow float64) float64 {
-	if math.Abs(flow) > rounding {
-		return flow
-	}
-	return 0
-}
-
-// Passable is the share of an opening that is open; less than a part in 1e12 is shut, as no network can be solved with it.
-func Passable(share float64) float64 {
+// passable is the share of an opening that is open; less than a part in 1e12 is shut, as no network can be solved with it.
+func passable(share float64) float64 {
 	if share < 1e-12 {
 		return 0
 	}
@@ -31,7 +22,7 @@ func Passable(share float64) float64 {
 }
 
 // Flow declares a flow that is read after every solve.
-func (s *Step) Flow(sig signal.Signal, read func() float64) *device.Line {
+func (s *network) Flow(sig signal.Signal, read func() float64) *device.Line {
 	l := s.flowLine(sig, read)
 	s.lines = append(s.lines, l)
 	if sig.Quantity == "flow" {
@@ -41,22 +32,22 @@ func (s *Step) Flow(sig signal.Signal, read func() float64) *device.Line {
 }
 
 // flowLine declares a flow that is not read yet.
-func (s *Step) flowLine(sig signal.Signal, read func() float64) *device.Line {
+func (s *network) flowLine(sig signal.Signal, read func() float64) *device.Line {
 	l := s.Line(sig)
 	l.Reach, l.Tolerance, l.Read = leastFlow, flowTolerance, read
 	return &l
 }
 
 // FlowOf is the flow through or out of a device; nil where none is recorded.
-func (s *Step) FlowOf(device string) *device.Line { return s.flows[device] }
+func (s *network) FlowOf(device string) *device.Line { return s.flows[device] }
 
 // Through reads the flow through a link.
-func (s *Step) Through(link water.Link) func() float64 {
+func (s *network) Through(link water.Link) func() float64 {
 	return func() float64 { return withoutRounding(s.solver.Flow(link)) }
 }
 
 // out reads the flow that leaves by outlets.
-func (s *Step) out(outlets ...water.Outlet) func() float64 {
+func (s *network) out(outlets ...water.Outlet) func() float64 {
 	return func() float64 {
 		sum := 0.0
 		for _, o := range outlets {
@@ -69,7 +60,7 @@ func (s *Step) out(outlets ...water.Outlet) func() float64 {
 // pressure declares the pressure at a node of a part through which a flow passes. Where none does, nothing holds the water
 // up against the air that comes in by the outlets: the pressure is then never below that of the air. A supply, which may
 // draw, has no such flow.
-func (s *Step) pressure(sig signal.Signal, node water.Node, passes func() float64) *device.Line {
+func (s *network) pressure(sig signal.Signal, node water.Node, passes func() float64) *device.Line {
 	return s.pressureLine(sig, func() float64 {
 		p := s.solver.Pressure(node)
 		if p < 0 && passes != nil && passes() == 0 {
@@ -80,7 +71,7 @@ func (s *Step) pressure(sig signal.Signal, node water.Node, passes func() float6
 }
 
 // pressureLine declares a pressure that is read after every solve.
-func (s *Step) pressureLine(sig signal.Signal, read func() float64) *device.Line {
+func (s *network) pressureLine(sig signal.Signal, read func() float64) *device.Line {
 	l := s.Line(sig)
 	l.Reach, l.Tolerance, l.Read = leastPressure, pressureTolerance, read
 	s.lines = append(s.lines, &l)
@@ -88,13 +79,13 @@ func (s *Step) pressureLine(sig signal.Signal, read func() float64) *device.Line
 }
 
 // Volume declares the running total of a flow.
-func (s *Step) Volume(sig signal.Signal, flow *device.Line) *device.Total {
+func (s *network) Volume(sig signal.Signal, flow *device.Line) *device.Total {
 	t := s.Total(sig, flow)
 	s.totals = append(s.totals, t)
 	return t
 }
 
 // lostVolume declares the running total of a flow that does no good any more.
-func (s *Step) lostVolume(sig signal.Signal, flow *device.Line) {
+func (s *network) lostVolume(sig signal.Signal, flow *device.Line) {
 	s.losses.totals = append(s.losses.totals, s.Volume(sig, flow))
 }

@@ -3,10 +3,7 @@ package hydraulics
 import (
 	"math"
 
-	"ullage/harness/fault"
 	"ullage/harness/numeric"
-	"ullage/harness/quantity"
-	"ullage/harness/signal"
 	"ullage/harness/sitefile"
 )
 
@@ -43,16 +40,6 @@ type debris struct {
 	opening float64 // knob: share of the stroke at which it holds the disc; 0: none
 	strokes float64 // knob: so often the disc comes down on it
 	flushed int     // how often the water has lifted the disc off it
-}
-
-// openDebris offers the debris on a valve's seat.
-func openDebris(v *Valve) {
-	offer := v.step.Knobs(v.spec.Name, "valve", func(at signal.Time) {
-		v.debris.flushed = 0
-		v.Aim(at)
-	})
-	offer(fault.Knob{Name: "debris", Dim: quantity.Fraction, Max: 1, Join: fault.Largest}, &v.debris.opening)
-	offer(fault.Knob{Name: "debris strokes", Dim: quantity.Count, Max: 1000, Join: fault.Largest}, &v.debris.strokes)
 }
 
 // holds is the share of the stroke below which the disc does not come.

@@ -16,7 +16,8 @@ import (
 // goes over crest and rim are those of still water.
 type Slosh struct {
 	contact.Wave
-	tank    *Tank
+	step    *Step
+	tank    *store
 	inlets  []inlet
 	number  float64 // wave number, rad/m
 	damping float64 // share of the critical
@@ -40,34 +41,34 @@ const (
 	sameDepth = 0.05
 )
 
-// openSlosh offers the swing of the water in a tank, if something runs into it.
-func openSlosh(s *Step, t *Tank) {
-	x := &Slosh{tank: t, number: contact.BoxWave(across(t)), damping: sitefile.DefaultDamping}
-	if t.spec.Diameter.SI > 0 && !t.spec.Length.IsSet() { // upright
-		x.number = contact.CylinderWave(t.spec.Diameter.SI / 2)
+// openSlosh offers the swing of the water in a tank; nil when nothing runs into it.
+func openSlosh(s *Step, spec sitefile.Tank, t *store) *Slosh {
+	x := &Slosh{step: s, tank: t, number: contact.BoxWave(across(spec, t.area)), damping: sitefile.DefaultDamping}
+	if spec.Diameter.SI > 0 && !spec.Length.IsSet() { // upright
+		x.number = contact.CylinderWave(spec.Diameter.SI / 2)
 	}
-	if w := t.spec.Slosh; w != nil {
+	if w := spec.Slosh; w != nil {
 		x.damping, x.height, x.jets = w.Damping.SI, w.Height.SI, !w.Height.IsSet()
 	}
 	for _, o := range s.Spec.Outlets {
-		if o.Into == t.spec.Name {
-			x.inlets = append(x.inlets, inlet{s.flows[o.Name], o, s.plan.Heights[o.Name] - t.spec.Floor.SI})
+		if o.Into == spec.Name {
+			x.inlets = append(x.inlets, inlet{s.flows[o.Name], o, s.plan.Heights[o.Name] - spec.Floor.SI})
 		}
 	}
 	if x.inlets == nil {
-		return
+		return nil
 	}
-	t.slosh = x
 	s.Add(x)
-	s.Knobs(t.spec.Name, "tank", s.turns)(fault.Knob{Name: "slosh", Dim: quantity.Length, Max: 1, Join: fault.Largest}, &x.stirred)
+	s.Knobs(spec.Name, "tank", s.turns)(fault.Knob{Name: "slosh", Dim: quantity.Length, Max: 1, Join: fault.Largest}, &x.stirred)
+	return x
 }
 
 // across is the length along which the water of a tank swings, m: the longer side, or the side of a square of the same area.
-func across(t *Tank) float64 {
-	if side := math.Max(t.spec.Length.SI, t.spec.Width.SI); side > 0 {
+func across(spec sitefile.Tank, area float64) float64 {
+	if side := math.Max(spec.Length.SI, spec.Width.SI); side > 0 {
 		return side
 	}
-	return math.Sqrt(t.area)
+	return math.Sqrt(area)
 }
 
 // bound sets how the water swings in the step that begins at a moment. Its frequency is that of the depth there, and the step
@@ -76,7 +77,7 @@ func (x *Slosh) bound(at signal.Time) {
 	if x.height == 0 && !x.jets && x.stirred == 0 && x.Still(at) {
 		return
 	}
-	s := x.tank.step
+	s := x.step
 	depth := x.tank.levelAt(0, s.dt)
 	omega := contact.Swing(x.number, math.Max(depth, covers))
 	x.Go(at, math.Min(x.goal(depth, omega), deepest*depth), omega, x.damping)

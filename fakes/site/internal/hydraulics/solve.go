@@ -1,13 +1,37 @@
 package hydraulics
 
 import (
+	"fmt"
 	"math"
 
+	"ullage/fakes/pipework"
+	"ullage/fakes/site/internal/device"
+	"ullage/fakes/water"
 	"ullage/harness/signal"
+	"ullage/harness/sitefile"
 )
 
+// network is what a step is solved on: the network of pipes, and the lines, totals and stores that run through the step.
+type network struct {
+	*device.Bench
+	Spec   *sitefile.Site
+	plan   *pipework.Plan
+	solver *water.Solver
+
+	flows  map[string]*device.Line // by device
+	lines  []*device.Line          // whose values come from a solve
+	totals []*device.Total
+	stores []*store
+	losses losses
+	roles
+
+	t0, t1 signal.Time // the present step
+	dt     float64     // its length in seconds
+	stroke bool        // a disc moves in it
+}
+
 // try takes the step by the trapezoidal rule and returns its error as a multiple of what is allowed.
-func (s *Step) try() (miss float64, err error) {
+func (s *network) try() (miss float64, err error) {
 	if err := s.take(s.dt/2, 1); err != nil {
 		return 0, err
 	}
@@ -37,7 +61,7 @@ func (s *Step) try() (miss float64, err error) {
 
 // overshoots tells whether a tank's net inflow has turned round within the step although it was on its way to balance,
 // and whether what it still had to go is too little to matter. While a disc moves it may well turn round.
-func (s *Step) overshoots() (over, small bool) {
+func (s *network) overshoots() (over, small bool) {
 	small = true
 	for _, t := range s.stores {
 		if !s.stroke && t.start != 0 && t.end != 0 && (t.start > 0) != (t.end > 0) && math.Abs(t.end) > 1e-3*math.Abs(t.start) {
@@ -49,7 +73,7 @@ func (s *Step) overshoots() (over, small bool) {
 }
 
 // euler takes the step by the backward Euler rule: the flows of its end hold for the whole of it.
-func (s *Step) euler() error {
+func (s *network) euler() error {
 	if err := s.take(s.dt, 0); err != nil {
 		return err
 	}
@@ -64,7 +88,7 @@ func (s *Step) euler() error {
 }
 
 // settle solves the network at a moment with every level held, and lets the lines jump there.
-func (s *Step) settle(at signal.Time) error {
+func (s *network) settle(at signal.Time) error {
 	s.arrange(at)
 	s.hold(0)
 	if err := s.solve(at); err != nil {
@@ -84,7 +108,7 @@ func (s *Step) settle(at signal.Time) error {
 // take solves the network at the end of the step, where the levels follow from the flows: half is half the step for the
 // trapezoidal rule, with the inflow at the start of the step in it (before is 1), or the whole step for the backward Euler
 // rule, without (before is 0).
-func (s *Step) take(half, before float64) error {
+func (s *network) take(half, before float64) error {
 	s.arrange(s.t1)
 	for _, t := range s.stores {
 		if t.dry {
@@ -106,7 +130,7 @@ func (s *Step) take(half, before float64) error {
 }
 
 // arrange sets everything that goes on changing within a step as it is at a moment.
-func (s *Step) arrange(at signal.Time) {
+func (s *network) arrange(at signal.Time) {
 	for _, d := range s.movers {
 		d.set(at)
 	}
@@ -117,7 +141,7 @@ const instant = 1e-9
 
 // hold fixes the levels as they are at a share of the step. Filling for an instant does it without a change of the
 // solver's equations, which would have it look anew at what water reaches.
-func (s *Step) hold(share float64) {
+func (s *network) hold(share float64) {
 	for _, t := range s.stores {
 		if t.dry {
 			s.solver.Hold(t.node, 0)
@@ -128,4 +152,19 @@ func (s *Step) hold(share float64) {
 }
 
 // inflow is what the network brings to a tank, less what it takes.
-func (s *Step) inflow(t *store) float64 { return withoutRounding(s.solver.NetInflow(t.node)) }
+func (s *network) inflow(t *store) float64 { return withoutRounding(s.solver.NetInflow(t.node)) }
+
+func (s *network) solve(at signal.Time) error {
+	if err := s.solver.Solve(); err != nil {
+		return fmt.Errorf("site %q at %v: %w", s.Spec.Name, at, err)
+	}
+	return nil
+}
+
+// Share is how far a moment is into the step, 0 to 1.
+func (s *network) Share(at signal.Time) float64 {
+	if at >= s.t1 {
+		return 1
+	}
+	return (at - s.t0).Seconds() / s.dt
+}

@@ -1,51 +1,29 @@
 package hydraulics
 
 import (
-	"fmt"
 	"math"
 
-	"ullage/fakes/pipework"
-	"ullage/fakes/site/internal/device"
-	"ullage/fakes/water"
 	"ullage/harness/signal"
-	"ullage/harness/sitefile"
 )
 
-// How closely a step must keep to the truth.
+// How long a step may be.
 const (
-	flowTolerance     = 3e-3 // of a flow: how far its middle may be from the straight line, as a share of what it has reached
-	pressureTolerance = 6e-3 // of a pressure, likewise
-	longest           = 3600 // s
-	shortest          = 1e-6 // s; below this a step is taken as it is
-	firstMoving       = 0.01 // s, first try while a disc moves
-	firstResting      = 2    // s, first try after an input, or after a stroke
-	leastHint         = 1e-3 // s, first try after a very short step
-	mostGrowth        = 10   // from one step to the next
-	safety            = 0.95 // of the step that would just keep to the tolerances
+	longest      = 3600 // s
+	shortest     = 1e-6 // s; below this a step is taken as it is
+	firstMoving  = 0.01 // s, first try while a disc moves
+	firstResting = 2    // s, first try after an input, or after a stroke
+	leastHint    = 1e-3 // s, first try after a very short step
+	mostGrowth   = 10   // from one step to the next
+	safety       = 0.95 // of the step that would just keep to the tolerances
 )
 
-// Step is the present step of the water: the network, the lines, totals and stores that run through the step, and the
-// devices that take part in it, each in the roles that it has.
+// Step is the present step of the water, and how the next one is found.
 type Step struct {
-	*device.Bench
-	Spec   *sitefile.Site
-	plan   *pipework.Plan
-	solver *water.Solver
-
-	flows  map[string]*device.Line // by device
-	lines  []*device.Line          // whose values come from a solve
-	totals []*device.Total
-	stores []*store
-	roles
-	losses losses
-
-	t0, t1 signal.Time
-	dt     float64 // its length in seconds
-	hint   float64 // length to try next, s
-	rough  float64 // error of the last step over its length squared; 0 not known
-	jump   bool    // an input changed so that flows jump
-	turn   bool    // an input changed so that a new step must begin
-	stroke bool    // a disc moves in the present step
+	network
+	hint  float64 // length to try next, s
+	rough float64 // error of the last step over its length squared; 0 not known
+	jump  bool    // an input changed so that flows jump
+	turn  bool    // an input changed so that a new step must begin
 }
 
 // Jump says that an input has changed so that flows jump: the next step begins at once, from a new solve.
@@ -69,14 +47,6 @@ func (s *Step) Ends() signal.Time { return s.t1 }
 
 // Seconds is the length of the step.
 func (s *Step) Seconds() float64 { return s.dt }
-
-// Share is how far a moment is into the step, 0 to 1.
-func (s *Step) Share(at signal.Time) float64 {
-	if at >= s.t1 {
-		return 1
-	}
-	return (at - s.t0).Seconds() / s.dt
-}
 
 // Begin begins a new step at a moment. After an input that makes flows jump, and where a pump or a tank loses its water or
 // finds it again, the network is solved there first, with the levels as they are.
@@ -180,7 +150,7 @@ func (s *Step) span(at signal.Time, dt float64) {
 // filter loads up.
 func (s *Step) still() bool {
 	for _, t := range s.stores {
-		if math.Abs(t.start) > rounding {
+		if !t.still() {
 			return false
 		}
 	}
@@ -270,14 +240,23 @@ func (s *Step) anchor() {
 	for _, d := range s.recorders {
 		d.anchor()
 	}
-	if s.losing() {
+	if s.losses.more() {
 		s.losses.line.Anchor()
 	}
 }
 
-func (s *Step) solve(at signal.Time) error {
-	if err := s.solver.Solve(); err != nil {
-		return fmt.Errorf("site %q at %v: %w", s.Spec.Name, at, err)
-	}
-	return nil
+// OpenLosses declares what the site has lost, with what drains lose besides the network.
+func (s *Step) OpenLosses(drains []Drain) {
+	s.losses.drains = drains
+	s.losses.line = s.Line(signal.Site.Lost())
+	s.losses.line.To(0, 0)
+}
+
+// RecordLost records what has been lost until a moment of the present step.
+func (s *Step) RecordLost(at signal.Time) { s.losses.record(at, s.Share(at), s.dt) }
+
+// AnchorLost records it, and marks that it begins to change.
+func (s *Step) AnchorLost(at signal.Time) {
+	s.RecordLost(at)
+	s.losses.line.Anchor()
 }

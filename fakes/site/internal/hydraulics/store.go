@@ -32,11 +32,21 @@ type store struct {
 }
 
 const (
+	leastFlow      = 2e-5  // m³/s, which a flow is taken to reach at least
+	rounding       = 1e-13 // m³/s, a flow that is only what the solver's rounding leaves
 	levelTolerance = 1e-5  // m, error of a level over one step
 	levelBend      = 2e-5  // m, by how much the trace's straight lines may miss the level between two points
 	beyond         = 1.01  // how much further than to the next mark a step is tried
 	covers         = 0.001 // m, of water over the floor with which an empty tank feeds its pipes again (common practice, no source)
 )
+
+// withoutRounding is a flow of the network without what only rounding leaves.
+func withoutRounding(flow float64) float64 {
+	if math.Abs(flow) > rounding {
+		return flow
+	}
+	return 0
+}
 
 // newStore makes an empty store.
 func newStore(node water.Node, vessel water.Vessel) store {
@@ -89,6 +99,9 @@ func (t *store) taken(fromNetwork float64) float64 {
 	}
 	return t.asked()
 }
+
+// still tells whether it neither fills nor empties.
+func (t *store) still() bool { return math.Abs(t.start) <= rounding }
 
 // cut ends the present step of dt seconds at a moment, which is a share of it.
 func (t *store) cut(at signal.Time, share, dt float64) {

@@ -2,6 +2,7 @@ package hydraulics
 
 import (
 	"math"
+	"slices"
 
 	"ullage/fakes/pipework"
 	"ullage/fakes/water"
@@ -78,6 +79,20 @@ func openReturns(s *Step, supply string, flow func() float64) {
 			return 0
 		}))
 	}
+}
+
+// givesBack tells whether pipes that are fed from these supplies and tanks, or joined with them, draw water out of a tank.
+func (s *Step) givesBack(tank string, joined []string) bool {
+	for _, m := range s.plan.Mouths[tank] {
+		out := s.solver.Flow(m.Link)
+		if m.Inward {
+			out = -out
+		}
+		if out > rounding && slices.Contains(joined, m.Source) {
+			return true
+		}
+	}
+	return false
 }
 
 // begin finds the stretch that a moment lies in: a change that is under way, or the time from one to the next.

@@ -16,11 +16,6 @@ type Tank struct {
 	dips  []*dip
 	draws draws
 	slosh *Slosh // nil when nothing runs into it
-
-	standpipe float64 // knob: open share of the standpipe
-	weir      float64 // knob: open share of the weir
-	hole      float64 // knob: m² through which it leaks
-	holeAt    float64 // knob: m above the floor
 }
 
 // openTank declares a tank and offers its knobs. Pumps that draw from it set their marks in it.
@@ -37,9 +32,9 @@ func openTank(s *Step, spec sitefile.Tank) *Tank {
 	t.draws = newDraws(s.Spec, spec)
 	s.Flow(name.Draw(), func() float64 { return t.taken(s.inflow(&t.store)) })
 	t.routine = t.draws.flow(0)
-	t.openOverflows()
-	t.openLeak()
-	t.openDips()
+	t.mark(openOverflows(s, spec)...)
+	openLeak(s, spec)
+	t.dips = openDips(s, spec, &t.store)
 	s.Flow(name.Rain(), func() float64 { return t.rain })
 	offer := s.Knobs(spec.Name, "tank", s.jumps)
 	offer(fault.Knob{Name: "draw", Dim: quantity.Flow, Max: 0.1, Join: fault.Add}, &t.draw)
@@ -52,7 +47,7 @@ func openTank(s *Step, spec sitefile.Tank) *Tank {
 func (t *Tank) change(at signal.Time) (jump bool) {
 	jump = t.store.change(at)
 	for _, d := range t.dips {
-		jump = d.change(t) || jump
+		jump = d.change(t.volume) || jump
 	}
 	if t.draws.changes <= at {
 		before := t.routine

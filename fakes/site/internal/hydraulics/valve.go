@@ -55,17 +55,40 @@ func openValve(s *Step, spec sitefile.Valve, actuator Actuator) *Valve {
 	s.Put(0, v.openID, 0)
 	v.line.To(0, 0)
 	if spec.Operates == sitefile.Pilot {
-		openPilot(v, flow, pressure)
+		v.pilot = openPilot(s, spec, flow, pressure)
 	}
-	openHammer(v, flow, pressure)
+	v.hammer = openHammer(s, spec, flow, pressure)
+	if h := v.hammer; h != nil {
+		h.begun.Capacity = func(seconds float64) float64 { return v.kvAt(math.Max(v.target, h.disc+float64(seconds/v.stroke))) }
+	}
 	s.Add(v)
 	s.Knobs(spec.Name, "valve", s.jumps)(fault.Knob{Name: "weep", Dim: quantity.Fraction, Max: 1, Join: fault.Largest}, &v.weep)
 	offer := s.Knobs(spec.Name, "valve", v.Aim)
 	offer(fault.Knob{Name: "closing factor", Min: 0.01, Max: 100, Rest: 1, Join: fault.Multiply}, &v.closing)
 	offer(fault.Knob{Name: "held open", Dim: quantity.Fraction, Max: 1, Join: fault.Largest}, &v.heldOpen)
 	offer(fault.Knob{Name: "held shut", Dim: quantity.Fraction, Max: 1, Rest: 1, Join: fault.Smallest}, &v.heldShut)
-	openDebris(v)
+	offer = s.Knobs(spec.Name, "valve", func(at signal.Time) {
+		v.debris.flushed = 0
+		v.Aim(at)
+	})
+	offer(fault.Knob{Name: "debris", Dim: quantity.Fraction, Max: 1, Join: fault.Largest}, &v.debris.opening)
+	offer(fault.Knob{Name: "debris strokes", Dim: quantity.Count, Max: 1000, Join: fault.Largest}, &v.debris.strokes)
 	return v
+}
+
+// linkPilots finds of each pilot the one before it: between two shut valves their water is shut in together.
+func linkPilots(feeds map[string]string, valves map[string]*Valve) {
+	for name, v := range valves {
+		if v.pilot == nil {
+			continue
+		}
+		for name = feeds[name]; name != ""; name = feeds[name] {
+			if up := valves[name]; up != nil {
+				v.pilot.up = up.pilot
+				break
+			}
+		}
+	}
 }
 
 // At is the position of the disc at a moment of the present movement.
@@ -92,7 +115,7 @@ func (v *Valve) Aim(at signal.Time) {
 		s.jump = s.jump || v.disc == 0
 		s.PutState(at, v.openID, v.open())
 		if v.hammer != nil {
-			v.hammer.strokes(v, s.Share(at))
+			v.hammer.strokes(v.closes(), v.disc, (v.arrives - v.since).Seconds(), s.Share(at))
 		}
 	}
 }
@@ -133,16 +156,16 @@ func (v *Valve) open() bool   { return v.disc > 0 || v.target > 0 }
 // closes tells whether the disc is on its way down.
 func (v *Valve) closes() bool { return v.moving() && v.target < v.disc }
 
-// lifted is the time of its stroke that a moving disc is ahead of its seat at least, s. Discs that lift together open in
+// firstGap is the time of its stroke that a moving disc is ahead of its seat at least, s. Discs that lift together open in
 // the proportion in which they go on.
-const lifted = 1e-5
+const firstGap = 1e-5
 
 // set gives the solver the flow coefficient at a moment. A disc that moves is never quite on its seat: water that stands
 // behind a valve takes the pressure before it with the first gap and loses it with the last.
 func (v *Valve) set(at signal.Time) {
 	disc := v.At(at)
 	if v.moving() {
-		disc = math.Max(disc, math.Min(lifted/math.Abs(v.stroke), 1))
+		disc = math.Max(disc, math.Min(firstGap/math.Abs(v.stroke), 1))
 	}
 	if kv := v.kvAt(disc); kv != v.kv {
 		v.kv = kv
@@ -153,7 +176,7 @@ func (v *Valve) set(at signal.Time) {
 // kvAt is the flow coefficient with the disc at a share of its stroke, m³/h: what the disc leaves open, and at the least
 // what passes the seat.
 func (v *Valve) kvAt(disc float64) float64 {
-	return v.spec.Capacity.SI * Passable(math.Max(v.capacity(disc), v.weep))
+	return v.spec.Capacity.SI * passable(math.Max(v.capacity(disc), v.weep))
 }
 
 func (v *Valve) still() bool { return !v.moving() }
@@ -189,7 +212,7 @@ func (v *Valve) settled(at signal.Time) (moving bool) {
 // bound ends the step where the differential asks the disc to go another way.
 func (v *Valve) bound(signal.Time) {
 	if v.pilot != nil {
-		v.pilot.bound(v)
+		v.pilot.bound(v.step, v)
 	}
 }
 

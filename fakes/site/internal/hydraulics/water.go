@@ -23,6 +23,18 @@ import (
 	"ullage/harness/sitefile"
 )
 
+// The roles of each device, held by the compiler: Add finds them by their methods.
+var (
+	_ = []changer{(*supply)(nil), (*Valve)(nil), (*filter)(nil), (*Pump)(nil), (*Tank)(nil), (*store)(nil)}
+	_ = []mover{(*supply)(nil), (*Valve)(nil), (*filter)(nil)}
+	_ = []limiter{(*supply)(nil), (*Valve)(nil), (*Pump)(nil), (*Tank)(nil)}
+	_ = []settler{(*Valve)(nil)}
+	_ = []bounder{(*Valve)(nil), (*Slosh)(nil)}
+	_ = []approximation{(*filter)(nil)}
+	_ = []recorder{(*Valve)(nil), (*filter)(nil)}
+	_ = []Follower{(*sprinkler)(nil)}
+)
+
 // Water is the water of a site. It is used for one run, from one goroutine.
 type Water struct {
 	*Step
@@ -43,8 +55,8 @@ func New(spec *sitefile.Site) (*Water, error) {
 	if err != nil {
 		return nil, fmt.Errorf("site %q: %w", spec.Name, err)
 	}
-	return &Water{Step: &Step{Spec: spec, plan: plan, solver: solver, flows: map[string]*device.Line{}, jump: true},
-		supplies: map[string]*supply{}, valves: map[string]*Valve{}}, nil
+	n := network{Spec: spec, plan: plan, solver: solver, flows: map[string]*device.Line{}}
+	return &Water{Step: &Step{network: n, jump: true}, supplies: map[string]*supply{}, valves: map[string]*Valve{}}, nil
 }
 
 // OpenSupplies opens the water supplies.
@@ -129,7 +141,7 @@ func (w *Water) OpenChecks() {
 // OpenSloshes opens the swing of the water in the tanks, once all outlets are open.
 func (w *Water) OpenSloshes() {
 	for _, t := range w.tanks {
-		openSlosh(w.Step, t)
+		t.slosh = openSlosh(w.Step, t.spec, &t.store)
 	}
 }
 

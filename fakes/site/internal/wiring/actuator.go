@@ -19,6 +19,7 @@ const plunger = 20 * signal.Millisecond
 // actuator is the electrical side of a valve: what its coil or motor, fed by the controller's output, asks of the disc.
 type actuator struct {
 	circuit
+	supply *supply
 	valve  *hydraulics.Valve
 	drive  sitefile.Drive
 	in     bool        // the plunger is in, the latch open
@@ -36,18 +37,18 @@ type actuator struct {
 
 // openActuator declares the coil or motor of a valve on the output that bears the valve's name, and the valve with it.
 func openActuator(p *supply, water *hydraulics.Water, spec sitefile.Valve) *actuator {
-	a := &actuator{drive: spec.Drive, due: signal.Never, latch: electric.Latch{PullIn: spec.PullIn.SI, Pulse: spec.Pulse.SI},
+	a := &actuator{supply: p, drive: spec.Drive, due: signal.Never, latch: electric.Latch{PullIn: spec.PullIn.SI, Pulse: spec.Pulse.SI},
 		circuit: circuit{coil: electric.Coil{PullIn: spec.PullIn.SI, DropOut: spec.DropOut.SI}, ohms: spec.Coil.SI, cable: cableOhms(spec.Cable),
 			fed: spec.Drive != sitefile.Latching, diode: spec.Diode == "built-in", swapped: spec.Leads == "swapped"},
 		coilID: p.Declare(signal.Valve(spec.Name).Coil())}
 	p.Put(0, a.coilID, 0)
 	if spec.Current == "ac" {
-		a.ac = openAlternating(p, spec)
+		a.ac = openAlternating(p.Bench, p.nominal, spec)
 		a.ohms = a.ac.impedance(false)
 	}
 	p.connect(spec.Name, a, a.ac != nil || spec.Drive != sitefile.SpringReturn)
 	p.onOutput(spec.Name, func(at signal.Time, pin harness.Pin) {
-		a.letsGo(at, pin)
+		p.kick(at, &a.circuit, pin)
 		a.switchTo(at, pin)
 	})
 	a.valve = water.OpenValve(spec, a)
@@ -135,7 +136,7 @@ func (a *actuator) switchTo(at signal.Time, pin harness.Pin) {
 	if a.on && !a.broken() {
 		amps = math.Abs(pin.Volts) / a.total()
 	}
-	a.recordCurrent(a.supply.Bench, at, amps)
+	a.recordCurrent(at, amps)
 	a.supply.sendReturns(at)
 }
 

@@ -21,10 +21,10 @@ type alternating struct {
 	line                    device.Line
 }
 
-func openAlternating(p *supply, v sitefile.Valve) *alternating {
-	a := &alternating{supply: p.nominal, inrush: v.Inrush.SI, holding: v.Holding.SI, until: signal.Never,
+func openAlternating(bench *device.Bench, supply float64, v sitefile.Valve) *alternating {
+	a := &alternating{supply: supply, inrush: v.Inrush.SI, holding: v.Holding.SI, until: signal.Never,
 		heat: electric.Heat{Around: airTemperature, Excess: v.WarmsTo.SI - airTemperature, Amps: v.Holding.SI, Tau: v.WarmsIn.SI},
-		line: p.Line(signal.Valve(v.Name).Temperature())}
+		line: bench.Line(signal.Valve(v.Name).Temperature())}
 	a.course = a.heat.Course(airTemperature, 0)
 	a.line.To(0, airTemperature)
 	return a

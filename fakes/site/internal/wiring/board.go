@@ -21,8 +21,8 @@ type board struct {
 	live      bool                             // the controller knows its inputs, and is given their changes
 }
 
-// input is the number of the input that a device is wired to, -1 when it is not wired.
-func (b *board) input(device string) int {
+// inputOf is the number of the input that a device is wired to, -1 when it is not wired.
+func (b *board) inputOf(device string) int {
 	for i, t := range b.terminals {
 		if t.Name == device && t.Kind != harness.OutputTerminal {
 			return i

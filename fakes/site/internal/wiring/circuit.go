@@ -37,7 +37,9 @@ type circuit struct {
 	lead, short, swap float64     // knobs
 	failed            float64     // knob: +1 its output is on, -1 off, whatever the controller does
 	asked             harness.Pin // what the controller does
-	supply            *supply
+	bench             *device.Bench
+	nominal           float64  // V, of the supply
+	commonOpen        *float64 // knob of the supply: the common wire of all coils is open: above 0
 
 	currentID signal.ID
 	current   float64 // A, as last recorded
@@ -53,7 +55,7 @@ func (c *circuit) plus() bool { return (c.pin.Volts > 0) != (c.swapped != (c.swa
 func (c *circuit) shorted() bool { return c.short > 0 || c.diode && !c.plus() }
 
 // broken tells whether no current can pass: the lead or the wire that all coils have in common is open.
-func (c *circuit) broken() bool { return c.lead > openCircuit || c.supply.commonOpen > 0 }
+func (c *circuit) broken() bool { return c.lead > openCircuit || *c.commonOpen > 0 }
 
 // own is the resistance of everything that its current alone passes, Ω.
 func (c *circuit) own() float64 {
@@ -114,33 +116,27 @@ func (c *circuit) switched(pin harness.Pin) (changed bool) {
 // failedPin is what an output that has failed puts on its terminal, in the place of what the controller asks of it.
 func (c *circuit) failedPin(asked harness.Pin) harness.Pin {
 	if c.failed > 0 {
-		return harness.Pin{At: asked.At, Terminal: asked.Terminal, Volts: c.supply.nominal, Ohms: shortOhms}
+		return harness.Pin{At: asked.At, Terminal: asked.Terminal, Volts: c.nominal, Ohms: shortOhms}
 	}
 	return harness.Pin{At: asked.At, Terminal: asked.Terminal, Ohms: math.Inf(1)}
 }
 
-// letsGo has a coil that its output is about to let go of pull at the wires beside it.
-func (c *circuit) letsGo(at signal.Time, pin harness.Pin) {
-	if c.failed != 0 || c.conducts() == 0 || isOn(pin) {
-		return // the output lets go of nothing
-	}
-	volts := math.Abs(c.pin.VoltsAt(at))
-	for _, n := range c.supply.neighbours {
-		n.kick(at, volts)
-	}
+// letsGo tells whether the output is about to let go of the coil.
+func (c *circuit) letsGo(pin harness.Pin) bool {
+	return c.failed == 0 && c.conducts() != 0 && !isOn(pin)
 }
 
 func (c *circuit) carry(at signal.Time, volts float64) {
 	if c.fed {
-		c.recordCurrent(c.supply.Bench, at, volts*c.siemens())
+		c.recordCurrent(at, volts*c.siemens())
 	}
 }
 
 // recordCurrent records the current where it has changed by a hundredth.
-func (c *circuit) recordCurrent(bench *device.Bench, at signal.Time, amps float64) {
+func (c *circuit) recordCurrent(at signal.Time, amps float64) {
 	if !c.recorded || math.Abs(amps-c.current) <= 0.01*math.Max(amps, c.current) {
 		return
 	}
 	c.current = amps
-	bench.Put(at, c.currentID, amps)
+	c.bench.Put(at, c.currentID, amps)
 }

@@ -13,25 +13,15 @@ import (
 // floatSwitch is a float switch in its tank, with its lead.
 type floatSwitch struct {
 	contact.Float
+	crossing
 	supply               *supply
-	water                *hydraulics.Water
 	spec                 sitefile.Contact
-	tank                 *hydraulics.Tank
-	slosh                *hydraulics.Slosh // of the water under it; nil when nothing runs into its tank
 	terminal             int
-	crosses              signal.Time // the level reaches the threshold
-	looks                signal.Time // swinging water is looked at again
 	operatedID, closedID signal.ID
-	levelID              signal.ID // of swinging water at the float
-	shows                bool      // that it is recorded
-	bobbed               bool      // swinging water has reached its threshold since it was last still
 	draw                 contact.Draw
 	last                 harness.Pin // that was sent
 
-	returnOhms  float64    // of the return wire that it shares with coils, Ω
-	addedReturn float64    // knob: Ω besides
-	shared      []*circuit // those coils
-
+	returns      sharedReturn
 	coupled      coupling
 	exchanged    float64 // knob: its lead is exchanged with that of the contact so many terminals further on
 	ownsTerminal int     // by the site file
@@ -42,18 +32,14 @@ var kinds = map[string]contact.Kind{sitefile.Mechanical: contact.Mechanical, sit
 
 // openContact declares a float switch and offers its knobs.
 func openContact(p *supply, water *hydraulics.Water, spec sitefile.Contact, draw harness.Draw) *floatSwitch {
-	name, terminal := signal.Contact(spec.Name), p.input(spec.Name)
-	f := &floatSwitch{supply: p, water: water, spec: spec, tank: water.Tank(spec.In), terminal: terminal, ownsTerminal: terminal,
+	name, terminal := signal.Contact(spec.Name), p.inputOf(spec.Name)
+	f := &floatSwitch{supply: p, spec: spec, terminal: terminal, ownsTerminal: terminal,
 		operatedID: p.Declare(name.Operated()), closedID: p.Declare(name.Closed()),
-		crosses: signal.Never, looks: signal.Never, coupled: coupling{ends: signal.Never},
+		crossing: newCrossing(p.Bench, water, water.Tank(spec.In), name.Level()),
+		returns:  newSharedReturn(spec.Return, p.loads), coupled: coupling{ends: signal.Never},
 		Float: contact.Float{Operates: spec.Operates.SI, Releases: spec.Releases.SI, ClosedAtRest: spec.Normally == "closed",
 			Kind: kinds[spec.Kind], Lead: spec.Lead.SI, Leak: spec.Leak.SI}}
 	f.draw = func(purpose string, ordinal uint64) float64 { return draw.Uniform(spec.Name, purpose, ordinal) }
-	f.slosh = f.tank.Slosh()
-	if f.shows = f.tank.ShowsSlosh(); f.shows {
-		f.levelID = p.Declare(name.Level())
-	}
-	f.openReturn()
 	level, _ := f.tank.Mean(0)
 	f.Start(level)
 	p.PutState(0, f.operatedID, f.Operated())
@@ -85,22 +71,13 @@ func (f *floatSwitch) offer() {
 	offer(fault.Knob{Name: "bounce time", Dim: quantity.Duration, Max: 60, Join: fault.Largest}, &f.BounceTime)
 	offer(fault.Knob{Name: "bounce edges", Dim: quantity.Count, Max: 1000, Join: fault.Largest}, &f.BounceEdges)
 	f.supply.Knobs(f.spec.Name, "contact", func(signal.Time) { f.supply.dirty = true })(
-		fault.Knob{Name: "return", Dim: quantity.Resistance, Max: 1e3, Join: fault.Add}, &f.addedReturn)
+		fault.Knob{Name: "return", Dim: quantity.Resistance, Max: 1e3, Join: fault.Add}, &f.returns.added)
 }
 
 // Follow finds when the level reaches the float's threshold within the present step.
 func (f *floatSwitch) Follow(from signal.Time) {
-	f.crosses, f.looks = signal.Never, signal.Never
-	f.recordLevel(from)
-	switch {
-	case f.water.Ends() <= f.water.Begins():
-	case f.swings(from):
-		f.followSwinging(from)
-	default:
-		f.bobbed = false
-		level, rising := f.Threshold()
-		f.crosses = f.tank.Passes(level, rising, from)
-	}
+	threshold, rising := f.Threshold()
+	f.follow(from, threshold, rising)
 }
 
 func (f *floatSwitch) next() signal.Time {
@@ -156,11 +133,29 @@ func (f *floatSwitch) start(at signal.Time) {
 func (f *floatSwitch) pin(at signal.Time) harness.Pin {
 	pin := harness.Pin{At: at, Terminal: f.terminal, Ohms: f.Ohms()}
 	if pin.Ohms < openCircuit {
-		pin.Ohms += f.sharedOhms()
-		pin.Volts, pin.Slope = f.lifted(at)
+		pin.Ohms += f.returns.ohms()
+		volts, rises := f.supply.line(at)
+		pin.Volts, pin.Slope = f.returns.lifted(at, volts, rises)
 	}
 	if f.coupled.kicks() {
 		return f.coupled.onto(pin)
 	}
 	return pin
+}
+
+// shareReturn adds to the circuits of coils what the return wire that they share with the contact is to them.
+func (f *floatSwitch) shareReturn() { f.returns.share() }
+
+// sendReturn sends what the currents of coils have made of the contact's return.
+func (f *floatSwitch) sendReturn(at signal.Time) {
+	if f.returns.ohms() > 0 || f.last.Volts != 0 || f.last.Slope != 0 {
+		f.sendIfChanged(at)
+	}
+}
+
+// kick lets a coil at so many volts that its output lets go of pull at the wire of the contact.
+func (f *floatSwitch) kick(at signal.Time, volts float64) {
+	if f.coupled.begins(at, volts) {
+		f.advance(at)
+	}
 }

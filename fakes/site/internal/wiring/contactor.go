@@ -20,7 +20,7 @@ func openContactor(p *supply, water *hydraulics.Water, spec sitefile.Pump) {
 		circuit: circuit{coil: electric.Coil{PullIn: spec.PullIn.SI, DropOut: spec.DropOut.SI}, ohms: spec.Coil.SI, fed: true}}
 	p.connect(spec.Name, c, false)
 	p.onOutput(spec.Name, func(at signal.Time, pin harness.Pin) {
-		c.letsGo(at, pin)
+		p.kick(at, &c.circuit, pin)
 		p.dirty = c.switched(pin) || p.dirty
 	})
 }

@@ -43,10 +43,11 @@ func (c *coupling) onto(pin harness.Pin) harness.Pin {
 	return pin
 }
 
-// kick lets a coil at so many volts that its output lets go of pull at the wire of the contact.
-func (f *floatSwitch) kick(at signal.Time, volts float64) {
-	if k := &f.coupled; k.ohms < openCircuit && k.clamp > 0 && k.constant > 0 {
-		k.ends = at + max(1, signal.FromSeconds(float64(k.constant*numeric.Log(1+volts/k.clamp))))
-		f.advance(at)
+// begins begins the kick of a coil at so many volts that its output lets go of, and tells whether it reaches the contact.
+func (c *coupling) begins(at signal.Time, volts float64) bool {
+	if !(c.ohms < openCircuit && c.clamp > 0 && c.constant > 0) {
+		return false
 	}
+	c.ends = at + max(1, signal.FromSeconds(float64(c.constant*numeric.Log(1+volts/c.clamp))))
+	return true
 }

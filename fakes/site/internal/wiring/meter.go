@@ -26,7 +26,7 @@ type meter struct {
 // openMeter declares a water meter.
 func openMeter(p *supply, water *hydraulics.Water, spec sitefile.Meter) *meter {
 	name := signal.Meter(spec.Name)
-	m := &meter{supply: p, water: water, spec: spec, terminal: p.input(spec.Name), closedID: p.Declare(name.Closed())}
+	m := &meter{supply: p, water: water, spec: spec, terminal: p.inputOf(spec.Name), closedID: p.Declare(name.Closed())}
 	passes := water.Link(spec.Name)
 	m.total = water.Volume(name.Volume(), water.Flow(name.Flow(), func() float64 { return math.Abs(passes()) }))
 	p.Put(0, m.closedID, 0)

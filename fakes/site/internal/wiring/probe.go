@@ -25,7 +25,6 @@ type sensor struct {
 	hertz       float64 // Hz, of the mains
 	terminal    int
 	last        harness.Pin // that was sent
-	draw        harness.Draw
 	renews      signal.Time // the noise takes another value
 	stuckAt     float64     // output that it stays at, V or A
 
@@ -38,17 +37,12 @@ type sensor struct {
 	flooded float64 // share of its blades that stand in water
 	gain    float64 // by which the water content that it shows is multiplied
 	swapped float64 // above 0: the outputs of its two calibrations are exchanged
-	spike   float64 // V, by which a reading is off now and then
-	spikes  float64 // share of the seconds in which it is
+	noise   noise
 	lag     lag
 	stuck   float64 // above 0: its output stays what it was
 	failing float64 // loop: +1 it reports a failure by a high current, -1 by a low one
-	noise   float64 // V rms, besides its own
 	hum     float64 // A, amplitude, besides what the mains couple in
 }
-
-// fresh is how long the noise of a probe keeps a value.
-const fresh = signal.Second
 
 // curves are the curves of probes by their names in the site file.
 var curves = map[sitefile.ProbeCurve]probe.Curve{
@@ -56,7 +50,7 @@ var curves = map[sitefile.ProbeCurve]probe.Curve{
 
 // openProbe declares a probe at its place in a bed, on a board with a rail, and offers its knobs.
 func openProbe(p *supply, place *beds.Place, spec sitefile.Probe, rail float64, draw harness.Draw) *sensor {
-	x := &sensor{supply: p, spec: spec, place: place, terminal: p.input(spec.Name), draw: draw, renews: signal.Never, hertz: sitefile.DefaultHum,
+	x := &sensor{supply: p, spec: spec, place: place, terminal: p.inputOf(spec.Name), noise: noise{name: spec.Name, draw: draw, own: spec.Noise.SI}, renews: signal.Never, hertz: sitefile.DefaultHum,
 		loop: spec.Output == sitefile.LoopOutput, rail: rail}
 	dry, wet := spec.Dry.Volts.SI, spec.Wet.Volts.SI
 	if x.loop {
@@ -87,13 +81,13 @@ func (p *sensor) offer() {
 	offer(fault.Knob{Name: "flooded", Dim: quantity.Fraction, Max: 1, Join: fault.Largest}, &p.flooded)
 	offer(fault.Knob{Name: "gain", Dim: quantity.None, Min: 0.01, Max: 100, Rest: 1, Join: fault.Multiply}, &p.gain)
 	offer(fault.Knob{Name: "swapped", Dim: quantity.State, Max: 1, Join: fault.Largest}, &p.swapped)
-	offer(fault.Knob{Name: "spike", Dim: quantity.Voltage, Max: 10, Join: fault.Largest}, &p.spike)
-	offer(fault.Knob{Name: "spikes", Dim: quantity.Fraction, Max: 1, Join: fault.Largest}, &p.spikes)
+	offer(fault.Knob{Name: "spike", Dim: quantity.Voltage, Max: 10, Join: fault.Largest}, &p.noise.spike)
+	offer(fault.Knob{Name: "spikes", Dim: quantity.Fraction, Max: 1, Join: fault.Largest}, &p.noise.spikes)
 	offer(fault.Knob{Name: "lag", Dim: quantity.Duration, Max: 7 * 86400, Join: fault.Largest}, &p.lag.constant)
 	if p.loop {
 		offer(fault.Knob{Name: "failing", Min: -1, Max: 1, Join: fault.Replace}, &p.failing)
 	}
-	offer(fault.Knob{Name: "noise", Dim: quantity.Voltage, Max: 10, Join: fault.Largest}, &p.noise)
+	offer(fault.Knob{Name: "noise", Dim: quantity.Voltage, Max: 10, Join: fault.Largest}, &p.noise.added)
 	offer(fault.Knob{Name: "hum", Dim: quantity.Current, Max: 1e-3, Join: fault.Add}, &p.hum)
 	p.supply.Knobs(p.spec.Name, "probe", func(at signal.Time) {
 		p.stuckAt, _ = p.output(p.water(at))
@@ -126,6 +120,27 @@ func (p *sensor) output(content, slope float64) (out, rises float64) {
 		return held, 0
 	}
 	return out, rises
+}
+
+// listen sets when noise and lag take their next values.
+func (p *sensor) listen(at signal.Time) {
+	p.renews = signal.Never
+	if p.terminal >= 0 && p.noise.any() {
+		p.renews = (at/fresh + 1) * fresh
+	}
+	if p.terminal >= 0 && p.lag.constant > 0 {
+		p.renews = min(p.renews, p.lag.renews(at))
+	}
+}
+
+func (p *sensor) next() signal.Time { return p.renews }
+
+// pass renews noise and lag when that is due.
+func (p *sensor) pass(at signal.Time) {
+	if p.renews <= at {
+		p.listen(at)
+		p.sendIfChanged(at)
+	}
 }
 
 // pin is what the probe puts on its terminal from a moment on.
@@ -162,24 +177,32 @@ func (p *sensor) source(at signal.Time) harness.Pin {
 		out, rises = p.stuckAt, 0
 	}
 	if p.loop {
-		switch {
-		case p.failing < 0:
-			out, rises = probe.NE43.FailureLow, 0
-		case p.failing > 0:
-			out, rises = probe.NE43.FailureHigh, 0
-		}
-		volts, slope := p.feed(at)
-		if most := probe.Drives(out, volts, p.spec.Needs.SI, p.lead+shunt); most < out {
-			p.starved, out, rises = true, most, slope/(p.lead+shunt)
-			if most == 0 {
-				rises = 0
-			}
-		}
+		out, rises = p.drives(at, out, rises)
 		pin.Ohms, out, rises = shunt, float64(out*shunt), rises*shunt
 	}
-	pin.Noise, pin.NoiseRMS = p.rough(at)
+	pin.Noise, pin.NoiseRMS = p.noise.at(at)
 	pin.Volts, pin.Slope = out+pin.Noise, rises
 	return pin
+}
+
+// drives is the current of a loop that is to put out a current which rises so fast: as far as its supply drives it.
+func (p *sensor) drives(at signal.Time, out, rises float64) (amps, slope float64) {
+	switch {
+	case p.failing < 0:
+		out, rises = probe.NE43.FailureLow, 0
+	case p.failing > 0:
+		out, rises = probe.NE43.FailureHigh, 0
+	}
+	volts, slope := p.feed(at)
+	ohms := p.lead + p.spec.Shunt.SI
+	most := probe.Drives(out, volts, p.spec.Needs.SI, ohms)
+	switch p.starved = most < out; {
+	case !p.starved:
+		return out, rises
+	case most == 0:
+		return 0, 0
+	}
+	return most, slope / ohms
 }
 
 // feed is the voltage that feeds the probe at a moment, V, and how fast it rises, V/s: the board's rail, or the supply of a

@@ -17,30 +17,22 @@ import (
 type supply struct {
 	*device.Bench
 	*board
-	spec    *sitefile.Power // nil: nothing pulls the supply down
-	nominal float64         // V, of the site file
-	resets  float64         // V, below which the controller resets
-	battery *electric.Battery
-	farads  float64
-
-	factor, more, charge float64 // knobs
-	charged              float64 // the knob charge as it was worked out with last
-	commonOpen           float64 // knob: the common wire of all coils is open: above 0
+	source
+	straight
+	resets     float64 // V, below which the controller resets
+	commonOpen float64 // knob: the common wire of all coils is open: above 0
 
 	loads      []load
 	neighbours []neighbour
 	loops      []loop
 
-	drawn  float64         // C, taken from the battery
-	amps   float64         // A, from the source, at since
-	source electric.Source // as it was worked out last, with its load
-	load   electric.Load
-	course electric.FirstOrder
-	since  signal.Time
-	ends   signal.Time // of the straight piece; Never
-	last   harness.Pin // that was sent
-	dirty  bool        // something has changed since it was worked out
-	left   device.Line // of a battery: share of its charge
+	drawn float64         // C, taken from the battery
+	amps  float64         // A, from the source, at since
+	gives electric.Source // the source as it was worked out last, with its load
+	load  electric.Load
+	last  harness.Pin // that was sent
+	dirty bool        // something has changed since it was worked out
+	left  device.Line // of a battery: share of its charge
 }
 
 type (
@@ -57,12 +49,10 @@ type (
 	loop interface{ sendStarved(at signal.Time) }
 )
 
-// leadOhms is the resistance of a supply that nothing pulls down, with its lead, Ω (common practice, no source).
-const leadOhms = 0.05
-
 func newSupply(bench *device.Bench, board *board, spec *sitefile.Site) *supply {
 	c := &spec.Controller
-	return &supply{Bench: bench, board: board, spec: spec.Power, nominal: c.Supply.SI, resets: c.ResetsBelow.SI, ends: signal.Never, dirty: true}
+	return &supply{Bench: bench, board: board, source: source{spec: spec.Power, nominal: c.Supply.SI}, straight: straight{ends: signal.Never},
+		resets: c.ResetsBelow.SI, dirty: true}
 }
 
 // open declares the supply and offers its knobs, once everything that it feeds is connected.
@@ -83,7 +73,7 @@ func (p *supply) open() {
 		p.left = p.Line(signal.Power.Charge())
 		p.left.To(0, p.share(p.drawn))
 	}
-	p.course.X0 = p.sourceAfter(p.drawn).Loaded(p.total())
+	p.course.X0 = p.after(p.drawn).Loaded(p.total())
 }
 
 // connect puts a load on the supply. Its current is recorded where it is asked for, and where the site file describes the
@@ -91,7 +81,7 @@ func (p *supply) open() {
 func (p *supply) connect(name string, l load, recorded bool) {
 	p.loads = append(p.loads, l)
 	c := l.wires()
-	c.name, c.supply = name, p
+	c.name, c.bench, c.nominal, c.commonOpen = name, p.Bench, p.nominal, &p.commonOpen
 	c.pin.Ohms = math.Inf(1)
 	c.asked = c.pin
 	if c.recorded = recorded || p.spec != nil; c.recorded {
@@ -100,25 +90,15 @@ func (p *supply) connect(name string, l load, recorded bool) {
 	}
 }
 
-// share is what is left of the battery's charge when so much of it has been drawn.
-func (p *supply) share(drawn float64) float64 {
-	return math.Min(p.charge, math.Max(0, 1-drawn/p.battery.Capacity))
-}
-
-// sourceAfter is the source as it is when so much charge has been drawn.
-func (p *supply) sourceAfter(drawn float64) electric.Source {
-	var made electric.Source
-	switch {
-	case p.battery != nil:
-		made = p.battery.With(p.share(drawn))
-	case p.spec != nil:
-		made = electric.Source{EMF: p.nominal, Ohms: p.spec.InternalResistance.SI}
-	default:
-		made.EMF = p.nominal
+// kick has a coil that its output is about to let go of pull at the wires beside it.
+func (p *supply) kick(at signal.Time, c *circuit, pin harness.Pin) {
+	if !c.letsGo(pin) {
+		return
 	}
-	made.EMF *= p.factor
-	made.Ohms += p.more
-	return made
+	volts := math.Abs(c.pin.VoltsAt(at))
+	for _, n := range p.neighbours {
+		n.kick(at, volts)
+	}
 }
 
 // total is everything that hangs on the supply.
@@ -143,7 +123,7 @@ func (p *supply) energise(at signal.Time) {
 	for range maxSettling {
 		p.dirty = false
 		p.shareReturns()
-		p.source, p.load = p.sourceAfter(p.drawn), p.total()
+		p.gives, p.load = p.after(p.drawn), p.total()
 		volts = p.settle(volts)
 		changed := false
 		for _, x := range p.loads {
@@ -183,7 +163,7 @@ func (p *supply) sendReturns(at signal.Time) {
 
 // settle gives the voltage under a load, after it was volts: a capacitor keeps it for now.
 func (p *supply) settle(volts float64) float64 {
-	source, load := p.source, p.load
+	source, load := p.gives, p.load
 	if p.farads == 0 || source.Ohms == 0 && source.EMF >= volts {
 		volts = source.Loaded(load)
 		p.course = electric.FirstOrder{X0: volts}
@@ -219,12 +199,12 @@ func (p *supply) spend(at signal.Time) float64 {
 // ampsAt is what the source gives while the voltage at the controller is volts.
 func (p *supply) ampsAt(volts float64) float64 {
 	switch {
-	case p.farads == 0 || p.source.Ohms == 0 && p.source.EMF >= volts:
+	case p.farads == 0 || p.gives.Ohms == 0 && p.gives.EMF >= volts:
 		return p.load.Draws(volts)
-	case p.source.EMF <= volts:
+	case p.gives.EMF <= volts:
 		return 0
 	}
-	return (p.source.EMF - volts) / p.source.Ohms
+	return (p.gives.EMF - volts) / p.gives.Ohms
 }
 
 // pass works the supply out when that is due.
@@ -232,6 +212,76 @@ func (p *supply) pass(at signal.Time) {
 	if p.ends <= at || p.dirty {
 		p.energise(at)
 	}
+}
+
+// piece finds how long the voltage runs straight from a moment, and how it runs.
+func (p *supply) piece(at signal.Time, volts float64) {
+	p.since, p.ends = at, signal.Never
+	curved := p.course.A != 0 || p.course.B != 0
+	switch {
+	case curved:
+		seconds := p.beforeLevels(p.course.Straight(voltTolerance))
+		if !math.IsInf(seconds, 1) {
+			p.ends = at + max(1, signal.FromSeconds(seconds))
+		}
+	case p.battery != nil && p.amps > 0:
+		seconds := math.Min(longestPiece, math.Max(1, usedAtOnce*p.share(p.drawn)*p.battery.Capacity/p.amps))
+		if p.share(p.drawn) == p.share(p.drawn+float64(p.amps*longestPiece)) { // flat, or held so by its knob
+			seconds = longestPiece
+		}
+		after := p.after(p.drawn + float64(p.amps*seconds)).Loaded(p.load)
+		p.course.A = (after - volts) / seconds
+		p.ends = at + max(1, signal.FromSeconds(p.beforeLevels(seconds)))
+	}
+}
+
+// beforeLevels shortens a time in seconds to that after which the voltage at the controller reaches one at which something
+// happens: the controller's own reset, the source behind the rectifier, no voltage, and the coils'.
+func (p *supply) beforeLevels(seconds float64) float64 {
+	visit := func(level float64) {
+		if t := p.course.Reaches(level); t > 0 {
+			seconds = math.Min(seconds, t)
+		}
+	}
+	visit(p.resets)
+	visit(0)
+	if p.farads > 0 {
+		visit(p.gives.EMF)
+	}
+	for _, x := range p.loads {
+		c := x.wires()
+		if across := c.across(); c.fed && across > 0 {
+			visit(c.coil.PullIn / across)
+			visit(c.coil.DropOut / across)
+		}
+	}
+	return seconds
+}
+
+// pin is the supply at the controller's power terminal from a moment on, with everything that it feeds.
+func (p *supply) pin(at signal.Time) harness.Pin {
+	pin := harness.Pin{At: at, Terminal: len(p.terminals) - 1}
+	pin.Volts, pin.Slope = p.line(at)
+	if p.spec == nil {
+		pin.Ohms = leadOhms
+	}
+	return pin
+}
+
+// sendVoltage sends the controller its supply when that has changed.
+func (p *supply) sendVoltage(at signal.Time) {
+	pin := p.pin(at)
+	if !p.live || pin.Slope == p.last.Slope && pin.Volts == p.last.VoltsAt(at) {
+		return
+	}
+	p.last = pin
+	p.send(pin)
+}
+
+// start sends the controller its supply for the first time.
+func (p *supply) start(at signal.Time) {
+	p.last = p.pin(at)
+	p.send(p.last)
 }
 
 // close records the charge at the end of the run.

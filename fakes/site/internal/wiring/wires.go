@@ -13,6 +13,9 @@ import (
 	"ullage/harness/signal"
 )
 
+// What follows the water, held by the compiler: hydraulics finds it by its method.
+var _ = []hydraulics.Follower{(*floatSwitch)(nil), (*meter)(nil)}
+
 // Wires are the wires of a site. They are used for one run, from one goroutine.
 type Wires struct {
 	*supply
