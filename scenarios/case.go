@@ -31,12 +31,12 @@ func (c *Case) Script(seed uint64) *harness.Script {
 func (c *Case) compile(l *Library) {
 	defer func() {
 		if p := recover(); p != nil {
-			c.script = c.Scenario.script(0)
+			c.script = c.Scenario.Script(0)
 			c.Problems = Problems{{File: c.File, Line: c.Line, Scenario: c.Name, Expected: fmt.Sprintf("a defect of this program: %v\n%s", p, debug.Stack())}}
 		}
 	}()
 	if len(c.Steps) == 0 { // the reader of the file has said so
-		c.script = c.Scenario.script(0)
+		c.script = c.Scenario.Script(0)
 		return
 	}
 	if c.script, c.Problems = Compile(c.Scenario, l.Site, 0); len(c.Problems) == 0 {

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"ullage/harness/sitefile"
+	"ullage/scenarios/internal/feature"
 )
 
 // SiteProblems is everything that is wrong with the site files of a library. Of those that merely stand beside a feature file it
@@ -20,7 +21,7 @@ func SiteProblems(l *Library, chosen []*Case) (problems Problems) {
 		switch {
 		case errors.As(err, &mistakes):
 			for _, m := range *mistakes {
-				problems = append(problems, siteProblem(m))
+				problems = append(problems, feature.SiteProblem(m))
 			}
 		case err != nil:
 			problems = append(problems, Problem{File: f.name, Expected: err.Error()})
@@ -54,16 +55,4 @@ func stepProblems(chosen []*Case) (problems Problems) {
 		}
 	}
 	return problems
-}
-
-// siteProblem is a mistake of a site file among the problems.
-func siteProblem(m sitefile.Mistake) Problem {
-	p := Problem{File: m.File, Line: m.Line, Column: m.Column, Read: m.Read, Expected: m.Expected, Excerpt: m.Excerpt}
-	switch {
-	case m.Why != "" && m.Expected != "":
-		p.Read += ": " + m.Why
-	case m.Why != "":
-		p.Read, p.Expected = "", "read "+m.Read+": "+m.Why
-	}
-	return p
 }

@@ -14,6 +14,7 @@ import (
 	"ullage/harness/fault"
 	"ullage/harness/signal"
 	"ullage/harness/sitefile"
+	"ullage/scenarios/internal/language"
 )
 
 var quotedName = regexp.MustCompile(`"[^"]*"`)
@@ -21,11 +22,11 @@ var quotedName = regexp.MustCompile(`"[^"]*"`)
 // aimed is the example of a phrase at each device of a site that it may speak of.
 func aimed(p Phrase, site *sitefile.Site) []string {
 	var list []string
-	for _, d := range devices {
-		if !strings.Contains(p.Pattern, "{"+d.placeholder+"}") {
+	for _, d := range language.Devices {
+		if !strings.Contains(p.Pattern, "{"+d.Placeholder+"}") {
 			continue
 		}
-		for _, name := range d.names(site) {
+		for _, name := range d.Names(site) {
 			list = append(list, quotedName.ReplaceAllLiteralString(p.Example, strconv.Quote(name)))
 		}
 	}

@@ -6,6 +6,9 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"ullage/scenarios/internal/language"
+	"ullage/scenarios/internal/phrases"
 )
 
 // A former wording is refused with the present one, which is filled in and can be pasted.
@@ -29,11 +32,11 @@ func TestFormerWordings(t *testing.T) {
 // No present phrase has a former wording of another, and the present wording of each has all its placeholders.
 func TestFormerWordingsAreFree(t *testing.T) {
 	for _, p := range Phrases() {
-		for _, f := range language().former {
-			assert.False(t, f.kind&p.Kind != 0 && f.expr.MatchString(p.Example), "%q is a former wording of %q", p.Example, f.now)
+		for _, f := range phrases.Language().Former {
+			assert.False(t, f.Kind&p.Kind != 0 && f.Expr.MatchString(p.Example), "%q is a former wording of %q", p.Example, f.Now)
 		}
 		for _, old := range p.Formerly {
-			for _, name := range formerOf(p, old).names {
+			for _, name := range language.FormerOf(p, old).Names {
 				assert.Contains(t, p.Pattern, strings.Trim("{"+name+"}", "{}"), "%q has a placeholder that %q lacks", old, p.Pattern)
 			}
 		}

@@ -2,7 +2,11 @@ package scenarios
 
 import (
 	"fmt"
+	"slices"
 	"strings"
+
+	"ullage/scenarios/internal/language"
+	"ullage/scenarios/internal/phrases"
 )
 
 // Listing is every phrase with its meaning and an example, and what may be filled in for <when> and <event>, as a person
@@ -28,3 +32,27 @@ func Listing() string {
 	}
 	return b.String()
 }
+
+// Phrases lists every phrase, topic by topic. Examples of faults are those of the catalogue on the shipped sites.
+func Phrases() []Phrase {
+	list := slices.Clone(phrases.Language().Phrases)
+	for i, p := range list {
+		if p.Sentences != nil {
+			list[i].Example = p.Sentences[0].Entry.Example(p.Sentences[0].Phrase, ShippedSites())
+		}
+	}
+	return list
+}
+
+// Timings lists the ways to say when a fault or stimulus happens, for the "<when>" of a phrase.
+func Timings() []string {
+	return language.Names(phrases.Language().Timings, func(t language.Timing) string { return t.Pattern.Shows })
+}
+
+// Manners lists the ways in which a fault or stimulus may happen, for the "<how>" of a phrase, each with its meaning.
+func Manners() [][2]string {
+	return language.Names(phrases.Language().Manners, func(m language.Manner) [2]string { return [2]string{m.Pattern.Shows, m.Meaning} })
+}
+
+// Events lists every event.
+func Events() []Event { return slices.Clone(phrases.Language().Events) }

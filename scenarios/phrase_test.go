@@ -9,6 +9,8 @@ import (
 
 	"ullage/harness"
 	"ullage/harness/fault"
+	"ullage/scenarios/internal/language"
+	"ullage/scenarios/internal/phrases"
 )
 
 // story puts the example of a phrase into a scenario that is otherwise complete.
@@ -49,7 +51,7 @@ func TestEveryPhraseIsComplete(t *testing.T) {
 			assert.True(t, strings.HasSuffix(p.Meaning, "."), "the meaning is not a sentence: %q", p.Meaning)
 			matches := 0
 			for _, other := range Phrases() {
-				if other.Kind&p.Kind != 0 && other.pattern.expr.MatchString(p.Example) {
+				if other.Kind&p.Kind != 0 && other.Made.Expr.MatchString(p.Example) {
 					matches++
 				}
 			}
@@ -89,7 +91,7 @@ func TestEveryFaultHasAPhrase(t *testing.T) {
 			}
 			t.Run(e.ID, func(t *testing.T) {
 				step := e.Example(p, ShippedSites())
-				script := example(t, Phrase{Kind: When, Pattern: step, Example: step, pattern: newPattern("x", false, nil)})
+				script := example(t, Phrase{Kind: When, Pattern: step, Example: step, Made: language.NewPattern("x", false, nil)})
 				assert.Equal(t, e.ID, script.Acts[0].Fault)
 			})
 		}
@@ -97,11 +99,11 @@ func TestEveryFaultHasAPhrase(t *testing.T) {
 }
 
 func TestEverySettingIsOfAShippedSite(t *testing.T) {
-	for _, s := range settings {
-		t.Run(s.name, func(t *testing.T) {
-			script := example(t, Phrase{Kind: Given, Pattern: s.name, Example: s.name + " is " + s.example, pattern: newPattern("x", false, nil)})
+	for _, s := range phrases.Settings {
+		t.Run(s.Name, func(t *testing.T) {
+			script := example(t, Phrase{Kind: Given, Pattern: s.Name, Example: s.Name + " is " + s.Example, Made: language.NewPattern("x", false, nil)})
 			require.Len(t, script.Start, 1)
-			assert.Equal(t, "controller/settings/"+s.path, script.Start[0].Path)
+			assert.Equal(t, "controller/settings/"+s.Path, script.Start[0].Path)
 		})
 	}
 }

@@ -13,6 +13,7 @@ import (
 	"ullage/fakes/stand"
 	"ullage/harness"
 	"ullage/harness/quantity"
+	"ullage/scenarios/internal/language"
 )
 
 // gap is a placeholder of a phrase that takes a figure: where its text stands in the example, and what it takes.
@@ -25,26 +26,26 @@ type gap struct {
 
 // gaps finds those of a phrase.
 func gaps(p Phrase) []gap {
-	found := p.pattern.expr.FindStringSubmatchIndex(p.Example)
+	found := p.Made.Expr.FindStringSubmatchIndex(p.Example)
 	var list []gap
-	for i, name := range p.pattern.names {
+	for i, name := range p.Made.Names {
 		g := gap{name: name, from: found[2*i+2], to: found[2*i+3]}
 		kind := name
-		if dim, own := p.figures[name]; own {
+		if dim, own := p.Figures[name]; own {
 			kind = quantity.Name(dim)
 		}
-		q, isQuantity := quantities[kind]
+		q, isQuantity := language.Quantities[kind]
 		switch {
-		case name == "within" && i > 0 && p.pattern.names[i-1] == name: // the event
+		case name == "within" && i > 0 && p.Made.Names[i-1] == name: // the event
 			continue
 		case name == "for", name == "window", name == "within":
-			q = quantities["duration"]
+			q = language.Quantities["duration"]
 		case kind == "count":
-			q.dim, q.max = quantity.Count, 1e6
+			q.Dim, q.Max = quantity.Count, 1e6
 		case !isQuantity:
 			continue
 		}
-		g.dim, g.min, g.max = q.dim, q.min, q.max
+		g.dim, g.min, g.max = q.Dim, q.Min, q.Max
 		if g.from >= 0 || name == "for" { // it does not stand in a part that the example leaves out
 			list = append(list, g)
 		}

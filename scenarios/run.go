@@ -13,6 +13,7 @@ import (
 	"ullage/harness"
 	"ullage/harness/outcome"
 	"ullage/harness/signal"
+	"ullage/scenarios/internal/phrases"
 )
 
 // Options say what to run, on what, and how.
@@ -112,15 +113,15 @@ func (r *runner) scenario(sc *godog.ScenarioContext) {
 		}
 		return nil
 	}
-	for _, p := range language().phrases {
+	for _, p := range phrases.Language().Phrases {
 		if p.Kind&Given != 0 {
-			sc.Given(p.pattern.expr, tell)
+			sc.Given(p.Made.Expr, tell)
 		}
 		if p.Kind&When != 0 {
-			sc.When(p.pattern.expr, tell)
+			sc.When(p.Made.Expr, tell)
 		}
 		if p.Kind&Then != 0 {
-			sc.Then(p.pattern.expr, tell)
+			sc.Then(p.Made.Expr, tell)
 		}
 	}
 }

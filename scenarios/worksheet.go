@@ -10,6 +10,7 @@ import (
 	"ullage/harness/sitefile"
 	"ullage/harness/spelling"
 	"ullage/harness/worksheet"
+	"ullage/scenarios/internal/feature"
 )
 
 // isWorksheet tells whether a file is a worksheet of failure modes, by its name.
@@ -76,23 +77,12 @@ func (l *Library) placeOfTag(sc *Case, tag string) (line, column int) {
 	return sc.Outline, 0
 }
 
-// faultTags gives a script the tags of the faults that it plays.
-func (c *compiler) faultTags() {
-	tags := slices.Clone(c.script.Tags)
-	for _, a := range c.script.Acts {
-		if tag := worksheet.FaultTag(a.Fault); a.Fault != "" && !slices.Contains(tags, tag) {
-			tags = append(tags, tag)
-		}
-	}
-	c.script.Tags = tags
-}
-
 // sheetProblems are the mistakes of a worksheet among the problems.
 func sheetProblems(err error) (problems Problems) {
 	var mistakes *sitefile.Mistakes
 	if errors.As(err, &mistakes) {
 		for _, m := range *mistakes {
-			problems = append(problems, siteProblem(m))
+			problems = append(problems, feature.SiteProblem(m))
 		}
 	}
 	return problems

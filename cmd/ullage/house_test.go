@@ -54,7 +54,10 @@ var mayImport = map[string][]string{
 	"fakes/controller/internal/mutants": {"harness/...", "fakes/...", "scenarios", "features"},
 	"fakes/scenariotest":                {"harness/...", "fakes/...", "scenarios", "features"},
 	"features":                          {},
-	"scenarios":                         {"harness/...", "features"},
+	"scenarios/internal/feature":        {"harness/..."},
+	"scenarios/internal/language":       {"harness/...", "scenarios/internal/feature"},
+	"scenarios/internal/phrases":        {"harness/...", "scenarios/internal/feature", "scenarios/internal/language"},
+	"scenarios":                         {"harness/...", "scenarios/internal/...", "features"},
 	"scenarios/sweep":                   {"harness/...", "scenarios"},
 	"cmd":                               {"cmd/...", "harness/...", "fakes/...", "scenarios", "scenarios/...", "features"},
 }

@@ -1,9 +1,11 @@
-package scenarios
+package feature
 
 import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"ullage/harness/sitefile"
 )
 
 // Problem is one thing that is wrong with a feature or site file.
@@ -49,4 +51,16 @@ func (p Problems) Error() string {
 		lines[i] = p[i].Error()
 	}
 	return strings.Join(lines, "\n")
+}
+
+// SiteProblem is a mistake of a site file among the problems.
+func SiteProblem(m sitefile.Mistake) Problem {
+	p := Problem{File: m.File, Line: m.Line, Column: m.Column, Read: m.Read, Expected: m.Expected, Excerpt: m.Excerpt}
+	switch {
+	case m.Why != "" && m.Expected != "":
+		p.Read += ": " + m.Why
+	case m.Why != "":
+		p.Read, p.Expected = "", "read "+m.Read+": "+m.Why
+	}
+	return p
 }

@@ -1,4 +1,4 @@
-package scenarios
+package language
 
 import (
 	"regexp"
@@ -34,9 +34,9 @@ func slip(text string) string {
 	return " (" + strings.Join(hints, "; ") + ")"
 }
 
-// couldFail notes an outcome that nothing could break, and that therefore proves nothing.
-func (c *compiler) couldFail(could bool, why string) {
+// CouldFail notes an outcome that nothing could break, and that therefore proves nothing.
+func (c *Compiler) CouldFail(could bool, why string) {
 	if !could {
-		c.fail("%s could not fail: %s", spelling.Quote(c.step.Text), why)
+		c.Fail("%s could not fail: %s", spelling.Quote(c.step.Text), why)
 	}
 }

@@ -1,11 +1,13 @@
-package scenarios
+package language
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 
 	"ullage/harness"
+	"ullage/harness/worksheet"
 )
 
 // protectionTag begins a tag that names the protection which a scenario is about: @protection-cut-off. The controller
@@ -40,8 +42,8 @@ func ProtectionTag(a harness.Ability) string {
 	return ""
 }
 
-// alertNeeds is what a controller must be able to do to have a reason for an alert.
-var alertNeeds = map[string][]harness.Ability{
+// AlertNeeds is what a controller must be able to do to have a reason for an alert.
+var AlertNeeds = map[string][]harness.Ability{
 	harness.AlertFillTooLong:     {harness.FillRule, harness.LongestRun},
 	harness.AlertFillLockedOut:   {harness.FillRule, harness.LockOut},
 	harness.AlertSpill:           {harness.CutOff},
@@ -61,7 +63,7 @@ var alertNeeds = map[string][]harness.Ability{
 var faultNeeds = map[string][]harness.Ability{"controller.settings-changed": {harness.FillRule}}
 
 // tags notes what the tags of the scenario ask for.
-func (c *compiler) tags() {
+func (c *Compiler) tags() {
 	c.step.Line = c.scenario.Line
 	for _, tag := range c.scenario.Tags {
 		name, ok := strings.CutPrefix(tag, protectionTag)
@@ -73,70 +75,85 @@ func (c *compiler) tags() {
 			c.name(name, fmt.Sprintf("after %s a protection", protectionTag), sorted(protections))
 			continue
 		}
-		c.need(ability)
+		c.Need(ability)
 	}
 }
 
-// needOutput notes the rules without which an output would never be on: filling, or watering as a zone.
-func (c *compiler) needOutput(name string) {
-	if c.site == nil {
+// NeedOutput notes the rules without which an output would never be on: filling, or watering as a zone.
+func (c *Compiler) NeedOutput(name string) {
+	if c.Site == nil {
 		return
 	}
-	if f := c.site.Controller.Settings.Fill; f != nil && f.Valve == name {
-		c.need(harness.FillRule)
+	if f := c.Site.Controller.Settings.Fill; f != nil && f.Valve == name {
+		c.Need(harness.FillRule)
 	}
-	c.needZone(name)
+	c.NeedZone(name)
 }
 
-// needZone notes what makes a zone run: a remote start of the scenario, or else the moisture rule and the programme.
-func (c *compiler) needZone(zone string) {
-	started := slices.ContainsFunc(c.script.Acts, func(a harness.Act) bool { return a.Fault == "" && a.Target == zone })
-	if c.site == nil || started {
+// NeedZone notes what makes a zone run: a remote start of the scenario, or else the moisture rule and the programme.
+func (c *Compiler) NeedZone(zone string) {
+	started := slices.ContainsFunc(c.Script.Acts, func(a harness.Act) bool { return a.Fault == "" && a.Target == zone })
+	if c.Site == nil || started {
 		return
 	}
-	if m := c.site.Controller.Settings.Moisture; m != nil && m.Zone == zone {
-		c.need(harness.MoistureRule)
+	if m := c.Site.Controller.Settings.Moisture; m != nil && m.Zone == zone {
+		c.Need(harness.MoistureRule)
 	}
-	for _, p := range c.site.Controller.Settings.Programmes {
+	for _, p := range c.Site.Controller.Settings.Programmes {
 		if p.Zone == zone {
-			c.need(harness.Programme)
+			c.Need(harness.Programme)
 		}
 	}
 }
 
-// needContact notes the rules that look at a contact. The interlock is among them where the contact has no other use.
-func (c *compiler) needContact(name string) {
-	if c.site == nil {
+// NeedContact notes the rules that look at a contact. The interlock is among them where the contact has no other use.
+func (c *Compiler) NeedContact(name string) {
+	if c.Site == nil {
 		return
 	}
-	s := c.site.Controller.Settings
+	s := c.Site.Controller.Settings
 	switch {
 	case s.Fill != nil && (s.Fill.Low == name || s.Fill.High == name):
-		c.need(harness.FillRule)
+		c.Need(harness.FillRule)
 	case s.CutOff != nil && s.CutOff.Contact == name:
-		c.need(harness.CutOff)
+		c.Need(harness.CutOff)
 	case s.Interlock != nil && s.Interlock.BlockedBy == name:
-		c.need(harness.Interlock)
+		c.Need(harness.Interlock)
 	}
 }
 
-// needProbe notes the rule that looks at a probe, and needBed that which looks at a probe in a bed.
-func (c *compiler) needProbe(name string) {
-	if c.site == nil {
+// needProbe notes the rule that looks at a probe.
+func (c *Compiler) needProbe(name string) {
+	if c.Site == nil {
 		return
 	}
-	if m := c.site.Controller.Settings.Moisture; m != nil && m.Probe == name {
-		c.need(harness.MoistureRule)
+	if m := c.Site.Controller.Settings.Moisture; m != nil && m.Probe == name {
+		c.Need(harness.MoistureRule)
 	}
 }
 
-func (c *compiler) needBed(name string) {
-	if c.site == nil {
+// NeedBed notes the rule that looks at a probe in a bed.
+func (c *Compiler) NeedBed(name string) {
+	if c.Site == nil {
 		return
 	}
-	for _, p := range c.site.Probes {
+	for _, p := range c.Site.Probes {
 		if p.In == name {
 			c.needProbe(p.Name)
 		}
 	}
+}
+
+// sorted lists the names of a table in order.
+func sorted(table map[string]harness.Ability) []string { return slices.Sorted(maps.Keys(table)) }
+
+// faultTags gives a script the tags of the faults that it plays.
+func (c *Compiler) faultTags() {
+	tags := slices.Clone(c.Script.Tags)
+	for _, a := range c.Script.Acts {
+		if tag := worksheet.FaultTag(a.Fault); a.Fault != "" && !slices.Contains(tags, tag) {
+			tags = append(tags, tag)
+		}
+	}
+	c.Script.Tags = tags
 }

@@ -1,4 +1,4 @@
-package scenarios
+package feature
 
 import (
 	"bytes"
@@ -37,8 +37,8 @@ type Step struct {
 	Argument bool // a table or text stands below it
 }
 
-// script is what a script says of the scenario before any step is compiled.
-func (s Scenario) script(seed uint64) *harness.Script {
+// Script is what a script says of the scenario before any step is compiled.
+func (s Scenario) Script(seed uint64) *harness.Script {
 	return &harness.Script{Name: s.Name, Feature: s.Feature, Rule: s.Rule, File: s.File, Line: s.Line, Tags: s.Tags, Seed: s.Seed(seed)}
 }
 

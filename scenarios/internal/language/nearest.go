@@ -1,4 +1,4 @@
-package scenarios
+package language
 
 import (
 	"regexp"
@@ -19,7 +19,7 @@ func nearest(text string, patterns []*pattern) *pattern {
 	written := words(text)
 	best, least := patterns[0], 1<<30
 	for _, p := range patterns {
-		if n := wordEdits(written, words(p.shows)); n < least {
+		if n := wordEdits(written, words(p.Shows)); n < least {
 			best, least = p, n
 		}
 	}

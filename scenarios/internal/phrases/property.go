@@ -1,4 +1,4 @@
-package scenarios
+package phrases
 
 import (
 	"ullage/harness/outcome"

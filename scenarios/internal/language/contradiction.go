@@ -1,4 +1,4 @@
-package scenarios
+package language
 
 import (
 	"slices"
@@ -10,15 +10,15 @@ import (
 
 // contradicts says when a standing condition turns what another one holds already, or is its opposite: what has been there
 // all along is so and not otherwise. Windows of the story may overlap; how they join is said by the knob.
-func (c *compiler) contradicts(act harness.Act) {
-	for _, other := range c.script.Acts {
+func (c *Compiler) contradicts(act harness.Act) {
+	for _, other := range c.Script.Acts {
 		switch {
 		case !other.Given:
 		case sharesKnob(act, other):
-			c.fail("%s has been there all along already, and is about the same thing; expected one of the two", spelling.Quote(other.Text))
+			c.Fail("%s has been there all along already, and is about the same thing; expected one of the two", spelling.Quote(other.Text))
 			return
 		case opposed(act, other):
-			c.fail("%s has been there all along already, and is the opposite; expected one of the two", spelling.Quote(other.Text))
+			c.Fail("%s has been there all along already, and is the opposite; expected one of the two", spelling.Quote(other.Text))
 			return
 		}
 	}

@@ -1,27 +1,28 @@
-package scenarios
+package language
 
 import (
 	"regexp"
 	"strings"
 
 	"ullage/harness/wording"
+	"ullage/scenarios/internal/feature"
 )
 
 // former is a wording that a phrase no longer has. It is refused with the present one.
 type former struct {
-	kind  Kind
-	expr  *regexp.Regexp // one group for what says when and how, where the phrase is timed, and one a placeholder
-	names []string       // of the placeholders, one a group
-	now   string         // the present pattern
+	Kind  feature.Kind
+	Expr  *regexp.Regexp // one group for what says when and how, where the phrase is timed, and one a placeholder
+	Names []string       // of the placeholders, one a group
+	Now   string         // the present pattern
 }
 
-// formerOf makes a former wording of a phrase.
-func formerOf(p Phrase, old string) former {
-	f := former{kind: p.Kind, now: p.Pattern}
+// FormerOf makes a former wording of a phrase.
+func FormerOf(p Phrase, old string) former {
+	f := former{Kind: p.Kind, Now: p.Pattern}
 	var expr strings.Builder
 	if p.Timed {
 		expr.WriteString(`(.+?, )?`)
-		f.names = append(f.names, "")
+		f.Names = append(f.Names, "")
 	}
 	for _, piece := range wording.Split(old) {
 		switch piece.Kind {
@@ -36,12 +37,12 @@ func formerOf(p Phrase, old string) former {
 		case wording.Words:
 			expr.WriteString("(?:" + strings.ReplaceAll(piece.Text, "/", "|") + ")")
 		case wording.Placeholder:
-			h := find(piece.Text, p.figures)
+			h := find(piece.Text, p.Figures)
 			expr.WriteString("(" + capturing.ReplaceAllString(h.expr, "(?:$1") + ")")
-			f.names = append(f.names, piece.Text)
+			f.Names = append(f.Names, piece.Text)
 		}
 	}
-	f.expr = regexp.MustCompile("^" + expr.String() + "$")
+	f.Expr = regexp.MustCompile("^" + expr.String() + "$")
 	return f
 }
 
@@ -50,19 +51,19 @@ var capturing = regexp.MustCompile(`\(([^?])`)
 
 // present is a step in the present wording; ok tells whether it has the former one.
 func (f former) present(step string) (text string, ok bool) {
-	found := f.expr.FindStringSubmatch(step)
+	found := f.Expr.FindStringSubmatch(step)
 	if found == nil {
 		return "", false
 	}
 	said := map[string][]string{}
-	for i, name := range f.names {
+	for i, name := range f.Names {
 		said[name] = append(said[name], found[i+1])
 	}
 	if when := said[""]; when != nil {
 		text = when[0]
 	}
 	begin, full := 0, true // of a part that may be left out; whether what stands in it was said
-	for _, piece := range wording.Split(f.now) {
+	for _, piece := range wording.Split(f.Now) {
 		switch piece.Kind {
 		case wording.Begin:
 			begin, full = len(text), true

@@ -1,4 +1,4 @@
-package scenarios
+package language
 
 import (
 	"regexp"
@@ -10,65 +10,60 @@ import (
 	"ullage/harness/spelling"
 )
 
-// manner is a way in which a fault or stimulus happens: again and again, or slowly. It stands alone or behind what says
+// Manner is a way in which a fault or stimulus happens: again and again, or slowly. It stands alone or behind what says
 // when, and a comma.
-type manner struct {
+type Manner struct {
 	text    string
-	meaning string
-	tie     func(c *compiler, read args, a *args)
-	pattern *pattern
+	Meaning string
+	tie     func(c *Compiler, read Args, a *Args)
+	Pattern *pattern
 }
 
 // mostTimes is how often something may happen again in one step.
 const mostTimes = 1000
 
 // declaredManners are the manners.
-var declaredManners = []manner{
-	{text: `every {duration}, {count} times`, meaning: "so often in all, a period apart; a deadline counts from the first",
-		tie: func(c *compiler, read args, a *args) {
-			a.period, a.times = read.span(0), int(read.si(1))
+var declaredManners = []Manner{
+	{text: `every {duration}, {count} times`, Meaning: "so often in all, a period apart; a deadline counts from the first",
+		tie: func(c *Compiler, read Args, a *Args) {
+			a.period, a.times = read.Span(0), int(read.SI(1))
 			if a.times < 2 || a.times > mostTimes {
-				c.problem(read.text(1)+" times", "2 to 1000 times")
+				c.Problem(read.Text(1)+" times", "2 to 1000 times")
 			}
 		}},
-	{text: `gradually over {duration}`, meaning: "from nothing to what is said, evenly, in that time, and back at once when it ends",
-		tie: func(c *compiler, read args, a *args) { a.over = read.span(0) }},
-}
-
-// Manners lists the ways in which a fault or stimulus may happen, for the "<how>" of a phrase, each with its meaning.
-func Manners() [][2]string {
-	return names(language().manners, func(m manner) [2]string { return [2]string{m.pattern.shows, m.meaning} })
+	{text: `gradually over {duration}`, Meaning: "from nothing to what is said, evenly, in that time, and back at once when it ends",
+		tie: func(c *Compiler, read Args, a *Args) { a.over = read.Span(0) }},
 }
 
 // lastParts splits what stands in front of a timed phrase where a manner may begin.
 var lastParts = regexp.MustCompile(`(?:^|, )(?:every|gradually) .*$`)
 
 // readManner reads the manner at the end of what stands in front of a timed phrase, and returns what is left of it.
-func readManner(c *compiler, text string, a *args) string {
+func readManner(c *Compiler, text string, a *Args) string {
 	at := lastParts.FindStringIndex(text)
 	if at == nil {
 		return text
 	}
 	how := strings.TrimPrefix(text[at[0]:], ", ")
-	for _, m := range c.language.manners {
-		if read, ok := m.pattern.read(c, how); ok {
+	for _, m := range c.language.Manners {
+		if read, ok := m.Pattern.read(c, how); ok {
 			m.tie(c, read, a)
 			return text[:at[0]]
 		}
 	}
-	known := names(c.language.manners, func(m manner) string { return m.pattern.shows })
-	c.problem(spelling.Quote(how), "one of: "+strings.Join(known, "; "))
+	known := Names(c.language.Manners, func(m Manner) string { return m.Pattern.Shows })
+	c.Problem(spelling.Quote(how), "one of: "+strings.Join(known, "; "))
 	return text[:at[0]]
 }
 
 // mannered is the turns of an act in the manner that was asked for. entry is the fault's; nil for a stimulus.
-func (c *compiler) mannered(turns []fault.Turn, entry *fault.Entry, a args) []fault.Turn {
+func (c *Compiler) mannered(turns []fault.Turn, entry *fault.Entry, a Args) []fault.Turn {
 	if a.over > 0 {
 		turns = c.gradual(turns, entry, a)
 	}
 	for _, t := range turns {
 		if t.Over > 0 && t.Until <= t.Over {
-			c.fail("it is to end after %v, before it has come gradually over %v; expected a longer window", t.Until, t.Over)
+			c.Fail("it is to end after %v, before it has come gradually over %v; expected a longer window", t.Until, t.Over)
 			return turns
 		}
 	}
@@ -79,9 +74,9 @@ func (c *compiler) mannered(turns []fault.Turn, entry *fault.Entry, a args) []fa
 }
 
 // gradual has the knobs go to their values over a time. Only what has a degree can.
-func (c *compiler) gradual(turns []fault.Turn, entry *fault.Entry, a args) []fault.Turn {
+func (c *Compiler) gradual(turns []fault.Turn, entry *fault.Entry, a Args) []fault.Turn {
 	if entry == nil || !entry.HasDegree() {
-		c.fail("this cannot come gradually: it is there or not; gradually is for faults with a figure that grows")
+		c.Fail("this cannot come gradually: it is there or not; gradually is for faults with a figure that grows")
 		return turns
 	}
 	for i := range turns {
@@ -91,11 +86,11 @@ func (c *compiler) gradual(turns []fault.Turn, entry *fault.Entry, a args) []fau
 }
 
 // repeated is the turns made again and again. Each must have ended before the next begins.
-func (c *compiler) repeated(turns []fault.Turn, a args) []fault.Turn {
+func (c *Compiler) repeated(turns []fault.Turn, a Args) []fault.Turn {
 	var all []fault.Turn
 	for _, t := range turns {
 		if t.Until >= a.period {
-			c.fail("it happens again every %s and lasts %s; expected it to end before it begins again, e.g. \"... for 10 s\"",
+			c.Fail("it happens again every %s and lasts %s; expected it to end before it begins again, e.g. \"... for 10 s\"",
 				quantity.Format(a.period.Seconds(), quantity.Duration), lasts(t.Until))
 			return turns
 		}

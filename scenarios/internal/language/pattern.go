@@ -1,4 +1,4 @@
-package scenarios
+package language
 
 import (
 	"fmt"
@@ -11,14 +11,14 @@ import (
 
 // pattern is what a phrase looks like: its regular expression, and who reads what stands at its placeholders.
 type pattern struct {
-	shows   string         // for listings
-	expr    *regexp.Regexp // anchored, one group a reader
+	Shows   string         // for listings
+	Expr    *regexp.Regexp // anchored, one group a reader
 	readers []reader
-	names   []string // of the placeholders, one a reader
+	Names   []string // of the placeholders, one a reader
 }
 
 // reader takes the text that stands at a placeholder; "" when it was left out.
-type reader func(c *compiler, text string, a *args)
+type reader func(c *Compiler, text string, a *Args)
 
 // placeholder is one thing that a pattern leaves open.
 type placeholder struct {
@@ -27,14 +27,14 @@ type placeholder struct {
 	readers []reader // one a group of expr
 }
 
-// newPattern makes a pattern of its text (see package wording). A timed one may have words in front that say when. figures are
+// NewPattern makes a pattern of its text (see package wording). A timed one may have words in front that say when. figures are
 // placeholders besides those that every pattern knows.
-func newPattern(text string, timed bool, figures map[string]quantity.Dimension) *pattern {
+func NewPattern(text string, timed bool, figures map[string]quantity.Dimension) *pattern {
 	p := &pattern{}
 	var shows, expr strings.Builder
 	if timed {
 		expr.WriteString(`(?:(.+?), )?`)
-		p.readers, p.names = append(p.readers, readTiming), append(p.names, "")
+		p.readers, p.Names = append(p.readers, readTiming), append(p.Names, "")
 	}
 	for _, piece := range wording.Split(text) {
 		switch piece.Kind {
@@ -58,14 +58,14 @@ func newPattern(text string, timed bool, figures map[string]quantity.Dimension) 
 			shows.WriteString(h.shows)
 			expr.WriteString(h.expr)
 			for _, r := range h.readers {
-				p.readers, p.names = append(p.readers, r), append(p.names, piece.Text)
+				p.readers, p.Names = append(p.readers, r), append(p.Names, piece.Text)
 			}
 		}
 	}
-	p.shows = shows.String()
-	p.expr = regexp.MustCompile("^" + expr.String() + "$")
-	if p.expr.NumSubexp() != len(p.readers) {
-		panic(fmt.Sprintf("scenarios: the phrase %q has %d groups for %d readers", text, p.expr.NumSubexp(), len(p.readers)))
+	p.Shows = shows.String()
+	p.Expr = regexp.MustCompile("^" + expr.String() + "$")
+	if p.Expr.NumSubexp() != len(p.readers) {
+		panic(fmt.Sprintf("scenarios: the phrase %q has %d groups for %d readers", text, p.Expr.NumSubexp(), len(p.readers)))
 	}
 	return p
 }
@@ -83,8 +83,8 @@ func find(name string, figures map[string]quantity.Dimension) placeholder {
 }
 
 // read takes a text apart; ok tells whether it matches. What is wrong at its placeholders goes to the compiler's problems.
-func (p *pattern) read(c *compiler, text string) (a args, ok bool) {
-	found := p.expr.FindStringSubmatch(text)
+func (p *pattern) read(c *Compiler, text string) (a Args, ok bool) {
+	found := p.Expr.FindStringSubmatch(text)
 	if found == nil {
 		return a, false
 	}

@@ -1,0 +1,26 @@
+package feature
+
+// Kind is what a step does in a scenario.
+type Kind uint8
+
+// The kinds of step, in the order in which a scenario has them.
+const (
+	Given Kind = 1 << iota // what was there before
+	When                   // a fault or stimulus, and time that passes
+	Then                   // what must hold
+)
+
+// String is the keyword of the kind.
+func (k Kind) String() string {
+	switch k {
+	case Given:
+		return "Given"
+	case When:
+		return "When"
+	case Then:
+		return "Then"
+	case Given | When:
+		return "Given or When"
+	}
+	return "?"
+}

@@ -1,0 +1,22 @@
+package phrases
+
+import (
+	"ullage/harness/outcome"
+	"ullage/harness/signal"
+	"ullage/scenarios/internal/feature"
+	"ullage/scenarios/internal/language"
+)
+
+// powerPhrases are what befalls the power and the firmware.
+var powerPhrases = []language.Phrase{
+	{
+		Kind: feature.Then, Pattern: `the coil of {valve} stays below {temperature}`,
+		Meaning: "The temperature of a coil for alternating current. To spare: how far below it stayed at its hottest.",
+		Example: `the coil of "lawn" stays below 130 °C`,
+		Compile: func(c *language.Compiler, a language.Args) {
+			if c.NeedAlternating(a.Text(0)) {
+				c.Hold(always(signal.Valve(a.Text(0)).Temperature(), outcome.AtMost, a.SI(1)))
+			}
+		},
+	},
+}
