@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"ullage/harness/console"
+	"ullage/harness/outcome"
 	"ullage/harness/quantity"
 	"ullage/harness/spelling"
 )
@@ -194,7 +195,7 @@ func beside(o *Outcome) string {
 	switch {
 	case o == nil:
 		return "–"
-	case o.State.sign() == "✓":
+	case o.State.State == outcome.Held:
 		return o.MarginText
 	case o.MarginText == "":
 		return o.State.String()

@@ -97,14 +97,24 @@ type Outcome struct {
 }
 
 // marginal is the result of what passes on the site as drawn and fails at a limit of its tolerances.
-const marginal = "marginal"
+const marginal = "held (marginal)"
 
 // result is the state as it is shown.
-func (o *Outcome) result() string {
-	if o.Marginal != "" {
+func (o *Outcome) result() string { return resultOf(o.State, o.Marginal != "") }
+
+// result is the state of a scenario as it is shown.
+func (r *Record) result() string { return resultOf(r.State, r.marginal()) }
+
+// marginal tells whether an outcome of a scenario is.
+func (r *Record) marginal() bool {
+	return slices.ContainsFunc(r.Outcomes, func(o Outcome) bool { return o.Marginal != "" })
+}
+
+func resultOf(s State, isMarginal bool) string {
+	if isMarginal && s.State == outcome.Held {
 		return marginal
 	}
-	return o.State.String()
+	return s.String()
 }
 
 // Action is a fault or a stimulus of a scenario.

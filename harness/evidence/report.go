@@ -35,12 +35,11 @@ var reportTemplate = template.Must(template.New("report").Funcs(template.FuncMap
 	"percent":   func(share *float64) string { return quantity.Percent(*share) },
 	"clock":     func(m Moment) string { return clock(m.NS) },
 	"bar":       bar,
-	"kind":      kind,
 	"anchor":    anchor,
 	"clean":     console.Clean,
 	"place":     func(r *Record) string { return r.place() },
-	"sign":      func(s State) string { return s.sign() },
-	"result":    func(o Outcome) string { return o.result() },
+	"kind":      kind,
+	"result":    func(r interface{ result() string }) string { return r.result() },
 	"remark":    func(r *Record) string { return r.remark() },
 	"scenarios": func(n int) string { return spelling.Count(n, "scenario") },
 	"decisive":  func(r *Record) *Outcome { return r.decisive() },
@@ -80,16 +79,18 @@ func report(w io.Writer, s *Summary, details []template.HTML, sheet *Worksheet) 
 	return reportTemplate.ExecuteTemplate(w, "page", p)
 }
 
-// kind is the class of a state in the style sheet.
-func kind(s State) string {
-	switch s.State {
-	case outcome.Held:
+// kind is the class of a result in the style sheet, which draws a vessel beside it: full, half full, empty, or dashed.
+func kind(result string) string {
+	switch result {
+	case outcome.Held.String():
 		return "held"
-	case outcome.Failed:
+	case marginal:
+		return "marginal"
+	case outcome.Failed.String():
 		return "failed"
-	case outcome.NotRun:
+	case outcome.NotRun.String():
 		return "not-run"
-	case outcome.NotExercised, outcome.NotRecorded:
+	case outcome.NotExercised.String(), outcome.NotRecorded.String(), rowOpen:
 		return "unproven"
 	}
 	return "broken"

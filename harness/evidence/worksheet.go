@@ -37,10 +37,8 @@ type filledRow struct {
 	Number  int
 	Tags    []string
 	Played  []*Record // the scenarios of this run
-	Result  string    // the worst state of them, open or not run; "marginal" for held
-	Kind    string    // of the result, in the style sheet
-	Sign    string
-	Least   *Outcome // with the least share of its allowance left, of those in the worst state; nil without a margin
+	Result  string    // the worst of theirs, open or not run
+	Least   *Outcome  // with the least share of its allowance left, of those in the worst state; nil without a margin
 	LeastOf *Record
 }
 
@@ -48,9 +46,9 @@ type filledRow struct {
 func (ws *Worksheet) fill(s *Summary) []filledRow {
 	var list []filledRow
 	for i, r := range ws.Sheet.Rows {
-		row := filledRow{Row: r.Full(), Number: i + 1, Tags: r.Tags(), Result: rowNotRun, Kind: "not-run", Sign: "–"}
+		row := filledRow{Row: r.Full(), Number: i + 1, Tags: r.Tags(), Result: rowNotRun}
 		if ws.Whole && r.Open(ws.SuiteTags) || len(row.Tags) == 0 {
-			row.Result, row.Kind, row.Sign = rowOpen, "unproven", "○"
+			row.Result = rowOpen
 		}
 		for j := range s.Scenarios {
 			record := &s.Scenarios[j]
@@ -65,29 +63,20 @@ func (ws *Worksheet) fill(s *Summary) []filledRow {
 
 // add counts a scenario of the run to the row.
 func (f *filledRow) add(r *Record) {
-	worst := r.State
+	f.Played = append(f.Played, r)
+	worst, isMarginal := r.State, false
 	for _, p := range f.Played {
 		if p.State.rank() < worst.rank() {
 			worst = p.State
 		}
+		isMarginal = isMarginal || p.marginal()
 	}
-	f.Played = append(f.Played, r)
-	f.Result, f.Kind, f.Sign = worst.String(), kind(worst), worst.sign()
-	if f.marginal() {
-		f.Result = marginal
-	}
+	f.Result = resultOf(worst, isMarginal)
 	for i := range r.Outcomes {
 		if o := &r.Outcomes[i]; o.Margin != nil && (f.Least == nil || closer(o, f.Least)) {
 			f.Least, f.LeastOf = o, r
 		}
 	}
-}
-
-// marginal tells whether an outcome of a row passes on the site as drawn and fails at a limit of its tolerances.
-func (f *filledRow) marginal() bool {
-	return slices.ContainsFunc(f.Played, func(r *Record) bool {
-		return slices.ContainsFunc(r.Outcomes, func(o Outcome) bool { return o.Marginal != "" })
-	})
 }
 
 // counts says how many rows have each result, in the order in which they first come.

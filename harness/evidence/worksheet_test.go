@@ -82,10 +82,10 @@ func TestWhatIsMarginalReadsAsOneItem(t *testing.T) {
 	held.Script.Tags, close.Script.Tags = []string{"@fault-contact.bounce"}, []string{"@fault-valve.weeps"}
 	close.Verdicts[0].Thin = "the contact hangs low"
 	_, page := filled(t, []*harness.Result{held, close}, []string{"@fault-contact.bounce", "@fault-valve.weeps"})
-	assert.Contains(t, page, "5: 1 held, 1 marginal, 3 open")
+	assert.Contains(t, page, "5: 1 held, 1 held (marginal), 3 open")
 	var console strings.Builder
 	require.NoError(t, Table(&console, Summarise([]*harness.Result{held, close}, sampleMeta), "", 0, false))
-	assert.Contains(t, console.String(), "marginal")
+	assert.Contains(t, console.String(), "held (marginal)")
 }
 
 func TestWithoutAWorksheetThereIsNone(t *testing.T) {
