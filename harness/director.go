@@ -41,13 +41,17 @@ func newDirector(script *Script, trace *signal.Trace, panel *fault.Panel) (*dire
 		if a.On != nil {
 			id, ok := trace.Find(a.On.Signal)
 			if !ok {
-				return nil, &CannotError{fmt.Sprintf("nothing on this stand records %s, which %q waits for", a.On.Signal, a.Text)}
+				return nil, unrecorded(a.On.Signal, a.Text, "waits for")
 			}
 			w.watch = outcome.NewWatch(*a.On, id, trace.Signals()[id].Shape)
 		}
 		d.waits = append(d.waits, w)
 		for _, t := range a.Turns {
-			if _, err := panel.Find(t.Device, t.Knob); err != nil {
+			_, err := panel.Find(t.Device, t.Knob)
+			if err != nil && t.Device == string(signal.Controller) {
+				err = fmt.Errorf("this controller offers no knob %q", t.Knob)
+			}
+			if err != nil {
 				return nil, &CannotError{fmt.Sprintf("cannot realise %q: %v", a.Text, err)}
 			}
 		}

@@ -13,6 +13,14 @@ type CannotError struct{ Reason string }
 
 func (e *CannotError) Error() string { return e.Reason }
 
+// unrecorded says that nobody on a stand records a signal that a sentence of the script needs.
+func unrecorded(name, text, needs string) error {
+	if strings.HasPrefix(name, string(signal.Controller)+".") {
+		return &CannotError{fmt.Sprintf("this controller does not record %s, which %q %s", name, text, needs)}
+	}
+	return &CannotError{fmt.Sprintf("nothing on this stand records %s, which %q %s", name, text, needs)}
+}
+
 // StoppedError says that a run was stopped from outside: its context ended. It unwraps to the cause.
 type StoppedError struct {
 	At    signal.Time

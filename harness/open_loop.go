@@ -151,7 +151,7 @@ func firmware(run *Run, act *Act, did *recording) bool {
 	disturbed, says := run.Trace.Find(signal.Controller.Disturbed().Name())
 	for _, t := range act.Turns {
 		inside := slices.ContainsFunc(did.knobs, func(k fault.Knob) bool { return k.Device == t.Device && k.Name == t.Knob })
-		if inside && (t.Knob != "counter" || !says || len(after(run.Trace.Column(disturbed), run.Begins).At) > 0) {
+		if inside && (t.Knob != string(KnobCounter) || !says || len(after(run.Trace.Column(disturbed), run.Begins).At) > 0) {
 			return true
 		}
 	}

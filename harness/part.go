@@ -53,7 +53,8 @@ type Controller interface {
 	// valid until the next call.
 	Advance(ctx context.Context, to signal.Time, in []Pin, got []Frame) (reached signal.Time, out []Pin, sent []Frame,
 		err error)
-	// Can says what this controller is able to do.
+	// Can says what this controller is able to do. What it lets faults turn inside it, and what it records, is optional; see
+	// Turnable and ControllerSignals.
 	Can() Abilities
 }
 

@@ -32,7 +32,7 @@ type step struct {
 func (r *recording) open(ctx context.Context, c Controller, trace *signal.Trace, panel *fault.Panel, draw Draw) error {
 	before, knobs := len(trace.Signals()), len(panel.Knobs())
 	r.can, r.first = c.Can(), signal.ID(before)
-	err := c.Open(ctx, listening{trace, r}, panel, draw)
+	err := OpenController(ctx, c, listening{trace, r}, panel, draw)
 	r.signals, r.knobs = trace.Signals()[before:], panel.Knobs()[knobs:]
 	return err
 }

@@ -141,7 +141,7 @@ func (s *Stand) open(ctx context.Context, trace *signal.Trace, panel *fault.Pane
 	if s.recording != nil {
 		return s.recording.open(ctx, s.Controller, trace, panel, draw)
 	}
-	return s.Controller.Open(ctx, trace, panel, draw)
+	return OpenController(ctx, s.Controller, trace, panel, draw)
 }
 
 // lacks says what the script needs that the controller cannot do, "" when nothing.
@@ -167,10 +167,10 @@ func attach(script *Script, trace *signal.Trace) ([]outcome.Monitor, error) {
 	}
 	for _, o := range script.Outcomes {
 		m, err := o.Property.Monitor(o.From, lookup)
-		var unrecorded *outcome.NotRecordedError
+		var missing *outcome.NotRecordedError
 		switch {
-		case errors.As(err, &unrecorded):
-			return nil, &CannotError{fmt.Sprintf("nothing on this stand records %s, which %q looks at", unrecorded.Signal, o.Text)}
+		case errors.As(err, &missing):
+			return nil, unrecorded(missing.Signal, o.Text, "looks at")
 		case err != nil:
 			return nil, fmt.Errorf("%q: %w", o.Text, err)
 		}

@@ -123,6 +123,10 @@ func TestCannotRealise(t *testing.T) {
 		{"an ability that the controller lacks", "this controller has no lock-out", harness.Script{Needs: []harness.Ability{harness.Alerts, harness.LockOut}}},
 		{"a knob that the stand lacks", `cannot realise "it rains": the button "button" has no knob "rain" on this stand`,
 			harness.Script{Acts: []harness.Act{{Text: "it rains", Mark: "rain", Turns: []fault.Turn{{Device: "button", Knob: "rain"}}}}}},
+		{"what the controller lets nobody turn", `cannot realise "it hangs": this controller offers no knob "hang"`,
+			harness.Script{Acts: []harness.Act{{Text: "it hangs", Mark: "hangs", Turns: []fault.Turn{{Device: "controller", Knob: "hang"}}}}}},
+		{"what the controller does not record", `this controller does not record controller.filling, which "a fill begins" waits for`,
+			harness.Script{Acts: []harness.Act{{Text: "a fill begins", Mark: "fills", On: &outcome.Event{Condition: outcome.Condition{Signal: "controller.filling"}}}}}},
 		{"an event that nobody records", `nothing on this stand records tank.level, which "the tank is full" waits for`,
 			harness.Script{Acts: []harness.Act{{Text: "the tank is full", Mark: "full", On: &outcome.Event{Condition: outcome.Condition{Signal: "tank.level"}}}}}},
 	} {

@@ -265,6 +265,7 @@ func TestTheSuiteIsComplete(t *testing.T) {
 // modest is a controller that claims less than it can.
 type modest struct {
 	harness.Controller
+	harness.Turnable
 	can []harness.Ability
 }
 
@@ -283,7 +284,7 @@ func TestASmallControllerRunsWhatItCan(t *testing.T) {
 	small := func(ctx context.Context, script *harness.Script) (*harness.Stand, error) {
 		s, err := full(ctx, script)
 		if err == nil {
-			s.Controller = modest{s.Controller, []harness.Ability{harness.FillRule, harness.LongestRun, harness.CutOff, harness.Interlock, harness.Alerts}}
+			s.Controller = modest{s.Controller, s.Controller.(harness.Turnable), []harness.Ability{harness.FillRule, harness.LongestRun, harness.CutOff, harness.Interlock, harness.Alerts}}
 		}
 		return s, err
 	}

@@ -24,20 +24,25 @@ type switcher struct {
 	on        bool
 	switched  bool
 	now       signal.Time
+	record    signal.Recorder
+	commands  map[string]signal.ID
 }
 
-func (u *switcher) Open(ctx context.Context, record signal.Recorder, panel *fault.Panel, _ harness.Draw) error {
-	record.Declare(signal.Controller.Disturbed())
-	for _, name := range []string{"reset", "clock step", "clock unset", "counter", "oscillator", "hang", "watchdog", "pins float", "settings lost",
-		"settings torn", "longest run", "update"} {
-		panel.Offer(fault.Knob{Device: "controller", Kind: "controller", Name: name, Min: -1e6, Max: 1e10, Join: fault.Largest,
-			Set: func(signal.Time, float64) error { return nil }})
-	}
-	for _, name := range harness.AlertNames() {
-		record.Declare(signal.Controller.Alert(name))
+func (u *switcher) Open(_ context.Context, record signal.Recorder, _ *fault.Panel, _ harness.Draw) error {
+	u.record, u.commands = record, map[string]signal.ID{}
+	for _, s := range harness.ControllerSignals(u.terminals) {
+		id := record.Declare(s)
+		if s.Shape != signal.Event {
+			record.Put(signal.Change{ID: id})
+		}
+		u.commands[s.Name()] = id
 	}
 	return nil
 }
+
+func (u *switcher) Knobs() []harness.ControllerKnob { return harness.ControllerKnobs() }
+
+func (u *switcher) Turn(signal.Time, harness.ControllerKnob, float64) error { return nil }
 
 func (u *switcher) Close() error { return nil }
 
@@ -50,6 +55,7 @@ func (u *switcher) Advance(ctx context.Context, to signal.Time, _ []harness.Pin,
 	var out []harness.Pin
 	for i, t := range u.terminals {
 		if t.Kind == harness.OutputTerminal {
+			u.record.Put(signal.Change{At: u.now, ID: u.commands[signal.Output(t.Name).Command().Name()], Value: 1})
 			out = append(out, harness.Pin{At: u.now, Terminal: i, Volts: 12, Ohms: 1})
 		}
 	}

@@ -10,6 +10,7 @@ const watchdogAfter = 4 * signal.Second
 // copy with a checksum: a torn one is refused and the other taken. An update is written beside the firmware that runs,
 // with every output off, and one that is cut short leaves the old one.
 type firmware struct {
+	pulled      bool        // the reset line
 	hangs       bool        // asked: the loop is to stand still
 	updates     signal.Time // asked: an update that takes so long is to be applied; 0: none
 	watchdog    bool        // there is one

@@ -3,15 +3,15 @@ package controller
 import (
 	"context"
 	"errors"
+	"fmt"
 
 	"ullage/harness"
 	"ullage/harness/fault"
-	"ullage/harness/quantity"
 	"ullage/harness/signal"
 )
 
-// Open declares the signals, offers the knobs of reset, firmware and clock, and leaves every output an open circuit.
-func (c *Controller) Open(_ context.Context, record signal.Recorder, panel *fault.Panel, _ harness.Draw) error {
+// Open declares the signals and leaves every output an open circuit.
+func (c *Controller) Open(_ context.Context, record signal.Recorder, _ *fault.Panel, _ harness.Draw) error {
 	if c.closed || c.record.to != nil {
 		return errors.New("controller: opened twice")
 	}
@@ -36,70 +36,63 @@ func (c *Controller) Open(_ context.Context, record signal.Recorder, panel *faul
 		c.alerts.signals[i] = record.Declare(signal.Controller.Alert(name))
 	}
 	c.disturbed = record.Declare(signal.Controller.Disturbed())
-	c.offerKnobs(panel)
 	return nil
 }
 
-// offerKnobs offers what faults turn in the controller itself.
-func (c *Controller) offerKnobs(panel *fault.Panel) {
-	offer := func(name string, dim quantity.Dimension, least, most, rest float64, join fault.Join, set func(at signal.Time, v float64)) {
-		panel.Offer(fault.Knob{Device: "controller", Kind: "controller", Name: name, Dim: dim, Min: least, Max: most, Rest: rest, Join: join,
-			Set: func(at signal.Time, v float64) error {
-				set(at, v)
-				return nil
-			}})
-	}
-	state := func(name string, set func(on bool)) {
-		offer(name, quantity.State, 0, 1, 0, fault.Largest, func(_ signal.Time, v float64) { set(v > 0) })
-	}
-	f := &c.firmware
-	state("reset", c.pullReset())
-	state("hang", func(on bool) {
-		f.hangs = on && c.power.running()
-		c.power.reset = c.power.reset || f.hangs
-	})
-	offer("watchdog", quantity.State, 0, 1, 1, fault.Smallest, func(_ signal.Time, v float64) {
-		if f.watchdog = v > 0; !f.watchdog {
-			f.bites = signal.Never
-		}
-	})
-	offer("pins float", quantity.Duration, 0, 10, 0, fault.Largest, func(_ signal.Time, v float64) { f.floats = signal.FromSeconds(v) })
-	offer("update", quantity.Duration, 0, 600, 0, fault.Largest, func(_ signal.Time, v float64) {
-		if v > 0 && c.power.running() {
-			f.updates, c.power.reset = signal.FromSeconds(v), true
-		}
-	})
-	state("settings torn", func(on bool) { f.torn = f.torn || on })
-	state("settings lost", func(on bool) {
-		c.power.reset = c.power.reset || f.lost != on
-		f.lost = on
-	})
+// Knobs lists what faults turn in the controller itself; see harness.Turnable.
+func (c *Controller) Knobs() []harness.ControllerKnob {
+	knobs := []harness.ControllerKnob{harness.KnobReset, harness.KnobHang, harness.KnobWatchdog, harness.KnobPinsFloat, harness.KnobUpdate,
+		harness.KnobSettingsTorn, harness.KnobSettingsLost, harness.KnobClockStep, harness.KnobClockUnset, harness.KnobCounter}
 	if c.fill != nil {
-		offer("longest run", quantity.Duration, 0, 86400, 0, fault.Largest, c.setLongestRun)
+		knobs = append(knobs, harness.KnobLongestRun)
 	}
-	offer("clock step", quantity.Duration, -week.Seconds(), week.Seconds(), 0, fault.Add, func(_ signal.Time, v float64) {
-		before := c.clock.stepped
-		if c.clock.stepped = signal.FromSeconds(v); c.clock.stepped != before {
-			c.replan(c.clock.stepped < before)
-		}
-	})
-	offer("clock unset", quantity.State, 0, 1, 0, fault.Largest, c.unsetClock)
-	offer("counter", quantity.Count, 0, wrapsAt, 0, fault.Replace, func(at signal.Time, v float64) {
-		c.counter.counted, c.counter.begin = v > 0, signal.Time(v)*signal.Millisecond-at
-	})
+	return knobs
 }
 
-// pullReset is the reset line: turning its knob from 0 to 1 pulls it, holding it there does nothing more.
-func (c *Controller) pullReset() func(on bool) {
-	was := false
-	return func(on bool) {
-		c.power.reset = c.power.reset || on && !was
-		was = on
+// Turn turns a knob; see harness.Turnable.
+func (c *Controller) Turn(at signal.Time, knob harness.ControllerKnob, value float64) error {
+	f, on := &c.firmware, value > 0
+	switch knob {
+	case harness.KnobReset: // turning it from 0 to 1 pulls the line, holding it there does nothing more
+		c.power.reset = c.power.reset || on && !f.pulled
+		f.pulled = on
+	case harness.KnobHang:
+		f.hangs = on && c.power.running()
+		c.power.reset = c.power.reset || f.hangs
+	case harness.KnobWatchdog:
+		if f.watchdog = on; !on {
+			f.bites = signal.Never
+		}
+	case harness.KnobPinsFloat:
+		f.floats = signal.FromSeconds(value)
+	case harness.KnobUpdate:
+		if on && c.power.running() {
+			f.updates, c.power.reset = signal.FromSeconds(value), true
+		}
+	case harness.KnobSettingsTorn:
+		f.torn = f.torn || on
+	case harness.KnobSettingsLost:
+		c.power.reset = c.power.reset || f.lost != on
+		f.lost = on
+	case harness.KnobLongestRun:
+		c.setLongestRun(value)
+	case harness.KnobClockStep:
+		before := c.clock.stepped
+		if c.clock.stepped = signal.FromSeconds(value); c.clock.stepped != before {
+			c.replan(c.clock.stepped < before)
+		}
+	case harness.KnobClockUnset:
+		c.unsetClock(at, on)
+	case harness.KnobCounter:
+		c.counter.counted, c.counter.begin = on, signal.Time(value)*signal.Millisecond-at
+	default:
+		return fmt.Errorf("controller: there is no knob %q", knob)
 	}
+	return nil
 }
 
 // setLongestRun changes the limit of a fill; 0 is that of the settings.
-func (c *Controller) setLongestRun(_ signal.Time, v float64) {
+func (c *Controller) setLongestRun(v float64) {
 	most := c.fill.longestRun
 	if v > 0 {
 		most = signal.FromSeconds(v)
@@ -109,8 +102,7 @@ func (c *Controller) setLongestRun(_ signal.Time, v float64) {
 }
 
 // unsetClock takes the time of day away, or gives it back.
-func (c *Controller) unsetClock(at signal.Time, v float64) {
-	unset := v > 0
+func (c *Controller) unsetClock(at signal.Time, unset bool) {
 	if unset == c.clock.unset {
 		return
 	}

@@ -7,7 +7,6 @@ import (
 
 	"ullage/harness"
 	"ullage/harness/fault"
-	"ullage/harness/quantity"
 	"ullage/harness/signal"
 )
 
@@ -25,25 +24,37 @@ type Drifting struct {
 	in       []harness.Pin
 }
 
-var _ harness.Controller = (*Drifting)(nil)
+var (
+	_ harness.Controller = (*Drifting)(nil)
+	_ harness.Turnable   = (*Drifting)(nil)
+)
 
 // OnOscillator puts a controller on an oscillator, which is right until a fault turns it.
 func OnOscillator(c *Controller) *Drifting { return &Drifting{Controller: c, rate: 1} }
 
-// Open is that of the controller, with the knob of the oscillator besides.
+// Open is that of the controller.
 func (d *Drifting) Open(ctx context.Context, record signal.Recorder, panel *fault.Panel, draw harness.Draw) error {
-	if err := d.Controller.Open(ctx, translated{record, d}, panel, draw); err != nil {
-		return err
+	return d.Controller.Open(ctx, translated{record, d}, panel, draw)
+}
+
+// Knobs are those of the controller, and the oscillator.
+func (d *Drifting) Knobs() []harness.ControllerKnob {
+	return append(d.Controller.Knobs(), harness.KnobOscillator)
+}
+
+// Turn turns the oscillator or a knob of the controller.
+func (d *Drifting) Turn(at signal.Time, knob harness.ControllerKnob, value float64) error {
+	if knob != harness.KnobOscillator {
+		return d.Controller.Turn(at, knob, value)
 	}
-	panel.Offer(fault.Knob{Device: "controller", Kind: "controller", Name: "oscillator", Dim: quantity.None, Min: 0.5, Max: 2, Rest: 1,
-		Join: fault.Multiply, Set: d.turn})
+	d.turn(at, value)
 	return nil
 }
 
 // turn gives the oscillator another rate from the present on.
-func (d *Drifting) turn(at signal.Time, rate float64) error {
+func (d *Drifting) turn(at signal.Time, rate float64) {
 	if d.rate == rate {
-		return nil
+		return
 	}
 	c := d.Controller
 	d.at, d.from, d.began = c.now, at, c.now
@@ -57,7 +68,6 @@ func (d *Drifting) turn(at signal.Time, rate float64) error {
 	}
 	c.power.plan(c.now)
 	c.changed = true
-	return nil
 }
 
 // own is the controller's time at a moment of the stand.

@@ -24,8 +24,11 @@ func (c turned) Open(ctx context.Context, record signal.Recorder, panel *fault.P
 	if err := c.Drifting.Open(ctx, record, panel, draw); err != nil {
 		return err
 	}
-	return panel.Open(0, "controller", "oscillator", c.rate)
+	return c.Turn(0, harness.KnobOscillator, c.rate)
 }
+
+// Knobs are those of the controller: the oscillator is not at rest.
+func (c turned) Knobs() []harness.ControllerKnob { return c.Controller.Knobs() }
 
 // A fast one boots sooner than the suite allows; all else holds for it as well.
 func TestOffOscillatorConforms(t *testing.T) {
@@ -60,7 +63,7 @@ func TestASlowRunIsLonger(t *testing.T) {
 		c, err := New(spec, terminals)
 		require.NoError(t, err)
 		d, panel, trace := OnOscillator(c), fault.NewPanel(), signal.NewTrace()
-		require.NoError(t, d.Open(context.Background(), trace, panel, harness.Draw{}))
+		require.NoError(t, harness.OpenController(t.Context(), d, trace, panel, harness.Draw{}))
 		require.NoError(t, panel.Open(0, "controller", "oscillator", rate))
 		in := []harness.Pin{{Terminal: len(terminals) - 1, Volts: 12}}
 		got := []harness.Frame(nil)

@@ -115,7 +115,7 @@ func newRig(t testing.TB, spec sitefile.Controller, terminals []harness.Terminal
 	c, err := New(spec, terminals, options...)
 	require.NoError(t, err)
 	r := &rig{t: t, c: c, panel: fault.NewPanel(), trace: signal.NewTrace(), terminals: terminals, network: "answers"}
-	require.NoError(t, c.Open(context.Background(), r.trace, r.panel, harness.Draw{}))
+	require.NoError(t, harness.OpenController(t.Context(), c, r.trace, r.panel, harness.Draw{}))
 	for i := range terminals {
 		r.pins = append(r.pins, harness.Open(0, i))
 	}

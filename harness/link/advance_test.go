@@ -26,7 +26,7 @@ func logged(t *testing.T, greeting string, answers ...string) (harness.Controlle
 	require.NoError(t, err)
 	t.Cleanup(func() { c.Close() })
 	panel := fault.NewPanel()
-	require.NoError(t, c.Open(context.Background(), signal.NewTrace(), panel, harness.Draw{}))
+	require.NoError(t, harness.OpenController(context.Background(), c, signal.NewTrace(), panel, harness.Draw{}))
 	return c, panel, func() []string {
 		text, err := os.ReadFile(file)
 		require.NoError(t, err)

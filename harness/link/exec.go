@@ -7,7 +7,6 @@ import (
 
 	"ullage/harness"
 	"ullage/harness/fault"
-	"ullage/harness/quantity"
 	"ullage/harness/signal"
 	"ullage/harness/sitefile"
 )
@@ -99,6 +98,7 @@ type controller struct {
 	bootAt   signal.Time // while powered and not running
 	booting  bool        // the next exchange is the first since power came
 	reset    bool        // the reset knob was turned
+	pulled   float64     // to this value
 	reversed []bool      // outputs that are on with the other polarity
 	on       []bool      // outputs
 	got      []harness.Frame
@@ -118,9 +118,8 @@ type controller struct {
 // Can says what the program said in its greeting.
 func (c *controller) Can() harness.Abilities { return c.can }
 
-// Open declares the command of each output, the state of the supply and the event of each alert, and offers the knob
-// "reset". The program has been greeted and waits without power.
-func (c *controller) Open(ctx context.Context, record signal.Recorder, panel *fault.Panel, _ harness.Draw) error {
+// Open declares the command of each output, the state of the supply and the event of each alert. The program has been greeted and waits without power.
+func (c *controller) Open(ctx context.Context, record signal.Recorder, _ *fault.Panel, _ harness.Draw) error {
 	if c.err != nil {
 		return c.err
 	}
@@ -141,13 +140,18 @@ func (c *controller) Open(ctx context.Context, record signal.Recorder, panel *fa
 	for _, name := range harness.AlertNames() {
 		c.alerts[name] = record.Declare(signal.Controller.Alert(name))
 	}
-	was := 0.0
-	panel.Offer(fault.Knob{Device: "controller", Kind: "controller", Name: "reset", Dim: quantity.State, Max: 1,
-		Join: fault.Largest, Set: func(_ signal.Time, value float64) error {
-			c.reset = c.reset || value > was
-			was = value
-			return nil
-		}})
+	return nil
+}
+
+// Knobs is the reset line of the board; what is inside the program nobody can turn. It is part of harness.Turnable.
+func (c *controller) Knobs() []harness.ControllerKnob {
+	return []harness.ControllerKnob{harness.KnobReset}
+}
+
+// Turn pulls the reset line.
+func (c *controller) Turn(_ signal.Time, _ harness.ControllerKnob, value float64) error {
+	c.reset = c.reset || value > c.pulled
+	c.pulled = value
 	return nil
 }
 

@@ -26,11 +26,16 @@ var rules = []rule{
 	{"a pin that does not change its reading changes nothing", "the wiring moves a little all the time; only what the input stage reads may count", (*suite).sameReading},
 	{"a spill contact shuts what the cut-off names", "the independent cut-off is the last barrier before water on the floor", (*suite).cutsOff},
 	{"a loss of power opens every output", "a spring-return valve shuts without power, and nothing but the supply may hold it open", (*suite).losesPower},
+	{"what the controller records has a meaning", "outcomes look at signals by the names that package signal gives them", (*suite).records},
+	{"a command is recorded as its output is driven", "an outcome on a command must not hold while the valve does otherwise", (*suite).commands},
+	{"a knob at rest changes nothing", "the twin without a fault would differ by the knob itself", (*suite).knobsAtRest},
+	{"a knob can be turned and released", "a fault that cannot be injected or taken back proves nothing", (*suite).knobsTurn},
+	{"a reset opens every output", "nobody is in charge of the outputs until it has booted", (*suite).resets},
 	{"the controller stops when its context ends", "a run that somebody ends must not go on for hours, with water running", (*suite).ends},
 	{"outputs are safe at Open, at Close and after an error", "whatever ends a run, it must not end with water running", (*suite).safe},
 }
 
-// suite is one judgement: the controllers, and the story told to one of them in the plainest way.
+// suite is one judgement: the controllers, and the story that one of them is run through in the plainest way.
 type suite struct {
 	open  func() (harness.Controller, error)
 	plain *drive
@@ -43,8 +48,8 @@ type suite struct {
 func Controller(open func() (harness.Controller, error)) error {
 	s := &suite{open: open}
 	var err error
-	if s.plain, err = told(open, story(), whole); err != nil {
-		return fmt.Errorf("the suite's story cannot be told: %w", err)
+	if s.plain, err = runStory(open, story(), whole); err != nil {
+		return fmt.Errorf("the suite's story cannot be run: %w", err)
 	}
 	s.can = s.plain.c.Can()
 	var violations []error
@@ -76,7 +81,7 @@ func (s *suite) fills() error {
 }
 
 func (s *suite) causal() error {
-	for _, d := range s.plain.deeds {
+	for _, d := range s.plain.responses {
 		switch {
 		case !d.on:
 		case d.at < calls:
@@ -101,9 +106,9 @@ func (s *suite) slices() error {
 		{"in slices of 1 s", func(int) signal.Time { return signal.Second }},
 		{"in slices of uneven length, several at one moment", func(n int) signal.Time { return lengths[n%len(lengths)] }},
 	} {
-		d, err := told(s.open, story(), how.slice)
+		d, err := runStory(s.open, story(), how.slice)
 		if err == nil {
-			err = differs(s.plain.deeds, d.deeds, how.name)
+			err = differs(s.plain.responses, d.responses, how.name)
 		}
 		if err != nil {
 			return err
@@ -113,11 +118,11 @@ func (s *suite) slices() error {
 }
 
 func (s *suite) sameReading() error {
-	d, err := told(s.open, retold(), whole)
+	d, err := runStory(s.open, fidgeting(), whole)
 	if err != nil {
 		return err
 	}
-	return differs(s.plain.deeds, d.deeds, "given further pins with the same reading")
+	return differs(s.plain.responses, d.responses, "given further pins with the same reading")
 }
 
 func (s *suite) cutsOff() error {
@@ -154,7 +159,7 @@ func (s *suite) losesPower() error {
 			return fmt.Errorf("%s is on although the supply is below %d V at %v", name, resetsBelow, browns)
 		}
 	}
-	for _, d := range s.plain.deeds {
+	for _, d := range s.plain.responses {
 		if d.index >= 0 && !d.on {
 			continue
 		}
@@ -193,10 +198,10 @@ func (s *suite) safe() error {
 	if err != nil {
 		return err
 	}
-	unpowered := []cue{{0, []harness.Pin{closed(tankLow), opened(tankHigh), closed(tankSpill)}}}
+	unpowered := []cue{{at: 0, pins: []harness.Pin{closed(tankLow), opened(tankHigh), closed(tankSpill)}}}
 	err = without.play(unpowered, calls, whole)
-	if len(without.deeds) > 0 {
-		err = errors.Join(err, fmt.Errorf("before it has power: %s at %v", without.deeds[0].what, without.deeds[0].at))
+	if len(without.responses) > 0 {
+		err = errors.Join(err, fmt.Errorf("before it has power: %s at %v", without.responses[0].what, without.responses[0].at))
 	}
 	err = errors.Join(err, without.c.Close())
 

@@ -33,6 +33,10 @@ type small struct {
 	late    []harness.Pin
 	out     []harness.Pin
 	sent    []harness.Frame
+	reset   bool // the line has been pulled
+
+	record   signal.Recorder
+	commands [power]signal.ID
 }
 
 func newSmall(bug string) *small {
@@ -48,9 +52,35 @@ func (c *small) Can() harness.Abilities {
 	return harness.Abilities{harness.FillRule: true, harness.CutOff: true}
 }
 
-func (c *small) Open(context.Context, signal.Recorder, *fault.Panel, harness.Draw) error {
+func (c *small) Open(_ context.Context, record signal.Recorder, _ *fault.Panel, _ harness.Draw) error {
 	if c.bug == "does not open" {
 		return errors.New("no such port")
+	}
+	c.record = record
+	for i, name := range []string{"master", "top-up", "drip"} {
+		c.commands[i] = record.Declare(signal.Output(name).Command())
+		record.Put(signal.Change{ID: c.commands[i]})
+	}
+	if c.bug == "records what it likes" {
+		record.Declare(signal.Signal{Device: "controller", Quantity: "mood"})
+	}
+	return nil
+}
+
+func (c *small) Knobs() []harness.ControllerKnob {
+	return []harness.ControllerKnob{harness.KnobReset, harness.KnobWatchdog}
+}
+
+func (c *small) Turn(_ signal.Time, knob harness.ControllerKnob, value float64) error {
+	switch {
+	case knob == harness.KnobWatchdog && c.bug == "moved by a knob at rest":
+		c.reset = true
+	case knob == harness.KnobWatchdog && c.bug == "refuses a knob":
+		if value == 0 {
+			return errors.New("it is soldered in")
+		}
+	case knob == harness.KnobReset && value > 0 && c.bug != "deaf to its reset":
+		c.reset = true
 	}
 	return nil
 }
@@ -158,6 +188,11 @@ func (c *small) power() {
 			c.bootAt = c.now
 		}
 	}
+	if c.reset {
+		c.reset, c.bootAt, c.powered = false, c.now+boots, good
+		c.booted, c.filling, c.low = false, false, false
+		c.turn(false)
+	}
 	if !good {
 		c.booted, c.filling, c.low = false, false, false
 		c.turn(c.filling)
@@ -210,6 +245,9 @@ func (c *small) turn(on bool) {
 	for _, output := range []int{master, topUp} {
 		if c.on[output] != on {
 			c.on[output] = on
+			if c.bug != "forgets to record" || on {
+				c.record.Put(signal.Change{At: c.now, ID: c.commands[output], Value: map[bool]float64{true: 1}[on]})
+			}
 			c.out = append(c.out, c.pin(output, on))
 		}
 	}
@@ -247,6 +285,11 @@ func TestBrokenControllersAreFound(t *testing.T) {
 		"works without power":          "a loss of power opens every output",
 		"blind to a sagging supply":    "a loss of power opens every output",
 		"boots at once":                "a loss of power opens every output",
+		"records what it likes":        "what the controller records has a meaning",
+		"forgets to record":            "a command is recorded as its output is driven",
+		"moved by a knob at rest":      "a knob at rest changes nothing",
+		"refuses a knob":               "a knob can be turned and released",
+		"deaf to its reset":            "a reset opens every output",
 		"goes on for ever":             "the controller stops when its context ends",
 		"on at Open":                   "outputs are safe at Open, at Close and after an error",
 		"on with an error":             "outputs are safe at Open, at Close and after an error",

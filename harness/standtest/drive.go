@@ -10,8 +10,8 @@ import (
 	"ullage/harness/signal"
 )
 
-// deed is one thing that a controller did: an output that went on or off, or a frame.
-type deed struct {
+// response is one thing that a controller did: an output that went on or off, or a frame.
+type response struct {
 	at    signal.Time
 	what  string
 	index int // output
@@ -22,9 +22,11 @@ type deed struct {
 type drive struct {
 	terminals []harness.Terminal
 	c         harness.Controller
+	trace     *signal.Trace
+	panel     *fault.Panel
 	now       signal.Time
 	on        []bool
-	deeds     []deed
+	responses []response
 	answers   []harness.Frame // of the network, by time
 
 	early, beyond, foreign error // the first violation of each kind that a call can commit
@@ -42,15 +44,15 @@ func begin(open func() (harness.Controller, error)) (*drive, error) {
 		return nil, fmt.Errorf("no controller to judge: %w", err)
 	}
 	_, terminals := Wiring()
-	d := &drive{c: c, terminals: terminals, on: make([]bool, len(terminals))}
-	if err := c.Open(context.Background(), signal.NewTrace(), fault.NewPanel(), harness.NewDraw(1, "standtest")); err != nil {
+	d := &drive{c: c, trace: signal.NewTrace(), panel: fault.NewPanel(), terminals: terminals, on: make([]bool, len(terminals))}
+	if err := harness.OpenController(context.Background(), c, d.trace, d.panel, harness.NewDraw(1, "standtest")); err != nil {
 		return nil, errors.Join(fmt.Errorf("Open: %w", err), c.Close())
 	}
 	return d, nil
 }
 
-// told runs a story with a controller of its own and closes it.
-func told(open func() (harness.Controller, error), cues []cue, slice slicing) (*drive, error) {
+// runStory runs a story with a controller of its own and closes it.
+func runStory(open func() (harness.Controller, error), cues []cue, slice slicing) (*drive, error) {
 	d, err := begin(open)
 	if err != nil {
 		return nil, err
@@ -68,6 +70,11 @@ func (d *drive) play(cues []cue, end signal.Time, slice slicing) error {
 				p.At = d.now
 				in = append(in, p)
 			}
+			if turn := cues[0].turn; turn != nil {
+				if err := turn(d); err != nil {
+					return fmt.Errorf("at %v: %w", d.now, err)
+				}
+			}
 			cues = cues[1:]
 		}
 		var got []harness.Frame
@@ -81,7 +88,7 @@ func (d *drive) play(cues []cue, end signal.Time, slice slicing) error {
 		if len(d.answers) > 0 {
 			to = min(to, d.answers[0].At)
 		}
-		from, did := d.now, len(d.deeds)
+		from, did := d.now, len(d.responses)
 		if err := d.advance(to, in, got); err != nil {
 			return err
 		}
@@ -92,7 +99,7 @@ func (d *drive) play(cues []cue, end signal.Time, slice slicing) error {
 		if still > 200 {
 			return fmt.Errorf("at %v: the controller gets no further", d.now)
 		}
-		if d.now >= end && len(d.deeds) == did {
+		if d.now >= end && len(d.responses) == did {
 			return nil
 		}
 	}
@@ -122,14 +129,14 @@ func (d *drive) advance(to signal.Time, in []harness.Pin, got []harness.Frame) e
 		}
 		if on := isOn(p); on != d.on[p.Terminal] {
 			d.on[p.Terminal] = on
-			d.deeds = append(d.deeds, deed{at: reached, what: d.terminals[p.Terminal].Name + map[bool]string{true: " on", false: " off"}[on], index: p.Terminal, on: on})
+			d.responses = append(d.responses, response{at: reached, what: d.terminals[p.Terminal].Name + map[bool]string{true: " on", false: " off"}[on], index: p.Terminal, on: on})
 		}
 	}
 	for _, f := range sent {
 		if f.At != reached {
 			d.early = first(d.early, "it reached %v and brings a frame of %v", reached, f.At)
 		}
-		d.deeds = append(d.deeds, deed{at: reached, what: fmt.Sprintf("%v %s %s", f.Kind, f.Topic, f.Text), index: -1})
+		d.responses = append(d.responses, response{at: reached, what: fmt.Sprintf("%v %s %s", f.Kind, f.Topic, f.Text), index: -1})
 		d.answer(f)
 	}
 	return nil
@@ -151,11 +158,11 @@ func (d *drive) answer(f harness.Frame) {
 func isOn(p harness.Pin) bool { return p.Ohms < 1e9 && p.Volts != 0 }
 
 // between lists what outputs did after a moment and before another.
-func (d *drive) between(from, to signal.Time) []deed {
-	var list []deed
-	for _, deed := range d.deeds {
-		if deed.index >= 0 && deed.at > from && deed.at < to {
-			list = append(list, deed)
+func (d *drive) between(from, to signal.Time) []response {
+	var list []response
+	for _, response := range d.responses {
+		if response.index >= 0 && response.at > from && response.at < to {
+			list = append(list, response)
 		}
 	}
 	return list
@@ -164,16 +171,16 @@ func (d *drive) between(from, to signal.Time) []deed {
 // wasOn is the state of an output after everything up to a moment.
 func (d *drive) wasOn(output int, at signal.Time) bool {
 	on := false
-	for _, deed := range d.deeds {
-		if deed.index == output && deed.at <= at {
-			on = deed.on
+	for _, response := range d.responses {
+		if response.index == output && response.at <= at {
+			on = response.on
 		}
 	}
 	return on
 }
 
 // differs says where two records part, nil when they are the same.
-func differs(a, b []deed, how string) error {
+func differs(a, b []response, how string) error {
 	for i := range max(len(a), len(b)) {
 		switch {
 		case i >= len(a):

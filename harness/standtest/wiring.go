@@ -57,6 +57,7 @@ func Wiring() (sitefile.Controller, []harness.Terminal) {
 type cue struct {
 	at   signal.Time
 	pins []harness.Pin
+	turn func(*drive) error // turns a knob; nil: none
 }
 
 // The moments of the story.
@@ -80,31 +81,31 @@ func story() []cue {
 	falling := supply
 	falling.Slope = -1
 	return []cue{
-		{0, []harness.Pin{supply, opened(tankLow), opened(tankHigh), closed(tankSpill)}},
-		{calls, []harness.Pin{closed(tankLow)}},
-		{40 * signal.Second, []harness.Pin{opened(tankLow)}},
-		{full, []harness.Pin{closed(tankHigh)}},
-		{75 * signal.Second, []harness.Pin{opened(tankHigh)}},
-		{callsMore, []harness.Pin{closed(tankLow)}},
-		{spills, []harness.Pin{opened(tankSpill)}},
-		{drained, []harness.Pin{closed(tankSpill)}},
-		{dark, []harness.Pin{harness.Open(0, power)}},
-		{light, []harness.Pin{supply}},
-		{sags, []harness.Pin{falling}},
+		{at: 0, pins: []harness.Pin{supply, opened(tankLow), opened(tankHigh), closed(tankSpill)}},
+		{at: calls, pins: []harness.Pin{closed(tankLow)}},
+		{at: 40 * signal.Second, pins: []harness.Pin{opened(tankLow)}},
+		{at: full, pins: []harness.Pin{closed(tankHigh)}},
+		{at: 75 * signal.Second, pins: []harness.Pin{opened(tankHigh)}},
+		{at: callsMore, pins: []harness.Pin{closed(tankLow)}},
+		{at: spills, pins: []harness.Pin{opened(tankSpill)}},
+		{at: drained, pins: []harness.Pin{closed(tankSpill)}},
+		{at: dark, pins: []harness.Pin{harness.Open(0, power)}},
+		{at: light, pins: []harness.Pin{supply}},
+		{at: sags, pins: []harness.Pin{falling}},
 	}
 }
 
 func opened(terminal int) harness.Pin { return harness.Open(0, terminal) }
 func closed(terminal int) harness.Pin { return harness.Pin{Terminal: terminal, Ohms: 2} }
 
-// retold is the story with further pins every 230 ms, less than the debounce, that read the same as before: other resistances and voltages
+// fidgeting is the story with further pins every 230 ms, less than the debounce, that read the same as before: other resistances and voltages
 // on the same side of the thresholds.
-func retold() []cue {
+func fidgeting() []cue {
 	same := map[bool][]harness.Pin{ // by what is read: high
 		false: {{Ohms: 2}, {Ohms: 300}, {Volts: 0.3, Ohms: 5}, {Volts: 0.2, Slope: 0.001, Ohms: 5}},
 		true:  {{Ohms: 1e6}, {Volts: 3, Ohms: 100}, {Volts: 3.2, Slope: -0.001, Ohms: 100}, {Volts: 3.3, Ohms: 5}},
 	}
-	var told []cue
+	var cues []cue
 	last := map[int]harness.Pin{}
 	rest := story()
 	n := 0
@@ -113,7 +114,7 @@ func retold() []cue {
 			for _, p := range rest[0].pins {
 				last[p.Terminal] = p
 			}
-			told, rest = append(told, rest[0]), rest[1:]
+			cues, rest = append(cues, rest[0]), rest[1:]
 		}
 		again := cue{at: at}
 		for terminal := tankLow; terminal < power; terminal++ {
@@ -122,7 +123,7 @@ func retold() []cue {
 			again.pins = append(again.pins, p)
 			n++
 		}
-		told = append(told, again)
+		cues = append(cues, again)
 	}
-	return append(told, rest...)
+	return append(cues, rest...)
 }
