@@ -25,6 +25,7 @@ import (
 	"ullage/harness/outcome"
 	"ullage/harness/quantity"
 	"ullage/scenarios"
+	"ullage/scenarios/runs"
 )
 
 func shipped(t testing.TB) *scenarios.Library {
@@ -36,8 +37,8 @@ func shipped(t testing.TB) *scenarios.Library {
 // run runs scenarios of the shipped suite with a simulated controller.
 func run(t testing.TB, selection scenarios.Selection, options ...controller.Option) []*harness.Result {
 	l := shipped(t)
-	results, err := scenarios.Run(t.Context(), scenarios.Options{Library: l, Select: selection, Seed: 1, Nominal: true,
-		Build: stand.Builder(l.Site, stand.Simulated(options...)), Concurrency: runtime.GOMAXPROCS(0)})
+	results, err := runs.Suite(t.Context(), runs.Options{Library: l, Select: selection, Settings: runs.Settings{Seed: 1, Nominal: true},
+		Runner: runs.On(stand.Builder(l.Site, stand.Simulated(options...))), Concurrency: runtime.GOMAXPROCS(0)})
 	require.NoError(t, err)
 	return results
 }
@@ -54,8 +55,8 @@ var suiteOnce = sync.OnceValues(func() ([]*harness.Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	return scenarios.Run(context.Background(), scenarios.Options{Library: l, Seed: 1, Nominal: true,
-		Build: stand.Builder(l.Site, stand.Simulated()), Concurrency: runtime.GOMAXPROCS(0)})
+	return runs.Suite(context.Background(), runs.Options{Library: l, Settings: runs.Settings{Seed: 1, Nominal: true},
+		Runner: runs.On(stand.Builder(l.Site, stand.Simulated())), Concurrency: runtime.GOMAXPROCS(0)})
 })
 
 func TestShippedFeatures(t *testing.T) {

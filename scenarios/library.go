@@ -38,6 +38,7 @@ type file struct {
 // siteFile is a site file, read when it is first asked for.
 type siteFile struct {
 	file
+	asText string // the same once more, since every run of it holds it
 	read   func() (*sitefile.Site, error)
 	beside bool // found beside a feature file, and of interest to those scenarios only that name it
 }
@@ -74,8 +75,8 @@ func Load(shipped fs.FS, paths []string) (*Library, []Spot, error) {
 		p = filepath.Clean(p) // so that one file has one name
 		info, err := os.Stat(p)
 		switch {
-		case err != nil && base.feature(p) != nil:
-			l.takeFeature(filepath.ToSlash(p), base.feature(p))
+		case err != nil && base.FeatureText(p) != nil:
+			l.takeFeature(filepath.ToSlash(p), base.FeatureText(p))
 			for _, s := range base.sheets {
 				l.takeWorksheet(s.name, s.text, false)
 			}
@@ -101,8 +102,8 @@ func Load(shipped fs.FS, paths []string) (*Library, []Spot, error) {
 	return l, spots, nil
 }
 
-// feature is the text of a feature file, nil when the library has none of that name.
-func (l *Library) feature(name string) []byte {
+// FeatureText is the text of a feature file, nil when the library has none of that name.
+func (l *Library) FeatureText(name string) []byte {
 	for _, f := range l.features {
 		if f.name == filepath.ToSlash(name) {
 			return f.text
@@ -205,7 +206,7 @@ func (l *Library) takeFeature(name string, text []byte) {
 
 func (l *Library) takeSite(name string, text []byte) *siteFile {
 	l.given++
-	f := &siteFile{file: file{name, text}, read: sync.OnceValues(func() (*sitefile.Site, error) {
+	f := &siteFile{file: file{name, text}, asText: string(text), read: sync.OnceValues(func() (*sitefile.Site, error) {
 		return sitefile.Read(name, text)
 	})}
 	l.sites[strings.TrimSuffix(path.Base(name), ".yaml")] = f
@@ -218,12 +219,12 @@ func (l *Library) hasSiteFile(name string) bool {
 	return ok && f.name == filepath.ToSlash(name)
 }
 
-// SiteText is the site file of a name as it was read, nil when there is none.
-func (l *Library) SiteText(name string) []byte {
+// SiteText is the site file of a name as it was read, and its own name; "" when there is none.
+func (l *Library) SiteText(name string) (file, text string) {
 	if f, ok := l.sites[name]; ok {
-		return f.text
+		return f.name, f.asText
 	}
-	return nil
+	return "", ""
 }
 
 // Sites lists the names of the sites.

@@ -10,7 +10,7 @@ import (
 	"ullage/fakes/stand"
 	"ullage/harness"
 	"ullage/harness/outcome"
-	"ullage/scenarios"
+	"ullage/scenarios/runs"
 )
 
 // Why an outcome that closed-loop twins show to be exercised need not be so by open-loop twins.
@@ -43,8 +43,8 @@ func TestOpenLoopAgreesWithClosedLoop(t *testing.T) {
 	l := shipped(t)
 	stands := stand.Makers(stand.Simulated()).On(l.Site)
 	prove := func(p harness.Proof) []*harness.Result {
-		results, err := scenarios.Run(t.Context(), scenarios.Options{Library: l, Seed: 1, Nominal: true,
-			Concurrency: runtime.GOMAXPROCS(0), Build: stands.Build, Proof: p})
+		results, err := runs.Suite(t.Context(), runs.Options{Library: l, Settings: runs.Settings{Seed: 1, Nominal: true},
+			Concurrency: runtime.GOMAXPROCS(0), Runner: runs.ProvenBy(p, stands.Build)})
 		require.NoError(t, err)
 		return results
 	}
@@ -89,8 +89,8 @@ func TestOpenLoopFindsWhatIsNotExercised(t *testing.T) {
 			l := library(t, "Feature: f\n  Scenario: s\n    Given the site \"tern-lane\"\n    And it is Monday 05:50\n    "+test.acts+
 				"30 min pass\n    Then "+test.then+"\n")
 			stands := stand.Makers(stand.Simulated()).On(l.Site)
-			results, err := scenarios.Run(t.Context(), scenarios.Options{Library: l, Seed: 1, Build: stands.Build,
-				Proof: harness.OpenLoop{Stands: stands}})
+			results, err := runs.Suite(t.Context(), runs.Options{Library: l, Settings: runs.Settings{Seed: 1},
+				Runner: runs.ProvenBy(harness.OpenLoop{Stands: stands}, stands.Build)})
 			require.NoError(t, err)
 			require.Len(t, results[0].Verdicts, 1)
 			v := results[0].Verdicts[0]

@@ -21,6 +21,7 @@ import (
 	"ullage/harness/outcome"
 	"ullage/harness/signal"
 	"ullage/scenarios"
+	"ullage/scenarios/runs"
 )
 
 // library is one feature file on the shipped sites.
@@ -48,7 +49,7 @@ const twoThens = `Feature: f
 
 func TestEveryThenReportsAlsoAfterOneFailed(t *testing.T) {
 	l := library(t, twoThens)
-	results, err := scenarios.Run(t.Context(), scenarios.Options{Library: l, Build: stand.Builder(l.Site, stand.Simulated())})
+	results, err := runs.Suite(t.Context(), runs.Options{Library: l, Runner: runs.On(stand.Builder(l.Site, stand.Simulated()))})
 	require.NoError(t, err)
 	require.Len(t, results, 1)
 	require.Len(t, results[0].Verdicts, 3)
@@ -82,7 +83,7 @@ func TestResultsOfStandsThatCannot(t *testing.T) {
 		}, outcome.Broken, "the scenario took longer than 10ms"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
-			results, err := scenarios.Run(t.Context(), scenarios.Options{Library: l, Build: test.build, Timeout: 10 * time.Millisecond})
+			results, err := runs.Suite(t.Context(), runs.Options{Library: l, Runner: runs.On(test.build), Settings: runs.Settings{Timeout: 10 * time.Millisecond}})
 			require.NoError(t, err)
 			require.Len(t, results[0].Verdicts, 3)
 			for _, v := range results[0].Verdicts {
@@ -101,7 +102,7 @@ func TestAScenarioThatDoesNotCompileIsAResult(t *testing.T) {
     And 1 hour passes
     Then no alert arrives
 `)
-	results, err := scenarios.Run(t.Context(), scenarios.Options{Library: l, Build: stand.Builder(l.Site, stand.Simulated())})
+	results, err := runs.Suite(t.Context(), runs.Options{Library: l, Runner: runs.On(stand.Builder(l.Site, stand.Simulated()))})
 	require.NoError(t, err)
 	require.Len(t, results, 2)
 	for _, r := range results {
@@ -130,7 +131,7 @@ func TestRunRefuses(t *testing.T) {
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			l := library(t, test.feature)
-			_, err := scenarios.Run(t.Context(), scenarios.Options{Library: l, Select: test.selection, Build: stand.Builder(l.Site, stand.Simulated())})
+			_, err := runs.Suite(t.Context(), runs.Options{Library: l, Select: test.selection, Runner: runs.On(stand.Builder(l.Site, stand.Simulated()))})
 			assert.ErrorContains(t, err, test.want)
 		})
 	}
@@ -142,8 +143,8 @@ func TestResultsDoNotDependOnTheSchedule(t *testing.T) {
 	var first []*harness.Result
 	for _, concurrency := range []int{1, 8} {
 		called := 0
-		results, err := scenarios.Run(t.Context(), scenarios.Options{Library: l, Seed: 7, Concurrency: concurrency,
-			Select: scenarios.Selection{Tags: "@hazard-flood"}, Build: stand.Builder(l.Site, stand.Simulated()), OnResult: func(*harness.Result) { called++ }})
+		results, err := runs.Suite(t.Context(), runs.Options{Library: l, Settings: runs.Settings{Seed: 7}, Concurrency: concurrency,
+			Select: scenarios.Selection{Tags: "@hazard-flood"}, Runner: runs.On(stand.Builder(l.Site, stand.Simulated())), OnResult: func(*harness.Result) { called++ }})
 		require.NoError(t, err)
 		assert.Equal(t, len(results), called, "OnResult is called once a scenario")
 		if first == nil {
@@ -162,7 +163,7 @@ func TestACancelledRunHasResults(t *testing.T) {
 	ctx, cancel := context.WithCancel(t.Context())
 	cancel()
 	l := library(t, twoThens)
-	results, err := scenarios.Run(ctx, scenarios.Options{Library: l, Build: stand.Builder(l.Site, stand.Simulated())})
+	results, err := runs.Suite(ctx, runs.Options{Library: l, Runner: runs.On(stand.Builder(l.Site, stand.Simulated()))})
 	require.NoError(t, err)
 	assert.Equal(t, outcome.Broken, results[0].Worst())
 }
@@ -198,7 +199,7 @@ func TestLoad(t *testing.T) {
 	l, spots, err := scenarios.Load(features.Files, []string{file + ":5"})
 	require.NoError(t, err)
 	require.Len(t, spots, 1)
-	results, err := scenarios.Run(t.Context(), scenarios.Options{Library: l, Select: scenarios.Selection{Spots: spots}, Build: stand.Builder(l.Site, stand.Simulated())})
+	results, err := runs.Suite(t.Context(), runs.Options{Library: l, Select: scenarios.Selection{Spots: spots}, Runner: runs.On(stand.Builder(l.Site, stand.Simulated()))})
 	require.NoError(t, err)
 	assert.Equal(t, "my-yard", results[0].Script.Site)
 
@@ -288,7 +289,7 @@ func TestASmallControllerRunsWhatItCan(t *testing.T) {
 		}
 		return s, err
 	}
-	results, err := scenarios.Run(t.Context(), scenarios.Options{Library: l, Build: small})
+	results, err := runs.Suite(t.Context(), runs.Options{Library: l, Runner: runs.On(small)})
 	require.NoError(t, err)
 	held := 0
 	for _, r := range results {
@@ -320,7 +321,7 @@ const thinMargin = `Feature: f
 func TestAMarginWithinTheTolerancesIsThin(t *testing.T) {
 	l := library(t, thinMargin)
 	for _, nominal := range []bool{false, true} {
-		results, err := scenarios.Run(t.Context(), scenarios.Options{Library: l, Nominal: nominal, Build: stand.Builder(l.Site, stand.Simulated())})
+		results, err := runs.Suite(t.Context(), runs.Options{Library: l, Settings: runs.Settings{Nominal: nominal}, Runner: runs.On(stand.Builder(l.Site, stand.Simulated()))})
 		require.NoError(t, err)
 		first, second := results[0].Verdicts[0], results[0].Verdicts[1]
 		require.Equal(t, outcome.Held, first.State, first.Why)
@@ -344,7 +345,7 @@ func TestConnectedAfterAPowerCut(t *testing.T) {
     Then the controller is connected within 30 s of the power returning
     And the controller is connected within 6 s
 `)
-	results, err := scenarios.Run(t.Context(), scenarios.Options{Library: l, Build: stand.Builder(l.Site, stand.Simulated())})
+	results, err := runs.Suite(t.Context(), runs.Options{Library: l, Runner: runs.On(stand.Builder(l.Site, stand.Simulated()))})
 	require.NoError(t, err)
 	v := results[0].Verdicts
 	assert.Equal(t, outcome.Held, v[0].State, v[0].Why)
@@ -359,7 +360,7 @@ func TestByteOrderMarkAndWindowsLines(t *testing.T) {
 	_, problems, err := scenarios.Check(l, scenarios.Selection{})
 	require.NoError(t, err)
 	assert.Empty(t, problems)
-	results, err := scenarios.Run(t.Context(), scenarios.Options{Library: l, Build: stand.Builder(l.Site, stand.Simulated())})
+	results, err := runs.Suite(t.Context(), runs.Options{Library: l, Runner: runs.On(stand.Builder(l.Site, stand.Simulated()))})
 	require.NoError(t, err)
 	assert.Len(t, results, 1)
 }
@@ -374,7 +375,7 @@ func TestAFaultThatNeverActsIsNotExercised(t *testing.T) {
     And 1 hour passes
     Then no water goes over the rim of "header-tank"
 `)
-	results, err := scenarios.Run(t.Context(), scenarios.Options{Library: l, Build: stand.Builder(l.Site, stand.Simulated())})
+	results, err := runs.Suite(t.Context(), runs.Options{Library: l, Runner: runs.On(stand.Builder(l.Site, stand.Simulated()))})
 	require.NoError(t, err)
 	assert.Equal(t, outcome.NotExercised, results[0].Verdicts[0].State, "a valve that never moved is said to have been tried")
 	assert.Contains(t, results[0].Verdicts[0].Why, `the valve \"top-up\" sticks open`, "the reader is not told what did not matter")
@@ -390,7 +391,7 @@ func TestLosingTheNetworkIsAFaultThatReachesTheController(t *testing.T) {
     And 1 hour passes
     Then the level in "header-tank" stays above 200 mm
 `)
-	results, err := scenarios.Run(t.Context(), scenarios.Options{Library: l, Build: stand.Builder(l.Site, stand.Simulated())})
+	results, err := runs.Suite(t.Context(), runs.Options{Library: l, Runner: runs.On(stand.Builder(l.Site, stand.Simulated()))})
 	require.NoError(t, err)
 	assert.Equal(t, outcome.Held, results[0].Verdicts[0].State, results[0].Verdicts[0].Why)
 }

@@ -14,7 +14,7 @@ import (
 	"ullage/harness/fault"
 	"ullage/harness/outcome"
 	"ullage/harness/signal"
-	"ullage/scenarios"
+	"ullage/scenarios/runs"
 )
 
 // switcher is a controller that claims to be able to do everything and does nothing but switch its outputs on, or leave them
@@ -79,10 +79,10 @@ func TestUnfitControllersHoldNothing(t *testing.T) {
 	for name, on := range map[string]bool{"dead": false, "always on": true} {
 		t.Run(name, func(t *testing.T) {
 			l := shipped(t)
-			results, err := scenarios.Run(t.Context(), scenarios.Options{Library: l, Seed: 1, Nominal: true, Concurrency: runtime.GOMAXPROCS(0),
-				Build: stand.Builder(l.Site, harness.Maker[harness.Controller]{Make: func(_ context.Context, p *harness.Plan) (harness.Controller, error) {
+			results, err := runs.Suite(t.Context(), runs.Options{Library: l, Settings: runs.Settings{Seed: 1, Nominal: true}, Concurrency: runtime.GOMAXPROCS(0),
+				Runner: runs.On(stand.Builder(l.Site, harness.Maker[harness.Controller]{Make: func(_ context.Context, p *harness.Plan) (harness.Controller, error) {
 					return &switcher{terminals: p.Terminals, on: on}, nil
-				}})})
+				}}))})
 			require.NoError(t, err)
 			for _, r := range results {
 				if !slices.Contains(r.Script.Tags, "@site-alone") {

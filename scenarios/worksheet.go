@@ -68,7 +68,7 @@ func (l *Library) Worksheet() (sheet *worksheet.Worksheet, suiteTags []string, w
 // placeOfTag is the line and column of a tag above the scenario that has it; the last before it where it has the tag from
 // its rule or feature.
 func (l *Library) placeOfTag(sc *Case, tag string) (line, column int) {
-	lines := strings.Split(string(l.feature(sc.File)), "\n")
+	lines := strings.Split(string(l.FeatureText(sc.File)), "\n")
 	for i := min(sc.Outline, len(lines)) - 1; i >= 0; i-- {
 		if at := strings.Index(lines[i]+" ", tag+" "); at >= 0 {
 			return i + 1, len([]rune(lines[i][:at])) + 1

@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"ullage/fakes/controller"
-	"ullage/scenarios"
+	"ullage/scenarios/runs"
 )
 
 // The shipped suite notices every mistake that the simulated controller can be built with, by an outcome of the mistake's own
@@ -20,7 +20,7 @@ func TestChallenge(t *testing.T) {
 	var out, errOut bytes.Buffer
 	status := execute(context.Background(), []string{"challenge"}, &out, &errOut)
 	assert.Equal(t, exitHeld, status, "%s%s", out.String(), errOut.String())
-	assert.NotContains(t, out.String(), scenarios.NoReason, "a scenario that catches no defect says why it is kept")
+	assert.NotContains(t, out.String(), runs.NoReason, "a scenario that catches no defect says why it is kept")
 	for _, d := range controller.Defects() {
 		assert.Contains(t, out.String(), "\n"+d.ID+" ", "the matrix has no row for this defect")
 	}

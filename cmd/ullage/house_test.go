@@ -52,13 +52,14 @@ var mayImport = map[string][]string{
 	"fakes/site/internal/wiring":        {"harness/...", "fakes/site/internal/...", "fakes/internal/contact", "fakes/internal/probe", "fakes/internal/electric"},
 	"fakes":                             {"harness/...", "fakes/..."},
 	"fakes/controller/internal/mutants": {"harness/...", "fakes/...", "scenarios", "features"},
-	"fakes/scenariotest":                {"harness/...", "fakes/...", "scenarios", "features"},
+	"fakes/scenariotest":                {"harness/...", "fakes/...", "scenarios", "scenarios/runs", "features"},
 	"features":                          {},
 	"scenarios/internal/feature":        {"harness/..."},
 	"scenarios/internal/language":       {"harness/...", "scenarios/internal/feature"},
 	"scenarios/internal/phrases":        {"harness/...", "scenarios/internal/feature", "scenarios/internal/language"},
 	"scenarios":                         {"harness/...", "scenarios/internal/...", "features"},
-	"scenarios/sweep":                   {"harness/...", "scenarios"},
+	"scenarios/runs":                    {"harness/...", "scenarios"},
+	"scenarios/sweep":                   {"harness/...", "scenarios", "scenarios/runs"},
 	"cmd":                               {"cmd/...", "harness/...", "fakes/...", "scenarios", "scenarios/...", "features"},
 }
 

@@ -46,13 +46,16 @@ func execute(ctx context.Context, args []string, out, errOut io.Writer) int {
 	root := &cobra.Command{
 		Use:   "ullage",
 		Short: "Fault simulation and hardware-in-the-loop tests for watering controllers",
-		Long: "ullage runs scenarios on a simulated site, lets faults happen there, and says of every safety outcome\n" +
-			"whether it held and by how much.\n\n" +
+		Long: "ullage runs scenarios on a simulated site, injects faults and reports for each safety outcome whether it held and by\n" +
+			"what margin.\n\n" +
 			"Exit status: 0 all held, 1 something failed or was not exercised, 2 something could not be made or was not run.",
 		SilenceUsage:  true,
 		SilenceErrors: true,
+		Version:       version(),
 	}
-	root.AddCommand(runCommand(), checkCommand(), newCommand(), flowsCommand(), faultsCommand(), sweepCommand(), challengeCommand(), phrasesCommand(), schemaCommand(), reportCommand(), compareCommand())
+	root.SetVersionTemplate("{{.Version}}")
+	root.AddCommand(runCommand(), checkCommand(), newCommand(), flowsCommand(), faultsCommand(), sweepCommand(), challengeCommand(),
+		phrasesCommand(), schemaCommand(), reportCommand(), compareCommand(), workerCommand())
 	root.SetArgs(args)
 	root.SetOut(out)
 	root.SetErr(errOut)

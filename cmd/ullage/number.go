@@ -7,6 +7,8 @@ import (
 	"time"
 
 	"github.com/spf13/pflag"
+
+	"ullage/harness/quantity"
 )
 
 // number is a flag that takes a whole number, and none below the least.
@@ -65,3 +67,29 @@ func (w wait) String() string {
 
 // Type is what help calls the value.
 func (wait) Type() string { return "time" }
+
+// amount is a flag that takes a quantity above 0.
+type amount struct {
+	to   *float64 // SI
+	dim  quantity.Dimension
+	text string // as it is written
+}
+
+// Set reads the flag, as number does.
+func (a *amount) Set(text string) error {
+	v, err := quantity.Parse(text, a.dim)
+	if err == nil && v.SI <= 0 {
+		err = fmt.Errorf("expected a %s above 0", quantity.Name(a.dim))
+	}
+	if err != nil {
+		return err
+	}
+	*a.to, a.text = v.SI, text
+	return nil
+}
+
+// String is the quantity as it is written.
+func (a *amount) String() string { return a.text }
+
+// Type is what help calls the value.
+func (a *amount) Type() string { return quantity.Name(a.dim) }

@@ -12,7 +12,10 @@ import (
 	"time"
 
 	"ullage/harness/evidence"
+	"ullage/harness/link"
+	"ullage/harness/sitefile"
 	"ullage/scenarios"
+	"ullage/scenarios/runs"
 )
 
 // provenance is what a run is made with: this program, the controller of that name, the files of the chosen scenarios.
@@ -33,7 +36,8 @@ func provenance(library *scenarios.Library, chosen []*scenarios.Case, controller
 // tool is this program.
 func tool() evidence.Tool {
 	t := evidence.Tool{Name: "ullage", Go: runtime.Version(), Schemas: map[string]int{evidence.Format: evidence.Version,
-		evidence.LogFormat: evidence.LogVersion, evidence.ProvenanceFormat: evidence.ProvenanceVersion}}
+		evidence.LogFormat: evidence.LogVersion, evidence.ProvenanceFormat: evidence.ProvenanceVersion, runs.Format: runs.Version,
+		"models": runs.Models(), "link protocol": link.Version, "site file": sitefile.Version}}
 	info, ok := debug.ReadBuildInfo()
 	if !ok {
 		return t

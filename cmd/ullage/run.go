@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
-	"runtime"
 	"sync"
 	"time"
 
@@ -17,19 +16,19 @@ import (
 	"ullage/harness"
 	"ullage/harness/evidence"
 	"ullage/harness/outcome"
+	"ullage/harness/spelling"
 	"ullage/scenarios"
+	"ullage/scenarios/runs"
 )
 
 // runOptions are the flags of run.
 type runOptions struct {
-	selection scenarios.Selection
-	seed      uint64
 	standFlags
-	evidence string
-	jobs     int
-	shuffle  int64
-	nominal  bool
-	timeout  time.Duration
+	runFlags
+	selection scenarios.Selection
+	evidence  string
+	shuffle   int64
+	nominal   bool
 }
 
 func runCommand() *cobra.Command {
@@ -41,6 +40,7 @@ func runCommand() *cobra.Command {
 			"provenance.json, and worksheet.html and worksheet.csv where the features have a worksheet of failure modes,\n" +
 			"hazards.yaml. Of a run that was killed, ullage report makes them from what it had logged.\n" +
 			"Without paths the shipped scenarios run on the shipped sites.\n\n" +
+			"A run that is interrupted stops at once, writes the evidence of what it has run, and exits with status 2.\n\n" +
 			"Exit status: 0 every outcome was run, exercised and held; 1 one failed or was not exercised;\n" +
 			"2 one could not be made or was not run.",
 		Example: "  ullage run\n  ullage run features/flood.feature:12\n  ullage run --tags '@hazard-flood and not @good-day'\n" +
@@ -50,22 +50,13 @@ func runCommand() *cobra.Command {
 		},
 	}
 	selectFlags(c, &o.selection)
-	c.Flags().Uint64Var(&o.seed, "seed", 1, "seed of everything that is drawn")
 	o.standFlags.add(c.Flags())
 	o.addProof(c.Flags())
+	o.runFlags.add(c, "scenarios", "")
 	c.Flags().StringVar(&o.evidence, "evidence", "evidence", "folder for the evidence; an earlier run's is replaced")
-	numberVar(c.Flags(), &o.jobs, "jobs", runtime.NumCPU(), 1, "scenarios at once")
 	c.Flags().Int64Var(&o.shuffle, "shuffle", 0, "run in another order, drawn from this number; the evidence keeps its order")
 	c.Flags().BoolVar(&o.nominal, "nominal", false, "skip the limits of the sites' tolerances: nothing is reported as marginal")
-	o.timeout = 2 * time.Minute
-	c.Flags().Var(wait{&o.timeout}, "timeout", "wall-clock time for one scenario")
 	return c
-}
-
-// selectFlags adds the flags that choose scenarios.
-func selectFlags(c *cobra.Command, s *scenarios.Selection) {
-	c.Flags().StringVar(&s.Tags, "tags", "", "only scenarios whose tags satisfy this expression: @a and not (@b or @c)")
-	c.Flags().StringArrayVar(&s.Names, "name", nil, "only scenarios whose name contains this; may be given again")
 }
 
 func (o *runOptions) run(ctx context.Context, paths []string, out, errOut io.Writer) error {
@@ -74,39 +65,33 @@ func (o *runOptions) run(ctx context.Context, paths []string, out, errOut io.Wri
 		return err
 	}
 	o.selection.Spots = spots
-	makers, err := o.makers()
+	settings, err := o.settings(&o.runFlags)
 	if err != nil {
 		return err
 	}
-	stands := makers.On(library.Site)
-	proof, err := o.proofOf(stands)
+	settings.Nominal, settings.Trace = o.nominal, true
+	meta, err := o.meta(library, paths)
 	if err != nil {
 		return err
-	}
-	if stands.Exclusive() {
-		o.jobs = 1
-	}
-	meta := evidence.Meta{Controller: o.controller, Seed: o.seed, Options: o.options()}
-	for _, p := range paths { // a replay names its scenario, and finds no site file but those beside it
-		if filepath.Ext(p) == ".yaml" {
-			meta.Options = append(meta.Options, p)
-		}
-	}
-	sheet, suiteTags, whole, problems := library.Worksheet()
-	switch {
-	case len(problems) > 0:
-		return problems
-	case sheet != nil:
-		meta.Worksheet = &evidence.Worksheet{Sheet: sheet, SuiteTags: suiteTags, Whole: whole}
 	}
 	chosen, err := library.Select(o.selection)
 	if err != nil { // while the evidence of the last run still stands
 		tellSites(errOut, library, chosen)
 		return err
 	}
-	if meta.Provenance, err = provenance(library, chosen, o.controller, o.seed); err != nil {
+	if meta.Provenance, err = provenance(library, chosen, o.Controller, o.seed); err != nil {
 		return err
 	}
+	runner, closeRunner, err := o.runner()
+	if err != nil {
+		return err
+	}
+	defer closeRunner()
+	runner, closeStore, err := o.keeping(runner, "run")
+	if err != nil {
+		return err
+	}
+	defer closeStore()
 	writer, err := evidence.Open(o.evidence, meta)
 	if err != nil {
 		return err
@@ -114,13 +99,16 @@ func (o *runOptions) run(ctx context.Context, paths []string, out, errOut io.Wri
 	bar := progress(errOut, len(chosen))
 	stopFlushing := everySecond(func() { _ = writer.Flush() }) // a failure is kept and reported by Add
 	var writing error
-	_, err = scenarios.Run(ctx, scenarios.Options{
-		Library: library, Select: o.selection, Seed: o.seed, Concurrency: o.jobs, Shuffle: o.shuffle, Nominal: o.nominal, Timeout: o.timeout,
-		Build: stands.Build, Proof: proof,
-		Watch: writer.Watch,
+	stopped := 0
+	_, err = runs.Suite(ctx, runs.Options{
+		Library: library, Select: o.selection, Runner: runner, Concurrency: o.jobs, Shuffle: o.shuffle,
+		Settings: settings, Watch: writer.Watch,
 		OnResult: func(r *harness.Result) {
 			if err := writer.Add(r); err != nil && writing == nil {
 				writing = err
+			}
+			if ctx.Err() != nil {
+				stopped++
 			}
 			_ = bar.Add(1)
 		},
@@ -129,15 +117,37 @@ func (o *runOptions) run(ctx context.Context, paths []string, out, errOut io.Wri
 	stopFlushing()
 	tellSites(errOut, library, chosen)
 	err = cmp.Or(err, writing)
-	summary, closing := writer.Close(err == nil)
+	summary, closing := writer.Close(err == nil && stopped == 0)
 	if err = cmp.Or(err, closing); err != nil {
 		return err
+	}
+	if stopped > 0 {
+		return fmt.Errorf("%w: %d of %s had been run; their evidence is in %s", context.Cause(ctx), len(chosen)-stopped,
+			spelling.Count(len(chosen), "scenario"), filepath.Clean(o.evidence))
 	}
 	width, _ := terminal(out)
 	if err := evidence.Table(out, summary, filepath.Clean(o.evidence), width, colours(out)); err != nil {
 		return err
 	}
 	return status(summary)
+}
+
+// meta is what the evidence says of the run as a whole. The error is a mistake in the worksheet.
+func (o *runOptions) meta(library *scenarios.Library, paths []string) (evidence.Meta, error) {
+	meta := evidence.Meta{Controller: o.Controller, Seed: o.seed, Options: o.options()}
+	for _, p := range paths { // a replay names its scenario, and finds no site file but those beside it
+		if filepath.Ext(p) == ".yaml" {
+			meta.Options = append(meta.Options, p)
+		}
+	}
+	sheet, suiteTags, whole, problems := library.Worksheet()
+	if len(problems) > 0 {
+		return meta, problems
+	}
+	if sheet != nil {
+		meta.Worksheet = &evidence.Worksheet{Sheet: sheet, SuiteTags: suiteTags, Whole: whole}
+	}
+	return meta, nil
 }
 
 // everySecond calls again and again until it is stopped.

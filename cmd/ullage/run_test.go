@@ -70,7 +70,7 @@ func TestStatus(t *testing.T) {
 		{"not exercised", "Feature: f\n  Scenario: s\n    Given the site \"tern-lane\"\n    And it is Monday 02:00\n    When the contact \"tank-spill\" bounces for 1 s with 4 edges at each change\n    And 1 min passes\n    Then the valve \"top-up\" never opens\n", []string{"run", "a.feature"}, exitFailed, "1 not exercised"},
 		{"undefined phrase", strings.Replace(broken, "stays above", "remains over", 1), []string{"run", "a.feature"}, exitBroken, "could not be made"},
 		{"unknown tag", broken, []string{"run", "--tags", "@nothing", "a.feature"}, exitBroken, "no scenario has the tag @nothing"},
-		{"tags in words", broken, []string{"run", "--tags", "not @a", "a.feature"}, exitBroken, "the words not, and, or are not understood"},
+		{"an old filter of tags", broken, []string{"run", "--tags", "~@a && @b", "a.feature"}, exitBroken, `write "not @a and @b"`},
 		{"no such file", broken, []string{"run", "b.feature"}, exitBroken, "b.feature"},
 		{"no such line", broken, []string{"run", "a.feature:99"}, exitBroken, "has no scenario at line 99"},
 		{"unknown controller", broken, []string{"run", "--controller", "real", "a.feature"}, exitBroken, "expected simulated, or exec:"},

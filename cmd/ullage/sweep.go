@@ -2,14 +2,11 @@ package main
 
 import (
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
 	"errors"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
-	"runtime"
 	"slices"
 	"strings"
 	"time"
@@ -23,15 +20,16 @@ import (
 	"ullage/harness/sitefile"
 	"ullage/harness/spelling"
 	"ullage/scenarios"
+	"ullage/scenarios/runs"
 	"ullage/scenarios/sweep"
 )
 
 // sweepOptions are the flags of sweep.
 type sweepOptions struct {
-	sweep.Options
-	seed uint64
 	standFlags
-	results  string // folder
+	runFlags
+	sweep.Options
+	limits   sweep.Limits
 	evidence string
 	cell     string
 	accept   string // file
@@ -39,15 +37,14 @@ type sweepOptions struct {
 	save     bool
 	json     bool
 	figures  string
-	given    []string           // flags as they were given, of those that results depend on
-	limits   map[string]*string // as they were written, by flag
+	given    []string // flags as they were given, of those that results depend on
 }
 
 // deciding are the flags that results depend on.
 var deciding = []string{"alert", "clock", "controller", "dry", "figures", "lost", "network", "seed", "seeds", "site", "surge"}
 
 func sweepCommand() *cobra.Command {
-	var o sweepOptions
+	o := sweepOptions{limits: sweep.UsualLimits()}
 	c := &cobra.Command{
 		Use:   "sweep SITE",
 		Short: "Try every fault of the catalogue on every target of a site, at each moment that matters",
@@ -56,8 +53,8 @@ func sweepCommand() *cobra.Command {
 			"pairs of a fault without a symptom and a second one. Each is judged by the limits that hold whatever happens:\n" +
 			"rims, longest runs, litres lost, pumps running dry, surge, backflow, the alert of the cut-off.\n\n" +
 			"Faults are injected with the worst figures of the catalogue; --figures typical injects its defaults.\n\n" +
-			"Results are kept, and a sweep that was interrupted goes on where it stopped. They are those of one program, site,\n" +
-			"catalogue and set of limits, and are never mixed with others.\n\n" +
+			"Results are kept, and a sweep that was interrupted goes on where it stopped. A result belongs to its site, fault, limits,\n" +
+			"controller and version of the models, and is never taken for that of another.\n\n" +
 			"Exit status: 0 every single fault is safe, or among the accepted ones; 1 one is not; 2 the sweep, or a trial of it,\n" +
 			"was not run. Dangerous pairs do not count. With --cell: as ullage run.",
 		Example: "  ullage sweep tern-lane\n  ullage sweep my-site.yaml --accept known.txt --seeds 5\n" +
@@ -72,31 +69,33 @@ func sweepCommand() *cobra.Command {
 			return o.run(c.Context(), args[0], c.OutOrStdout(), c.ErrOrStderr())
 		},
 	}
+	o.standFlags.add(c.Flags())
+	o.runFlags.add(c, "trials", "sweep")
 	f := c.Flags()
+	f.Lookup("results").Usage = "folder for results, of which those that are there are not run again, and for saved trials"
 	f.StringVar(&o.cell, "cell", "", "run this trial alone: print it, save it as a feature file and leave its evidence")
 	f.StringArrayVar(&o.only, "only", nil, "only this fault, or fault:target; may be given again")
 	f.BoolVar(&o.save, "save", false, "save the worst trial of each single fault that breaks a limit, and each dangerous pair, as feature files")
 	f.StringVar(&o.figures, "figures", string(fault.Worst), "figures of the faults: worst, or typical, the defaults of the catalogue")
-	f.StringVar(&o.results, "results", "sweep", "folder for results and saved trials")
 	f.StringVar(&o.evidence, "evidence", "evidence", "with --cell: folder for the evidence; an earlier run's is replaced")
 	f.StringVar(&o.accept, "accept", "", "file of the single faults that are known, one fault:target a line, # before remarks")
 	f.BoolVar(&o.json, "json", false, "print JSON, figures in SI units")
-	f.Uint64Var(&o.seed, "seed", 1, "random seed")
 	numberVar(f, &o.Seeds, "seeds", 1, 1, "seeds to run each trial with that has random draws; the smallest margin counts")
 	numberVar(f, &o.Pairs, "pairs", 3000, 0, "pairs to try at the most")
-	numberVar(f, &o.Jobs, "jobs", runtime.NumCPU(), 1, "trials at once")
-	o.standFlags.add(f)
-	o.limits = map[string]*string{
-		"lost":  f.String("lost", "100 L", "water that a fault may waste at the most; common practice, no source"),
-		"dry":   f.String("dry", "10 s", "time that a pump may run dry in all; common practice, no source"),
-		"alert": f.String("alert", "10 s", "time from the cut-off contact operating to its alert; common practice, no source"),
-		"surge": f.String("surge", "", "pressure allowed at a valve that shuts; default what the wall of the pipe before it is made for, or 10 bar"),
-	}
+	f.Var(&amount{&o.limits.Lost, quantity.Volume, "100 L"}, "lost", "water that a fault may waste at the most; common practice, no source")
+	f.Var(&amount{&o.limits.Dry, quantity.Duration, "10 s"}, "dry", "time that a pump may run dry in all; common practice, no source")
+	f.Var(&amount{&o.limits.Alert, quantity.Duration, "10 s"}, "alert", "time from the cut-off contact operating to its alert; common practice, no source")
+	f.Var(&amount{&o.limits.Surge, quantity.Pressure, ""}, "surge", "pressure allowed at a valve that shuts; default what the wall of the pipe before it is made for, or 10 bar")
 	return c
 }
 
 func (o *sweepOptions) run(ctx context.Context, site string, out, errOut io.Writer) error {
-	plan, err := o.plan(ctx, site, errOut)
+	runner, closeRunner, err := o.runner()
+	if err != nil {
+		return err
+	}
+	defer closeRunner()
+	plan, err := o.plan(ctx, runner, site, errOut)
 	if err != nil {
 		return err
 	}
@@ -110,18 +109,13 @@ func (o *sweepOptions) run(ctx context.Context, site string, out, errOut io.Writ
 	if err := plan.Only(o.only); err != nil {
 		return fmt.Errorf("--only %w", err)
 	}
-	version, err := o.version()
+	store, err := openStore(o.results, plan.Site)
 	if err != nil {
 		return err
 	}
-	if o.Store, err = sweep.OpenStore(o.results, plan.Site, plan.Key(o.Seeds, version)); err != nil {
-		return err
-	}
-	defer o.Store.Close()
-	if n := o.Store.Known(); n > 0 {
-		fmt.Fprintf(errOut, "%d results are there already, in %s\n", n, o.Store.Name())
-	}
+	defer store.Close()
 	bar := progress(errOut, len(plan.Cells))
+	o.Store, o.Jobs = store, o.jobs
 	o.OnCell = func(done, cells int) {
 		bar.ChangeMax(cells)
 		_ = bar.Set(done)
@@ -130,7 +124,7 @@ func (o *sweepOptions) run(ctx context.Context, site string, out, errOut io.Writ
 	report, err := plan.Run(ctx, o.Options)
 	_ = bar.Finish()
 	if err != nil {
-		return fmt.Errorf("%w; %d results are kept in %s, and the same command goes on from there", err, o.Store.Known(), o.Store.Name())
+		return fmt.Errorf("%w; %s kept in %s, and the same command goes on from there", err, spelling.Count(store.Len(), "result"), store.Name())
 	}
 	fmt.Fprintf(errOut, "%s in %.1f s\n", report.Extent(), time.Since(begun).Seconds())
 	if o.save {
@@ -142,7 +136,7 @@ func (o *sweepOptions) run(ctx context.Context, site string, out, errOut io.Writ
 }
 
 // plan reads the site and plans the sweep.
-func (o *sweepOptions) plan(ctx context.Context, site string, errOut io.Writer) (*sweep.Plan, error) {
+func (o *sweepOptions) plan(ctx context.Context, runner runs.Runner, site string, errOut io.Writer) (*sweep.Plan, error) {
 	_, err := scenarios.LoadSite(features.Files, site)
 	var mistakes *sitefile.Mistakes
 	if errors.As(err, &mistakes) {
@@ -152,14 +146,10 @@ func (o *sweepOptions) plan(ctx context.Context, site string, errOut io.Writer) 
 	if err != nil {
 		return nil, err
 	}
-	limits, err := o.limit()
-	if err != nil {
-		return nil, err
-	}
 	if s := fault.Severity(o.figures); s != fault.Worst && s != fault.Typical {
 		return nil, fmt.Errorf("--figures %q: expected %s or %s", o.figures, fault.Worst, fault.Typical)
 	}
-	makers, err := o.makers()
+	settings, err := o.settings(&o.runFlags)
 	if err != nil {
 		return nil, err
 	}
@@ -168,7 +158,7 @@ func (o *sweepOptions) plan(ctx context.Context, site string, errOut io.Writer) 
 		return nil, err
 	}
 	setup := sweep.Setup{Library: library, Site: strings.TrimSuffix(filepath.Base(site), ".yaml"), Options: o.given,
-		Build: makers.On(library.Site).Build, Seed: o.seed, Limits: limits, Figures: fault.Severity(o.figures)}
+		Runner: runner, Stand: settings.Stand, Seed: o.seed, Limits: o.limits, Figures: fault.Severity(o.figures), Timeout: o.timeout}
 	if siteFiles(site) != nil {
 		setup.File = site
 	}
@@ -183,30 +173,6 @@ func siteFiles(site string) []string {
 	return []string{site}
 }
 
-// limit reads the limits.
-func (o *sweepOptions) limit() (sweep.Limits, error) {
-	l := sweep.UsualLimits()
-	for _, x := range []struct {
-		flag string
-		dim  quantity.Dimension
-		to   *float64
-	}{{"lost", quantity.Volume, &l.Lost}, {"dry", quantity.Duration, &l.Dry}, {"alert", quantity.Duration, &l.Alert}, {"surge", quantity.Pressure, &l.Surge}} {
-		text := *o.limits[x.flag]
-		if text == "" {
-			continue
-		}
-		v, err := quantity.Parse(text, x.dim)
-		if err == nil && v.SI <= 0 {
-			err = fmt.Errorf("read %q; expected a %s above nought", text, quantity.Name(x.dim))
-		}
-		if err != nil {
-			return l, fmt.Errorf("--%s: %w", x.flag, err)
-		}
-		*x.to = v.SI
-	}
-	return l, nil
-}
-
 // accepted reads the single faults that are known.
 func (o *sweepOptions) accepted(plan *sweep.Plan) ([]string, error) {
 	if o.accept == "" {
@@ -217,34 +183,6 @@ func (o *sweepOptions) accepted(plan *sweep.Plan) ([]string, error) {
 		return nil, err
 	}
 	return plan.ReadAccepted(o.accept, text)
-}
-
-// version tells this program, and the controller that it tries, from every other: by what is in their files.
-func (o *sweepOptions) version() (string, error) {
-	program, err := os.Executable()
-	if err != nil {
-		return "", err
-	}
-	h := sha256.New()
-	fmt.Fprintln(h, o.controller, o.options())
-	files := []string{program}
-	for _, word := range strings.Fields(strings.TrimPrefix(o.controller, "exec:")) {
-		if info, err := os.Stat(word); err == nil && info.Mode().IsRegular() {
-			files = append(files, word)
-		}
-	}
-	for _, name := range files {
-		f, err := os.Open(name)
-		if err != nil {
-			return "", err
-		}
-		_, err = io.Copy(h, f)
-		f.Close()
-		if err != nil {
-			return "", err
-		}
-	}
-	return hex.EncodeToString(h.Sum(nil)), nil
 }
 
 // tell prints the report and says what it means for the exit status.
@@ -272,43 +210,25 @@ func (o *sweepOptions) tell(report *sweep.Report, accepted []string, out io.Writ
 
 // one runs a single cell as ullage run does, from the file that it is saved in.
 func (o *sweepOptions) one(ctx context.Context, plan *sweep.Plan, site string, out, errOut io.Writer) error {
-	cell, ok := plan.Cell(o.cell)
-	if !ok {
-		return unknownCell(plan, o.cell)
+	cell, err := plan.Find(o.cell)
+	if err != nil {
+		return fmt.Errorf("--cell %w", err)
 	}
 	saved, err := plan.Save(ctx, cell, o.Seeds, o.results)
 	if err != nil {
 		return err
 	}
 	fmt.Fprintf(out, "%s\n", saved.Text)
-	r := runOptions{seed: saved.Seed, standFlags: o.standFlags, evidence: o.evidence, jobs: 1, nominal: true, timeout: 2 * time.Minute}
+	r := runOptions{standFlags: o.standFlags, runFlags: o.runFlags, evidence: o.evidence, nominal: true}
+	r.seed, r.results = saved.Seed, ""
 	return r.run(ctx, append([]string{saved.File}, siteFiles(site)...), out, errOut)
-}
-
-func unknownCell(plan *sweep.Plan, id string) error {
-	var known []string
-	for _, c := range plan.Cells {
-		known = append(known, c.ID)
-	}
-	hint := "; a cell is called fault:target:story:moment, as in " + known[0] + ", a pair fault:target+fault:target:story:moment"
-	if near := spelling.Nearest(id, known); near != "" {
-		hint = fmt.Sprintf("; the nearest is %q", near)
-	}
-	for _, one := range strings.Split(id, "+") {
-		whole, _, _ := strings.Cut(one, ":")
-		entry, _ := fault.Find(whole)
-		if err := entry.Simulated(); err != nil {
-			hint = "; " + err.Error()
-		}
-	}
-	return fmt.Errorf("--cell %q: there is no such cell on this site%s", id, hint)
 }
 
 // saveAll saves what a reader of the report will want to look at.
 func (o *sweepOptions) saveAll(report *sweep.Report, errOut io.Writer) error {
 	saved, err := report.Save(o.results)
 	if err == nil {
-		fmt.Fprintf(errOut, "%d cells are saved as feature files in %s\n", len(saved), o.results)
+		fmt.Fprintf(errOut, "%s saved as feature files in %s\n", spelling.Count(len(saved), "trial"), o.results)
 	}
 	return err
 }

@@ -54,8 +54,8 @@ func TestSweep(t *testing.T) {
 		{"a cell of a declared fault", []string{"fish-house-sump", "--cell", "wifi.weak:wifi:idle:idle"}, exitBroken, "", "there is no such cell on this site; wifi.weak is listed, not yet simulated"},
 		{"accepted on what is not there", []string{"fish-house-sump", "--accept", wrong}, exitBroken, "", `wrong.txt:1: read "valve.stuck-open:drip"; expected`},
 		{"a misspelt site", []string{"fern-hous"}, exitBroken, "", `did you mean "fern-house"?`},
-		{"a limit of another kind", []string{"fish-house-sump", "--dry", "10 L"}, exitBroken, "", "--dry: "},
-		{"a limit of nothing", []string{"fish-house-sump", "--lost", "0 L"}, exitBroken, "", `--lost: read "0 L"; expected a volume above nought`},
+		{"a limit of another kind", []string{"fish-house-sump", "--dry", "10 L"}, exitBroken, "", `invalid argument "10 L" for "--dry" flag: `},
+		{"a limit of nothing", []string{"fish-house-sump", "--lost", "0 L"}, exitBroken, "", `invalid argument "0 L" for "--lost" flag: expected a volume above 0`},
 		{"no site", nil, exitBroken, "", "expected a site file"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

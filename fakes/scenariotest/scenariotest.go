@@ -21,6 +21,7 @@ import (
 	"ullage/harness/quantity"
 	"ullage/harness/sitefile"
 	"ullage/scenarios"
+	"ullage/scenarios/runs"
 )
 
 // Maker makes a controller for a run: its supply, board and settings as the site file and the scenario have them, and its
@@ -42,10 +43,10 @@ func Run(t *testing.T, path string, newController Maker) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	build := stand.Builder(library.Site, harness.Maker[harness.Controller]{
+	runner := runs.On(stand.Builder(library.Site, harness.Maker[harness.Controller]{
 		Make: func(_ context.Context, p *harness.Plan) (harness.Controller, error) {
 			return newController(p.Site.Controller, p.Terminals)
-		}})
+		}}))
 	var begun, skipped atomic.Int64
 	t.Cleanup(func() {
 		if n := begun.Load(); n > 0 && n == skipped.Load() {
@@ -56,19 +57,12 @@ func Run(t *testing.T, path string, newController Maker) {
 		t.Run(c.Name, func(t *testing.T) {
 			t.Parallel()
 			begun.Add(1)
-			spot := scenarios.Spot{File: c.File, Line: c.Line}
-			results, err := scenarios.Run(t.Context(), scenarios.Options{Library: library, Seed: 1, Build: build,
-				Select: scenarios.Selection{Spots: []scenarios.Spot{spot}}})
-			if err != nil {
-				t.Fatalf("%s:%d: %v", c.File, c.Line, err)
+			r := runner.Run(t.Context(), runs.New(c, library, runs.Settings{Seed: 1, Proof: runs.ClosedLoop, Timeout: runs.DefaultTimeout}))
+			if r.Worst() == outcome.NotRun {
+				skipped.Add(1)
+				t.Skipf("not run: %v", r.Err)
 			}
-			for _, r := range results {
-				if r.Worst() == outcome.NotRun {
-					skipped.Add(1)
-					t.Skipf("not run: %v", r.Err)
-				}
-				report(t, r)
-			}
+			report(t, r)
 		})
 	}
 }

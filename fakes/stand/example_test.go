@@ -8,6 +8,7 @@ import (
 	"ullage/features"
 	"ullage/harness/quantity"
 	"ullage/scenarios"
+	"ullage/scenarios/runs"
 )
 
 // One scenario of the shipped suite, run and judged.
@@ -17,9 +18,9 @@ func ExampleBuilder() {
 		fmt.Println(err)
 		return
 	}
-	results, err := scenarios.Run(context.Background(), scenarios.Options{Library: library, Seed: 1,
+	results, err := runs.Suite(context.Background(), runs.Options{Library: library, Settings: runs.Settings{Seed: 1},
 		Select: scenarios.Selection{Names: []string{"The high float has taken water"}},
-		Build:  stand.Builder(library.Site, stand.Simulated())})
+		Runner: runs.On(stand.Builder(library.Site, stand.Simulated()))})
 	if err != nil {
 		fmt.Println(err)
 		return

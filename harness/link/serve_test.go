@@ -18,6 +18,7 @@ import (
 	"ullage/harness/sitefile"
 	"ullage/harness/standtest"
 	"ullage/scenarios"
+	"ullage/scenarios/runs"
 )
 
 func TestServedControllerConforms(t *testing.T) {
@@ -36,8 +37,8 @@ func TestServedControllerGivesTheSameMargins(t *testing.T) {
 	library, err := scenarios.Open(features.Files)
 	require.NoError(t, err)
 	run := func(make harness.Maker[harness.Controller]) []*harness.Result {
-		results, err := scenarios.Run(t.Context(), scenarios.Options{Library: library, Select: scenarios.Selection{Tags: "@hazard-flood"}, Seed: 1, Nominal: true,
-			Build: stand.Builder(library.Site, make), Concurrency: runtime.GOMAXPROCS(0)})
+		results, err := runs.Suite(t.Context(), runs.Options{Library: library, Select: scenarios.Selection{Tags: "@hazard-flood"}, Settings: runs.Settings{Seed: 1, Nominal: true},
+			Runner: runs.On(stand.Builder(library.Site, make)), Concurrency: runtime.GOMAXPROCS(0)})
 		require.NoError(t, err)
 		return results
 	}

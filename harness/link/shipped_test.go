@@ -14,6 +14,7 @@ import (
 	"ullage/harness"
 	"ullage/harness/outcome"
 	"ullage/scenarios"
+	"ullage/scenarios/runs"
 )
 
 // The shipped scenarios, unchanged, on the example in C: those that its abilities and knobs allow hold, the others are
@@ -28,7 +29,7 @@ func TestExampleInCRunsTheShippedScenarios(t *testing.T) {
 	build := stand.Builder(library.Site, harness.Maker[harness.Controller]{Make: func(ctx context.Context, p *harness.Plan) (harness.Controller, error) {
 		return Exec(ctx, []string{program}, p.Site.Controller, p.Terminals, Options{})
 	}})
-	results, err := scenarios.Run(t.Context(), scenarios.Options{Library: library, Seed: 1, Nominal: true, Build: build, Concurrency: runtime.GOMAXPROCS(0)})
+	results, err := runs.Suite(t.Context(), runs.Options{Library: library, Settings: runs.Settings{Seed: 1, Nominal: true}, Runner: runs.On(build), Concurrency: runtime.GOMAXPROCS(0)})
 	require.NoError(t, err)
 	ran := 0
 	for _, r := range results {

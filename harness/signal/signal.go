@@ -84,10 +84,10 @@ func (s Shape) String() string { return [...]string{"held", "linear", "event"}[s
 
 // Signal declares one quantity of one device.
 type Signal struct {
-	Device   string             // name in the site file, or "controller", "wifi", "cloud", "script"
-	Quantity string             // what is measured: "level", "disc", "flow", "command"
-	Dim      quantity.Dimension // values are in the SI unit of this dimension
-	Shape    Shape
+	Device   string             `json:"device"`   // name in the site file, or "controller", "wifi", "cloud", "script"
+	Quantity string             `json:"quantity"` // what is measured: "level", "disc", "flow", "command"
+	Dim      quantity.Dimension `json:"dim"`      // values are in the SI unit of this dimension
+	Shape    Shape              `json:"shape"`
 }
 
 // Name is "device.quantity", unique within a trace.

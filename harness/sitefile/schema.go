@@ -10,6 +10,9 @@ import (
 	q "ullage/harness/quantity"
 )
 
+// Version is that of the format of site files: it changes when a file that was valid is valid no longer.
+const Version = 1
+
 // Schema is the JSON Schema (draft 2020-12) of the site file, the same bytes each time. It knows keys, types, units and
 // choices; Read remains the judge of sense.
 func Schema() ([]byte, error) {

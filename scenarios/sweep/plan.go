@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"time"
 
 	"ullage/harness"
 	"ullage/harness/fault"
@@ -14,6 +15,7 @@ import (
 	"ullage/harness/signal"
 	"ullage/harness/sitefile"
 	"ullage/scenarios"
+	"ullage/scenarios/runs"
 )
 
 // Setup is what is swept, and with what.
@@ -22,10 +24,17 @@ type Setup struct {
 	Site    string   // name of the site
 	File    string   // its file, as the command line names it; "" for a shipped site
 	Options []string // words of the command line that results depend on, for the commands that the report prints
-	Build   harness.Builder
+	Runner  runs.Runner
+	Stand   runs.Stand
 	Seed    uint64
 	Limits  Limits
 	Figures fault.Severity // of each fault; "" for the defaults of the catalogue
+	Timeout time.Duration  // of one run, by the wall clock; 0: none
+}
+
+// job is a run of a scenario on the site, to be compared with another.
+func (s *Setup) job(sc scenarios.Scenario, seed uint64) *runs.Job {
+	return runs.Of(s.Site, sc, s.Library, runs.Settings{Stand: s.Stand, Seed: seed, Proof: runs.Unproven, Trace: true, Timeout: s.Timeout})
 }
 
 // Plan is every cell of a sweep, known before the first is run.
@@ -180,12 +189,13 @@ func (p *planner) rehearse(ctx context.Context, st *story) (Story, error) {
 	limits.Overrun += st.cut
 	always, asked := standing(p.spec, limits)
 	always, asked = p.sayable(st, always), p.sayable(st, asked)
-	script, problems := scenarios.Compile(st.scenario(p.Site, "", placement{}, always), p.Library.Site, p.Seed)
-	if len(problems) > 0 {
+	job := p.job(st.scenario(p.Site, "", placement{}, always), p.Seed)
+	if _, problems := job.Script(); len(problems) > 0 {
 		told.Missing = "it cannot be said on this site: " + problems[0].Error()
 		return told, nil
 	}
-	r, err := harness.RunOnce(ctx, p.Build, script)
+	result := p.Runner.Run(ctx, job)
+	r, err := result.Run, result.Err
 	var cannot *harness.CannotError
 	switch {
 	case errors.As(err, &cannot):

@@ -2,9 +2,14 @@ package sweep
 
 import (
 	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
 	"slices"
 	"strings"
 	"sync"
+
+	"ullage/scenarios/runs"
 )
 
 // Options say how a plan is run.
@@ -12,7 +17,7 @@ type Options struct {
 	Jobs   int                   // cells at once; below 1: one
 	Seeds  int                   // of each cell in which something is drawn; below 1: one
 	Pairs  int                   // at the most; below 0: none
-	Store  *Store                // where results are kept; nil: nowhere
+	Store  runs.Store            // where results are kept; nil: nowhere
 	OnCell func(done, cells int) // one call at a time
 }
 
@@ -20,69 +25,64 @@ type Options struct {
 // once. The error is that of the context, or of the store; what was finished by then is in the store.
 func (p *Plan) Run(ctx context.Context, o Options) (*Report, error) {
 	p.twins.list, p.twins.most = nil, (max(1, o.Jobs)+2)*max(1, o.Seeds)
-	singles, err := p.runAll(ctx, o, p.Cells)
-	if err != nil {
+	report := &Report{Plan: p, Seeds: max(1, o.Seeds)}
+	var err error
+	if report.Results, err = p.runAll(ctx, o, p.Cells); err != nil {
 		return nil, err
 	}
-	report := &Report{Plan: p, Results: singles, Seeds: max(1, o.Seeds)}
-	report.PairCells, report.LeftOut = p.pairs(singles, o.Pairs)
+	report.PairCells, report.LeftOut = p.pairs(report.Results, o.Pairs)
 	if report.PairResults, err = p.runAll(ctx, o, report.PairCells); err != nil {
 		return nil, err
 	}
-	p.more(singles, report.PairCells, report.PairResults)
+	p.more(report.Results, report.PairCells, report.PairResults)
 	return report, nil
 }
 
 // runAll runs cells, several at once, and returns their results in the order of the cells.
 func (p *Plan) runAll(ctx context.Context, o Options, cells []Cell) ([]Result, error) {
-	ctx, cancel := context.WithCancelCause(ctx)
-	defer cancel(nil)
-	results := make([]Result, len(cells))
+	results, keys := make([]Result, len(cells)), make([]string, len(cells))
 	var todo []int
 	for i, c := range cells {
-		var ok bool
-		if results[i], ok = o.Store.find(c.ID); !ok {
+		found := false
+		if o.Store != nil {
+			var err error
+			keys[i] = p.Key(c, o.Seeds)
+			if found, err = o.Store.Find(keys[i], &results[i]); err != nil {
+				return nil, err
+			}
+		}
+		if !found {
 			todo = append(todo, i)
 		}
 	}
 	slices.SortStableFunc(todo, func(a, b int) int { // those that share a twin together
 		return strings.Compare(cells[a].twin(0), cells[b].twin(0))
 	})
-	next := make(chan int)
-	var wait sync.WaitGroup
-	var mu sync.Mutex // guards the store, done and OnCell
+	var mu sync.Mutex // guards done and OnCell
 	done := len(cells) - len(todo)
-	for range max(1, o.Jobs) {
-		wait.Go(func() {
-			for i := range next {
-				r, err := p.try(ctx, cells[i], o.Seeds)
-				mu.Lock()
-				if err == nil {
-					results[i] = r
-					done++
-					err = o.Store.put(r)
-				}
-				if err != nil {
-					cancel(err)
-				} else if o.OnCell != nil {
-					o.OnCell(done, len(cells))
-				}
-				mu.Unlock()
-			}
-		})
-	}
-feed:
-	for _, i := range todo {
-		select {
-		case next <- i:
-		case <-ctx.Done():
-			break feed
+	return results, runs.Each(ctx, len(todo), o.Jobs, func(ctx context.Context, n int) error {
+		i := todo[n]
+		var err error
+		if results[i], err = p.try(ctx, cells[i], o.Seeds); err != nil {
+			return err
 		}
-	}
-	close(next)
-	wait.Wait()
-	if ctx.Err() != nil {
-		return results, context.Cause(ctx)
-	}
-	return results, nil
+		if o.Store != nil && results[i].State != Broken {
+			if err = o.Store.Put(keys[i], results[i]); err != nil {
+				return err
+			}
+		}
+		mu.Lock()
+		defer mu.Unlock()
+		if done++; o.OnCell != nil {
+			o.OnCell(done, len(cells))
+		}
+		return nil
+	})
+}
+
+// Key names what the result of a cell depends on: its run, how many seeds it is tried with, and the limits.
+func (p *Plan) Key(c Cell, seeds int) string {
+	h := sha256.New()
+	fmt.Fprintf(h, "cell\x00%s\x00%d\x00%+v\x00%s\x00%q", c.ID, max(1, seeds), p.Limits, p.job(c.scenario, p.Seed).Key(), c.asks)
+	return hex.EncodeToString(h.Sum(nil))
 }

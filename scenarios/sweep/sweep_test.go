@@ -20,6 +20,7 @@ import (
 	"ullage/harness/fault"
 	"ullage/harness/outcome"
 	"ullage/scenarios"
+	"ullage/scenarios/runs"
 	"ullage/scenarios/sweep"
 )
 
@@ -48,7 +49,7 @@ func plan(t testing.TB, site string, only ...string) *sweep.Plan {
 
 func planned(t testing.TB, figures fault.Severity, site string, only ...string) *sweep.Plan {
 	l := library(t)
-	p, err := sweep.NewPlan(t.Context(), sweep.Setup{Library: l, Site: site, Build: stand.Builder(l.Site, stand.Simulated()), Seed: 1,
+	p, err := sweep.NewPlan(t.Context(), sweep.Setup{Library: l, Site: site, Runner: runs.On(stand.Builder(l.Site, stand.Simulated())), Seed: 1,
 		Limits: sweep.UsualLimits(), Figures: figures})
 	require.NoError(t, err)
 	require.NoError(t, p.Only(only))
@@ -116,7 +117,7 @@ func TestGoesOnAfterAKill(t *testing.T) {
 	folder := t.TempDir()
 	p := plan(t, "fish-house-sump", few...)
 	whole := printed(t, sweepOf(t, p, sweep.Options{Jobs: 2}))
-	store, err := sweep.OpenStore(folder, p.Site, p.Key(1, "a"))
+	store, err := runs.OpenFile(folder, p.Site)
 	require.NoError(t, err)
 	ctx, kill := context.WithCancelCause(t.Context())
 	killed := errors.New("killed")
@@ -134,10 +135,10 @@ func TestGoesOnAfterAKill(t *testing.T) {
 	_, err = file.WriteString(`{"id":"valve.stuck`)
 	require.NoError(t, errors.Join(err, file.Close()))
 
-	store, err = sweep.OpenStore(folder, p.Site, p.Key(1, "a"))
+	store, err = runs.OpenFile(folder, p.Site)
 	require.NoError(t, err)
 	defer store.Close()
-	assert.Equal(t, 7, store.Known(), "results that outlived the kill")
+	assert.Equal(t, 7, store.Len(), "results that outlived the kill")
 	first := 0
 	report := sweepOf(t, p, sweep.Options{Jobs: 2, Store: store, OnCell: func(done, _ int) {
 		if first == 0 {
@@ -148,7 +149,7 @@ func TestGoesOnAfterAKill(t *testing.T) {
 	assert.Equal(t, whole, printed(t, report), "a sweep in two parts says something else than one in one piece")
 }
 
-// Results belong to a site, limits, seeds and a version, and are not taken for those of another.
+// A result belongs to a cell on a site, with its limits, seeds and controller, and is not taken for that of another.
 func TestResultsAreNotMixed(t *testing.T) {
 	p := plan(t, "fish-house-sump", few...)
 	keys := map[string]string{}
@@ -156,15 +157,25 @@ func TestResultsAreNotMixed(t *testing.T) {
 		assert.Empty(t, keys[key], "%s has the key of another", what)
 		keys[key] = what
 	}
-	note("as it is", p.Key(1, "a"))
-	note("another version", p.Key(1, "b"))
-	note("more seeds", p.Key(2, "a"))
-	note("another site", plan(t, "otter-pool", "valve.stuck-open").Key(1, "a"))
-	assert.Equal(t, p.Key(1, "a"), plan(t, "fish-house-sump", few...).Key(1, "a"), "the key changes from one plan to the next")
-	require.NoError(t, p.Only(few[1:]))
-	note("fewer faults", p.Key(1, "a"))
+	for i, c := range p.Cells {
+		note(c.ID, p.Key(c, 1))
+		assert.Equal(t, p.Key(c, 1), plan(t, "fish-house-sump", few...).Key(c, 1), "the key changes from one plan to the next")
+		if i == 2 {
+			break
+		}
+	}
+	c := p.Cells[0]
+	note("more seeds", p.Key(c, 2))
 	p.Seed = 2
-	note("another seed", p.Key(1, "a"))
+	note("another seed", p.Key(c, 1))
+	p.Seed = 1
+	p.Limits.Lost *= 2
+	note("another limit", p.Key(c, 1))
+	p.Limits.Lost /= 2
+	p.Stand.Identity = "b"
+	note("another controller", p.Key(c, 1))
+	q := plan(t, "otter-pool", "contact.jammed-released")
+	note("another site", q.Key(q.Cells[0], 1))
 }
 
 // A saved cell, run by ullage run, has the same margins to the bit as in the sweep.
@@ -183,8 +194,8 @@ func TestASavedCellGivesTheSameMargins(t *testing.T) {
 			require.NoError(t, err)
 			l, _, err := scenarios.Load(features.Files, []string{saved.File})
 			require.NoError(t, err)
-			results, err := scenarios.Run(t.Context(), scenarios.Options{Library: l, Seed: saved.Seed, Nominal: true,
-				Build: stand.Builder(l.Site, stand.Simulated())})
+			results, err := runs.Suite(t.Context(), runs.Options{Library: l, Settings: runs.Settings{Seed: saved.Seed, Nominal: true},
+				Runner: runs.On(stand.Builder(l.Site, stand.Simulated()))})
 			require.NoError(t, err)
 			require.Len(t, results, 1)
 			require.NoError(t, results[0].Err)

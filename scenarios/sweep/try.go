@@ -6,12 +6,10 @@ import (
 	"fmt"
 	"math"
 	"runtime/debug"
-	"slices"
 
 	"ullage/harness"
 	"ullage/harness/outcome"
 	"ullage/harness/signal"
-	"ullage/scenarios"
 )
 
 // try runs a cell with as many seeds and returns the result with the least to spare. Where a second seed gives the same
@@ -58,8 +56,7 @@ func worseThan(a, b Result) bool {
 	return okA && (!okB || x.Share() < y.Share())
 }
 
-// tryOnce runs a cell and its twin without the fault. The error is that of the context. A panic breaks the cell and not the
-// sweep.
+// tryOnce runs a cell and its twin without the fault. The error is that of the context. A panic breaks the cell and not the sweep.
 func (p *Plan) tryOnce(ctx context.Context, c Cell, seed uint64) (result Result, err error) {
 	result = Result{ID: c.ID, Seed: seed}
 	defer func() {
@@ -67,14 +64,13 @@ func (p *Plan) tryOnce(ctx context.Context, c Cell, seed uint64) (result Result,
 			result = Result{ID: c.ID, Seed: seed}.because(Broken, fmt.Errorf("a defect of this program: %v\n%s", x, debug.Stack()))
 		}
 	}()
-	script, problems := scenarios.Compile(c.scenario, p.Library.Site, seed)
-	if len(problems) > 0 {
-		return result.because(Broken, problems), nil
+	job := p.job(c.scenario, seed)
+	script, _ := job.Script()
+	run := p.Runner.Run(ctx, job)
+	if state, why := p.failure(ctx, c, run.Err); state != "" {
+		return result.because(state, why), context.Cause(ctx)
 	}
-	r, err := harness.RunOnce(ctx, p.Build, script)
-	if state, why := p.failure(ctx, c, err); state != "" {
-		return result.because(state, why), ctx.Err()
-	}
+	r := run.Run
 	if c.Beside != nil { // what it is compared with has been run: the one alone, and the other all along
 		result.State = Held
 		for i, v := range r.Verdicts {
@@ -85,10 +81,11 @@ func (p *Plan) tryOnce(ctx context.Context, c Cell, seed uint64) (result Result,
 		}
 		return result, nil
 	}
-	without, err := p.twins.find(c.twin(seed), func() (*harness.Run, error) { return p.without(ctx, c, script) })
-	if err != nil {
-		return result.because(Broken, fmt.Errorf("the run without the fault: %w", err)), ctx.Err()
+	twin := p.twins.find(c.twin(seed), func() *harness.Result { return p.Runner.Run(ctx, job.LeaveOut(theFault(script, c))) })
+	if twin.Err != nil {
+		return result.because(Broken, fmt.Errorf("the run without the fault: %w", twin.Err)), context.Cause(ctx)
 	}
+	without := twin.Run
 	exercised := harness.InputsDiffer(r, without)
 	for i, v := range r.Verdicts {
 		usual := without.Verdicts[i]
@@ -116,14 +113,6 @@ func (p *Plan) tryOnce(ctx context.Context, c Cell, seed uint64) (result Result,
 func judged(text string, v, usual outcome.Verdict) Judgement {
 	return Judgement{Text: text, State: v.State, Margin: Figure(v.Margin), Usual: Figure(usual.Margin), Allowance: v.Allowance,
 		Dim: v.Dim, At: v.At, Lost: v.State == outcome.Failed && usual.State != outcome.Failed}
-}
-
-// without runs the twin of a cell without its fault.
-func (p *Plan) without(ctx context.Context, c Cell, script *harness.Script) (*harness.Run, error) {
-	twin := *script
-	twin.Acts = slices.Clone(script.Acts)
-	twin.Acts[theFault(script, c)].Turns = nil
-	return harness.RunOnce(ctx, p.Build, &twin)
 }
 
 // forgive takes back the verdict on an alert that came in time when it was first due.

@@ -17,11 +17,11 @@ type twins struct {
 
 type twin struct {
 	of  string
-	run func() (*harness.Run, error)
+	run func() *harness.Result
 }
 
 // find is the run of a name, made by the given function when there is none.
-func (t *twins) find(of string, make func() (*harness.Run, error)) (*harness.Run, error) {
+func (t *twins) find(of string, make func() *harness.Result) *harness.Result {
 	t.mu.Lock()
 	var found *twin
 	for _, x := range t.list {
@@ -30,7 +30,7 @@ func (t *twins) find(of string, make func() (*harness.Run, error)) (*harness.Run
 		}
 	}
 	if found == nil {
-		found = &twin{of, sync.OnceValues(make)}
+		found = &twin{of, sync.OnceValue(make)}
 		if t.list = append(t.list, found); len(t.list) > t.most {
 			t.list = t.list[1:]
 		}

@@ -15,26 +15,26 @@ import (
 	"ullage/harness"
 )
 
-// Scenario is one scenario of a feature file, or one row of the examples of an outline.
+// Scenario is one scenario of a feature file, or one row of the examples of an outline. As JSON it is what a run depends on.
 type Scenario struct {
-	File    string
-	Line    int    // of the scenario, or of its row of examples
-	Outline int    // line of the outline that a row belongs to; else as Line
-	Feature string // title
-	Rule    string // title, "" without one
-	Name    string
-	Row     int    // from 1 among the rows of an outline; 0 without one
-	About   string // what stands between its title and its steps, "" without
-	Tags    []string
-	Steps   []Step
+	File    string   `json:"file"`
+	Line    int      `json:"line"`           // of the scenario, or of its row of examples
+	Outline int      `json:"-"`              // line of the outline that a row belongs to; else as Line
+	Feature string   `json:"feature"`        // title
+	Rule    string   `json:"rule,omitempty"` // title, "" without one
+	Name    string   `json:"name"`
+	Row     int      `json:"row,omitempty"` // from 1 among the rows of an outline; 0 without one
+	About   string   `json:"-"`             // what stands between its title and its steps, "" without
+	Tags    []string `json:"tags,omitempty"`
+	Steps   []Step   `json:"steps"`
 }
 
 // Step is one step of a scenario.
 type Step struct {
-	Kind     Kind   // And and But have the kind of the step before; 0 for a step that begins with *
-	Text     string // without its keyword
-	Line     int
-	Argument bool // a table or text stands below it
+	Kind     Kind   `json:"kind"` // And and But have the kind of the step before; 0 for a step that begins with *
+	Text     string `json:"text"` // without its keyword
+	Line     int    `json:"line,omitempty"`
+	Argument bool   `json:"argument,omitempty"` // a table or text stands below it
 }
 
 // Script is what a script says of the scenario before any step is compiled.

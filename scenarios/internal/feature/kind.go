@@ -1,5 +1,7 @@
 package feature
 
+import "fmt"
+
 // Kind is what a step does in a scenario.
 type Kind uint8
 
@@ -23,4 +25,23 @@ func (k Kind) String() string {
 		return "Given or When"
 	}
 	return "?"
+}
+
+// MarshalText writes the keyword; * for a step without a kind.
+func (k Kind) MarshalText() ([]byte, error) {
+	if k == 0 {
+		return []byte("*"), nil
+	}
+	return []byte(k.String()), nil
+}
+
+// UnmarshalText reads it.
+func (k *Kind) UnmarshalText(text []byte) error {
+	for _, known := range []Kind{0, Given, When, Then} {
+		if word, _ := known.MarshalText(); string(word) == string(text) {
+			*k = known
+			return nil
+		}
+	}
+	return fmt.Errorf("read %q; expected Given, When, Then or *", text)
 }

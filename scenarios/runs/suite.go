@@ -1,10 +1,11 @@
-package scenarios
+package runs
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"io"
-	"runtime/debug"
+	"regexp"
 	"sync"
 	"time"
 
@@ -13,32 +14,34 @@ import (
 	"ullage/harness"
 	"ullage/harness/outcome"
 	"ullage/harness/signal"
-	"ullage/scenarios/internal/phrases"
+	"ullage/scenarios"
 )
 
 // Options say what to run, on what, and how.
 type Options struct {
-	Library     *Library
-	Select      Selection
-	Seed        uint64
-	Build       harness.Builder
-	Proof       harness.Proof                              // nil: closed-loop twins
+	Library     *scenarios.Library
+	Select      scenarios.Selection
+	Settings                                               // of every scenario; a timeout of 0 is the DefaultTimeout
+	Runner      Runner                                     // that does them
 	Concurrency int                                        // scenarios at once; below 1: one
 	Shuffle     int64                                      // other than 0: run in an order drawn from this number
-	Nominal     bool                                       // leave out the corners of the sites' tolerances
-	Timeout     time.Duration                              // for one scenario, by the wall clock; 0: two minutes
 	OnResult    func(*harness.Result)                      // called once a scenario, one call at a time, in the order in which they are done
 	Watch       func(*harness.Script) (signal.Sink, error) // called once a scenario that is run, concurrently: who watches it; nil: nobody
 }
 
-// Run runs the selected scenarios and returns a result for each, in the order of the files, whatever order they ran in.
+// DefaultTimeout is how long a scenario may take by the wall clock.
+const DefaultTimeout = 2 * time.Minute
+
+// Suite runs the selected scenarios and returns a result for each, in the order of the files, whatever order they ran in.
 // A scenario that cannot be compiled has a result that says so. An error means that there are no results: a file that
 // cannot be read, a selection that is wrong or chooses nothing, or a run of which scenarios are missing.
-func Run(ctx context.Context, o Options) ([]*harness.Result, error) {
+func Suite(ctx context.Context, o Options) ([]*harness.Result, error) {
 	chosen, err := o.Library.Select(o.Select)
 	if err != nil {
 		return nil, err
 	}
+	o.Timeout = cmp.Or(o.Timeout, DefaultTimeout)
+	o.Proof = cmp.Or(o.Proof, ClosedLoop)
 	r := &runner{Options: o, index: map[string]int{}, chosen: chosen, results: make([]*harness.Result, len(chosen))}
 	for i, sc := range chosen {
 		r.index[key(sc.File, sc.Line)] = i
@@ -56,7 +59,7 @@ func Run(ctx context.Context, o Options) ([]*harness.Result, error) {
 // runner is one run of the suite.
 type runner struct {
 	Options
-	chosen []*Case
+	chosen []*scenarios.Case
 	index  map[string]int // by file and line
 
 	mu      sync.Mutex // guards results, and calls of OnResult
@@ -65,23 +68,19 @@ type runner struct {
 
 func key(file string, line int) string { return fmt.Sprintf("%s:%d", file, line) }
 
-// contents are the feature files that hold a chosen scenario.
+// contents are the feature files that hold a chosen scenario. godog takes texts only, and so reads them once more.
 func (r *runner) contents() []godog.Feature {
-	wanted := map[string]bool{}
-	for _, sc := range r.chosen {
-		wanted[sc.File] = true
-	}
 	var files []godog.Feature
-	for _, f := range r.Library.features {
-		if wanted[f.name] {
-			files = append(files, godog.Feature{Name: f.name, Contents: f.text})
+	for _, c := range r.chosen {
+		if n := len(files); n == 0 || files[n-1].Name != c.File {
+			files = append(files, godog.Feature{Name: c.File, Contents: r.Library.FeatureText(c.File)})
 		}
 	}
 	return files
 }
 
-// scenario registers the phrases for one scenario. The scenario is run as a whole before its first step; a step then
-// says what became of it.
+// scenario registers the steps of one scenario. The scenario is run as a whole before its first step; a step then says what
+// became of it.
 func (r *runner) scenario(sc *godog.ScenarioContext) {
 	var result *harness.Result
 	outcomes := map[string]int{} // step -> which outcome of the script
@@ -92,11 +91,11 @@ func (r *runner) scenario(sc *godog.ScenarioContext) {
 			return ctx, godog.ErrSkip
 		}
 		for n, step := range r.chosen[i].Steps {
-			if step.Kind == Then {
+			if step.Kind == scenarios.Then {
 				outcomes[pickle.Steps[n].Id] = len(outcomes)
 			}
 		}
-		result = r.prove(ctx, r.chosen[i])
+		result = r.run(ctx, New(r.chosen[i], r.Library, r.Settings))
 		r.put(i, result)
 		if result.Worst() == outcome.NotRun {
 			return ctx, godog.ErrSkip
@@ -113,18 +112,11 @@ func (r *runner) scenario(sc *godog.ScenarioContext) {
 		}
 		return nil
 	}
-	for _, p := range phrases.Language().Phrases {
-		if p.Kind&Given != 0 {
-			sc.Given(p.Made.Expr, tell)
-		}
-		if p.Kind&When != 0 {
-			sc.When(p.Made.Expr, tell)
-		}
-		if p.Kind&Then != 0 {
-			sc.Then(p.Made.Expr, tell)
-		}
-	}
+	sc.Step(anyStep, tell) // which phrase it is has been found when the scenario was compiled
 }
+
+// anyStep fits every step.
+var anyStep = regexp.MustCompile(`^.*$`)
 
 // verdictError is nil for an outcome that held.
 func verdictError(v outcome.Verdict) error {
@@ -134,52 +126,17 @@ func verdictError(v outcome.Verdict) error {
 	return fmt.Errorf("%v: %s", v.State, v.Why)
 }
 
-// prove runs a scenario. A panic ends the scenario and not the run.
-func (r *runner) prove(ctx context.Context, c *Case) (result *harness.Result) {
-	script := c.Script(r.Seed)
-	defer func() {
-		if p := recover(); p != nil {
-			result = broken(script, c, fmt.Errorf("a defect of this program: %v\n%s", p, debug.Stack()))
-		}
-	}()
-	if len(c.Problems) > 0 {
-		return broken(script, c, c.Problems)
-	}
-	if r.Nominal {
-		script.Corners = nil
-	}
-	timeout := r.Timeout
-	if timeout == 0 {
-		timeout = 2 * time.Minute
-	}
-	ctx, cancel := context.WithTimeoutCause(ctx, timeout, fmt.Errorf("the scenario took longer than %v", timeout))
-	defer cancel()
+// run does the job of a scenario, before the eyes of whoever watches it.
+func (r *runner) run(ctx context.Context, j *Job) *harness.Result {
 	var watch []signal.Sink
-	if r.Watch != nil {
+	if script, problems := j.Script(); r.Watch != nil && len(problems) == 0 && ctx.Err() == nil {
 		sink, err := r.Watch(script)
 		if err != nil {
-			return broken(script, c, err)
+			return notMade(j, err)
 		}
 		watch = append(watch, sink)
 	}
-	proof := r.Proof
-	if proof == nil {
-		proof = harness.ClosedLoop{}
-	}
-	return proof.Prove(ctx, r.Build, script, watch...)
-}
-
-// broken is the result of a scenario that could not be made: the same for each of its outcomes.
-func broken(script *harness.Script, c *Case, err error) *harness.Result {
-	script.Outcomes = nil
-	result := &harness.Result{Script: script, Err: err}
-	for _, step := range c.Steps {
-		if step.Kind == Then {
-			script.Outcomes = append(script.Outcomes, outcome.Outcome{Text: step.Text})
-			result.Verdicts = append(result.Verdicts, outcome.Verdict{State: outcome.Broken, Why: err.Error()})
-		}
-	}
-	return result
+	return r.Runner.Run(ctx, j, watch...)
 }
 
 // put keeps a result.

@@ -1,4 +1,4 @@
-package scenarios
+package runs
 
 import (
 	"fmt"
@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"ullage/harness/worksheet"
+	"ullage/scenarios"
 )
 
 // KeptBecause begins the description of a scenario that says why it is kept in the suite although no seeded defect makes it fail.
@@ -14,14 +15,14 @@ const KeptBecause = "Kept because: "
 // Idle are the scenarios of a challenge that caught no defect: with all of them taken out, as many defects would be caught.
 // Good days are left out, which show that a defect is a hidden one, and so are scenarios tagged @site-alone, in which the
 // controller has no part. The rows of an outline count as one.
-func Idle(chosen []*Case, answers []Answer) []*Case {
+func Idle(chosen []*scenarios.Case, answers []Answer) []*scenarios.Case {
 	caught := map[string]bool{}
 	for _, a := range answers {
 		for _, c := range a.Caught {
 			caught[key(c.Scenario.File, c.Scenario.Outline)] = true
 		}
 	}
-	var idle []*Case
+	var idle []*scenarios.Case
 	for _, sc := range chosen {
 		place := key(sc.File, sc.Outline)
 		if !caught[place] && !slices.Contains(sc.Tags, goodDay) && !slices.Contains(sc.Tags, siteAlone) {
@@ -50,14 +51,14 @@ func Only(answers []Answer) map[string][]string {
 
 // Reason is why a scenario is kept that catches no defect: what its description says after "Kept because: ", or that no other of the
 // scenarios plays a fault of its; "" when there is none.
-func Reason(sc *Case, chosen []*Case) string {
+func Reason(sc *scenarios.Case, chosen []*scenarios.Case) string {
 	if reason, says := strings.CutPrefix(sc.About, KeptBecause); says {
 		return reason
 	}
 	var alone []string
 	for _, tag := range sc.Tags {
 		id, is := strings.CutPrefix(tag, worksheet.FaultTag(""))
-		elsewhere := func(other *Case) bool {
+		elsewhere := func(other *scenarios.Case) bool {
 			return key(other.File, other.Outline) != key(sc.File, sc.Outline) && slices.Contains(other.Tags, tag)
 		}
 		if is && !slices.ContainsFunc(chosen, elsewhere) {
@@ -75,7 +76,7 @@ const NoReason = "no reason is given: take it out, or say why it is kept below i
 
 // Worth says what each scenario is worth to a challenge: how many catch a defect that no other catches, and which catch none,
 // with the reason why they are kept.
-func Worth(chosen []*Case, answers []Answer) string {
+func Worth(chosen []*scenarios.Case, answers []Answer) string {
 	var b strings.Builder
 	idle := Idle(chosen, answers)
 	fmt.Fprintf(&b, "\n%d scenarios catch a defect that no other catches. %d catch no defect:\n", len(Only(answers)), len(idle))

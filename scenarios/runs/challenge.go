@@ -1,4 +1,4 @@
-package scenarios
+package runs
 
 import (
 	"context"
@@ -7,9 +7,9 @@ import (
 	"strings"
 	"sync"
 
-	"ullage/harness"
 	"ullage/harness/fault"
 	"ullage/harness/outcome"
+	"ullage/scenarios"
 )
 
 // Contender is a controller that the suite is tried on: one with a defect, which the suite must notice, or a sound one,
@@ -18,12 +18,12 @@ type Contender struct {
 	Name    string
 	What    string         // the mistake, or what is otherwise about a sound one
 	Hazards []fault.Hazard // that the defect lets happen; none: it is sound
-	Build   harness.Builder
+	Stand   Stand
 }
 
 // Complaint is an outcome that did not hold for a contender.
 type Complaint struct {
-	Scenario *Case
+	Scenario *scenarios.Case
 	Outcome  string // its text
 	Verdict  outcome.Verdict
 }
@@ -56,72 +56,57 @@ func HazardTag(h fault.Hazard) string { return "@hazard-" + strings.ReplaceAll(s
 
 // Challenge runs the selected scenarios on every contender, several at once, and calls onAnswer for each that is through,
 // one call at a time. A defect meets what decides about it, good days and the scenarios of its own hazards, or, when whole
-// is set, all of them; a sound controller always meets all. Twins and corners are left out: what is asked is whether an outcome is lost. The answers come in the
-// order of the contenders. An error means that the challenge could not be made.
+// is set, all of them; a sound controller always meets all. Twins and the limits of tolerances are left out: what is asked is
+// whether an outcome fails. The answers come in the order of the contenders. An error means that the challenge could not be made.
 func Challenge(ctx context.Context, o Options, contenders []Contender, whole bool, onAnswer func(Answer)) ([]Answer, error) {
 	chosen, err := o.Library.Select(o.Select)
 	if err != nil {
 		return nil, err
 	}
-	if problems := stepProblems(chosen); len(problems) > 0 {
-		return nil, problems
-	}
-	scripts := make([]*harness.Script, len(chosen))
-	for i, c := range chosen {
-		scripts[i] = c.Script(o.Seed)
-	}
-	answers, broken := make([]Answer, len(contenders)), make([]error, len(contenders))
-	var wait sync.WaitGroup
-	var mu sync.Mutex // guards onAnswer
-	next := make(chan int)
-	for range max(1, o.Concurrency) {
-		wait.Go(func() {
-			for i := range next {
-				answers[i], broken[i] = challenge(ctx, contenders[i], chosen, scripts, whole)
-				mu.Lock()
-				if onAnswer != nil {
-					onAnswer(answers[i])
-				}
-				mu.Unlock()
-			}
-		})
-	}
-	for i := range contenders {
-		next <- i
-	}
-	close(next)
-	wait.Wait()
-	for _, err := range broken {
-		if err != nil {
-			return nil, err
+	for _, c := range chosen {
+		if len(c.Problems) > 0 {
+			return nil, c.Problems
 		}
 	}
-	return answers, nil
+	answers := make([]Answer, len(contenders))
+	var mu sync.Mutex // guards onAnswer
+	err = Each(ctx, len(contenders), o.Concurrency, func(ctx context.Context, i int) (err error) {
+		if answers[i], err = o.challenge(ctx, contenders[i], chosen, whole); err != nil || onAnswer == nil {
+			return err
+		}
+		mu.Lock()
+		defer mu.Unlock()
+		onAnswer(answers[i])
+		return nil
+	})
+	return answers, err
 }
 
 // challenge tries one contender.
-func challenge(ctx context.Context, c Contender, chosen []*Case, scripts []*harness.Script, whole bool) (Answer, error) {
-	a := Answer{Contender: c}
-	for i, sc := range chosen {
-		own := slices.ContainsFunc(c.Hazards, func(h fault.Hazard) bool { return slices.Contains(sc.Tags, HazardTag(h)) })
-		if len(c.Hazards) > 0 && !whole && !own && !slices.Contains(sc.Tags, goodDay) {
+func (o Options) challenge(ctx context.Context, contender Contender, chosen []*scenarios.Case, whole bool) (Answer, error) {
+	a := Answer{Contender: contender}
+	settings := o.Settings
+	settings.Stand, settings.Proof = contender.Stand, Unproven
+	for _, c := range chosen {
+		own := slices.ContainsFunc(contender.Hazards, func(h fault.Hazard) bool { return slices.Contains(c.Tags, HazardTag(h)) })
+		if len(contender.Hazards) > 0 && !whole && !own && !slices.Contains(c.Tags, goodDay) {
 			continue
 		}
-		run, err := harness.RunOnce(ctx, c.Build, scripts[i])
-		if err != nil && ctx.Err() != nil {
-			return a, ctx.Err()
+		r := o.Runner.Run(ctx, New(c, o.Library, settings))
+		if ctx.Err() != nil {
+			return a, context.Cause(ctx)
 		}
-		if err != nil { // what the scenario waits for does not happen with this controller
-			a.Other = append(a.Other, Complaint{sc, "the whole of it", outcome.Verdict{State: outcome.Broken, Why: err.Error()}})
+		if r.Err != nil { // what the scenario waits for does not happen with this controller
+			a.Other = append(a.Other, Complaint{c, "the whole of it", outcome.Verdict{State: outcome.Broken, Why: r.Err.Error()}})
 			continue
 		}
-		for n, v := range run.Verdicts {
+		for n, v := range r.Verdicts {
 			if v.State == outcome.Held {
 				continue
 			}
-			complaint := Complaint{sc, scripts[i].Outcomes[n].Text, v}
+			complaint := Complaint{c, r.Script.Outcomes[n].Text, v}
 			switch {
-			case slices.Contains(sc.Tags, goodDay):
+			case slices.Contains(c.Tags, goodDay):
 				a.Spoilt = append(a.Spoilt, complaint)
 			case own && v.State == outcome.Failed && v.Margin < 0 && !math.IsInf(v.Margin, 0):
 				a.Caught = append(a.Caught, complaint)

@@ -1,0 +1,190 @@
+package runs
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"math"
+	"slices"
+	"strconv"
+
+	"ullage/harness"
+	"ullage/harness/outcome"
+	"ullage/harness/quantity"
+	"ullage/harness/signal"
+)
+
+// record is a result as JSON. What the job says already is not repeated. Figures are in SI units, times in nanoseconds.
+type record struct {
+	Verdicts []verdict       `json:"verdicts"`
+	Ran      bool            `json:"ran"` // false: nothing was run, and Begins to Changes say nothing
+	Begins   signal.Time     `json:"begins"`
+	End      signal.Time     `json:"end"`
+	Acts     []signal.Time   `json:"acts,omitempty"`
+	Balance  number          `json:"balance"`
+	Signals  []signal.Signal `json:"signals,omitempty"` // of the trace
+	Changes  []change        `json:"changes,omitempty"` // of the trace, in their order
+	Error    *failure        `json:"error,omitempty"`
+}
+
+type verdict struct {
+	State     outcome.State      `json:"state"`
+	Margin    number             `json:"margin"`
+	Dim       quantity.Dimension `json:"dim"`
+	Allowance number             `json:"allowance"`
+	At        signal.Time        `json:"at"`
+	Signal    string             `json:"signal,omitempty"`
+	Thin      string             `json:"thin,omitempty"`
+	Why       string             `json:"why,omitempty"`
+}
+
+// change is one of a trace: [time, number of the signal, value].
+type change signal.Change
+
+// MarshalJSON writes it.
+func (c change) MarshalJSON() ([]byte, error) {
+	return json.Marshal([]any{c.At, c.ID, number(c.Value)})
+}
+
+// UnmarshalJSON reads it.
+func (c *change) UnmarshalJSON(text []byte) error {
+	return json.Unmarshal(text, &[]any{&c.At, &c.ID, (*number)(&c.Value)})
+}
+
+// tape is a sink that keeps what it is told.
+type tape struct {
+	signals []signal.Signal
+	changes []change
+}
+
+// Begin is told the signals.
+func (t *tape) Begin(signals []signal.Signal) { t.signals = signals }
+
+// Put is told a change.
+func (t *tape) Put(c signal.Change) { t.changes = append(t.changes, change(c)) }
+
+// Close is told the end.
+func (t *tape) Close(signal.Time) {}
+
+// failure is an error. What callers tell apart by its type keeps it.
+type failure struct {
+	Kind string `json:"kind,omitempty"`
+	Text string `json:"text"`
+}
+
+// The kinds of failure.
+const (
+	cannot       = "cannot"
+	didNotHappen = "did not happen"
+)
+
+func newFailure(err error) *failure {
+	if err == nil {
+		return nil
+	}
+	f := &failure{Text: err.Error()}
+	if _, is := errors.AsType[*harness.CannotError](err); is {
+		f.Kind = cannot
+	}
+	if _, is := errors.AsType[*harness.DidNotHappenError](err); is {
+		f.Kind = didNotHappen
+	}
+	return f
+}
+
+// error is the error again, as far as callers can tell.
+func (f *failure) error() error {
+	switch {
+	case f == nil:
+		return nil
+	case f.Kind == cannot:
+		return &harness.CannotError{Reason: f.Text}
+	case f.Kind == didNotHappen:
+		return &toldError{f.Text, &harness.DidNotHappenError{}}
+	}
+	return errors.New(f.Text)
+}
+
+// toldError is an error of another process: its text, and its type.
+type toldError struct {
+	text string
+	kind error
+}
+
+func (e *toldError) Error() string { return e.text }
+
+func (e *toldError) Unwrap() error { return e.kind }
+
+// number is a figure that may be infinite or none, for which JSON has no word: it is a text there.
+type number float64
+
+// MarshalJSON writes the shortest text that is read back as the same bits.
+func (n number) MarshalJSON() ([]byte, error) {
+	text := strconv.AppendFloat(nil, float64(n), 'g', -1, 64)
+	if v := float64(n); math.IsInf(v, 0) || math.IsNaN(v) {
+		text = append(append([]byte{'"'}, text...), '"')
+	}
+	return text, nil
+}
+
+// UnmarshalJSON reads it.
+func (n *number) UnmarshalJSON(text []byte) error {
+	if len(text) > 1 && text[0] == '"' {
+		text = text[1 : len(text)-1]
+	}
+	v, err := strconv.ParseFloat(string(text), 64)
+	*n = number(v)
+	return err
+}
+
+// recorded does a job by a runner and writes the result, with its trace where the job asks for it.
+func recorded(ctx context.Context, runner Runner, j *Job, watch ...signal.Sink) (*harness.Result, []byte, error) {
+	trace := &tape{}
+	if j.Trace {
+		watch = append(watch, trace)
+	}
+	r := runner.Run(ctx, j, watch...)
+	out := record{Verdicts: make([]verdict, len(r.Verdicts)), Error: newFailure(r.Err), Signals: trace.signals, Changes: trace.changes}
+	for i, v := range r.Verdicts {
+		out.Verdicts[i] = verdict{v.State, number(v.Margin), v.Dim, number(v.Allowance), v.At, v.Signal, v.Thin, v.Why}
+	}
+	if run := r.Run; run != nil {
+		out.Ran, out.Begins, out.End, out.Acts, out.Balance = true, run.Begins, run.End, run.Acts, number(run.Balance)
+	}
+	text, err := json.Marshal(out)
+	return r, text, err
+}
+
+// decode reads the result of a job, and lets the sinks watch its trace. Of a run without a trace the trace is empty.
+func decode(j *Job, text []byte, watch ...signal.Sink) (*harness.Result, error) {
+	var in record
+	if err := json.Unmarshal(text, &in); err != nil {
+		return nil, err
+	}
+	script, _ := j.Script()
+	r := &harness.Result{Script: script, Err: in.Error.error()}
+	for _, v := range in.Verdicts {
+		r.Verdicts = append(r.Verdicts, outcome.Verdict{State: v.State, Margin: float64(v.Margin), Dim: v.Dim, Allowance: float64(v.Allowance),
+			At: v.At, Signal: v.Signal, Thin: v.Thin, Why: v.Why})
+	}
+	if in.Ran {
+		r.Run = &harness.Run{Trace: in.trace(watch), Verdicts: slices.Clone(r.Verdicts), Begins: in.Begins, End: in.End, Acts: in.Acts, Balance: float64(in.Balance)}
+	}
+	return r, nil
+}
+
+// trace is what the record says of the signals, with the sinks watching.
+func (r *record) trace(watch []signal.Sink) *signal.Trace {
+	t := signal.NewTrace()
+	for _, s := range r.Signals {
+		t.Declare(s)
+	}
+	for _, sink := range watch {
+		t.Watch(sink)
+	}
+	for _, c := range r.Changes {
+		t.Put(signal.Change(c))
+	}
+	t.Close(r.End)
+	return t
+}
