@@ -54,9 +54,9 @@ func (p *Plan) tank(x sitefile.Tank) {
 		p.Standpipes[x.Name] = p.Network.Standpipe(x.Name+" standpipe", node, water.Standpipe{Crest: x.Standpipe.Crest.SI, Bore: x.Standpipe.Bore.SI})
 	}
 	if x.Weir.Width.SI > 0 {
-		p.Weirs[x.Name] = p.Network.Rim(x.Name+" weir", node, water.Rim{Crest: x.Weir.Crest.SI, Length: x.Weir.Width.SI})
+		p.Weirs[x.Name] = p.Network.Weir(x.Name+" weir", node, water.Weir{Crest: x.Weir.Crest.SI, Length: x.Weir.Width.SI})
 	}
-	p.Rims[x.Name] = p.Network.Rim(x.Name+" rim", node, water.Rim{Crest: x.Rim.SI, Length: Edge(x)})
+	p.Rims[x.Name] = p.Network.Weir(x.Name+" rim", node, water.Weir{Crest: x.Rim.SI, Length: Edge(x)})
 	p.Leaks[x.Name] = p.Network.Emitter(x.Name+" leak", node, water.Emitter{Exponent: 0.5})
 }
 

@@ -82,7 +82,7 @@ func (c *checker) node(spec nodeSpec) {
 	}
 }
 
-// known says whether a node belongs to the network.
+// known reports whether a node belongs to the network.
 func (c *checker) known(name, what string, node Node) bool {
 	if node >= 1 && int(node) <= len(c.network.nodes) {
 		return true
@@ -181,10 +181,10 @@ func (c *checker) outlet(spec outletSpec) {
 		c.between(spec.name, "weir coefficient", spec.standpipe.Weir, 0, false)
 		c.between(spec.name, "orifice coefficient", spec.standpipe.Orifice, 0, false)
 	case weir:
-		into = spec.rim.Into
-		c.finite(spec.name, "crest", spec.rim.Crest)
-		c.between(spec.name, "length", spec.rim.Length, 0, true)
-		c.between(spec.name, "discharge coefficient", spec.rim.Discharge, 0, false)
+		into = spec.weir.Into
+		c.finite(spec.name, "crest", spec.weir.Crest)
+		c.between(spec.name, "length", spec.weir.Length, 0, true)
+		c.between(spec.name, "discharge coefficient", spec.weir.Discharge, 0, false)
 	}
 	if known && spec.kind != emitting && !c.isTank(spec.at) {
 		c.fault(spec.name, "is an overflow at %q, which is no tank", c.network.nodes[spec.at-1].name)

@@ -46,7 +46,7 @@ func TestCompileReportsBadDescriptions(t *testing.T) {
 		{"outlets", func(n *water.Network, a, _, tank, source water.Node) {
 			n.Emitter("drip", source, water.Emitter{Coefficient: 1, Exponent: 0.01})
 			n.Standpipe("overflow", a, water.Standpipe{Bore: 0})
-			n.Rim("rim", tank, water.Rim{Length: 1, Into: tank})
+			n.Weir("rim", tank, water.Weir{Length: 1, Into: tank})
 		}, []string{`"drip" has exponent 0.01; 0.04 to 5 is needed`, `"drip" is at "source"`, `"overflow" is an overflow at "a", which is no tank`,
 			`"overflow" has bore 0`, `"rim" runs into "tank"; another tank is needed`}},
 		{"tank", func(n *water.Network, _, _, _, _ water.Node) { n.Tank("butt", 0, nil) }, []string{`"butt" is a tank without a vessel`}},

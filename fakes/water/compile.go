@@ -206,9 +206,9 @@ func (s *Solver) addOutlet(spec outletSpec, row int32, powers sharedPowers) {
 		p.size.unit = 2.0 / 3 * orDefault(pipe.Weir, 0.62) * math.Pi * pipe.Bore * torricelli
 		p.size.unitOrifice = orDefault(pipe.Orifice, 0.60) * math.Pi / 4 * pipe.Bore * pipe.Bore * torricelli
 	case weir:
-		s.head[row], into = base+spec.rim.Crest, spec.rim.Into
+		s.head[row], into = base+spec.weir.Crest, spec.weir.Into
 		p.law, p.power = powerLaw, powers.of(2.0/3-1)
-		p.size.unit = 2.0 / 3 * orDefault(spec.rim.Discharge, 0.62) * spec.rim.Length * torricelli
+		p.size.unit = 2.0 / 3 * orDefault(spec.weir.Discharge, 0.62) * spec.weir.Length * torricelli
 	}
 	s.elevation[row] = s.head[row]
 	if openings > 0 {

@@ -19,7 +19,7 @@ const (
 	supplying
 	emitting
 	spilling // a standpipe
-	weir     // a rim
+	weir     // a notch or an edge
 )
 
 // law is how the loss of head depends on the flow. All laws are odd in the

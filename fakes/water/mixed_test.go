@@ -47,7 +47,7 @@ func newPlant(t require.TestingT) *plant {
 	p.nozzles = n.Emitter("nozzles", bed, water.Emitter{Coefficient: 0.6 * litre, Exponent: 0.5, Count: 8})
 	p.gap = n.Emitter("open end", end, water.Emitter{Coefficient: 15 * litre, Exponent: 0.5, Into: p.tank})
 	p.standpipe = n.Standpipe("standpipe", p.tank, water.Standpipe{Crest: 0.8, Bore: 0.04, Into: p.catch})
-	p.rim = n.Rim("rim", p.tank, water.Rim{Crest: 0.9, Length: 2})
+	p.rim = n.Weir("rim", p.tank, water.Weir{Crest: 0.9, Length: 2})
 	p.drippers = n.Emitter("drippers", zone, water.Emitter{Coefficient: 2.0 / 60 * litre, Exponent: 0.05, Count: 48})
 	solver, err := n.Compile()
 	require.NoError(t, err)

@@ -88,9 +88,9 @@ type Standpipe struct {
 	Into    Node    // tank that catches the water, if any
 }
 
-// Rim is the edge of a tank as a sharp-crested weir without side contraction,
+// Weir is a notch or the edge of a tank as a sharp-crested weir without side contraction,
 // flow = 2/3 Discharge Length sqrt(2g) h^1.5 (Poleni 1717).
-type Rim struct {
+type Weir struct {
 	Crest     float64 // level of the edge above the tank's base, m
 	Length    float64 // of edge that overflows, m
 	Discharge float64 // coefficient; 0 counts as 0.62
@@ -151,7 +151,7 @@ type outletSpec struct {
 	kind      kind
 	emitter   Emitter
 	standpipe Standpipe
-	rim       Rim
+	weir      Weir
 }
 
 // Junction adds a point where parts meet, with its elevation in m and a fixed
@@ -225,9 +225,9 @@ func (n *Network) Standpipe(name string, at Node, standpipe Standpipe) Outlet {
 	return n.outlet(outletSpec{name: name, at: at, kind: spilling, standpipe: standpipe})
 }
 
-// Rim adds the overflow over a tank's edge.
-func (n *Network) Rim(name string, at Node, rim Rim) Outlet {
-	return n.outlet(outletSpec{name: name, at: at, kind: weir, rim: rim})
+// Weir adds the overflow through a notch of a tank or over its edge.
+func (n *Network) Weir(name string, at Node, x Weir) Outlet {
+	return n.outlet(outletSpec{name: name, at: at, kind: weir, weir: x})
 }
 
 func (n *Network) node(spec nodeSpec) Node {

@@ -297,7 +297,7 @@ func TestWarmSolvesAgreeWithColdOnes(t *testing.T) {
 	})
 }
 
-// flowsThrough says whether water flows by a link of a node.
+// flowsThrough reports whether water flows by a link of a node.
 func (d drawn) flowsThrough(b built, node int) bool {
 	for i, link := range d.links {
 		if (link.from == node || link.to == node) && math.Abs(b.solver.Flow(b.links[i])) > 1e-9 {

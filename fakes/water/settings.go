@@ -78,7 +78,7 @@ func (s *Solver) SetStatic(supply Supply, static float64) {
 	s.head[s.supply(supply).from] = static
 }
 
-// SetDrained says whether a supply stands empty and open to the air: water may
+// SetDrained sets whether a supply stands empty and open to the air: water may
 // run back into it, and none comes from it.
 func (s *Solver) SetDrained(supply Supply, drained bool) {
 	p := s.supply(supply)
@@ -232,7 +232,7 @@ func (s *Solver) SetHeight(outlet Outlet, height float64) {
 	s.head[p.to] = s.elevation[p.to]
 }
 
-// SetOpen sets the share of a standpipe or rim that is open, 0 to 1; 0 shuts
+// SetOpen sets the share of a standpipe or weir that is open, 0 to 1; 0 shuts
 // it.
 func (s *Solver) SetOpen(outlet Outlet, share float64) {
 	p := s.outletPart(outlet)

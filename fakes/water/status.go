@@ -40,7 +40,7 @@ func (s *Solver) review(settled bool) bool {
 }
 
 // switchOne lets the first part whose state does not suit the settled flow
-// switch, outlets before links and supplies, and says whether there was one.
+// switch, outlets before links and supplies, and reports whether there was one.
 // Taking the first of a fixed order ends for a monotone network, whatever the
 // states were (K. G. Murty, 1974, on complementarity); links and supplies come
 // last because outlets that suck in would turn them round.
@@ -138,7 +138,7 @@ func (s *Solver) enter(p *part, next State) {
 }
 
 // closeSucking closes the outlets that would suck in if the step were taken, or
-// that are at a dry tank, and says whether there were any; the step must then be computed anew, for what
+// that are at a dry tank, and reports whether there were any; the step must then be computed anew, for what
 // such an outlet feeds in throws the flows around it off. An outlet connects
 // nothing and so needs no survey.
 func (s *Solver) closeSucking() bool {

@@ -60,7 +60,7 @@ func (s *Solver) assemble() {
 	}
 }
 
-// advance takes the whole step and says whether every part now meets its law.
+// advance takes the whole step and reports whether every part now meets its law.
 // A steep outlet whose flow went far too high is put where its head says.
 func (s *Solver) advance() bool {
 	change, head := s.excess, s.head
@@ -184,7 +184,7 @@ func (t *tally) add(p *part, i int32, from, to float64) {
 	}
 }
 
-// judge says whether all parts meet their laws, and notes one that does not.
+// judge reports whether all parts meet their laws, and notes one that does not.
 func (s *Solver) judge(t *tally) bool {
 	switch {
 	case t.headMiss:
@@ -198,7 +198,7 @@ func (s *Solver) judge(t *tally) bool {
 }
 
 // passOn updates the flows that act beside the matrix, through active
-// regulators and into catching tanks, and says whether they have settled.
+// regulators and into catching tanks, and reports whether they have settled.
 func (s *Solver) passOn() bool {
 	settled := true
 	for _, i := range s.watch {

@@ -94,7 +94,7 @@ func TestStiffSumpOverflows(t *testing.T) {
 			var n water.Network
 			tank := n.Tank("sump", 0, water.Upright(0.02))
 			standpipe := n.Standpipe("standpipe", tank, water.Standpipe{Crest: 0.3, Bore: 0.040})
-			rim := n.Rim("rim", tank, water.Rim{Crest: 0.4, Length: 0.5})
+			rim := n.Weir("rim", tank, water.Weir{Crest: 0.4, Length: 0.5})
 			s := compiled(t, &n)
 			s.SetDraw(tank, -inflow*litre)
 			s.Fill(tank, 0.02*0.29, 0, half)

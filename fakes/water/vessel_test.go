@@ -79,7 +79,7 @@ func TestAnyVesselFillsByTheFlowsOfTheSolve(t *testing.T) {
 			var n water.Network
 			tank := n.Tank("tank", 1, v)
 			hole := n.Emitter("hole", tank, water.Emitter{Coefficient: 2e-4, Exponent: 0.5})
-			rim := n.Rim("rim", tank, water.Rim{Crest: 1, Length: 2})
+			rim := n.Weir("rim", tank, water.Weir{Crest: 1, Length: 2})
 			s := compiled(t, &n)
 			rapid.Check(t, func(t *rapid.T) {
 				volume := rapid.Float64Range(1e-6, v.Volume(1.05)).Draw(t, "volume")
@@ -131,7 +131,7 @@ func TestHandbookWeir(t *testing.T) {
 	})
 	var n water.Network
 	tank := n.Tank("tank", 0, water.Upright(1))
-	notch := n.Rim("weir", tank, water.Rim{Crest: 0.3, Length: 0.1})
+	notch := n.Weir("weir", tank, water.Weir{Crest: 0.3, Length: 0.1})
 	s := compiled(t, &n)
 	s.Hold(tank, 0.32)
 	solve(t, s)

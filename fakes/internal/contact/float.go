@@ -71,7 +71,7 @@ func (f *Float) Threshold() (level float64, rising bool) {
 	return level + f.Sunk - f.Hung, false
 }
 
-// Cross tells the switch that the level has passed its threshold.
+// Cross notifies the switch that the level has passed its threshold.
 func (f *Float) Cross(at signal.Time, draw Draw) {
 	f.free = !f.free
 	f.settle(at, draw)
@@ -102,7 +102,7 @@ func (f *Float) settle(at signal.Time, draw Draw) {
 	slices.Sort(f.train)
 }
 
-// Turn tells the switch that a knob was turned.
+// Turn notifies the switch that a knob was turned.
 func (f *Float) Turn(at signal.Time, draw Draw) { f.settle(at, draw) }
 
 // Next is when the contact will change by itself: the next edge of a bounce.

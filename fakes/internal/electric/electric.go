@@ -2,7 +2,7 @@
 // coils and motors at the controller's outputs, and how warm a coil gets.
 // It is no API: it serves fakes/site.
 //
-// Alternating current is told by its root mean square, and a coil for it by its impedance; that the currents of coils and
+// Alternating current is given by its root mean square, and a coil for it by its impedance; that the currents of coils and
 // of the controller are out of phase is left out, which makes a supply look a little weaker than it is. What a coil's
 // inductance does within milliseconds is left out as well.
 package electric
@@ -14,7 +14,7 @@ import (
 )
 
 // FirstOrder is a quantity x that follows dx/dt = A - B x: the voltage of a capacitor under loads, the temperature of a
-// body that loses heat in proportion to its excess. B is not negative; with B nought x runs straight.
+// body that loses heat in proportion to its excess. B is not negative; with B zero x runs straight.
 type FirstOrder struct {
 	X0   float64 // at its beginning
 	A, B float64

@@ -2,7 +2,7 @@ package probe
 
 import "math"
 
-// Limits are the currents by which a transmitter says what its reading is worth.
+// Limits are the currents by which a transmitter reports whether its reading is valid.
 type Limits struct {
 	FailureLow, Least, Most, FailureHigh float64 // A
 }

@@ -1,6 +1,6 @@
 package soil
 
-// Base says how water leaves a column at its lower end.
+// Base is how water leaves a column at its lower end.
 type Base uint8
 
 // The kinds of base.
@@ -58,7 +58,7 @@ type work struct {
 }
 
 // UsualTolerance is the error of a water content that a step of a bed may make: a tenth of a percent by volume, less than
-// any probe tells apart.
+// any probe resolves.
 const UsualTolerance = 1e-3
 
 // NewColumn makes a column of so many cells over a depth in m, with roots over a part of it. It holds no water until
