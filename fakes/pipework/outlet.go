@@ -18,7 +18,8 @@ func openEnd(bore float64) float64 { return math.Pi / 4 * bore * bore * torricel
 
 // emitters describes openings with a flow at a pressure. Where their own check valves hold some of it back, flow counts
 // from what they hold.
-func emitters(flow quantity.FlowValue, at, shuts quantity.PressureValue, exponent float64, span sitefile.Compensation) water.Emitter {
+func emitters(flow quantity.FlowValue, at, shuts quantity.PressureValue, exponent float64,
+	span sitefile.Compensation) water.Emitter {
 	return water.Emitter{
 		Coefficient: flow.SI / numeric.Pow(Head(at.SI-shuts.SI), exponent), Exponent: exponent,
 		Compensates: Head(max(0, span.From.SI-shuts.SI)), Height: Head(shuts.SI)}
@@ -40,8 +41,8 @@ func (p *Plan) outlet(x sitefile.Outlet) {
 	p.Coefficients[x.Name] = e.Coefficient
 }
 
-// lateral adds one drip line, node by node; equal lines side by side are one line with parts counted as many times, which
-// by symmetry gives the same flows.
+// lateral adds one drip line, node by node; equal lines side by side are one line with parts counted as many times,
+// which by symmetry gives the same flows.
 func (p *Plan) lateral(x sitefile.Lateral) {
 	node := p.Nodes[x.From]
 	emitter := emitters(x.Flow, x.At, x.ShutsBelow, x.Exponent, x.Compensates)
@@ -50,7 +51,8 @@ func (p *Plan) lateral(x sitefile.Lateral) {
 	for i := range x.Emitters {
 		name := fmt.Sprintf("%s emitter %d", x.Name, i+1)
 		next := p.Network.Junction(name, x.Height.SI, 0)
-		p.Network.Pipe(name, node, next, water.Pipe{Length: x.Spacing.SI, Bore: x.Bore.SI, Count: x.Lines, Roughness: sitefile.DefaultRoughness})
+		p.Network.Pipe(name, node, next, water.Pipe{Length: x.Spacing.SI, Bore: x.Bore.SI, Count: x.Lines,
+			Roughness: sitefile.DefaultRoughness})
 		p.Outlets[x.Name] = append(p.Outlets[x.Name], p.Network.Emitter(name, next, emitter))
 		node = next
 		if i == 0 {
@@ -81,13 +83,14 @@ func (h Hole) Coefficient(diameter float64) float64 {
 	return Cd * openEnd(diameter)
 }
 
-// brokenLine adds the way to a hole at the far end of one line of a lateral. The lines are drawn as one, so that what gets
-// out of one of them comes to its end through a pipe of its own, which takes no part while there is no hole.
+// brokenLine adds the way to a hole at the far end of one line of a lateral. The lines are drawn as one, so that what
+// gets out of one of them comes to its end through a pipe of its own, which takes no part while there is no hole.
 func (p *Plan) brokenLine(x sitefile.Lateral) Hole {
 	name := x.Name + " broken line"
 	begins, ends := p.Network.Junction(name, x.Height.SI, 0), p.Network.Junction(name+" end", x.Height.SI, 0)
 	way := p.Network.Valve(name+" way", p.Nodes[x.From], begins, 0)
-	p.Network.Pipe(name, begins, ends, water.Pipe{Length: x.Spacing.SI * float64(x.Emitters), Bore: x.Bore.SI, Roughness: sitefile.DefaultRoughness})
+	p.Network.Pipe(name, begins, ends, water.Pipe{Length: x.Spacing.SI * float64(x.Emitters), Bore: x.Bore.SI,
+		Roughness: sitefile.DefaultRoughness})
 	return Hole{Way: way, Bore: x.Bore.SI, Outlet: p.Network.Emitter(name, ends, water.Emitter{Exponent: 0.5})}
 }
 

@@ -39,12 +39,15 @@ func New(s *sitefile.Site) (*Plan, error) {
 	p := &Plan{Nodes: map[string]water.Node{}, Heights: map[string]float64{}, Links: map[string]water.Link{},
 		Supplies: map[string]water.Supply{}, Outlets: map[string][]water.Outlet{}, Coefficients: map[string]float64{},
 		Standpipes: map[string]water.Outlet{}, Weirs: map[string]water.Outlet{}, Rims: map[string]water.Outlet{},
-		Leaks: map[string]water.Outlet{}, Vessels: map[string]water.Vessel{}, Dips: map[string]Dip{}, Mouths: map[string][]Mouth{},
-		Bypasses: map[string]water.Link{}, Suctions: map[string]water.Link{}, Holes: map[string]Hole{}, Feeds: map[string]string{}}
+		Leaks: map[string]water.Outlet{}, Vessels: map[string]water.Vessel{}, Dips: map[string]Dip{},
+		Mouths:   map[string][]Mouth{},
+		Bypasses: map[string]water.Link{}, Suctions: map[string]water.Link{}, Holes: map[string]Hole{},
+		Feeds: map[string]string{}}
 	for _, x := range s.Supplies {
 		node := p.node(x.Name, x.Height.SI)
 		p.Supplies[x.Name] = p.Network.Supply(x.Name, node, water.Inflow{
-			Static: Head(x.Static.SI) + x.Height.SI, Residual: Head(x.Residual.SI) + x.Height.SI, Flow: x.At.SI, TakesBack: true})
+			Static: Head(x.Static.SI) + x.Height.SI, Residual: Head(x.Residual.SI) + x.Height.SI, Flow: x.At.SI,
+			TakesBack: true})
 	}
 	for _, x := range s.Tanks {
 		p.tank(x)
@@ -63,7 +66,8 @@ func New(s *sitefile.Site) (*Plan, error) {
 			p.mouth(x.place.From, Mouth{Link: p.Links[x.name], Source: x.place.From})
 		}
 		if len(waiting) == len(parts) {
-			return nil, fmt.Errorf("site %q: %q is fed by %q, which no water reaches", s.Name, waiting[0].name, waiting[0].place.From)
+			return nil, fmt.Errorf("site %q: %q is fed by %q, which no water reaches", s.Name, waiting[0].name,
+				waiting[0].place.From)
 		}
 		parts = waiting
 	}
@@ -142,7 +146,8 @@ func links(s *sitefile.Site) []part {
 	}
 	for _, x := range s.Pipes {
 		list = append(list, part{name: x.Name, place: x.Place, add: func(p *Plan, from, to water.Node) water.Link {
-			p.Holes[x.Name] = Hole{Bore: x.Bore.SI, Outlet: p.Network.Emitter(x.Name+" hole", to, water.Emitter{Exponent: 0.5})}
+			p.Holes[x.Name] = Hole{Bore: x.Bore.SI, Outlet: p.Network.Emitter(x.Name+" hole", to,
+				water.Emitter{Exponent: 0.5})}
 			return p.Network.Pipe(x.Name, from, to, water.Pipe{Length: x.Length.SI, Bore: x.Bore.SI, Minor: x.Fittings,
 				HazenWilliams: x.HazenWilliams, Roughness: x.Roughness.SI})
 		}})
@@ -165,7 +170,8 @@ func links(s *sitefile.Site) []part {
 		}})
 	}
 	for _, x := range s.Pumps {
-		list = append(list, part{name: x.Name, place: x.Place, vessel: cushion(x), add: func(p *Plan, from, to water.Node) water.Link {
+		list = append(list, part{name: x.Name, place: x.Place, vessel: cushion(x), add: func(p *Plan, from,
+			to water.Node) water.Link {
 			suction := p.Network.Junction(x.Name+" suction", p.Heights[x.From], 0)
 			p.Suctions[x.Name] = p.Network.Valve(x.Name+" suction", from, suction, SuctionKv)
 			return p.Network.Pump(x.Name, suction, to, pumpOf(x))
@@ -177,8 +183,8 @@ func links(s *sitefile.Site) []part {
 // SuctionKv is the flow coefficient between a pump and its tank: a short wide pipe, m³/h (common practice, no source).
 const SuctionKv = 20
 
-// pumpOf describes a pump. Standing, its body passes water both ways as a resistance that loses 1 bar at half of its last
-// flow (common practice, no source).
+// pumpOf describes a pump. Standing, its body passes water both ways as a resistance that loses 1 bar at half of its
+// last flow (common practice, no source).
 func pumpOf(x sitefile.Pump) water.Pump {
 	var points []water.Point
 	for _, c := range x.Curve {

@@ -7,8 +7,8 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// Cd is the discharge coefficient of a hole with a sharp edge (textbook value, e.g. Streeter and Wylie, Fluid Mechanics;
-// handbook rows OR1 to OR3 of testdata/reference/hydraulics).
+// Cd is the discharge coefficient of a hole with a sharp edge (textbook value, e.g. Streeter and Wylie, Fluid
+// Mechanics; handbook rows OR1 to OR3 of testdata/reference/hydraulics).
 const Cd = 0.62
 
 // Vessel is the geometry of a tank.
@@ -29,8 +29,8 @@ func Vessel(x sitefile.Tank) water.Vessel {
 	return water.Upright(x.Length.SI * x.Width.SI)
 }
 
-// Edge is the length in m of the edge over which a tank spills: as the site file says, or else the way round the surface
-// of the water at the rim, which for a tank by a table is taken to be a circle.
+// Edge is the length in m of the edge over which a tank spills: as the site file says, or else the way round the
+// surface of the water at the rim, which for a tank by a table is taken to be a circle.
 func Edge(x sitefile.Tank) float64 {
 	switch d := x.Diameter.SI; {
 	case x.Edge.SI > 0:
@@ -51,10 +51,12 @@ func (p *Plan) tank(x sitefile.Tank) {
 	node := p.Network.Tank(x.Name, x.Floor.SI, vessel)
 	p.Nodes[x.Name], p.Heights[x.Name], p.Vessels[x.Name] = node, x.Floor.SI, vessel
 	if x.Standpipe.Bore.SI > 0 {
-		p.Standpipes[x.Name] = p.Network.Standpipe(x.Name+" standpipe", node, water.Standpipe{Crest: x.Standpipe.Crest.SI, Bore: x.Standpipe.Bore.SI})
+		p.Standpipes[x.Name] = p.Network.Standpipe(x.Name+" standpipe", node,
+			water.Standpipe{Crest: x.Standpipe.Crest.SI, Bore: x.Standpipe.Bore.SI})
 	}
 	if x.Weir.Width.SI > 0 {
-		p.Weirs[x.Name] = p.Network.Weir(x.Name+" weir", node, water.Weir{Crest: x.Weir.Crest.SI, Length: x.Weir.Width.SI})
+		p.Weirs[x.Name] = p.Network.Weir(x.Name+" weir", node, water.Weir{Crest: x.Weir.Crest.SI,
+			Length: x.Weir.Width.SI})
 	}
 	p.Rims[x.Name] = p.Network.Weir(x.Name+" rim", node, water.Weir{Crest: x.Rim.SI, Length: Edge(x)})
 	p.Leaks[x.Name] = p.Network.Emitter(x.Name+" leak", node, water.Emitter{Exponent: 0.5})
@@ -63,8 +65,8 @@ func (p *Plan) tank(x sitefile.Tank) {
 // HoleFlow is the coefficient, in m³/s at 1 m of water, of a hole by its area in m².
 func HoleFlow(area float64) float64 { return Cd * area * math.Sqrt(2*water.Standard().Gravity) }
 
-// dip adds the way between an outlet that dips into a tank and the water of the tank, which is shut until the water stands
-// above the openings, and says what its flow coefficient is then.
+// dip adds the way between an outlet that dips into a tank and the water of the tank, which is shut until the water
+// stands above the openings, and says what its flow coefficient is then.
 func (p *Plan) dip(x sitefile.Outlet, e water.Emitter) {
 	tank := p.Nodes[x.Into]
 	atOneBar := float64(e.Coefficient*math.Sqrt(Head(1e5))) * float64(max(x.Count, 1))
@@ -87,15 +89,16 @@ func (p *Plan) mouth(tank string, m Mouth) {
 	}
 }
 
-// Dip is an outlet that dips into a tank: the way through it while it is under water, by its flow coefficient in m³/h at
-// 1 bar, and its coefficient as an opening in the air, in m³/s at 1 m.
+// Dip is an outlet that dips into a tank: the way through it while it is under water, by its flow coefficient in m³/h
+// at 1 bar, and its coefficient as an opening in the air, in m³/s at 1 m.
 type Dip struct {
 	Link water.Link
 	Kv   float64
 	Free float64
 }
 
-// bypass adds the way back through a non-return valve or backflow preventer that does not close, shut as long as it does.
+// bypass adds the way back through a non-return valve or backflow preventer that does not close, shut as long as it
+// does.
 func (p *Plan) bypass(name string, place sitefile.Place) {
 	p.Bypasses[name] = p.Network.Valve(name+" held open", p.Nodes[place.From], p.Nodes[name], 0)
 }
@@ -108,7 +111,8 @@ const (
 
 // Cushion is the pressure vessel of a pump with a pressure switch.
 func Cushion(x sitefile.PressureSwitch) water.Cushion {
-	return water.Cushion{Size: x.Vessel.SI, Charge: Head(x.Charge.SI), Air: x.Air.SI, Atmosphere: Head(atmosphere), Give: give}
+	return water.Cushion{Size: x.Vessel.SI, Charge: Head(x.Charge.SI), Air: x.Air.SI, Atmosphere: Head(atmosphere),
+		Give: give}
 }
 
 // cushion is the pressure vessel behind a pump; nil when it has none.

@@ -31,8 +31,8 @@ const (
 	check     = "non-return-valves:\n  - {name: check, from: mains, capacity: 3 m3/h}\n"
 )
 
-// What runs back at first: the barrel's head over the sucking mains is lost in the hose end, (q / (A √(2g)))², and in the
-// mains, by its fire-flow test: 1 bar (q / 20 L/min)^(1/0.54). When the water has fallen to the hose end, it ends.
+// What runs back at first: the barrel's head over the sucking mains is lost in the hose end, (q / (A √(2g)))², and in
+// the mains, by its fire-flow test: 1 bar (q / 20 L/min)^(1/0.54). When the water has fallen to the hose end, it ends.
 func TestMainsSucksABarrelDownToTheHoseEnd(t *testing.T) {
 	c := accuracy.New(t, accuracy.Row{
 		Computation: "backflow out of a tank into a supply that sucks",
@@ -66,7 +66,8 @@ func TestMainsSucksABarrelDownToTheHoseEnd(t *testing.T) {
 	assert.Zero(t, r.last("mains.flow"))
 	assert.InDelta(t, -0.3e5, r.last("mains.pressure"), 1, "the mains draws on")
 	lost := (before - 0.3) * 0.25
-	assert.InDelta(t, lost, r.last("mains.returned"), 1e-9, "the litres in the mains are not those that the barrel lacks")
+	assert.InDelta(t, lost, r.last("mains.returned"), 1e-9,
+		"the litres in the mains are not those that the barrel lacks")
 	assert.InDelta(t, lost, r.last("mains.returned category 4"), 1e-9, "the category of what came back")
 	assert.InDelta(t, lost, r.last("barrel.sucked"), 1e-9)
 	assert.Zero(t, r.last("site.lost"), "what is in the mains is counted there")
@@ -102,12 +103,14 @@ func TestWhatHoldsTheWaterBack(t *testing.T) {
 			if c.held > 0 {
 				flow := r.last("mains.flow")
 				r.open(c.from, "held open", c.held)
-				assert.GreaterOrEqual(t, r.last("mains.flow"), flow*(1-1e-9), "forwards it passes what it passes sound, or more where nothing has to be pushed open")
+				assert.GreaterOrEqual(t, r.last("mains.flow"), flow*(1-1e-9),
+					"forwards it passes what it passes sound, or more where nothing has to be pushed open")
 			}
 			r.open("mains", "suction", 0.3e5)
 			r.run(signal.Minute)
 			r.end()
-			assert.Equal(t, c.back, r.last("mains.returned") > 1e-6, "%g m³ are back in the mains", r.last("mains.returned"))
+			assert.Equal(t, c.back, r.last("mains.returned") > 1e-6, "%g m³ are back in the mains",
+				r.last("mains.returned"))
 			out, err := r.site.Balance(r.trace)
 			if c.back || err == nil {
 				assert.InDelta(t, 0, out, 1e-6)
@@ -156,7 +159,8 @@ func TestSiphonAfterThePumpStops(t *testing.T) {
 		name, check string
 		held        float64
 		siphons     bool
-	}{{"nothing holds it", "", 0, true}, {"a non-return valve", nonReturn, 0, false}, {"a non-return valve stuck open", nonReturn, 1, true}} {
+	}{{"nothing holds it", "", 0, true}, {"a non-return valve", nonReturn, 0, false}, {"a non-return valve stuck open",
+		nonReturn, 1, true}} {
 		t.Run(c.name, func(t *testing.T) {
 			r := open(t, read(t, lifting(c.check)))
 			if c.held > 0 {
@@ -175,7 +179,8 @@ func TestSiphonAfterThePumpStops(t *testing.T) {
 				assert.Positive(t, r.last("high.sucked"))
 			}
 			assert.InDelta(t, want, r.last("high.level"), 0.02, "the high tank an hour after the pump has stopped")
-			assert.InDelta(t, 0.4*0.5+0.6*0.25, r.last("sump.level")*0.5+r.last("high.level")*0.25, 1e-9, "no water goes anywhere else")
+			assert.InDelta(t, 0.4*0.5+0.6*0.25, r.last("sump.level")*0.5+r.last("high.level")*0.25, 1e-9,
+				"no water goes anywhere else")
 		})
 	}
 }
@@ -198,8 +203,10 @@ tanks:
 	r.run(5 * signal.Minute)
 	r.end()
 	assert.Greater(t, r.last("well.returned"), 0.05, "nothing comes back into the well")
-	assert.InDelta(t, r.last("well.returned"), r.last("well.returned category 3"), 1e-12, "the pond's water came back into the well as something else")
-	assert.InDelta(t, r.last("mains.returned"), r.last("mains.returned category 5"), 1e-12, "the vat's water came back into the mains as something else")
+	assert.InDelta(t, r.last("well.returned"), r.last("well.returned category 3"), 1e-12,
+		"the pond's water came back into the well as something else")
+	assert.InDelta(t, r.last("mains.returned"), r.last("mains.returned category 5"), 1e-12,
+		"the vat's water came back into the mains as something else")
 	_, foreign := r.trace.Find("well.returned category 5")
 	assert.False(t, foreign, "no pipe joins the well with the vat")
 }
@@ -222,5 +229,6 @@ tanks:
 	r.run(5 * signal.Minute)
 	r.end()
 	assert.Greater(t, r.last("mains.returned"), 0.02, "the pump is stronger than the mains")
-	assert.InDelta(t, r.last("mains.returned"), r.last("mains.returned category 5"), 1e-12, "the water of the cistern came back as none")
+	assert.InDelta(t, r.last("mains.returned"), r.last("mains.returned category 5"), 1e-12,
+		"the water of the cistern came back as none")
 }

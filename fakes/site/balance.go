@@ -13,10 +13,10 @@ import (
 // ErrNothingMoved says that no water moved in a run, so that there is nothing to balance.
 var ErrNothingMoved = errors.New("no water moved")
 
-// Balance weighs the water of a recorded run: what the levels, by the geometry of the tanks, and the water held by
-// the beds say has been stored, against the integrals of the flows that crossed the boundary. It returns the
-// difference as a share of everything that moved, or of 10 mL if less did, and ErrNothingMoved when nothing did, or less
-// than the rounding of what is stored could hide. It looks at the trace alone.
+// Balance weighs the water of a recorded run: what the levels, by the geometry of the tanks, and the water held by the
+// beds say has been stored, against the integrals of the flows that crossed the boundary. It returns the difference as
+// a share of everything that moved, or of 10 mL if less did, and ErrNothingMoved when nothing did, or less than the
+// rounding of what is stored could hide. It looks at the trace alone.
 func Balance(spec *sitefile.Site, trace *signal.Trace) (float64, error) {
 	b := balance{trace: trace}
 	for _, x := range spec.Supplies {
@@ -67,20 +67,21 @@ func Balance(spec *sitefile.Site, trace *signal.Trace) (float64, error) {
 	return (b.net - b.stored) / math.Max(b.moved, trifle), nil
 }
 
-// trifle is the volume in m³ that a difference is taken as a share of at the least: of less than 10 mL the flows that the
-// solver's rounding hides would be too large a share.
+// trifle is the volume in m³ that a difference is taken as a share of at the least: of less than 10 mL the flows that
+// the solver's rounding hides would be too large a share.
 const trifle = 1e-5
 
 type balance struct {
-	trace      *signal.Trace
-	net, moved float64 // m³ that crossed the boundary inwards; that crossed it either way or came into a store or left it
+	trace *signal.Trace
+	// m³ that crossed the boundary inwards; that crossed it either way or came into a store or left it
+	net, moved float64
 	stored     float64 // m³ gained by what stores water
 	held       float64 // m³ in it at first
 	err        error
 }
 
-// hidden is the share of the water held at first below which a movement is lost in the rounding of levels, least what the
-// rounding of the solver may move at a site that holds no water, m³: ten cubic millimetres.
+// hidden is the share of the water held at first below which a movement is lost in the rounding of levels, least what
+// the rounding of the solver may move at a site that holds no water, m³: ten cubic millimetres.
 const (
 	hidden = 1e-8
 	least  = 1e-8

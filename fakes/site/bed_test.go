@@ -46,12 +46,16 @@ func TestProbeFeelsItsDepthAndPlace(t *testing.T) {
 	deep := watered(t, moist, "depth: 170 mm,", hour)
 	assert.Equal(t, shallow.last("bed.moisture"), deep.last("bed.moisture"), "where the probe stands changes the bed")
 	assert.Greater(t, shallow.last("probe.moisture"), 0.24, "the water has not come to a shallow probe")
-	assert.InDelta(t, deep.at("probe.moisture", 0), deep.last("probe.moisture"), 5e-3, "the water is at a deep probe already")
+	assert.InDelta(t, deep.at("probe.moisture", 0), deep.last("probe.moisture"), 5e-3,
+		"the water is at a deep probe already")
 
 	dry := watered(t, moist, "depth: 30 mm, wetting: 10 %,", hour)
-	assert.Equal(t, shallow.last("bed.water"), dry.last("bed.water"), "the spot of a probe counts in the water of the bed")
-	assert.InDelta(t, dry.at("probe.moisture", 0), dry.last("probe.moisture"), 0.02, "a probe beside the wetted ground gets wet")
-	assert.Less(t, dry.last("probe.moisture"), shallow.last("probe.moisture")-0.03, "it makes no difference what falls beside the probe")
+	assert.Equal(t, shallow.last("bed.water"), dry.last("bed.water"),
+		"the spot of a probe counts in the water of the bed")
+	assert.InDelta(t, dry.at("probe.moisture", 0), dry.last("probe.moisture"), 0.02,
+		"a probe beside the wetted ground gets wet")
+	assert.Less(t, dry.last("probe.moisture"), shallow.last("probe.moisture")-0.03,
+		"it makes no difference what falls beside the probe")
 }
 
 func TestNozzleBesideTheProbeClogs(t *testing.T) {
@@ -60,16 +64,19 @@ func TestNozzleBesideTheProbeClogs(t *testing.T) {
 	r.open("probe", "wetting", 0)
 	r.drive("valve", true)
 	r.run(signal.Hour + 10*signal.Minute)
-	assert.InDelta(t, r.at("probe.moisture", 0), r.last("probe.moisture"), 2e-3, "nothing falls beside the probe, and it gets wet")
+	assert.InDelta(t, r.at("probe.moisture", 0), r.last("probe.moisture"), 2e-3,
+		"nothing falls beside the probe, and it gets wet")
 	r.close("probe", "wetting", 0)
 	r.run(signal.Hour + 20*signal.Minute)
-	assert.Greater(t, r.last("probe.moisture"), r.at("probe.moisture", 0)+0.03, "the nozzle is clear again, and the probe stays dry")
+	assert.Greater(t, r.last("probe.moisture"), r.at("probe.moisture", 0)+0.03,
+		"the nozzle is clear again, and the probe stays dry")
 	out, err := site.Balance(r.spec, r.end())
 	require.NoError(t, err)
 	assert.InDelta(t, 0, out, 1e-9, "the water does not balance")
 }
 
-// What falls is what has been stored, when nothing dries or drains: to rounding, though the soil's steps are not the water's.
+// What falls is what has been stored, when nothing dries or drains: to rounding, though the soil's steps are not the
+// water's.
 func TestBedTakesWhatFalls(t *testing.T) {
 	r := watered(t, moist, "", signal.Hour)
 	id, _ := r.trace.Find("rose.flow")
@@ -79,7 +86,8 @@ func TestBedTakesWhatFalls(t *testing.T) {
 	}
 	assert.InDelta(t, 60e-3, fell, 5e-3, "ten minutes of the rose")
 	assert.InDelta(t, fell, r.last("bed.water")-r.at("bed.water", 0), 1e-10, "m³ stored")
-	assert.InDelta(t, fell/10/0.2, r.last("bed.moisture")-r.at("bed.moisture", 0), 1e-10, "gain of the mean water content")
+	assert.InDelta(t, fell/10/0.2, r.last("bed.moisture")-r.at("bed.moisture", 0), 1e-10,
+		"gain of the mean water content")
 	assert.Zero(t, r.last("bed.lost"), "water is lost from a bed that could hold twice as much")
 }
 

@@ -26,8 +26,9 @@ outlets:
 
 const switched = "pressure-switch: {cut-in: 1.5 bar, cut-out: 3 bar, vessel: 18 L, charge: 1.35 bar"
 
-// What a vessel gives between cut-out and cut-in is known from the gas law: size (charge + atm) (1/(in + atm) - 1/(out +
-// atm)); makers' tables of the useful volume of pressure vessels are this formula. The pipes give 2 mL a metre of water.
+// What a vessel gives between cut-out and cut-in is known from the gas law: size (charge + atm) (1/(in + atm) - 1/(out
+// + atm)); makers' tables of the useful volume of pressure vessels are this formula. The pipes give 2 mL a metre of
+// water.
 func TestPressureVesselGivesWhatTheGasLawSays(t *testing.T) {
 	c := accuracy.New(t, accuracy.Row{
 		Computation: "water that a pressure vessel gives between cut-out and cut-in",
@@ -44,7 +45,8 @@ func TestPressureVesselGivesWhatTheGasLawSays(t *testing.T) {
 		require.GreaterOrEqual(t, len(on), 2, "the pump must start again by its switch")
 		const atm, perMetre = 101325, 998.2 * 9.80665
 		want := v.air*0.018*(v.charge+atm)*(1/(1.5e5+atm)-1/(3e5+atm)) + 2e-6*1.5e5/perMetre
-		c.Near(want, r.at("set.stored", off[0])-r.at("set.stored", on[1]), "the water between the pressures with %g of the air", v.air)
+		c.Near(want, r.at("set.stored", off[0])-r.at("set.stored", on[1]),
+			"the water between the pressures with %g of the air", v.air)
 		out, err := r.site.Balance(r.trace)
 		require.NoError(t, err)
 		assert.InDelta(t, 0, out, 1e-6)

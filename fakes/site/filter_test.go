@@ -10,10 +10,13 @@ import (
 	"ullage/harness/signal"
 )
 
-// A filter that takes the whole pressure blocks itself: its flow falls with its capacity, the capacity with what has passed.
+// A filter that takes the whole pressure blocks itself: its flow falls with its capacity, the capacity with what has
+// passed.
 func TestAFilterThatBlocksItself(t *testing.T) {
-	c := accuracy.New(t, accuracy.Row{Computation: "loading of a filter at a constant pressure", Equation: "complete blocking, 1 - V/B = exp(-Kv √(Δp/1 bar) t/B), Hermia 1982 (from memory)",
-		Source: "closed form of dV/dt = Kv (1 - V/B) √(Δp/1 bar), worked in the test; the site steps along the time", Tolerance: 1e-3})
+	c := accuracy.New(t, accuracy.Row{Computation: "loading of a filter at a constant pressure",
+		Equation:  "complete blocking, 1 - V/B = exp(-Kv √(Δp/1 bar) t/B), Hermia 1982 (from memory)",
+		Source:    "closed form of dV/dt = Kv (1 - V/B) √(Δp/1 bar), worked in the test; the site steps along the time",
+		Tolerance: 1e-3})
 	r := open(t, read(t, `site: filter
 supplies:
   - {name: mains, static: 4 bar, residual: 3.99999 bar, at: 10000 L/min}
@@ -30,7 +33,8 @@ outlets:
 	first := 1 - r.at("filter.loading", 5*signal.Minute)
 	for _, minutes := range []signal.Time{10, 30, 60, 90} {
 		passage := 1 - r.at("filter.loading", minutes*signal.Minute)
-		c.Near(first*math.Exp(-2.0/3600*float64(minutes-5)*60), passage, "passage left after %d min, of that at 5 min", minutes)
+		c.Near(first*math.Exp(-2.0/3600*float64(minutes-5)*60), passage, "passage left after %d min, of that at 5 min",
+			minutes)
 	}
 }
 

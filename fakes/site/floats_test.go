@@ -94,7 +94,8 @@ func TestInvertedContact(t *testing.T) {
 	assert.False(t, closed("high"))
 }
 
-// Two leads in each other's place: each terminal tells of the other's contact, whatever else is exchanged at the same time.
+// Two leads in each other's place: each terminal tells of the other's contact, whatever else is exchanged at the same
+// time.
 func TestExchangedLeads(t *testing.T) {
 	ohms := func(r *rig) [3]bool {
 		var closed [3]bool
@@ -115,14 +116,16 @@ func TestExchangedLeads(t *testing.T) {
 	assert.Equal(t, [3]bool{true, false, true}, ohms(r), "the low float's lead is at the terminal of spill")
 }
 
-// The kick of a coil lasts until its current is nought, which the test finds by integrating L di/dt + R i = -V, and pulls the
-// open contact's terminal to what the divider of coupling and pull-up makes of the clamp.
+// The kick of a coil lasts until its current is nought, which the test finds by integrating L di/dt + R i = -V, and
+// pulls the open contact's terminal to what the divider of coupling and pull-up makes of the clamp.
 func TestKickOfACoil(t *testing.T) {
 	const supply, ohms, driver = 12.0, 35.0, 1.0
-	c := accuracy.New(t, accuracy.Row{Computation: "kick of a coil into a contact's wire", Equation: "L/R ln(1 + U/V); (rail/pull-up - V/coupling) / (1/pull-up + 1/coupling)",
+	c := accuracy.New(t, accuracy.Row{Computation: "kick of a coil into a contact's wire",
+		Equation:  "L/R ln(1 + U/V); (rail/pull-up - V/coupling) / (1/pull-up + 1/coupling)",
 		Source:    "L di/dt + R i = -V integrated by the midpoint rule in steps of a hundred-thousandth of L/R; Millman's theorem by hand",
 		Tolerance: 1e-4})
-	for _, k := range []struct{ clamp, constant, coupling float64 }{{40, 3e-3, 22e3}, {0.7, 3e-3, 10e3}, {300, 1e-3, 100e3}, {12, 0.05, 5e3}} {
+	for _, k := range []struct{ clamp, constant, coupling float64 }{{40, 3e-3, 22e3}, {0.7, 3e-3, 10e3}, {300, 1e-3,
+		100e3}, {12, 0.05, 5e3}} {
 		r := open(t, read(t, wired("")))
 		r.open("tank", "draw", 0.5e-3) // below the float: its contact is open
 		r.run(2 * signal.Minute)
@@ -136,7 +139,8 @@ func TestKickOfACoil(t *testing.T) {
 		require.Equal(t, calm, r.reads("high", harness.ContactTerminal), "a coil that comes on does not kick")
 		r.drive("master", false)
 		began := r.now
-		c.Near((3.3/10e3-k.clamp/k.coupling)/(1/10e3+1/k.coupling), r.reads("high", harness.ContactTerminal), "volts at the terminal with a clamp of %g V", k.clamp)
+		c.Near((3.3/10e3-k.clamp/k.coupling)/(1/10e3+1/k.coupling), r.reads("high", harness.ContactTerminal),
+			"volts at the terminal with a clamp of %g V", k.clamp)
 
 		amps, total, seconds := supply/(ohms+driver), ohms+driver, 0.0
 		inductance := k.constant * total

@@ -16,8 +16,9 @@ import (
 // knocks are the figures of the surges at a valve.
 func knocks(r *rig, valve string) []float64 { return r.trace.Column(must(r, valve+".surge")).Value }
 
-// The valve of the fish house shuts in 60 ms, far less than the wave needs to the mains and back: Joukowsky's rise above the
-// pressure that is left at the valve, and more as the water that friction has held back runs up and packs the pipe.
+// The valve of the fish house shuts in 60 ms, far less than the wave needs to the mains and back: Joukowsky's rise
+// above the pressure that is left at the valve, and more as the water that friction has held back runs up and packs the
+// pipe.
 func TestAQuickValveKnocks(t *testing.T) {
 	r := open(t, shipped(t, "fish-house-sump"))
 	r.drive("top-up", true)
@@ -31,9 +32,12 @@ func TestAQuickValveKnocks(t *testing.T) {
 	speed := surge.Pipe{Length: 60, Bore: 9e-3, Wall: 1.5e-3, Modulus: 0.8e9}.Speed()
 	rise := surge.Joukowsky(speed, velocity)
 	assert.GreaterOrEqual(t, knocks(r, "top-up")[0], before+rise)
-	assert.LessOrEqual(t, knocks(r, "top-up")[0], r.last("top-up.pressure")+rise, "no more than the whole static pressure and Joukowsky's rise")
-	assert.Empty(t, r.trace.Column(must(r, "top-up.parted")).At, "the wave that comes back has lost too much on the way to part the water")
-	assert.Equal(t, r.changes("top-up.open", 0)[1:], r.trace.Column(must(r, "top-up.surge")).At, "it is recorded when the stroke ends")
+	assert.LessOrEqual(t, knocks(r, "top-up")[0], r.last("top-up.pressure")+rise,
+		"no more than the whole static pressure and Joukowsky's rise")
+	assert.Empty(t, r.trace.Column(must(r, "top-up.parted")).At,
+		"the wave that comes back has lost too much on the way to part the water")
+	assert.Equal(t, r.changes("top-up.open", 0)[1:], r.trace.Column(must(r, "top-up.surge")).At,
+		"it is recorded when the stroke ends")
 }
 
 // A longer stroke knocks less, down to the pressure at rest. A valve that opens, or is turned round while it closes, or
@@ -67,7 +71,8 @@ func TestTheStrokeMakesTheKnock(t *testing.T) {
 	r.drive("sprays", false)
 	r.run(r.now + 10*second)
 	r.end()
-	assert.InDelta(t, 0, knocks(r, "sprays")[count], 1, "without a flow there is only the pressure that stands there, which is none")
+	assert.InDelta(t, 0, knocks(r, "sprays")[count], 1,
+		"without a flow there is only the pressure that stands there, which is none")
 }
 
 // behindPipes is a mains, pipes of which the last is called "main", and a valve into the open that closes in 2 s.
@@ -109,7 +114,9 @@ func TestTheWaterPartsAtAValve(t *testing.T) {
 func TestTheWaveTurnsWhereTheWallEnds(t *testing.T) {
 	near := "{name: main, from: far, length: 10 m, bore: 16 mm, wall: 2 mm, material: pvc}"
 	short := knocks(shuts(t, behindPipes("{name: far, from: mains, length: 50 m, bore: 16 mm}", near), 0.05), "valve")
-	long := knocks(shuts(t, behindPipes("{name: far, from: mains, length: 50 m, bore: 16 mm, wall: 2 mm, material: pvc}", near), 0.05), "valve")
+	long := knocks(shuts(t,
+		behindPipes("{name: far, from: mains, length: 50 m, bore: 16 mm, wall: 2 mm, material: pvc}", near), 0.05),
+		"valve")
 	assert.Greater(t, long[0], short[0], "with the wall of the long pipe known, the wave runs further")
 }
 
@@ -117,7 +124,8 @@ func TestWithoutAWallThereIsNoSurge(t *testing.T) {
 	r := open(t, read(t, hose("linear")))
 	_, found := r.trace.Find("valve.surge")
 	assert.False(t, found, "nobody knows what its pipe is made of")
-	for _, m := range []sitefile.Material{sitefile.Polyethylene, sitefile.LowDensityPolyethylene, sitefile.CrossLinkedPolyethylene,
+	for _, m := range []sitefile.Material{sitefile.Polyethylene, sitefile.LowDensityPolyethylene,
+		sitefile.CrossLinkedPolyethylene,
 		sitefile.PVC, sitefile.Copper, sitefile.Steel} {
 		assert.Positive(t, surge.Modulus(string(m)), "%s has no stiffness", m)
 	}

@@ -83,8 +83,9 @@ func TestDebrisWashesAway(t *testing.T) {
 // A worn pump has the head of a slower one: head with the square, flow with the speed (affinity laws). Its point on the
 // nozzle is found here by halving.
 func TestWornPump(t *testing.T) {
-	c := accuracy.New(t, accuracy.Row{Computation: "flow of a worn pump", Equation: "H = s² H0 − A Q², from H(Q/s) s² (affinity laws)",
-		Source: "two points of a curve, affinity laws as in any handbook of pumps (from memory), solved with the nozzle by halving in the test (recomputed)", Tolerance: 2e-3})
+	c := accuracy.New(t, accuracy.Row{Computation: "flow of a worn pump",
+		Equation: "H = s² H0 − A Q², from H(Q/s) s² (affinity laws)",
+		Source:   "two points of a curve, affinity laws as in any handbook of pumps (from memory), solved with the nozzle by halving in the test (recomputed)", Tolerance: 2e-3})
 	for _, share := range []float64{1, 0.8, 0.5, 0.3} {
 		r := open(t, read(t, pumped("tank", "")))
 		if share < 1 {
@@ -125,9 +126,11 @@ func TestContactorsAndMotorsOfPumps(t *testing.T) {
 	r.run(8 * signal.Second)
 	r.drive("pump", false)
 	r.run(20 * signal.Second)
-	assert.Equal(t, []float64{0, 1}, []float64{r.last("pump.coil"), r.last("pump.running")}, "the coil is off and the pump runs on")
+	assert.Equal(t, []float64{0, 1}, []float64{r.last("pump.coil"), r.last("pump.running")},
+		"the coil is off and the pump runs on")
 	r.open("power", "voltage factor", 0)
-	assert.Equal(t, 1.0, r.last("pump.running"), "the contactor switches the mains, which the controller's supply is not")
+	assert.Equal(t, 1.0, r.last("pump.running"),
+		"the contactor switches the mains, which the controller's supply is not")
 	r.close("power", "voltage factor", 0)
 	r.close("pump", "welded", 1)
 	assert.Zero(t, r.last("pump.running"), "freed it comes out")
@@ -135,7 +138,8 @@ func TestContactorsAndMotorsOfPumps(t *testing.T) {
 	r.open("pump", "seized", 1)
 	r.drive("pump", true)
 	r.run(30 * signal.Second)
-	assert.Equal(t, []float64{1, 0, 0}, []float64{r.last("pump.coil"), r.last("pump.running"), r.last("nozzle.flow")}, "it is called and stands")
+	assert.Equal(t, []float64{1, 0, 0}, []float64{r.last("pump.coil"), r.last("pump.running"), r.last("nozzle.flow")},
+		"it is called and stands")
 	r.close("pump", "seized", 1)
 	assert.Equal(t, 1.0, r.last("pump.running"))
 }
@@ -152,7 +156,8 @@ func TestFrozenPipeAndSurgeFromTheStreet(t *testing.T) {
 	assert.InDelta(t, before, r.last("nozzle.flow"), before*1e-9, "thawed it is as it was")
 	r.open("mains", "surge", 2e5)
 	q := r.last("mains.flow")
-	assert.InDelta(t, 5e5-1e5*math.Pow(q/(30*litrePerMinute), 1/0.54), r.last("mains.pressure"), 20, "both readings of the mains are higher by the surge")
+	assert.InDelta(t, 5e5-1e5*math.Pow(q/(30*litrePerMinute), 1/0.54), r.last("mains.pressure"), 20,
+		"both readings of the mains are higher by the surge")
 	r.close("mains", "surge", 2e5)
 	assert.InDelta(t, pressure, r.last("mains.pressure"), 1e-3)
 	r.end()
@@ -170,7 +175,8 @@ func TestSpikes(t *testing.T) {
 	for at := signal.Second / 2; at < 4000*signal.Second; at += signal.Second {
 		r.run(at)
 		calm.run(at)
-		switch off := (r.reads("probe", harness.AnalogueTerminal) - calm.reads("probe", harness.AnalogueTerminal)) * 1001e3 / 1e6; {
+		switch off := (r.reads("probe", harness.AnalogueTerminal) - calm.reads("probe",
+			harness.AnalogueTerminal)) * 1001e3 / 1e6; {
 		case math.Abs(off-0.4) < 1e-9:
 			up++
 		case math.Abs(off+0.4) < 1e-9:
@@ -185,8 +191,9 @@ func TestSpikes(t *testing.T) {
 
 // A slow probe follows the soil as T dx/dt = w - x, which the test integrates over what a quick probe shows.
 func TestSlowProbe(t *testing.T) {
-	c := accuracy.New(t, accuracy.Row{Computation: "probe that is late", Equation: "T dx/dt = w − x, closed form along the soil's straight lines",
-		Source: "the same equation integrated by the midpoint rule in steps of a second over what a quick probe shows, 30 mm of rain in an hour", Tolerance: 1e-3, Unit: "V"})
+	c := accuracy.New(t, accuracy.Row{Computation: "probe that is late",
+		Equation: "T dx/dt = w − x, closed form along the soil's straight lines",
+		Source:   "the same equation integrated by the midpoint rule in steps of a second over what a quick probe shows, 30 mm of rain in an hour", Tolerance: 1e-3, Unit: "V"})
 	for _, constant := range []float64{120, 1800, 4 * 3600} {
 		slow, quick := open(t, read(t, probed(t, inVolts))), open(t, read(t, probed(t, inVolts)))
 		slow.open("probe", "lag", constant)
@@ -209,7 +216,8 @@ func TestSlowProbe(t *testing.T) {
 			shows, last = shows+(middle-half)/constant, now
 			if at%(10*signal.Minute) == 0 {
 				slow.run(at)
-				c.Near(shows, slow.reads("probe", harness.AnalogueTerminal), "after %v with a constant of %g s", at, constant)
+				c.Near(shows, slow.reads("probe", harness.AnalogueTerminal), "after %v with a constant of %g s", at,
+					constant)
 			}
 		}
 	}

@@ -19,8 +19,8 @@ tanks:
 ` + controllerOf(nil, nil)
 }
 
-// The depth over a standpipe at a steady flow. Coefficients 0.62 of the weir and 0.60 of the orifice (handbook.csv rows SP1
-// to SP5 of testdata/reference/hydraulics: 40 mm bore; flow in L/min at a depth in mm).
+// The depth over a standpipe at a steady flow. Coefficients 0.62 of the weir and 0.60 of the orifice (handbook.csv rows
+// SP1 to SP5 of testdata/reference/hydraulics: 40 mm bore; flow in L/min at a depth in mm).
 func TestStandpipeStandsAtTheWeirEquation(t *testing.T) {
 	for _, c := range []struct{ flow, depth float64 }{
 		{4.87968611, 5}, {13.8018366, 10}, {40.0698481, 40},
@@ -30,13 +30,15 @@ func TestStandpipeStandsAtTheWeirEquation(t *testing.T) {
 			r.open("sump", "inflow", c.flow*litrePerMinute)
 			r.run(2 * signal.Hour)
 			r.end()
-			assert.InDelta(t, 0.340+c.depth/1e3, r.last("sump.level"), 1e-5, "the water stands at another height over the standpipe")
+			assert.InDelta(t, 0.340+c.depth/1e3, r.last("sump.level"), 1e-5,
+				"the water stands at another height over the standpipe")
 			assert.InDelta(t, c.flow*litrePerMinute, r.last("sump.overflow"), 1e-9, "what comes in must run off")
 		})
 	}
 }
 
-// The level must come to its height from below without going over it, and the steps must grow to minutes once it is there.
+// The level must come to its height from below without going over it, and the steps must grow to minutes once it is
+// there.
 func TestStiffSumpNeitherOvershootsNorCrawls(t *testing.T) {
 	r := open(t, read(t, sump("300 mm")))
 	r.open("sump", "inflow", 13.8018366*litrePerMinute)
@@ -48,7 +50,8 @@ func TestStiffSumpNeitherOvershootsNorCrawls(t *testing.T) {
 	for i := range c.At {
 		require.LessOrEqual(t, c.Value[i], 0.350+1e-5, "the level goes over its steady height at %v", c.At[i])
 		if i > 0 {
-			require.GreaterOrEqual(t, c.Value[i], c.Value[i-1]-1e-9, "the level falls at %v although it has yet to rise", c.At[i])
+			require.GreaterOrEqual(t, c.Value[i], c.Value[i-1]-1e-9,
+				"the level falls at %v although it has yet to rise", c.At[i])
 			longest = max(longest, c.At[i]-c.At[i-1])
 		}
 	}
@@ -76,10 +79,14 @@ func TestOverflowComesFirstThroughTheStandpipeThenOverTheRim(t *testing.T) {
 			r.end()
 			carried := c.open * math.Pi / 4 * 0.04 * 0.04 * 0.6 * math.Sqrt(2*9.80665*0.08) // at the height of the rim
 			over := c.flow*litrePerMinute - r.last("tank.overflow")
-			assert.InDelta(t, over, r.last("tank.spill"), 1e-8, "what the standpipe does not carry must run over the rim")
-			assert.Equal(t, c.spills, r.last("tank.spilled") > 1e-6, "spilled %g m³, and the standpipe carries %g m³/s at the rim", r.last("tank.spilled"), carried)
-			assert.GreaterOrEqual(t, r.last("tank.overflow"), math.Min(carried, c.flow*litrePerMinute)-1e-9, "the standpipe carries too little")
-			assert.InDelta(t, r.last("tank.overflowed")+r.last("tank.spilled"), r.last("site.lost"), 1e-9, "the water that the site has lost")
+			assert.InDelta(t, over, r.last("tank.spill"), 1e-8,
+				"what the standpipe does not carry must run over the rim")
+			assert.Equal(t, c.spills, r.last("tank.spilled") > 1e-6,
+				"spilled %g m³, and the standpipe carries %g m³/s at the rim", r.last("tank.spilled"), carried)
+			assert.GreaterOrEqual(t, r.last("tank.overflow"), math.Min(carried, c.flow*litrePerMinute)-1e-9,
+				"the standpipe carries too little")
+			assert.InDelta(t, r.last("tank.overflowed")+r.last("tank.spilled"), r.last("site.lost"), 1e-9,
+				"the water that the site has lost")
 			first := func(name string) signal.Time {
 				id, _ := r.trace.Find(name)
 				column := r.trace.Column(id)

@@ -55,13 +55,14 @@ func TestPilotValveNeedsADifferentialToOpen(t *testing.T) {
 		r.drive("valve", true)
 		r.run(signal.Minute)
 		r.end()
-		assert.Equal(t, c.opens, len(r.changes("valve.open", 1)) > 0, "at a differential of %g bar, with 0.3 bar needed", c.static)
+		assert.Equal(t, c.opens, len(r.changes("valve.open", 1)) > 0,
+			"at a differential of %g bar, with 0.3 bar needed", c.static)
 		assert.Equal(t, c.opens, r.last("nozzle.flow") > 0, "flow at a differential of %g bar", c.static)
 	}
 }
 
-// With the coil off and less pressure than it takes to seat, the disc stays somewhere above its seat: high up where there is
-// next to none, just off the seat where there is nearly enough. More pressure seats it.
+// With the coil off and less pressure than it takes to seat, the disc stays somewhere above its seat: high up where
+// there is next to none, just off the seat where there is nearly enough. More pressure seats it.
 func TestPilotValveDoesNotSeatWithoutADifferential(t *testing.T) {
 	gap := 1.0
 	for _, share := range []float64{0.02, 0.1, 0.15, 0.19} { // of 2 bar: 0.04 to 0.38 bar, with 0.4 bar needed
@@ -75,7 +76,8 @@ func TestPilotValveDoesNotSeatWithoutADifferential(t *testing.T) {
 		assert.Greater(t, disc, 0.0, "with %g of its pressure it must not seat", share)
 		assert.Less(t, disc, gap, "more pressure must bring it nearer to the seat")
 		assert.Positive(t, r.last("nozzle.flow"), "water runs through the gap")
-		assert.Less(t, r.last("valve.differential"), 0.4e5*math.Pow(1-disc, 12)*1.11, "it stays although there is enough to move it")
+		assert.Less(t, r.last("valve.differential"), 0.4e5*math.Pow(1-disc, 12)*1.11,
+			"it stays although there is enough to move it")
 		gap = disc
 		r.close("mains", "pressure factor", share)
 		r.run(r.now + 5*second)
@@ -86,11 +88,12 @@ func TestPilotValveDoesNotSeatWithoutADifferential(t *testing.T) {
 	assert.Less(t, gap, 0.1, "just below the differential that it needs, it only weeps")
 }
 
-// The lowest standing pressure at which a valve with the default differentials lifts, and that at which it seats, found by
-// halving: what the trade says of pilot-operated valves is a range, and both must lie in it.
+// The lowest standing pressure at which a valve with the default differentials lifts, and that at which it seats, found
+// by halving: what the trade says of pilot-operated valves is a range, and both must lie in it.
 func TestDifferentialsOfTheTrade(t *testing.T) {
-	c := accuracy.New(t, accuracy.Row{Computation: "differential that a pilot-operated valve needs", Equation: "balance of forces at the disc, network solved",
-		Source: "rows PV1 and PV3 of handbook.csv: 0.2 to 0.5 bar, to lift and to seat alike (manufacturers' tables, verified)", Tolerance: 0.15, Unit: "bar"})
+	c := accuracy.New(t, accuracy.Row{Computation: "differential that a pilot-operated valve needs",
+		Equation: "balance of forces at the disc, network solved",
+		Source:   "rows PV1 and PV3 of handbook.csv: 0.2 to 0.5 bar, to lift and to seat alike (manufacturers' tables, verified)", Tolerance: 0.15, Unit: "bar"})
 	text := strings.Replace(header(2, 1.9, 1.5), "opens-at: 0.3 bar, seats-at: 0.4 bar, ", "", 1)
 	least := func(does func(r *rig, share float64) bool) float64 {
 		low, high := 0.0, 1.0
@@ -155,8 +158,8 @@ func turnsRound(r *rig) (count int) {
 	return count
 }
 
-// A pressure just enough to lift the diaphragm, and too little once water runs, makes it chatter: never quicker than its
-// pilot's stroke, and the same however often anybody looks.
+// A pressure just enough to lift the diaphragm, and too little once water runs, makes it chatter: never quicker than
+// its pilot's stroke, and the same however often anybody looks.
 func TestChatterIsBounded(t *testing.T) {
 	chatter := func(look signal.Time) *rig {
 		r := open(t, read(t, header(0.35, 0.01, 15)))
@@ -186,7 +189,8 @@ func TestALongChatterIsAffordable(t *testing.T) {
 // Whatever the pressures do, a de-energised valve that has come to rest is seated or lacks the differential to move.
 func TestADiscAtRestLacksTheDifferential(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		r := open(t, read(t, header(2, rapid.Float64Range(0.2, 1.9).Draw(t, "residual"), rapid.Float64Range(0.3, 6).Draw(t, "Kv"))))
+		r := open(t, read(t, header(2, rapid.Float64Range(0.2, 1.9).Draw(t, "residual"), rapid.Float64Range(0.3,
+			6).Draw(t, "Kv"))))
 		r.drive("valve", true)
 		r.run(signal.Time(rapid.Int64Range(0, int64(3*second)).Draw(t, "on for")))
 		r.drive("valve", false)
@@ -202,7 +206,8 @@ func TestADiscAtRestLacksTheDifferential(t *testing.T) {
 		r.run(r.now + signal.Minute)
 		r.end()
 		if disc := r.last("valve.disc"); disc > 0 {
-			require.Less(t, r.last("valve.differential"), 0.4e5*math.Pow(1-disc, 12)*1.11, "the disc stands at %g of its stroke", disc)
+			require.Less(t, r.last("valve.differential"), 0.4e5*math.Pow(1-disc, 12)*1.11,
+				"the disc stands at %g of its stroke", disc)
 		} else {
 			require.Zero(t, r.last("nozzle.flow"), "water passes a seated valve")
 		}
@@ -212,9 +217,11 @@ func TestADiscAtRestLacksTheDifferential(t *testing.T) {
 // A zone valve with a pilot, whose master valve shuts first, has nothing left to seat it: it stays open, and lets water
 // through for a moment when the master opens for another zone.
 func TestAZoneBehindAMasterThatShutsFirst(t *testing.T) {
-	text := strings.Replace(header(3, 2, 1.5), "valves:\n", "valves:\n  - {name: master, from: mains, capacity: 4 m3/h, opens: 100 ms, closes: 100 ms, pull-in: 8 V, drop-out: 3 V, coil: 36 ohm}\n", 1)
+	text := strings.Replace(header(3, 2, 1.5), "valves:\n",
+		"valves:\n  - {name: master, from: mains, capacity: 4 m3/h, opens: 100 ms, closes: 100 ms, pull-in: 8 V, drop-out: 3 V, coil: 36 ohm}\n", 1)
 	text = strings.Replace(text, "{name: valve, from: mains,", "{name: valve, from: master,", 1)
-	r := open(t, read(t, strings.Replace(text, "{terminal: OUT1, output: valve}", "{terminal: OUT1, output: valve}\n    - {terminal: OUT2, output: master}", 1)))
+	r := open(t, read(t, strings.Replace(text, "{terminal: OUT1, output: valve}",
+		"{terminal: OUT1, output: valve}\n    - {terminal: OUT2, output: master}", 1)))
 	r.drive("master", true)
 	r.drive("valve", true)
 	r.run(5 * second)
@@ -262,7 +269,8 @@ func TestKnobsOfTheSeat(t *testing.T) {
 		at := r.now
 		r.run(r.now + 20*second)
 		shut := r.changes("valve.open", 0)
-		assert.InDelta(t, 1.5*factor, (shut[len(shut)-1] - at).Seconds(), 1e-6, "its stroke takes %g times as long", factor)
+		assert.InDelta(t, 1.5*factor, (shut[len(shut)-1] - at).Seconds(), 1e-6, "its stroke takes %g times as long",
+			factor)
 		r.close("valve", "closing factor", factor)
 	}
 }
@@ -290,7 +298,8 @@ outlets:
   - {name: sprays, from: zone, count: 6, flow: 2 L/min, at: 2 bar}
 `
 
-// A disc that floats falls when its coil is let go: the differential that held it up presses it down, and grows as it falls.
+// A disc that floats falls when its coil is let go: the differential that held it up presses it down, and grows as it
+// falls.
 func TestAFloatingDiscFallsWhenItsCoilIsLetGo(t *testing.T) {
 	for _, capacity := range []float64{1.5, 2.5, 4, 6} {
 		r := open(t, read(t, header(3, 2, capacity)))
@@ -321,7 +330,8 @@ func TestMasterBeforeAShutZoneComesToRest(t *testing.T) {
 	r := open(t, read(t, chain+controllerOf([]string{"master", "zone"}, nil)))
 	r.drive("master", true)
 	r.run(signal.Hour)
-	assert.Less(t, len(r.trace.Column(must(r, "master.disc")).At), 50, "the master goes up and down before a zone that is shut")
+	assert.Less(t, len(r.trace.Column(must(r, "master.disc")).At), 50,
+		"the master goes up and down before a zone that is shut")
 	r.drive("zone", true)
 	r.run(r.now + 5*second)
 	r.end()

@@ -10,7 +10,8 @@ import (
 	"ullage/harness/signal"
 )
 
-// villageTap is a mains whose pressure changes with the time of day, a filter, a hand valve, a valve and an open nozzle.
+// villageTap is a mains whose pressure changes with the time of day, a filter, a hand valve, a valve and an open
+// nozzle.
 func villageTap(daily, filter, nozzle string) string {
 	return `site: tap
 supplies:
@@ -41,14 +42,16 @@ func TestMainsFollowTheTimeOfDay(t *testing.T) {
 		share float64
 	}{
 		{0, 1}, {6*signal.Hour - 1, 1}, {6 * signal.Hour, 0.75}, {18 * signal.Hour, 0.75}, {19 * signal.Hour, 0.625},
-		{20 * signal.Hour, 0.5}, {22*signal.Hour - 1, 0.5}, {22 * signal.Hour, 1}, {30*signal.Hour - 1, 1}, {43 * signal.Hour, 0.625},
+		{20 * signal.Hour, 0.5}, {22*signal.Hour - 1, 0.5}, {22 * signal.Hour, 1}, {30*signal.Hour - 1, 1},
+		{43 * signal.Hour, 0.625},
 	} {
 		assert.InDelta(t, 4e5*c.share, r.at("mains.pressure", c.at), 1, "with nothing drawn at %v", c.at)
 	}
 }
 
 func TestMainsBeginAtTheClockOfTheSite(t *testing.T) {
-	spec := read(t, villageTap(`{from: "06:00", share: 75 %}, {from: "18:00", share: 50 %, over: 2 h}`, "", plainNozzle))
+	spec := read(t, villageTap(`{from: "06:00", share: 75 %}, {from: "18:00", share: 50 %, over: 2 h}`, "",
+		plainNozzle))
 	spec.Controller.Settings.Clock = "Tuesday 19:30"
 	r := open(t, spec)
 	r.run(11 * signal.Hour)
@@ -60,7 +63,8 @@ func TestMainsBeginAtTheClockOfTheSite(t *testing.T) {
 
 // What was solved with pressures that ramp must balance and follow the mains at every moment.
 func TestDrawingThroughARampOfTheMains(t *testing.T) {
-	r := open(t, read(t, villageTap(`{from: "00:00", share: 100 %}, {from: "00:10", share: 40 %, over: 1 h}`, "", plainNozzle)))
+	r := open(t, read(t, villageTap(`{from: "00:00", share: 100 %}, {from: "00:10", share: 40 %, over: 1 h}`, "",
+		plainNozzle)))
 	r.drive("valve", true)
 	r.run(2 * signal.Hour)
 	trace := r.end()
@@ -80,14 +84,15 @@ func TestDrawingThroughARampOfTheMains(t *testing.T) {
 	assert.InEpsilon(t, alone.last("nozzle.flow"), r.last("nozzle.flow"), 1e-6, "after the ramp")
 }
 
-// Each litre blocks as much as the one before: at any moment the loss at the filter is that of its capacity less the share
-// that has passed.
+// Each litre blocks as much as the one before: at any moment the loss at the filter is that of its capacity less the
+// share that has passed.
 func TestFilterLoadsUpWithWhatPasses(t *testing.T) {
 	r := open(t, read(t, villageTap("", ", blocks-after: 3 m3", plainNozzle)))
 	r.drive("valve", true)
 	r.run(3 * signal.Hour)
 	r.end()
-	assert.InDelta(t, r.last("meter.volume")/3, r.last("filter.loading"), 1e-9, "the loading is the share of the volume that it takes")
+	assert.InDelta(t, r.last("meter.volume")/3, r.last("filter.loading"), 1e-9,
+		"the loading is the share of the volume that it takes")
 	assert.Greater(t, r.last("filter.loading"), 0.5, "too little has passed for a test")
 	for _, at := range []signal.Time{10 * signal.Minute, signal.Hour, 3 * signal.Hour} {
 		flow, loading := r.at("meter.flow", at), r.at("filter.loading", at)
@@ -113,7 +118,8 @@ func TestKnobsOfThePipework(t *testing.T) {
 	}{{"filter", "loading", 0.8}, {"nozzle", "passage", 0.3}, {"throttle", "set", 0.1}, {"pipe", "hole", 0.008}} {
 		r.open(c.device, c.knob, c.value)
 		r.run(r.now + signal.Minute)
-		assert.Less(t, r.last("nozzle.flow"), 0.9*before, "%s of %s at %v leaves the nozzle its flow", c.knob, c.device, c.value)
+		assert.Less(t, r.last("nozzle.flow"), 0.9*before, "%s of %s at %v leaves the nozzle its flow", c.knob, c.device,
+			c.value)
 		if c.knob == "hole" {
 			pressure := r.last("pipe.pressure")
 			want := 0.62 * math.Pi / 4 * 0.008 * 0.008 * math.Sqrt(2*pressure/998.2)
@@ -126,7 +132,8 @@ func TestKnobsOfThePipework(t *testing.T) {
 	r.open("pipe", "hole", 2)
 	r.run(r.now + signal.Minute)
 	pressure := r.last("pipe.pressure")
-	assert.InEpsilon(t, math.Pi/4*0.016*0.016*math.Sqrt(2*pressure/998.2), r.last("pipe.leak"), 1e-6, "an open end loses one velocity head")
+	assert.InEpsilon(t, math.Pi/4*0.016*0.016*math.Sqrt(2*pressure/998.2), r.last("pipe.leak"), 1e-6,
+		"an open end loses one velocity head")
 	assert.Less(t, r.last("nozzle.flow"), 0.4*before, "a pipe that has come off passes next to nothing on")
 	r.end()
 	out, err := r.site.Balance(r.trace)
@@ -137,7 +144,8 @@ func TestKnobsOfThePipework(t *testing.T) {
 
 // Below the pressure that it works above a nozzle is weak, and only while water leaves it.
 func TestNozzleIsWeakBelowItsPressure(t *testing.T) {
-	r := open(t, read(t, villageTap(`{from: "00:00", share: 100 %}, {from: "01:00", share: 30 %, over: 1 h}`, "", plainNozzle+", works-above: 1.5 bar")))
+	r := open(t, read(t, villageTap(`{from: "00:00", share: 100 %}, {from: "01:00", share: 30 %, over: 1 h}`, "",
+		plainNozzle+", works-above: 1.5 bar")))
 	r.run(signal.Minute)
 	assert.Empty(t, r.changes("nozzle.weak", 1), "no water leaves the nozzle")
 	r.drive("valve", true)
@@ -148,8 +156,10 @@ func TestNozzleIsWeakBelowItsPressure(t *testing.T) {
 	weak, well := r.changes("nozzle.weak", 1), r.changes("nozzle.weak", 0)
 	require.Len(t, weak, 2, "once while the valve opens, and once in the evening: %v, %v", weak, well)
 	assert.Less(t, well[1], signal.Minute+2*signal.Second, "with the valve open it works")
-	assert.InDelta(t, 1.5e5, r.at("nozzle.pressure", weak[1]), 1, "it becomes weak where the pressure passes what it needs")
-	assert.InDelta(t, (3*signal.Hour + 2*signal.Second).Seconds(), well[2].Seconds(), 0.01, "with the valve shut it is not weak")
+	assert.InDelta(t, 1.5e5, r.at("nozzle.pressure", weak[1]), 1,
+		"it becomes weak where the pressure passes what it needs")
+	assert.InDelta(t, (3*signal.Hour + 2*signal.Second).Seconds(), well[2].Seconds(), 0.01,
+		"with the valve shut it is not weak")
 }
 
 // A tank stands higher than the water before a non-return valve: nothing runs back until the valve leaks.

@@ -13,21 +13,24 @@ import (
 
 // anySupply draws a supply and what hangs on it.
 func anySupply(t *rapid.T) string {
-	text := fmt.Sprintf("power: {internal-resistance: %.6g ohm, controller-draws: %.6g mA", rapid.SampledFrom([]float64{0, 0.05, 2, 40, 900}).Draw(t, "ohms"),
+	text := fmt.Sprintf("power: {internal-resistance: %.6g ohm, controller-draws: %.6g mA",
+		rapid.SampledFrom([]float64{0, 0.05, 2, 40, 900}).Draw(t, "ohms"),
 		rapid.Float64Range(0.01, 500).Draw(t, "draws"))
 	if rapid.Bool().Draw(t, "capacitor") {
 		text += fmt.Sprintf(", capacitor: %.6g uF", rapid.SampledFrom([]float64{1, 470, 4700, 5e6}).Draw(t, "uF"))
 	}
 	if rapid.Bool().Draw(t, "battery") {
-		text += fmt.Sprintf(", battery: {capacity: %.6g mAh, flat: %.6g V, starts: %.6g %%}", rapid.Float64Range(1, 5000).Draw(t, "mAh"),
+		text += fmt.Sprintf(", battery: {capacity: %.6g mAh, flat: %.6g V, starts: %.6g %%}", rapid.Float64Range(1,
+			5000).Draw(t, "mAh"),
 			rapid.Float64Range(0.5, 11).Draw(t, "flat"), rapid.Float64Range(0.2, 100).Draw(t, "starts"))
 	}
-	drive := rapid.SampledFrom([]string{"", alternatingCoil, ", drive: latching", ", drive: motorised", ", diode: built-in, leads: swapped"})
+	drive := rapid.SampledFrom([]string{"", alternatingCoil, ", drive: latching", ", drive: motorised",
+		", diode: built-in, leads: swapped"})
 	return plot(drive.Draw(t, "one"), drive.Draw(t, "two"), text+"}\n")
 }
 
-// Whatever the supply is and whatever hangs on it: the controller is told a voltage between none and that of the source,
-// a charge never comes back, and an hour takes few steps. To ask for moments between changes nothing.
+// Whatever the supply is and whatever hangs on it: the controller is told a voltage between none and that of the
+// source, a charge never comes back, and an hour takes few steps. To ask for moments between changes nothing.
 func TestAnySupply(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		text := anySupply(rt)

@@ -56,7 +56,8 @@ func (r *rig) supply() float64 {
 
 // What each coil leaves of a supply of 12 V behind 2 Ω for a controller that draws 100 mA, by Ohm's law.
 func TestCoilsPullTheSupplyDown(t *testing.T) {
-	r := open(t, read(t, plot("", ", cable: {gauge: AWG 18, length: 50 m}", "power: {internal-resistance: 2 ohm, controller-draws: 100 mA}\n")))
+	r := open(t, read(t, plot("", ", cable: {gauge: AWG 18, length: 50 m}",
+		"power: {internal-resistance: 2 ohm, controller-draws: 100 mA}\n")))
 	volts := func(siemens float64) float64 { return (12 - 0.1*2) / (1 + 2*siemens) }
 	one, two := 1/40.2, 1/(40.2+100*20.9477751e-3) // AWG 18 by handbook: 20.95 Ω/km
 	for _, step := range []struct {
@@ -66,18 +67,21 @@ func TestCoilsPullTheSupplyDown(t *testing.T) {
 	}{{"one", 12, one}, {"two", 12, one + two}, {"one", 0, two}, {"two", 0, 0}} {
 		r.run(r.now + 10*signal.Second)
 		r.put(step.device, step.volts)
-		assert.InDelta(t, volts(step.siemens), r.supply(), 1e-6, "the supply after %s has been put to %g V", step.device, step.volts)
+		assert.InDelta(t, volts(step.siemens), r.supply(), 1e-6, "the supply after %s has been put to %g V",
+			step.device, step.volts)
 	}
 	r.end()
-	assert.InDelta(t, volts(one+two)*two, r.at("two.current", 25*signal.Second), 1e-6, "the current of the coil at the end of its cable")
+	assert.InDelta(t, volts(one+two)*two, r.at("two.current", 25*signal.Second), 1e-6,
+		"the current of the coil at the end of its cable")
 	assert.InDelta(t, volts(one)*one, r.at("one.current", 15*signal.Second), 1e-6)
 	assert.Zero(t, r.last("one.current"))
 }
 
 // A capacitor carries the controller for C ΔV / I; coils empty it sooner, by the exponential.
 func TestHoldUp(t *testing.T) {
-	c := accuracy.New(t, accuracy.Row{Computation: "moment of a brown-out on the capacitor of an adapter", Equation: "C dV/dt = -I - G V, told in straight pieces",
-		Source: "C ΔV / I, and RC ln((V0 + I/G)/(V1 + I/G)), by hand", Tolerance: 1e-6})
+	c := accuracy.New(t, accuracy.Row{Computation: "moment of a brown-out on the capacitor of an adapter",
+		Equation: "C dV/dt = -I - G V, told in straight pieces",
+		Source:   "C ΔV / I, and RC ln((V0 + I/G)/(V1 + I/G)), by hand", Tolerance: 1e-6})
 	for _, k := range []struct {
 		coils int
 		want  float64
@@ -85,7 +89,8 @@ func TestHoldUp(t *testing.T) {
 		{0, 4.7e-3 * (12 - 8) / 0.08},
 		{2, 4.7e-3 / (2 / 40.2) * math.Log((12+0.08*40.2/2)/(8+0.08*40.2/2))},
 	} {
-		r := open(t, read(t, plot("", "", "power: {controller-draws: 80 mA, capacitor: 4700 uF}\n"))) // resets below 8 V
+		// resets below 8 V
+		r := open(t, read(t, plot("", "", "power: {controller-draws: 80 mA, capacitor: 4700 uF}\n")))
 		for _, name := range []string{"one", "two"}[:k.coils] {
 			r.put(name, 12)
 		}
@@ -120,11 +125,13 @@ func TestHoldUp(t *testing.T) {
 
 // Each drive, told to open, without power, and told to shut; and the same with its leads swapped.
 func TestDrivesWithAndWithoutPower(t *testing.T) {
-	const spring, latching, motor, diode = "", ", drive: latching, pulse: 20 ms", ", drive: motorised", ", diode: built-in"
+	const spring, latching, motor, diode = "", ", drive: latching, pulse: 20 ms", ", drive: motorised",
+		", diode: built-in"
 	for _, k := range []struct {
-		name, valve                   string
-		swapped                       bool
-		opened, lost, returned, shuts float64 // the disc: after opening, without power, with power again, after shutting
+		name, valve string
+		swapped     bool
+		// the disc: after opening, without power, with power again, after shutting
+		opened, lost, returned, shuts float64
 	}{
 		{"spring-return", spring, false, 1, 0, 1, 0},
 		{"spring-return, leads swapped", spring, true, 1, 0, 1, 0},
@@ -212,7 +219,8 @@ func TestLatchNeedsItsPulse(t *testing.T) {
 		volts, slope float64
 		length       signal.Time
 		opens        bool
-	}{{12, 0, 50 * signal.Millisecond, true}, {12, 0, 19 * signal.Millisecond, false}, {8, 0, 50 * signal.Millisecond, false}, {12, -150, 50 * signal.Millisecond, true}, {12, -250, 50 * signal.Millisecond, false}} {
+	}{{12, 0, 50 * signal.Millisecond, true}, {12, 0, 19 * signal.Millisecond, false}, {8, 0, 50 * signal.Millisecond,
+		false}, {12, -150, 50 * signal.Millisecond, true}, {12, -250, 50 * signal.Millisecond, false}} {
 		r := open(t, read(t, plot(", drive: latching, pulse: 20 ms", "", "")))
 		r.advance(0, harness.Pin{Terminal: 0, Volts: k.volts, Slope: k.slope, Ohms: 0.2})
 		r.run(k.length)
@@ -227,13 +235,15 @@ func TestLatchFeelsTheCurveOfAPulse(t *testing.T) {
 	for _, k := range []struct {
 		tau   float64 // s
 		opens bool
-	}{{0.189, true}, {0.0525, true}, {0.0495, false}, {0.02, false}} { // 12 V · 40/40.2 · exp(-0.02/tau) = 8 V at 0.0501 s
+		// 12 V · 40/40.2 · exp(-0.02/tau) = 8 V at 0.0501 s
+	}{{0.189, true}, {0.0525, true}, {0.0495, false}, {0.02, false}} {
 		r := open(t, read(t, plot(", drive: latching, pulse: 20 ms", "", "")))
 		at := func(seconds float64) float64 { return 12 * math.Exp(-seconds/k.tau) }
 		for piece := range signal.Time(10) {
 			began := float64(piece) * 5e-3
 			r.run(piece * 5 * signal.Millisecond)
-			r.advance(r.now, harness.Pin{At: r.now, Terminal: 0, Volts: at(began), Slope: (at(began+5e-3) - at(began)) / 5e-3, Ohms: 0.2})
+			r.advance(r.now, harness.Pin{At: r.now, Terminal: 0, Volts: at(began),
+				Slope: (at(began+5e-3) - at(began)) / 5e-3, Ohms: 0.2})
 		}
 		r.run(50 * signal.Millisecond)
 		r.put("one", 0)
@@ -247,8 +257,9 @@ const alternatingCoil = ", current: ac, inrush: 400 mA, holding: 200 mA, warms-t
 // The plunger comes in after 20 ms and the current falls; with a jammed plunger it stays, and the coil warms up to four
 // times the excess, by the exponential.
 func TestJammedPlungerStaysAtInrush(t *testing.T) {
-	c := accuracy.New(t, accuracy.Row{Computation: "temperature of a coil at a site", Equation: "Ta + ΔT (I/I0)² (1 - exp(-t/τ)), told in straight pieces",
-		Source: "the exponential, by hand", Tolerance: 0.06, Unit: "K"})
+	c := accuracy.New(t, accuracy.Row{Computation: "temperature of a coil at a site",
+		Equation: "Ta + ΔT (I/I0)² (1 - exp(-t/τ)), told in straight pieces",
+		Source:   "the exponential, by hand", Tolerance: 0.06, Unit: "K"})
 	r := open(t, read(t, plot(alternatingCoil, alternatingCoil, "")))
 	r.open("one", "plunger jammed", 1)
 	r.put("one", 12)
@@ -258,9 +269,11 @@ func TestJammedPlungerStaysAtInrush(t *testing.T) {
 	r.put("two", 0)
 	r.run(60 * signal.Minute)
 	r.end()
-	assert.InDelta(t, 0.4*30/30.2, r.at("two.current", 10*signal.Millisecond), 1e-6, "inrush: 12 V over 30 Ω and the output's 0.2 Ω")
+	assert.InDelta(t, 0.4*30/30.2, r.at("two.current", 10*signal.Millisecond), 1e-6,
+		"inrush: 12 V over 30 Ω and the output's 0.2 Ω")
 	assert.InDelta(t, 0.2*60/60.2, r.at("two.current", signal.Second), 1e-6, "holding")
-	assert.InDelta(t, 0.4*30/30.2, r.at("one.current", signal.Second), 1e-6, "a plunger that is out keeps the coil at its inrush current")
+	assert.InDelta(t, 0.4*30/30.2, r.at("one.current", signal.Second), 1e-6,
+		"a plunger that is out keeps the coil at its inrush current")
 	assert.Zero(t, r.at("one.disc", 29*signal.Minute), "it does not lift")
 	assert.Equal(t, 1.0, r.at("two.disc", 29*signal.Minute))
 	held, rushing := 40*math.Pow(60/60.2, 2), 40*math.Pow(0.4/0.2*30/30.2, 2) // K, in the end
@@ -268,7 +281,8 @@ func TestJammedPlungerStaysAtInrush(t *testing.T) {
 		at := signal.FromSeconds(minute * 60)
 		c.Near(20+held*(1-math.Exp(-minute/10)), r.at("two.temperature", at), "held for %g min", minute)
 		c.Near(20+rushing*(1-math.Exp(-minute/10)), r.at("one.temperature", at), "jammed for %g min", minute)
-		c.Near(20+rushing*(1-math.Exp(-3))*math.Exp(-minute/10), r.at("one.temperature", at+30*signal.Minute), "off for %g min", minute)
+		c.Near(20+rushing*(1-math.Exp(-3))*math.Exp(-minute/10), r.at("one.temperature", at+30*signal.Minute),
+			"off for %g min", minute)
 	}
 }
 
@@ -288,7 +302,8 @@ func TestAShortedCoilDoesNotWarmUp(t *testing.T) {
 
 // The charge that is missing in a battery is the current times the time.
 func TestBatteryLosesWhatIsDrawn(t *testing.T) {
-	r := open(t, read(t, plot("", "", "power: {internal-resistance: 1 ohm, controller-draws: 50 mA, battery: {capacity: 1 Ah, flat: 9 V}}\n")))
+	r := open(t, read(t, plot("", "",
+		"power: {internal-resistance: 1 ohm, controller-draws: 50 mA, battery: {capacity: 1 Ah, flat: 9 V}}\n")))
 	r.run(4 * signal.Hour)
 	before := r.supply()
 	r.put("one", 12)
@@ -301,7 +316,8 @@ func TestBatteryLosesWhatIsDrawn(t *testing.T) {
 	coil := r.at("power.charge", 4*signal.Hour) - r.at("power.charge", 5*signal.Hour) - 0.05
 	assert.InDelta(t, 0.25, coil, 0.03, "an hour of about 11 V over 40 Ω")
 	assert.InDelta(t, r.at("power.charge", 5*signal.Hour)-0.05, r.last("power.charge"), 1e-9)
-	r = open(t, read(t, plot("", "", "power: {internal-resistance: 1 ohm, controller-draws: 50 mA, battery: {capacity: 10 mAh, flat: 9 V}}\n")))
+	r = open(t, read(t, plot("", "",
+		"power: {internal-resistance: 1 ohm, controller-draws: 50 mA, battery: {capacity: 10 mAh, flat: 9 V}}\n")))
 	r.run(24 * signal.Hour)
 	assert.Less(t, len(r.pins), 500, "a battery that is flat is worked out over and over")
 	assert.Zero(t, r.supply(), "1000 Ω of a flat battery carry nothing")

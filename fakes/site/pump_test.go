@@ -10,8 +10,8 @@ import (
 	"ullage/harness/signal"
 )
 
-// pumped is a tank of 0.1 m² with a pump that lifts its water out; its water reaches the pump as the line of the argument
-// says.
+// pumped is a tank of 0.1 m² with a pump that lifts its water out; its water reaches the pump as the line of the
+// argument says.
 func pumped(from, extra string) string {
 	return `site: pumped
 tanks:
@@ -26,8 +26,9 @@ outlets:
 
 func TestPumpRunsDryAndPrimesAgain(t *testing.T) {
 	for name, text := range map[string]string{
-		"from the tank":          pumped("tank", ""),
-		"through a suction line": pumped("suction line", "pipes:\n  - {name: suction line, from: tank, length: 1 m, bore: 32 mm}\n"),
+		"from the tank": pumped("tank", ""),
+		"through a suction line": pumped("suction line",
+			"pipes:\n  - {name: suction line, from: tank, length: 1 m, bore: 32 mm}\n"),
 	} {
 		t.Run(name, func(t *testing.T) {
 			r := open(t, read(t, text))
@@ -47,7 +48,8 @@ func TestPumpRunsDryAndPrimesAgain(t *testing.T) {
 			dry := r.changes("pump.dry", 0)
 			require.GreaterOrEqual(t, len(dry), 2, "the pump must find its water again")
 			assert.InDelta(t, 0.070, r.at("tank.level", dry[1]), 1e-6, "the pump draws again 10 mm above its dry level")
-			assert.InDelta(t, (3*signal.Minute + 10*signal.Second - began).Seconds(), (dry[1] - began).Seconds(), 1e-3, "time that the pump ran dry")
+			assert.InDelta(t, (3*signal.Minute + 10*signal.Second - began).Seconds(), (dry[1] - began).Seconds(), 1e-3,
+				"time that the pump ran dry")
 			out, err := r.site.Balance(r.trace)
 			require.NoError(t, err)
 			assert.InDelta(t, 0, out, 1e-6)
@@ -69,7 +71,8 @@ func TestPumpsThatMustBePrimed(t *testing.T) {
 		{"self-priming, standing", "priming: self, primes-in: 30 s", false, 0.1, signal.Never},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			r := open(t, read(t, strings.Replace(pumped("tank", ""), "dry-below: 60 mm,", "dry-below: 60 mm, "+c.keys+",", 1)))
+			r := open(t, read(t, strings.Replace(pumped("tank", ""), "dry-below: 60 mm,",
+				"dry-below: 60 mm, "+c.keys+",", 1)))
 			assert.Equal(t, 1.0, r.last("pump.primed"), "a run begins with the pump full")
 			r.drive("pump", true)
 			r.run(3 * signal.Minute)
@@ -109,11 +112,12 @@ func TestPumpWorksWhereItsCurveMeetsTheNozzle(t *testing.T) {
 	lift := 24 - 12*(q/(20*litrePerMinute))*(q/(20*litrePerMinute))
 	suction := (q * 3600 / 20) * (q * 3600 / 20) * 1e5 / perMetre
 	nozzle := 1e5 / perMetre * (q / (10 * litrePerMinute)) * (q / (10 * litrePerMinute))
-	assert.InDelta(t, r.at("tank.level", 5*signal.Second)+lift-suction-2, nozzle, 1e-4, "heads do not add up along the pump")
+	assert.InDelta(t, r.at("tank.level", 5*signal.Second)+lift-suction-2, nozzle, 1e-4,
+		"heads do not add up along the pump")
 }
 
-// A standing pump is a hole in the wall: water runs through it to whatever lies lower than the level, down to the level at
-// which the suction draws air.
+// A standing pump is a hole in the wall: water runs through it to whatever lies lower than the level, down to the level
+// at which the suction draws air.
 func TestStandingPumpSiphonsDownToItsDryLevel(t *testing.T) {
 	r := open(t, read(t, `site: siphon
 tanks:

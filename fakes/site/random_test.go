@@ -22,18 +22,20 @@ type drawn struct {
 	static float64 // bar
 }
 
-// drawSite draws a tree of pipes, valves and whatever else stands in pipes on one mains, with outlets at its ends, a tank
-// that it fills through an air gap, and a pump that feeds a tree of its own from the tank. A monotone site has neither
-// regulators nor filters that load up, nor valves with pilots.
+// drawSite draws a tree of pipes, valves and whatever else stands in pipes on one mains, with outlets at its ends, a
+// tank that it fills through an air gap, and a pump that feeds a tree of its own from the tank. A monotone site has
+// neither regulators nor filters that load up, nor valves with pilots.
 func drawSite(t *rapid.T, monotone bool) *drawn {
 	d := &drawn{lists: map[string][]string{}, static: rapid.Float64Range(1, 7).Draw(t, "static")}
 	d.add("tanks", "{name: tank, length: 1 m, width: %.2f m, rim: 900 mm, standpipe: {crest: 800 mm, bore: %d mm}, starts: %d mm}",
-		rapid.Float64Range(0.1, 1).Draw(t, "width"), rapid.IntRange(15, 50).Draw(t, "overflow"), rapid.IntRange(50, 800).Draw(t, "level"))
+		rapid.Float64Range(0.1, 1).Draw(t, "width"), rapid.IntRange(15, 50).Draw(t, "overflow"), rapid.IntRange(50,
+			800).Draw(t, "level"))
 	d.add("contacts", "{name: low, in: tank, operates: 250 mm, releases: 300 mm, normally: open}")
 	d.add("contacts", "{name: high, in: tank, operates: 700 mm, releases: 650 mm, normally: closed}")
 	d.add("meters", "{name: meter, from: mains, capacity: 5 m3/h, per-pulse: 1 L}")
 	ends := d.tree(t, "meter", "m", monotone)
-	d.add("outlets", "{name: inlet, from: %s, bore: %d mm, height: 1 m, into: tank, air-gap: 50 mm}", ends[0], rapid.IntRange(4, 20).Draw(t, "inlet"))
+	d.add("outlets", "{name: inlet, from: %s, bore: %d mm, height: 1 m, into: tank, air-gap: 50 mm}", ends[0],
+		rapid.IntRange(4, 20).Draw(t, "inlet"))
 	d.add("pumps", "{name: pump, from: tank, curve: [{flow: 0 L/min, head: 25 m}, {flow: 20 L/min, head: 15 m}], dry-below: 60 mm, pull-in: 8 V, drop-out: 3 V, coil: 60 ohm}")
 	d.tree(t, "pump", "p", monotone)
 	return d
@@ -56,7 +58,8 @@ func (d *drawn) tree(t *rapid.T, root, prefix string, monotone bool) []string {
 		switch rapid.SampledFrom(kinds).Draw(t, "kind") {
 		case "pipe":
 			d.add("pipes", "{name: %s, from: %s, length: %.1f m, bore: %.1f mm, height: %.2f m}", name, from,
-				rapid.Float64Range(1, 60).Draw(t, "length"), rapid.Float64Range(10, 40).Draw(t, "bore"), rapid.Float64Range(0, 3).Draw(t, "height"))
+				rapid.Float64Range(1, 60).Draw(t, "length"), rapid.Float64Range(10, 40).Draw(t, "bore"),
+				rapid.Float64Range(0, 3).Draw(t, "height"))
 		case "valve":
 			d.valves = append(d.valves, name)
 			operates := "direct"
@@ -65,13 +68,17 @@ func (d *drawn) tree(t *rapid.T, root, prefix string, monotone bool) []string {
 			}
 			d.add("valves", "{name: %s, from: %s, capacity: %.2f m3/h, opens: 500 ms, closes: 1 s, characteristic: diaphragm, operates: %s, pull-in: 8 V, drop-out: 3 V, coil: 36 ohm}", name, from, kv, operates)
 		case "filter":
-			d.add("filters", "{name: %s, from: %s, capacity: %.2f m3/h, blocks-after: %d L}", name, from, kv, rapid.IntRange(500, 50000).Draw(t, "blocks"))
+			d.add("filters", "{name: %s, from: %s, capacity: %.2f m3/h, blocks-after: %d L}", name, from, kv,
+				rapid.IntRange(500, 50000).Draw(t, "blocks"))
 		case "throttle":
-			d.add("throttles", "{name: %s, from: %s, capacity: %.2f m3/h, set: %d %%}", name, from, kv, rapid.IntRange(10, 100).Draw(t, "set"))
+			d.add("throttles", "{name: %s, from: %s, capacity: %.2f m3/h, set: %d %%}", name, from, kv,
+				rapid.IntRange(10, 100).Draw(t, "set"))
 		case "flap":
-			d.add("non-return-valves", "{name: %s, from: %s, capacity: %.2f m3/h, opens-at: %.2f bar}", name, from, kv, rapid.Float64Range(0, 0.3).Draw(t, "spring"))
+			d.add("non-return-valves", "{name: %s, from: %s, capacity: %.2f m3/h, opens-at: %.2f bar}", name, from, kv,
+				rapid.Float64Range(0, 0.3).Draw(t, "spring"))
 		case "regulator":
-			d.add("regulators", "{name: %s, from: %s, sets: %.2f bar, capacity: %.2f m3/h}", name, from, rapid.Float64Range(0.5, 3).Draw(t, "sets"), kv)
+			d.add("regulators", "{name: %s, from: %s, sets: %.2f bar, capacity: %.2f m3/h}", name, from,
+				rapid.Float64Range(0.5, 3).Draw(t, "sets"), kv)
 		}
 		names, fed[from] = append(names, name), true
 	}
@@ -83,7 +90,8 @@ func (d *drawn) tree(t *rapid.T, root, prefix string, monotone bool) []string {
 		ends = append(ends, name)
 		switch rapid.IntRange(0, 2).Draw(t, "end") {
 		case 0:
-			d.add("outlets", "{name: %sn%d, from: %s, count: %d, flow: 2 L/min, at: 2 bar}", prefix, i, name, rapid.IntRange(1, 6).Draw(t, "nozzles"))
+			d.add("outlets", "{name: %sn%d, from: %s, count: %d, flow: 2 L/min, at: 2 bar}", prefix, i, name,
+				rapid.IntRange(1, 6).Draw(t, "nozzles"))
 		case 1:
 			d.add("outlets", "{name: %sn%d, from: %s, count: 20, flow: 4 L/h, at: 1 bar, compensates: {from: 0.5 bar, to: 4 bar}, shuts-below: 0.1 bar}", prefix, i, name)
 		case 2:
@@ -93,9 +101,9 @@ func (d *drawn) tree(t *rapid.T, root, prefix string, monotone bool) []string {
 	return ends
 }
 
-// file writes the site file, with other orders of its lists when an order is given. What is printed of the mains is rounded
-// first: rounded one by one, its two readings could come a digit nearer to each other, and more pressure at rest would be
-// another mains, which loses more.
+// file writes the site file, with other orders of its lists when an order is given. What is printed of the mains is
+// rounded first: rounded one by one, its two readings could come a digit nearer to each other, and more pressure at
+// rest would be another mains, which loses more.
 func (d *drawn) file(static float64, order func(n int) []int) string {
 	var b strings.Builder
 	static = math.Round(static*1e4) / 1e4
@@ -128,7 +136,8 @@ type deed struct {
 func (d *drawn) deeds(t *rapid.T) []deed {
 	var list []deed
 	for range rapid.IntRange(1, 8).Draw(t, "deeds") {
-		list = append(list, deed{rapid.SampledFrom(append(slices.Clone(d.valves), "pump")).Draw(t, "output"), rapid.IntRange(0, 3).Draw(t, "on") > 0,
+		list = append(list, deed{rapid.SampledFrom(append(slices.Clone(d.valves), "pump")).Draw(t, "output"),
+			rapid.IntRange(0, 3).Draw(t, "on") > 0,
 			signal.Time(rapid.Int64Range(1, 1000e9).Draw(t, "ns"))})
 	}
 	return list
@@ -207,7 +216,8 @@ func TestReorderingARandomSiteChangesNothing(t *testing.T) {
 			}
 			for k := range signal.Time(300) {
 				at := a.now * k / 300
-				require.InDelta(t, x.At(signal.ID(i), at), y.At(j, at), 1e-9*reach, "%s differs at %v when the file is in another order", sig.Name(), at)
+				require.InDelta(t, x.At(signal.ID(i), at), y.At(j, at), 1e-9*reach,
+					"%s differs at %v when the file is in another order", sig.Name(), at)
 			}
 		}
 	})
@@ -248,7 +258,8 @@ func TestHoldingAValveDownNeverRaisesItsFlow(t *testing.T) {
 			}
 			r.run(2 * signal.Second)
 			flow := r.last(held + ".flow")
-			require.GreaterOrEqual(t, flow, before*(1-1e-9), "open by %v the valve passes less than when it was less open", share)
+			require.GreaterOrEqual(t, flow, before*(1-1e-9),
+				"open by %v the valve passes less than when it was less open", share)
 			before = flow
 		}
 	})

@@ -52,12 +52,14 @@ outlets:
   - {name: fill, from: mains, bore: 12 mm, into: upper, dips: %.4g mm}
   - {name: hose, from: upper, bore: 15 mm, into: lower, dips: %.4g mm}
 `, drawShape(rt), rapid.Float64Range(0, 950).Draw(rt, "upper"), drawShape(rt), rapid.Float64Range(0, 900).Draw(rt, "lower"),
-			rapid.Float64Range(1, 900).Draw(rt, "fill"), rapid.Float64Range(1, 850).Draw(rt, "hose"))+controllerOf(nil, nil)))
+			rapid.Float64Range(1, 900).Draw(rt, "fill"), rapid.Float64Range(1, 850).Draw(rt, "hose"))+controllerOf(nil,
+			nil)))
 		for range rapid.IntRange(1, 5).Draw(rt, "acts") {
 			knobs := []struct {
 				device, name string
 				most         float64
-			}{{"mains", "suction", 0.9e5}, {"mains", "pressure factor", 1.5}, {"upper", "hole", 1e-3}, {"upper", "hole height", 1},
+			}{{"mains", "suction", 0.9e5}, {"mains", "pressure factor", 1.5}, {"upper", "hole", 1e-3}, {"upper",
+				"hole height", 1},
 				{"lower", "inflow", 2e-3}, {"lower", "draw", 2e-3}, {"upper", "weir", 1}, {"lower", "standpipe", 1}}
 			k := rapid.SampledFrom(knobs).Draw(rt, "knob")
 			r.open(k.device, k.name, rapid.Float64Range(0, k.most).Draw(rt, "value"))
@@ -70,7 +72,8 @@ outlets:
 			assert.InDelta(rt, 0, out, 1e-6, "the water does not balance")
 		}
 		back, _ := r.trace.Find("mains.returned category 5")
-		assert.InDelta(rt, r.last("mains.returned"), r.trace.At(back, r.now), 1e-9, "what comes back comes out of the upper tank")
+		assert.InDelta(rt, r.last("mains.returned"), r.trace.At(back, r.now), 1e-9,
+			"what comes back comes out of the upper tank")
 		for _, tank := range []string{"upper", "lower"} {
 			id, _ := r.trace.Find(tank + ".level")
 			c := r.trace.Column(id)

@@ -1,9 +1,9 @@
 // Package site is the simulated site: the water, the soil and the wires of a site file, as its controller meets them.
 //
-// It has three parts, each a package of its own below internal, and each knows only those before it: hydraulics is the water,
-// which takes the steps; beds is the soil, which follows the flows that fall on it; wiring is the supply, the coils that move
-// valves and pumps, and the contacts, meters and probes that the controller sees. Site puts them together and lets them pass
-// from moment to moment.
+// It has three parts, each a package of its own below internal, and each knows only those before it: hydraulics is the
+// water, which takes the steps; beds is the soil, which follows the flows that fall on it; wiring is the supply, the
+// coils that move valves and pumps, and the contacts, meters and probes that the controller sees. Site puts them
+// together and lets them pass from moment to moment.
 package site
 
 import (
@@ -50,8 +50,8 @@ func New(spec *sitefile.Site) (*Site, error) {
 	return &Site{spec: spec, water: water}, nil
 }
 
-// Open declares the signals and offers the knobs of every device, and puts the site into its starting state: valves shut,
-// pumps off.
+// Open declares the signals and offers the knobs of every device, and puts the site into its starting state: valves
+// shut, pumps off.
 func (s *Site) Open(_ context.Context, record signal.Recorder, panel *fault.Panel, draw harness.Draw) error {
 	s.bench = device.NewBench(record, panel)
 	s.water.Bench = s.bench

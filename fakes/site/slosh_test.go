@@ -27,7 +27,8 @@ contacts:
 ` + controllerOf([]string{"fill"}, []string{"high", "far"})
 }
 
-// A float that bobs changes where the water at it passes its levels, with the period that linear wave theory gives the tank.
+// A float that bobs changes where the water at it passes its levels, with the period that linear wave theory gives the
+// tank.
 func TestSwingingWaterMovesTheFloat(t *testing.T) {
 	r := open(t, read(t, swinging(", slosh: {height: 15 mm, damping: 1 %}")))
 	r.drive("fill", true)
@@ -37,25 +38,28 @@ func TestSwingingWaterMovesTheFloat(t *testing.T) {
 	require.Greater(t, len(up), 5, "the float must bob when crests of 15 mm meet a differential of 5 mm")
 	require.Len(t, down, len(up)-1, "it ends under water")
 	for i, at := range up {
-		assert.InDelta(t, 0.540, r.at("high.level", at), 2e-9, "it operates at %v, where the water at the float is not at its level", at)
+		assert.InDelta(t, 0.540, r.at("high.level", at), 2e-9,
+			"it operates at %v, where the water at the float is not at its level", at)
 		if i < len(down) {
 			assert.InDelta(t, 0.535, r.at("high.level", down[i]), 2e-9, "it releases at %v", down[i])
 		}
 	}
 	first := r.at("tank.level", up[0])
-	assert.True(t, first < 0.540 && first > 0.525-1e-9, "the first crest reaches the float when still water is within a crest of it, not at %g m", first)
+	assert.True(t, first < 0.540 && first > 0.525-1e-9,
+		"the first crest reaches the float when still water is within a crest of it, not at %g m", first)
 	// Two operations apart by one period of the tank, 1.137 s on 0.53 m of water, but for what the mean level gains.
 	omega := math.Sqrt(9.80665 * math.Pi * math.Tanh(math.Pi*0.535))
 	for i := range len(up) - 1 {
-		assert.InDelta(t, 2*math.Pi/omega, (up[i+1] - up[i]).Seconds(), 0.08, "the float bobs with another period than the tank")
+		assert.InDelta(t, 2*math.Pi/omega, (up[i+1] - up[i]).Seconds(), 0.08,
+			"the float bobs with another period than the tank")
 	}
 	assert.Empty(t, r.changes("far.operated", 1), "a float that no crest reaches stays where it is")
 	id, _ := r.trace.Find("far.level")
 	assert.Less(t, len(r.trace.Column(id).At), 60, "water that stays away from a float costs no looks at each wave")
 }
 
-// When a fill has ended at a float, the record of the water there follows the waves until they are still: it does not go
-// straight from the last crest to the end of the run.
+// When a fill has ended at a float, the record of the water there follows the waves until they are still: it does not
+// go straight from the last crest to the end of the run.
 func TestRecordOfWavesEndsStill(t *testing.T) {
 	r := open(t, read(t, swinging(", slosh: {height: 15 mm, damping: 2 %}")))
 	r.drive("fill", true)
@@ -66,12 +70,13 @@ func TestRecordOfWavesEndsStill(t *testing.T) {
 	require.NotEmpty(t, r.changes("high.operated", 1), "the fill has to reach the float")
 	for at := 5 * signal.Minute; at < 25*signal.Minute; at += signal.Minute {
 		assert.InDelta(t, r.at("tank.level", at), r.at("high.level", at), 1.5e-4, "at %v the water is still", at)
-		assert.InDelta(t, r.at("tank.level", at), r.at("far.level", at), 1.5e-4, "at %v it is still where it reached no float", at)
+		assert.InDelta(t, r.at("tank.level", at), r.at("far.level", at), 1.5e-4,
+			"at %v it is still where it reached no float", at)
 	}
 }
 
-// The tops of the waves near a float are recorded: nothing between two points of the record is higher than its ends by more
-// than a line may miss a wave.
+// The tops of the waves near a float are recorded: nothing between two points of the record is higher than its ends by
+// more than a line may miss a wave.
 func TestTopsAreRecorded(t *testing.T) {
 	r := open(t, read(t, swinging(", slosh: {height: 15 mm, damping: 50 %}"))) // grown after a wave
 	r.drive("fill", true)
@@ -82,7 +87,8 @@ func TestTopsAreRecorded(t *testing.T) {
 	tops := 0
 	for i, at := range c.At {
 		mean := r.at("tank.level", at)
-		assert.LessOrEqual(t, math.Abs(c.Value[i]-mean), 0.0150001, "the water at the float is further from still water than its crests")
+		assert.LessOrEqual(t, math.Abs(c.Value[i]-mean), 0.0150001,
+			"the water at the float is further from still water than its crests")
 		if c.Value[i]-mean > 0.01499 {
 			tops++
 		}

@@ -14,8 +14,8 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// Whatever the waves, the float and the inflow: a float that is moved by hand, millisecond for millisecond, to where the
-// swinging water has it, changes when the site's float does. No crossing is missed and none is made up.
+// Whatever the waves, the float and the inflow: a float that is moved by hand, millisecond for millisecond, to where
+// the swinging water has it, changes when the site's float does. No crossing is missed and none is made up.
 func TestFloatFollowsEveryWave(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		height := rapid.IntRange(3, 60).Draw(rt, "crests, mm")
@@ -78,7 +78,8 @@ controller:
 				operated = !operated
 			}
 			if off := level - threshold; operated != recorded(at) && (off > near || off < -near) {
-				require.Equal(rt, operated, recorded(at), "at %v the water at the float stands at %.6f m, past its threshold of %.6f m", at, level, threshold)
+				require.Equal(rt, operated, recorded(at),
+					"at %v the water at the float stands at %.6f m, past its threshold of %.6f m", at, level, threshold)
 			}
 			operated = recorded(at)
 		}

@@ -22,8 +22,8 @@ contacts:
 ` + controllerOf(nil, []string{"low", "high"})
 }
 
-// A level that rises or falls evenly meets a contact's level at a moment that is known on paper; the contact must change at
-// the first nanosecond that is not before it.
+// A level that rises or falls evenly meets a contact's level at a moment that is known on paper; the contact must
+// change at the first nanosecond that is not before it.
 func TestContactOperatesAtTheNanosecond(t *testing.T) {
 	for _, c := range []struct {
 		knob    string
@@ -45,10 +45,12 @@ func TestContactOperatesAtTheNanosecond(t *testing.T) {
 			r.end()
 			got := r.changes(c.contact+".operated", c.state)
 			require.Len(t, got, 1, "%s must operate once", c.contact)
-			assert.InDelta(t, want, float64(got[0]), 1+want*4e-16*4, "%s operates at another moment than the level is there", c.contact)
+			assert.InDelta(t, want, float64(got[0]), 1+want*4e-16*4,
+				"%s operates at another moment than the level is there", c.contact)
 			if got[0] < signal.Time(1e15) { // the doubles of the model resolve the nanosecond
 				level := 0.6 + c.travel*math.Copysign(1, map[string]float64{"inflow": 1, "draw": -1}[c.knob])
-				assert.InDelta(t, level, r.at("tank.level", got[0]), 1e-9, "the level is elsewhere when %s operates", c.contact)
+				assert.InDelta(t, level, r.at("tank.level", got[0]), 1e-9, "the level is elsewhere when %s operates",
+					c.contact)
 			}
 		})
 	}
@@ -59,7 +61,8 @@ func TestContactStartsWhereTheLevelPutsIt(t *testing.T) {
 		starts    string
 		low, high float64
 	}{
-		{"250 mm", 1, 0}, {"265 mm", 0, 0}, {"280 mm", 0, 0}, {"720 mm", 0, 1}, {"700 mm", 0, 0}, {"0 mm", 1, 0}, {"880 mm", 0, 1},
+		{"250 mm", 1, 0}, {"265 mm", 0, 0}, {"280 mm", 0, 0}, {"720 mm", 0, 1}, {"700 mm", 0, 0}, {"0 mm", 1, 0},
+		{"880 mm", 0, 1},
 	} {
 		r := open(t, read(t, tankOnly(c.starts)))
 		assert.Equal(t, []float64{c.low, c.high}, []float64{r.at("low.operated", 0), r.at("high.operated", 0)},
@@ -79,8 +82,8 @@ func TestHysteresisTakesBothThresholds(t *testing.T) {
 	assert.Len(t, r.changes("low.operated", 0), 3, "low releases on each way up and not in between")
 }
 
-// Torricelli's drain: a cylinder of 1 m, 1.2 m of water, an opening of 10 mm with a discharge coefficient of 0.62; empty
-// after T = 2 A sqrt(h0) / (Cd a sqrt(2 g)) = 7979.09422 s, level h0 (1 - t/T)² (testdata/reference/hydraulics,
+// Torricelli's drain: a cylinder of 1 m, 1.2 m of water, an opening of 10 mm with a discharge coefficient of 0.62;
+// empty after T = 2 A sqrt(h0) / (Cd a sqrt(2 g)) = 7979.09422 s, level h0 (1 - t/T)² (testdata/reference/hydraulics,
 // handbook.csv rows TD1 and TD_600 to TD_7200).
 func TestTankDrainsAsTorricelliSays(t *testing.T) {
 	// the opening as an outlet: Cd a sqrt(2 g h) at 1 bar, with the density that the network is solved with
@@ -100,7 +103,8 @@ outlets:
 	r.run(3 * signal.Hour)
 	r.end()
 	for _, h := range handbook {
-		assert.InDelta(t, h.level, r.at("tank.level", signal.FromSeconds(h.after)), 2.1e-5, // the trace runs in straight lines that miss the parabola by 2e-5 m
+		// the trace runs in straight lines that miss the parabola by 2e-5 m
+		assert.InDelta(t, h.level, r.at("tank.level", signal.FromSeconds(h.after)), 2.1e-5,
 			"the level after %g s is not that of the handbook", h.after)
 	}
 	id, _ := r.trace.Find("tank.level")

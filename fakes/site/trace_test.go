@@ -66,7 +66,8 @@ func TestNothingMovedIsNoBalance(t *testing.T) {
 	r := open(t, read(t, tankOnly("600 mm")))
 	r.run(signal.Hour)
 	_, err := site.Balance(r.spec, r.end())
-	assert.True(t, errors.Is(err, site.ErrNothingMoved), "a run in which nothing moves says nothing about the balance; got %v", err)
+	assert.True(t, errors.Is(err, site.ErrNothingMoved),
+		"a run in which nothing moves says nothing about the balance; got %v", err)
 }
 
 func TestSameRunSameBytes(t *testing.T) {
@@ -126,7 +127,8 @@ func TestReorderingTheSiteFileChangesNothing(t *testing.T) {
 				require.True(t, ok)
 				p, q := x.Column(signal.ID(i)), y.Column(j)
 				if sig.Shape == signal.Held {
-					require.Equal(t, p.Value, q.Value, "%s goes another way when the file is in another order", sig.Name())
+					require.Equal(t, p.Value, q.Value, "%s goes another way when the file is in another order",
+						sig.Name())
 					continue
 				}
 				reach := 1e-12
@@ -134,7 +136,8 @@ func TestReorderingTheSiteFileChangesNothing(t *testing.T) {
 					reach = max(reach, v, -v)
 				}
 				for at := signal.Time(0); at <= a.now; at += signal.Second {
-					require.InDelta(t, x.At(signal.ID(i), at), y.At(j, at), 1e-9*reach, "%s differs at %v when the file is in another order", sig.Name(), at)
+					require.InDelta(t, x.At(signal.ID(i), at), y.At(j, at), 1e-9*reach,
+						"%s differs at %v when the file is in another order", sig.Name(), at)
 				}
 			}
 		})
@@ -171,8 +174,8 @@ func TestSeverityNoughtIsTheFaultlessRun(t *testing.T) {
 	}
 }
 
-// Whatever was turned: when it is let go the device is as it was, so that a site which has come to rest again goes on like
-// one that was never touched.
+// Whatever was turned: when it is let go the device is as it was, so that a site which has come to rest again goes on
+// like one that was never touched.
 func TestReleasedKnobsRestore(t *testing.T) {
 	const at, until = 10 * signal.Second, 20 * signal.Second
 	for _, k := range open(t, shipped(t, "tern-lane")).panel.Knobs() {
@@ -203,9 +206,11 @@ func TestReleasedKnobsRestore(t *testing.T) {
 			plain.drive("sprays", true)
 			plain.run(3 * signal.Minute)
 			plain.end()
-			for _, name := range []string{"sprays.flow", "mains.pressure", "sprays.disc", "tank-low.closed", "tank-high.closed", "bed-probe.pressure"} {
+			for _, name := range []string{"sprays.flow", "mains.pressure", "sprays.disc", "tank-low.closed",
+				"tank-high.closed", "bed-probe.pressure"} {
 				if _, ok := plain.trace.Find(name); ok {
-					assert.InDelta(t, plain.last(name), r.last(name), 1e-9*(1+plain.last(name)), "%s is not what it was after the knob was let go", name)
+					assert.InDelta(t, plain.last(name), r.last(name), 1e-9*(1+plain.last(name)),
+						"%s is not what it was after the knob was let go", name)
 				}
 			}
 		})
@@ -217,8 +222,10 @@ func TestOverlappingWindowsCommute(t *testing.T) {
 		device, knob string
 		value        float64
 	}
-	windows := []window{{"mains", "pressure factor", 0.5}, {"tank-high", "bounce time", 0.2}, {"tank-high", "bounce edges", 8}, {"tank-high", "jam", 1},
-		{"sprays", "held open", 0.4}, {"header-tank", "draw", 1e-4}, {"mains", "pressure factor", 0.9}, {"header-tank", "draw", 3e-5}, {"bed-probe", "lead", 5e4}}
+	windows := []window{{"mains", "pressure factor", 0.5}, {"tank-high", "bounce time", 0.2}, {"tank-high",
+		"bounce edges", 8}, {"tank-high", "jam", 1},
+		{"sprays", "held open", 0.4}, {"header-tank", "draw", 1e-4}, {"mains", "pressure factor", 0.9}, {"header-tank",
+			"draw", 3e-5}, {"bed-probe", "lead", 5e4}}
 	run := func(order []int) *signal.Trace {
 		r := open(t, shipped(t, "tern-lane"))
 		r.drive("master", true)
@@ -264,7 +271,8 @@ func TestRandomActsBalance(t *testing.T) {
 				if k.Dim == quantity.Flow {
 					top = 2e-3
 				}
-				v := rapid.OneOf(rapid.Float64Range(k.Min, top), rapid.SampledFrom([]float64{k.Min, k.Rest, top, max(k.Min, 1e-9), max(k.Min, 1e-200)})).Draw(rt, "value")
+				v := rapid.OneOf(rapid.Float64Range(k.Min, top), rapid.SampledFrom([]float64{k.Min, k.Rest, top,
+					max(k.Min, 1e-9), max(k.Min, 1e-200)})).Draw(rt, "value")
 				r.open(k.Device, k.Name, v)
 				windows = append(windows, opened{k, v})
 			case 2:
@@ -286,7 +294,8 @@ func TestRandomActsBalance(t *testing.T) {
 		for _, tank := range r.spec.Tanks {
 			id, _ := r.trace.Find(tank.Name + ".level")
 			for i, level := range r.trace.Column(id).Value {
-				require.GreaterOrEqual(rt, level, -1e-8, "%s holds less than nothing at %v", tank.Name, r.trace.Column(id).At[i])
+				require.GreaterOrEqual(rt, level, -1e-8, "%s holds less than nothing at %v", tank.Name,
+					r.trace.Column(id).At[i])
 			}
 		}
 	})

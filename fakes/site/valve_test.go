@@ -41,22 +41,30 @@ func TestValveStrokes(t *testing.T) {
 		closes []signal.Time // after the start
 	}{
 		{"opens and closes in its stroke times", []deed{{1 * s, "on", 0}, {5 * s, "off", 0}},
-			map[signal.Time]float64{1250 * ms: 0.5, 1500 * ms: 1, 6 * s: 0.5, 7 * s: 0}, []signal.Time{1 * s}, []signal.Time{7 * s}},
+			map[signal.Time]float64{1250 * ms: 0.5, 1500 * ms: 1, 6 * s: 0.5, 7 * s: 0}, []signal.Time{1 * s},
+			[]signal.Time{7 * s}},
 		{"turns round in the middle of its stroke", []deed{{1 * s, "on", 0}, {1300 * ms, "off", 0}},
-			map[signal.Time]float64{1300 * ms: 0.6, 1800 * ms: 0.35, 2500 * ms: 0}, []signal.Time{1 * s}, []signal.Time{2500 * ms}},
+			map[signal.Time]float64{1300 * ms: 0.6, 1800 * ms: 0.35, 2500 * ms: 0}, []signal.Time{1 * s},
+			[]signal.Time{2500 * ms}},
 		{"turns round again on the way down", []deed{{1 * s, "on", 0}, {2 * s, "off", 0}, {3 * s, "on", 0}},
 			map[signal.Time]float64{3 * s: 0.5, 3250 * ms: 1}, []signal.Time{1 * s}, nil},
 		{"held open it stops at what holds it", []deed{{1 * s, "on", 0}, {2 * s, "held open", 0.3}, {3 * s, "off", 0}},
 			map[signal.Time]float64{4400 * ms: 0.3, 9 * s: 0.3}, []signal.Time{1 * s}, nil},
-		{"what is let go closes", []deed{{1 * s, "on", 0}, {2 * s, "held open", 0.3}, {3 * s, "off", 0}, {6 * s, "held open", 0}},
+		{"what is let go closes", []deed{{1 * s, "on", 0}, {2 * s, "held open", 0.3}, {3 * s, "off", 0}, {6 * s,
+			"held open", 0}},
 			map[signal.Time]float64{6 * s: 0.3, 6300 * ms: 0.15}, []signal.Time{1 * s}, []signal.Time{6600 * ms}},
-		{"grit does not lift a disc from its seat", []deed{{1 * s, "held open", 0.3}}, map[signal.Time]float64{5 * s: 0}, nil, nil},
-		{"a disc that never came so high is not held", []deed{{1 * s, "held open", 0.9}, {2 * s, "on", 0}, {2200 * ms, "off", 0}},
+		{"grit does not lift a disc from its seat", []deed{{1 * s, "held open", 0.3}},
+			map[signal.Time]float64{5 * s: 0}, nil, nil},
+		{"a disc that never came so high is not held", []deed{{1 * s, "held open", 0.9}, {2 * s, "on", 0}, {2200 * ms,
+			"off", 0}},
 			map[signal.Time]float64{2200 * ms: 0.4, 5 * s: 0}, []signal.Time{2 * s}, []signal.Time{3 * s}},
-		{"held shut it does not lift", []deed{{1 * s, "held shut", 0}, {2 * s, "on", 0}}, map[signal.Time]float64{5 * s: 0}, nil, nil},
+		{"held shut it does not lift", []deed{{1 * s, "held shut", 0}, {2 * s, "on", 0}},
+			map[signal.Time]float64{5 * s: 0}, nil, nil},
 		{"held low it lifts in part", []deed{{1 * s, "held shut", 0.4}, {2 * s, "on", 0}, {4 * s, "off", 0}},
-			map[signal.Time]float64{2200 * ms: 0.4, 3 * s: 0.4, 4800 * ms: 0}, []signal.Time{2 * s}, []signal.Time{4800 * ms}},
-		{"an open disc that seizes stays, and still falls", []deed{{1 * s, "on", 0}, {3 * s, "held shut", 0}, {5 * s, "off", 0}},
+			map[signal.Time]float64{2200 * ms: 0.4, 3 * s: 0.4, 4800 * ms: 0}, []signal.Time{2 * s},
+			[]signal.Time{4800 * ms}},
+		{"an open disc that seizes stays, and still falls", []deed{{1 * s, "on", 0}, {3 * s, "held shut", 0}, {5 * s,
+			"off", 0}},
 			map[signal.Time]float64{4 * s: 1, 7 * s: 0}, []signal.Time{1 * s}, []signal.Time{7 * s}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -83,7 +91,8 @@ func TestValveStrokes(t *testing.T) {
 				assert.InDelta(t, want, r.at("valve.disc", at), 1e-9, "the disc stands wrong at %v", at)
 			}
 			assert.Equal(t, c.opens, r.changes("valve.open", 1), "the valve leaves its seat at other moments")
-			assert.Equal(t, c.closes, append([]signal.Time(nil), r.changes("valve.open", 0)[1:]...), "the valve comes to its seat at other moments")
+			assert.Equal(t, c.closes, append([]signal.Time(nil), r.changes("valve.open", 0)[1:]...),
+				"the valve comes to its seat at other moments")
 			if r.last("valve.disc") == 0 {
 				assert.Zero(t, r.last("nozzle.flow"), "water passes a valve that is shut")
 			}
@@ -95,7 +104,8 @@ func TestValveStrokes(t *testing.T) {
 // the characteristic gives, the loss over the valve is (flow in m³/h / Kv)² bar (IEC 60534-2-1).
 func TestCharacteristics(t *testing.T) {
 	for characteristic, share := range map[string]float64{
-		"linear": 0.5, "quick-opening": math.Sqrt(0.5), "equal-percentage": (math.Sqrt(50) - 1) / 49, "diaphragm": 1 - math.Pow(0.5, 3.5),
+		"linear": 0.5, "quick-opening": math.Sqrt(0.5), "equal-percentage": (math.Sqrt(50) - 1) / 49,
+		"diaphragm": 1 - math.Pow(0.5, 3.5),
 	} {
 		t.Run(characteristic, func(t *testing.T) {
 			r := open(t, read(t, hose(characteristic)))
@@ -106,13 +116,14 @@ func TestCharacteristics(t *testing.T) {
 			q := r.last("valve.flow")
 			kv := 2 * share
 			loss := math.Pow(q*3600/kv, 2) // bar
-			assert.InDelta(t, loss*1e5, r.last("valve.pressure")-behind(r, q), 20, "the loss over the valve is not that of its Kv at half a stroke")
+			assert.InDelta(t, loss*1e5, r.last("valve.pressure")-behind(r, q), 20,
+				"the loss over the valve is not that of its Kv at half a stroke")
 		})
 	}
 }
 
-// behind is the pressure behind the valve of the hose: that of the nozzle, and the pipe before it by Darcy and Weisbach with
-// the friction of Colebrook and White, iterated.
+// behind is the pressure behind the valve of the hose: that of the nozzle, and the pipe before it by Darcy and Weisbach
+// with the friction of Colebrook and White, iterated.
 func behind(r *rig, q float64) float64 {
 	const bore, length, rough, density, viscosity = 0.016, 20.0, 7e-6, 998.2, 1.0034e-6
 	v := q / (math.Pi / 4 * bore * bore)
@@ -153,7 +164,8 @@ func TestPressureFactor(t *testing.T) {
 		q := r.last("mains.flow")
 		require.Positive(t, q)
 		want := factor*3e5 - 1e5*math.Pow(q/(30*litrePerMinute), 1/0.54)
-		assert.InDelta(t, want, r.last("mains.pressure"), 20, "the mains gives another pressure than its readings at a factor of %g", factor)
+		assert.InDelta(t, want, r.last("mains.pressure"), 20,
+			"the mains gives another pressure than its readings at a factor of %g", factor)
 	}
 	check(1)
 	before := r.last("nozzle.flow")
@@ -168,9 +180,9 @@ func TestPressureFactor(t *testing.T) {
 	assert.Zero(t, r.last("mains.flow"))
 }
 
-// The steady state of Tern Lane with the sprays on, worked out by hand from the site file: mains, meter, preventer (with
-// the 0.55 bar that its springs take), master,
-// 28 m of pipe, valve, 6 m of pipe up 0.6 m, eight nozzles of 2.1 L/min at 2 bar.
+// The steady state of Tern Lane with the sprays on, worked out by hand from the site file: mains, meter, preventer
+// (with the 0.55 bar that its springs take), master, 28 m of pipe, valve, 6 m of pipe up 0.6 m, eight nozzles of 2.1
+// L/min at 2 bar.
 func TestTernLaneSpraysByHand(t *testing.T) {
 	r := open(t, shipped(t, "tern-lane"))
 	r.drive("master", true)
@@ -203,5 +215,6 @@ func TestTernLaneSpraysByHand(t *testing.T) {
 	}
 	assert.InDelta(t, low, r.last("nozzles.flow"), low*1e-6, "the sprays give another flow than by hand")
 	assert.InDelta(t, low, r.last("meter.flow"), low*1e-6, "what the nozzles give must pass the meter")
-	assert.InDelta(t, 2e5*math.Pow(low/(8*2.1*litrePerMinute), 2), r.last("nozzles.pressure"), 1, "pressure at the nozzles")
+	assert.InDelta(t, 2e5*math.Pow(low/(8*2.1*litrePerMinute), 2), r.last("nozzles.pressure"), 1,
+		"pressure at the nozzles")
 }

@@ -31,8 +31,8 @@ contacts:
 ` + controllerOf(nil, []string{"low", "high"})
 }
 
-// With an even flow the volume at every moment is known on paper: a contact changes at the nanosecond at which the level
-// of that volume is there, and the straight lines of the trace miss the level by no more than they may.
+// With an even flow the volume at every moment is known on paper: a contact changes at the nanosecond at which the
+// level of that volume is there, and the straight lines of the trace miss the level by no more than they may.
 func TestTanksOfAnyShapeFillByTheirShape(t *testing.T) {
 	for name, shape := range shapes {
 		for _, flow := range []float64{4e-4, 1.234567e-5} {
@@ -47,12 +47,14 @@ func TestTanksOfAnyShapeFillByTheirShape(t *testing.T) {
 					got := r.changes(contact+".operated", c.state)
 					require.Len(t, got, 1, "%s must change once", contact)
 					want := travel(c.level) * 1e9
-					assert.InDelta(t, want, float64(got[0]), 2+want*1e-12, "%s changes at another moment than the level is there", contact)
+					assert.InDelta(t, want, float64(got[0]), 2+want*1e-12,
+						"%s changes at another moment than the level is there", contact)
 				}
 				for _, share := range []float64{0.01, 0.1, 0.33, 0.5, 0.77, 0.99} {
 					at := share * travel(0.9)
 					want := vessel.Level(vessel.Volume(0.1) + flow*at)
-					assert.InDelta(t, want, r.at("tank.level", signal.FromSeconds(at)), 2.1e-5, "the level after %g s", at)
+					assert.InDelta(t, want, r.at("tank.level", signal.FromSeconds(at)), 2.1e-5, "the level after %g s",
+						at)
 				}
 				out, err := r.site.Balance(r.trace)
 				require.NoError(t, err)
@@ -62,8 +64,8 @@ func TestTanksOfAnyShapeFillByTheirShape(t *testing.T) {
 	}
 }
 
-// Rows LD1 and LD_600 to LD_5400 of handbook.csv: a lying cylinder of 1 m x 2 m drains from 0.8 m through a hole of 10 mm at
-// its lowest line.
+// Rows LD1 and LD_600 to LD_5400 of handbook.csv: a lying cylinder of 1 m x 2 m drains from 0.8 m through a hole of 10
+// mm at its lowest line.
 func TestLyingTankDrainsByTheHandbook(t *testing.T) {
 	c := accuracy.New(t, accuracy.Row{
 		Computation: "level of a lying cylinder that drains through a hole",
@@ -76,7 +78,8 @@ func TestLyingTankDrainsByTheHandbook(t *testing.T) {
 	r.open("tank", "hole", math.Pi/4*0.01*0.01)
 	r.run(4 * signal.Hour)
 	r.end()
-	for _, h := range []struct{ after, level float64 }{{600, 0.732999424}, {1800, 0.619177191}, {3600, 0.474837553}, {5400, 0.348269048}} {
+	for _, h := range []struct{ after, level float64 }{{600, 0.732999424}, {1800, 0.619177191}, {3600, 0.474837553},
+		{5400, 0.348269048}} {
 		c.Near(h.level, r.at("tank.level", signal.FromSeconds(h.after)), "the level after %g s", h.after)
 	}
 	empty := signal.Never
@@ -90,7 +93,8 @@ func TestLyingTankDrainsByTheHandbook(t *testing.T) {
 	}
 	assert.InDelta(t, 11259.5, empty.Seconds(), 40, "the tank runs empty at another time")
 	assert.Less(t, len(column.At), 1500, "draining takes too many steps")
-	assert.InDelta(t, r.at("tank.leaked", signal.Never), pipework.Vessel(r.spec.Tanks[0]).Volume(0.8), 2e-4, "the litres that leaked")
+	assert.InDelta(t, r.at("tank.leaked", signal.Never), pipework.Vessel(r.spec.Tanks[0]).Volume(0.8), 2e-4,
+		"the litres that leaked")
 }
 
 // Rows TD1 and TD_600 to TD_7200: the upright cylinder, by the leak of the tank.
@@ -106,7 +110,8 @@ func TestLeakIsAHoleUnderTheLevel(t *testing.T) {
 	r.open("tank", "hole", math.Pi/4*0.01*0.01)
 	r.run(2*signal.Hour + signal.Minute)
 	r.end()
-	for _, h := range []struct{ after, level float64 }{{600, 1.0263138}, {1800, 0.719653918}, {3600, 0.361445347}, {5400, 0.125374287}, {7200, 0.0114407377}} {
+	for _, h := range []struct{ after, level float64 }{{600, 1.0263138}, {1800, 0.719653918}, {3600, 0.361445347},
+		{5400, 0.125374287}, {7200, 0.0114407377}} {
 		c.Near(h.level, r.at("tank.level", signal.FromSeconds(h.after)), "the level after %g s", h.after)
 	}
 }
@@ -150,12 +155,15 @@ func TestDrawsByTimeOfDay(t *testing.T) {
 		at   signal.Time
 		flow float64 // L/min
 	}{
-		{0, 0.5}, {30*signal.Minute - 1, 0.5}, {31 * signal.Minute, 0}, {7*signal.Hour + 1, 1}, {7*signal.Hour + 16*signal.Minute, 3},
-		{7*signal.Hour + 25*signal.Minute, 1}, {8 * signal.Hour, 0}, {23*signal.Hour + 40*signal.Minute, 0.5}, {31*signal.Hour + 5*signal.Minute, 1},
+		{0, 0.5}, {30*signal.Minute - 1, 0.5}, {31 * signal.Minute, 0}, {7*signal.Hour + 1, 1},
+		{7*signal.Hour + 16*signal.Minute, 3},
+		{7*signal.Hour + 25*signal.Minute, 1}, {8 * signal.Hour, 0}, {23*signal.Hour + 40*signal.Minute, 0.5},
+		{31*signal.Hour + 5*signal.Minute, 1},
 	} {
 		assert.InDelta(t, c.flow*litrePerMinute, r.at("tank.draw", c.at), 1e-12, "the draw at %v", c.at)
 	}
 	const taken = 2 * (30 + 2*5 + 30) // L on each whole day: two half-hours around midnight make one hour of 0.5 L/min
 	assert.InDelta(t, 0.9-taken*1e-3, r.last("tank.level"), 1e-9, "two days have taken another amount")
-	assert.Less(t, func() int { id, _ := r.trace.Find("tank.level"); return len(r.trace.Column(id).At) }(), 120, "too many steps for a tank at rest")
+	assert.Less(t, func() int { id, _ := r.trace.Find("tank.level"); return len(r.trace.Column(id).At) }(), 120,
+		"too many steps for a tank at rest")
 }

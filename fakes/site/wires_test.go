@@ -49,10 +49,12 @@ func (r *rig) reads(device string, kind harness.TerminalKind) float64 {
 	return harness.InputOf(r.spec.Controller.Board, kind).Volts(r.pin(device), r.now)
 }
 
-// The coils' current lifts the return of a float wire: 12 V over driver, coil and the wire that they share, times that wire.
+// The coils' current lifts the return of a float wire: 12 V over driver, coil and the wire that they share, times that
+// wire.
 func TestSharedReturnIsLifted(t *testing.T) {
-	row := accuracy.New(t, accuracy.Row{Computation: "return of a contact lifted by coils", Equation: "V = E R ΣG / (1 + R ΣG), G of each coil with its output; Millman's theorem at the input",
-		Source: "Ohm and Kirchhoff, by hand for one and two coils", Tolerance: 1e-9, Unit: "V"})
+	row := accuracy.New(t, accuracy.Row{Computation: "return of a contact lifted by coils",
+		Equation: "V = E R ΣG / (1 + R ΣG), G of each coil with its output; Millman's theorem at the input",
+		Source:   "Ohm and Kirchhoff, by hand for one and two coils", Tolerance: 1e-9, Unit: "V"})
 	lifts := func(ohms float64, coils ...float64) float64 { // Ohm and Kirchhoff: R ΣG / (1 + R ΣG) of 12 V
 		sum := 0.0
 		for _, coil := range coils {
@@ -84,7 +86,8 @@ func TestSharedReturnIsLifted(t *testing.T) {
 			if c.keys != "" {
 				ohms = 4
 			}
-			row.Near((c.lifted/ohms+3.3/10e3)/(1/ohms+1/10e3), r.reads("high", harness.ContactTerminal), "at the input, with the pull-up")
+			row.Near((c.lifted/ohms+3.3/10e3)/(1/ohms+1/10e3), r.reads("high", harness.ContactTerminal),
+				"at the input, with the pull-up")
 			r.drive("master", false)
 			r.drive("sprays", false)
 			assert.InDelta(t, 0, r.pin("high").Volts, 1e-12, "without current it lies at ground")
@@ -112,7 +115,8 @@ func TestLiftedReturnFollowsTheCurrent(t *testing.T) {
 		{"current: ac, inrush: 400 mA, holding: 240 mA", 30, 50, signal.Second},
 		{"drive: motorised", 35, math.Inf(1), signal.Minute},
 	} {
-		r := open(t, read(t, strings.Replace(wired(", return: {resistance: 2 ohm}"), "coil: 35 ohm", "coil: 35 ohm, "+c.keys, 1)))
+		r := open(t, read(t, strings.Replace(wired(", return: {resistance: 2 ohm}"), "coil: 35 ohm",
+			"coil: 35 ohm, "+c.keys, 1)))
 		r.drive("master", true)
 		assert.InDelta(t, 12*ohms/(1+c.first+ohms), r.pin("high").Volts, 1e-12, "%s: as the output comes on", c.keys)
 		r.run(c.after)
@@ -162,7 +166,8 @@ func TestSpoiltWiresOfAContact(t *testing.T) {
 			if c.knob != "" {
 				r.close("high", c.knob, c.value)
 				again := open(t, spec)
-				assert.Equal(t, again.reads("high", harness.ContactTerminal), r.reads("high", harness.ContactTerminal), "let go it is as it was")
+				assert.Equal(t, again.reads("high", harness.ContactTerminal), r.reads("high", harness.ContactTerminal),
+					"let go it is as it was")
 			}
 		})
 	}
@@ -234,12 +239,14 @@ func TestProbeAtItsTerminal(t *testing.T) {
 		{"half in water", inVolts, "flooded", 0.5, (2.3 - (0.25/2+probe.Water/2-0.05)*3) * loaded},
 		{"in water, as far down as its output goes", inVolts, "flooded", 1, 0},
 		{"the calibration of another soil", inVolts, "gain", 1.2, (2.3 - (0.25*1.2-0.05)*3) * loaded},
-		{"dry and wet exchanged, at 35 % shown", inVolts + ", per-kelvin: 1 %, temperature: 30 °C", "swapped", 1, (1.1 + 0.30*3) * loaded},
+		{"dry and wet exchanged, at 35 % shown", inVolts + ", per-kelvin: 1 %, temperature: 30 °C", "swapped", 1,
+			(1.1 + 0.30*3) * loaded},
 		{"a loop", inAmps, "", 0, shunt(1.8)},
 		{"a loop over 100 ohm", inAmps + ", shunt: 100 ohm", "", 0, 1.2 * 1e6 / (1e6 + 100)},
 		{"a resistance in a loop", inAmps, "lead", 180, shunt(1.8)},
 		{"more than the supply can drive through", inAmps, "lead", 1850, shunt(4.0 / 2000 * 150)},
-		{"more than the supply can drive through, beside a modest transmitter", inAmps + ", needs: 2 V", "lead", 1850, shunt(10.0 / 2000 * 150)},
+		{"more than the supply can drive through, beside a modest transmitter", inAmps + ", needs: 2 V", "lead", 1850,
+			shunt(10.0 / 2000 * 150)},
 		{"a transmitter that needs more than there is", inAmps + ", needs: 13 V", "", 0, 0},
 		{"an open loop", inAmps, "lead", 1e12, 0},
 		{"its transmitter fails low", inAmps, "failing", -1, shunt(0.54)},
@@ -263,10 +270,11 @@ func TestProbeAtItsTerminal(t *testing.T) {
 	}
 }
 
-// A supply that still carries the controller may no longer carry the loop: at 9.2 V a transmitter that needs 8 V drives 8 mA
-// through 150 ohm, and the soil looks dry.
+// A supply that still carries the controller may no longer carry the loop: at 9.2 V a transmitter that needs 8 V drives
+// 8 mA through 150 ohm, and the soil looks dry.
 func TestALoopStarvesBeforeItsController(t *testing.T) {
-	r := open(t, read(t, "power: {internal-resistance: 2 ohm, controller-draws: 100 mA, capacitor: 4700 uF}\n"+probed(t, inAmps)))
+	r := open(t, read(t, "power: {internal-resistance: 2 ohm, controller-draws: 100 mA, capacitor: 4700 uF}\n"+probed(t,
+		inAmps)))
 	sound := r.reads("probe", harness.AnalogueTerminal)
 	r.run(signal.Minute)
 	r.open("power", "voltage factor", 9.4/12)
@@ -285,7 +293,8 @@ func TestStuckProbeStays(t *testing.T) {
 	before := r.reads("probe", harness.AnalogueTerminal)
 	r.open("probe", "stuck", 1)
 	r.run(12 * signal.Hour)
-	assert.InDelta(t, before, r.reads("probe", harness.AnalogueTerminal), 1e-12, "eleven hours without rain, and it says the same")
+	assert.InDelta(t, before, r.reads("probe", harness.AnalogueTerminal), 1e-12,
+		"eleven hours without rain, and it says the same")
 	r.close("probe", "stuck", 1)
 	assert.Greater(t, r.reads("probe", harness.AnalogueTerminal), before+0.02, "let go it tells how dry it has become")
 }
@@ -302,13 +311,15 @@ func TestProbeOnACurve(t *testing.T) {
 			r.run(hour*signal.Hour - 1)
 			end := input.Volts(r.pin("probe"), r.now)
 			r.run(hour * signal.Hour)
-			assert.InDelta(t, end, input.Volts(r.pin("probe"), r.now), 1e-4, "the voltage jumps from line to line by more than an eighth of a count")
+			assert.InDelta(t, end, input.Volts(r.pin("probe"), r.now), 1e-4,
+				"the voltage jumps from line to line by more than an eighth of a count")
 			assert.GreaterOrEqual(t, end, last-2e-5, "soil that dries by day and rests by night, more volts")
 			last = end
 		}
 		assert.Greater(t, last, first+0.01, "drier soil, more volts")
 		straight.run(signal.Day)
-		assert.Greater(t, math.Abs(last-straight.reads("probe", harness.AnalogueTerminal)), 0.01, "the %s curve is straight", curve)
+		assert.Greater(t, math.Abs(last-straight.reads("probe", harness.AnalogueTerminal)), 0.01,
+			"the %s curve is straight", curve)
 	}
 }
 
@@ -320,7 +331,8 @@ func TestNoise(t *testing.T) {
 	for at := signal.Second / 2; at < 2000*signal.Second; at += signal.Second {
 		r.run(at)
 		calm.run(at)
-		off := (r.reads("probe", harness.AnalogueTerminal) - calm.reads("probe", harness.AnalogueTerminal)) * 1001e3 / 1e6
+		off := (r.reads("probe", harness.AnalogueTerminal) - calm.reads("probe",
+			harness.AnalogueTerminal)) * 1001e3 / 1e6
 		squares += off * off
 		n++
 	}

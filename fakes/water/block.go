@@ -12,8 +12,8 @@ func (s *Solver) SetBlocked(pipe Link, blocked bool) {
 	}
 }
 
-// SetOff takes all that a pipe feeds off its second node, where an outlet stays with it, or puts it back on. What was taken
-// off keeps its settings and takes those that come meanwhile.
+// SetOff takes all that a pipe feeds off its second node, where an outlet stays with it, or puts it back on. What was
+// taken off keeps its settings and takes those that come meanwhile.
 func (s *Solver) SetOff(pipe Link, stays Outlet, off bool) {
 	pipeAt, outletAt := int32(pipe-1), int32(s.links+s.supplies+int(stays)-1)
 	node := s.parts[pipeAt].to

@@ -7,8 +7,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// A pipe that has come off gives nothing to what it fed, whatever that is set to meanwhile, and all as before once it is
-// back on.
+// A pipe that has come off gives nothing to what it fed, whatever that is set to meanwhile, and all as before once it
+// is back on.
 func TestAPipeThatComesOff(t *testing.T) {
 	var n Network
 	source := n.Reservoir("source", 20)

@@ -26,7 +26,8 @@ func (n *Network) check() error {
 			continue
 		}
 		if other, twice := held[spec.to]; twice {
-			c.fault(spec.name, "regulates the same node as %q; give each regulator a node of its own and join them by pipes", other)
+			c.fault(spec.name, "regulates the same node as %q; "+
+				"give each regulator a node of its own and join them by pipes", other)
 		}
 		held[spec.to] = spec.name
 	}
@@ -107,7 +108,8 @@ func (c *checker) link(spec linkSpec) {
 	case regulator:
 		c.finite(spec.name, "setting", spec.setting)
 		if known && c.network.nodes[spec.to-1].kind != junction {
-			c.fault(spec.name, "ends at %q; a regulator must end at a junction, whose pressure it sets", c.network.nodes[spec.to-1].name)
+			c.fault(spec.name, "ends at %q; a regulator must end at a junction, whose pressure it sets",
+				c.network.nodes[spec.to-1].name)
 		}
 		fallthrough
 	default:
@@ -124,7 +126,8 @@ func (c *checker) pipe(name string, pipe Pipe) {
 	c.between(name, "Hazen-Williams coefficient", pipe.HazenWilliams, 0, false)
 	c.between(name, "roughness", pipe.Roughness, 0, false)
 	if pipe.Roughness > 0.1*pipe.Bore {
-		c.fault(name, "has roughness %v m in a bore of %v m; more than a tenth of the bore is outside the friction law", pipe.Roughness, pipe.Bore)
+		c.fault(name, "has roughness %v m in a bore of %v m; more than a tenth of the bore is outside the friction law",
+			pipe.Roughness, pipe.Bore)
 	}
 }
 
@@ -134,7 +137,8 @@ func (c *checker) pump(name string, pump Pump) {
 	case len(points) == 3 && points[0].Flow == 0 && points[1].Flow > 0 && points[2].Flow > points[1].Flow &&
 		points[0].Head > points[1].Head && points[1].Head > points[2].Head && points[2].Head >= 0:
 	case len(points) > 0:
-		c.fault(name, "has a curve of points %v; one point, or three with rising flow from 0 and falling head, are needed", points)
+		c.fault(name, "has a curve of points %v; "+
+			"one point, or three with rising flow from 0 and falling head, are needed", points)
 		return
 	}
 	pump = fitCurve(pump)
@@ -148,20 +152,23 @@ func (c *checker) pump(name string, pump Pump) {
 
 func (c *checker) supply(spec supplySpec) {
 	if c.known(spec.name, "feeds", spec.at) && c.network.nodes[spec.at-1].kind == reservoir {
-		c.fault(spec.name, "feeds %q, a reservoir, whose head is given; feed a junction", c.network.nodes[spec.at-1].name)
+		c.fault(spec.name, "feeds %q, a reservoir, whose head is given; feed a junction",
+			c.network.nodes[spec.at-1].name)
 	}
 	c.finite(spec.name, "static head", spec.inflow.Static)
 	c.finite(spec.name, "residual head", spec.inflow.Residual)
 	c.between(spec.name, "flow at the residual head", spec.inflow.Flow, 0, true)
 	if !(spec.inflow.Residual < spec.inflow.Static) {
-		c.fault(spec.name, "has residual head %v m, static head %v m; the residual must be lower", spec.inflow.Residual, spec.inflow.Static)
+		c.fault(spec.name, "has residual head %v m, static head %v m; the residual must be lower", spec.inflow.Residual,
+			spec.inflow.Static)
 	}
 }
 
 func (c *checker) outlet(spec outletSpec) {
 	known := c.known(spec.name, "is at", spec.at)
 	if known && c.network.nodes[spec.at-1].kind == reservoir {
-		c.fault(spec.name, "is at %q, a reservoir, whose head nothing changes; put it at a junction", c.network.nodes[spec.at-1].name)
+		c.fault(spec.name, "is at %q, a reservoir, whose head nothing changes; put it at a junction",
+			c.network.nodes[spec.at-1].name)
 	}
 	var into Node
 	switch spec.kind {

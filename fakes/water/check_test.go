@@ -29,27 +29,34 @@ func TestCompileReportsBadDescriptions(t *testing.T) {
 			n.Pipe("riser", a, a, good)
 			n.Pipe("lost", a, 99, good)
 			n.Pipe("loose", 0, a, good)
-		}, []string{`"riser" starts and ends at "a"`, `"lost" ends at a node that the network does not have`, `"loose" starts at a node`}},
-		{"valve", func(n *water.Network, a, b, _, _ water.Node) { n.Valve("stop", a, b, -2) }, []string{`"stop" has Kv -2`}},
+		}, []string{`"riser" starts and ends at "a"`, `"lost" ends at a node that the network does not have`,
+			`"loose" starts at a node`}},
+		{"valve", func(n *water.Network, a, b, _, _ water.Node) { n.Valve("stop", a, b, -2) },
+			[]string{`"stop" has Kv -2`}},
 		{"regulators", func(n *water.Network, a, b, tank, _ water.Node) {
 			n.Regulator("first", a, b, 10, 3)
 			n.Regulator("second", a, b, 12, 3)
 			n.Regulator("third", a, tank, 12, 3)
-		}, []string{`"second" regulates the same node as "first"`, `"third" ends at "tank"; a regulator must end at a junction`}},
+		}, []string{`"second" regulates the same node as "first"`,
+			`"third" ends at "tank"; a regulator must end at a junction`}},
 		{"pump", func(n *water.Network, a, b, _, _ water.Node) {
-			n.Pump("flat", a, b, water.Pump{Points: []water.Point{{Flow: 0, Head: 5}, {Flow: 1, Head: 6}, {Flow: 2, Head: 1}}})
+			n.Pump("flat", a, b, water.Pump{Points: []water.Point{{Flow: 0, Head: 5}, {Flow: 1, Head: 6}, {Flow: 2,
+				Head: 1}}})
 			n.Pump("none", a, b, water.Pump{})
 		}, []string{`"flat" has a curve of points`, `"none" has shut-off head 0`}},
 		{"supply", func(n *water.Network, a, _, _, source water.Node) {
 			n.Supply("mains", source, water.Inflow{Static: 10, Residual: 12, Flow: 0})
-		}, []string{`"mains" feeds "source", a reservoir`, `"mains" has flow at the residual head 0`, `the residual must be lower`}},
+		}, []string{`"mains" feeds "source", a reservoir`, `"mains" has flow at the residual head 0`,
+			`the residual must be lower`}},
 		{"outlets", func(n *water.Network, a, _, tank, source water.Node) {
 			n.Emitter("drip", source, water.Emitter{Coefficient: 1, Exponent: 0.01})
 			n.Standpipe("overflow", a, water.Standpipe{Bore: 0})
 			n.Weir("rim", tank, water.Weir{Length: 1, Into: tank})
-		}, []string{`"drip" has exponent 0.01; 0.04 to 5 is needed`, `"drip" is at "source"`, `"overflow" is an overflow at "a", which is no tank`,
+		}, []string{`"drip" has exponent 0.01; 0.04 to 5 is needed`, `"drip" is at "source"`,
+			`"overflow" is an overflow at "a", which is no tank`,
 			`"overflow" has bore 0`, `"rim" runs into "tank"; another tank is needed`}},
-		{"tank", func(n *water.Network, _, _, _, _ water.Node) { n.Tank("butt", 0, nil) }, []string{`"butt" is a tank without a vessel`}},
+		{"tank", func(n *water.Network, _, _, _, _ water.Node) { n.Tank("butt", 0, nil) },
+			[]string{`"butt" is a tank without a vessel`}},
 		{"constants", func(n *water.Network, _, _, _, _ water.Node) {
 			n.Constants = water.Standard()
 			n.Constants.Density = 0

@@ -32,7 +32,8 @@ func TestWideAndNearlyClosedValves(t *testing.T) {
 				down = kv
 			}
 			var n water.Network
-			source, a, b, end := n.Reservoir("source", 30), n.Junction("a", 0, 0), n.Junction("b", 0, 0), n.Reservoir("end", 0)
+			source, a, b, end := n.Reservoir("source", 30), n.Junction("a", 0, 0), n.Junction("b", 0, 0),
+				n.Reservoir("end", 0)
 			first := n.Valve("first", source, a, up)
 			pipe := n.Pipe("pipe", a, b, water.Pipe{Length: 1e-3, Bore: 0.2, Roughness: 7e-6})
 			second := n.Valve("second", b, end, down)
@@ -60,7 +61,8 @@ func TestValveNearlyClosedBeforeDrippers(t *testing.T) {
 		for i := range 6 {
 			next := n.Junction("lateral", 1+0.3*float64(i%3), 0)
 			n.Pipe("pipe", at, next, water.Pipe{Length: 20, Bore: 0.0136, Roughness: 7e-6})
-			drippers = append(drippers, n.Emitter("drippers", next, water.Emitter{Coefficient: 5e-7, Exponent: exponent, Count: 8}))
+			drippers = append(drippers, n.Emitter("drippers", next, water.Emitter{Coefficient: 5e-7, Exponent: exponent,
+				Count: 8}))
 			at = next
 		}
 		s := compiled(t, &n)
@@ -72,7 +74,8 @@ func TestValveNearlyClosedBeforeDrippers(t *testing.T) {
 				sum += s.Outflow(dripper)
 				assert.GreaterOrEqual(t, s.Outflow(dripper), 0.0)
 			}
-			assert.InDelta(t, s.Flow(valve), sum, 1e-11, "what the valve passes drips out at share %v, exponent %v", share, exponent)
+			assert.InDelta(t, s.Flow(valve), sum, 1e-11, "what the valve passes drips out at share %v, exponent %v",
+				share, exponent)
 			assert.Equal(t, share > 0, sum > 0, "share %v, exponent %v", share, exponent)
 		}
 	}
@@ -196,7 +199,8 @@ func TestRegulatorChain(t *testing.T) {
 		before := math.Max(static, 0)
 		for i, node := range behind {
 			height := s.Height(node)
-			assert.LessOrEqual(t, height, math.Min(settings[i], before)+1e-7, "behind regulator %d, supply at %v m", i, static)
+			assert.LessOrEqual(t, height, math.Min(settings[i], before)+1e-7, "behind regulator %d, supply at %v m", i,
+				static)
 			before = math.Max(height, 0)
 		}
 		if static == 60 {

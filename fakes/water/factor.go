@@ -35,7 +35,8 @@ type run struct {
 // newFactor returns the decomposition for n rows and the given pairs of them,
 // which are already in the order of elimination, and the entry of each pair.
 func newFactor(n int, pairs [][2]int32) (*factor, []int32) {
-	f := &factor{start: make([]int32, n+1), diag: make([]float64, n), inverse: make([]float64, n), idle: make([]bool, n)}
+	f := &factor{start: make([]int32, n+1), diag: make([]float64, n), inverse: make([]float64, n), idle: make([]bool,
+		n)}
 	widest := 0
 	for k, rows := range filled(n, pairs) {
 		f.row = append(f.row, rows...)

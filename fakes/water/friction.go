@@ -120,7 +120,8 @@ func (f *friction) solve(reynolds, x float64) float64 {
 		steep := c * 2.51 / sum               // slope of the logarithm's term
 		flat := sum / (sum + float64(c*2.51)) // 1 / (1 + steep)
 		step := float64((x + float64(c*numeric.Log(float64(sum*inverse)))) * flat)
-		step += float64(float64(float64(float64(steep*steep)*(-0.5/c))*flat) * float64(step*step)) // it bends by -steep^2/c
+		// it bends by -steep^2/c
+		step += float64(float64(float64(float64(steep*steep)*(-0.5/c))*flat) * float64(step*step))
 		x -= step
 		f.last = known{reynolds, x, float64(float64(steep*x) * flat)}
 		if math.Abs(step) < short {

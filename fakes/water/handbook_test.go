@@ -67,8 +67,9 @@ func loss(t *testing.T, constants water.Constants, pipe water.Pipe, flow float64
 // Rows HW: Williams and Hazen, Hydraulic Tables, with three choices of the
 // constant in SI units.
 func TestHandbookHazenWilliams(t *testing.T) {
-	check := accuracy.New(t, accuracy.Row{Computation: "pipe friction by Hazen and Williams", Equation: "h = k L Q^1.852 / (C^1.852 d^m), three choices of k and m",
-		Source: "G. S. Williams and A. Hazen, Hydraulic Tables (1905), handbook.csv HW, recomputed", Tolerance: 1e-6})
+	check := accuracy.New(t, accuracy.Row{Computation: "pipe friction by Hazen and Williams",
+		Equation: "h = k L Q^1.852 / (C^1.852 d^m), three choices of k and m",
+		Source:   "G. S. Williams and A. Hazen, Hydraulic Tables (1905), handbook.csv HW, recomputed", Tolerance: 1e-6})
 	for id, row := range handbook(t) {
 		if !strings.HasPrefix(id, "HW") {
 			continue
@@ -91,11 +92,13 @@ func TestHandbookHazenWilliams(t *testing.T) {
 // Rows DW and F: Weisbach's loss with the factors of Colebrook (1939) and of
 // Swamee and Jain (1976). Rows FL: Hagen and Poiseuille.
 func TestHandbookDarcyWeisbach(t *testing.T) {
-	check := accuracy.New(t, accuracy.Row{Computation: "pipe friction by Darcy and Weisbach", Equation: "h = f L/d v²/2g; 64/Re, Colebrook-White, Swamee-Jain",
-		Source: "J. Weisbach (1845), G. Hagen (1839), C. F. Colebrook (1939), P. K. Swamee and A. K. Jain (1976), handbook.csv DW, F and FL, recomputed", Tolerance: 1e-6})
+	check := accuracy.New(t, accuracy.Row{Computation: "pipe friction by Darcy and Weisbach",
+		Equation: "h = f L/d v²/2g; 64/Re, Colebrook-White, Swamee-Jain",
+		Source:   "J. Weisbach (1845), G. Hagen (1839), C. F. Colebrook (1939), P. K. Swamee and A. K. Jain (1976), handbook.csv DW, F and FL, recomputed", Tolerance: 1e-6})
 	checked := 0
 	for id, row := range handbook(t) {
-		if !strings.HasPrefix(id, "DW") && row[1] != "friction factor" && id != "FL5" || id[0] == 'F' && id[len(id)-1] == 'c' {
+		if !strings.HasPrefix(id, "DW") && row[1] != "friction factor" && id != "FL5" || id[0] == 'F' &&
+			id[len(id)-1] == 'c' {
 			continue
 		}
 		in := inputs(t, row[3])
@@ -203,8 +206,9 @@ func TestHandbookOrifices(t *testing.T) {
 
 // Rows SP: standpipe overflow by drop-pipe spillway practice (USBR).
 func TestHandbookStandpipes(t *testing.T) {
-	check := accuracy.New(t, accuracy.Row{Computation: "standpipe overflow", Equation: "lesser of weir 2/3 Cw π d √(2g) h^1.5 and orifice Co A √(2 g h)",
-		Source: "drop-pipe spillway practice, USBR Design of Small Dams, coefficients from memory, handbook.csv SP, recomputed", Tolerance: 1e-6})
+	check := accuracy.New(t, accuracy.Row{Computation: "standpipe overflow",
+		Equation: "lesser of weir 2/3 Cw π d √(2g) h^1.5 and orifice Co A √(2 g h)",
+		Source:   "drop-pipe spillway practice, USBR Design of Small Dams, coefficients from memory, handbook.csv SP, recomputed", Tolerance: 1e-6})
 	book := handbook(t)
 	const crest = 0.5
 	var n water.Network
@@ -250,12 +254,18 @@ func TestHandbookStandpipes(t *testing.T) {
 // with three decimals; rows f are Christiansen's approximation, whose error is
 // known to fall with the third power of the number of outlets.
 func TestHandbookMultipleOutlets(t *testing.T) {
-	exact := accuracy.New(t, accuracy.Row{Computation: "laterals, loss against the exact sum", Equation: "F = Σ k^m / N^(m+1), first outlet at a whole or half spacing",
-		Source: "M. C. Jensen and A. M. Fratini (1957), handbook.csv CF x and h, recomputed", Tolerance: 1e-6})
-	printed := accuracy.New(t, accuracy.Row{Computation: "laterals, loss against Christiansen's printed factors", Equation: "table of F for m = 1.852 and 2",
-		Source: "J. E. Christiansen, Bulletin 670 (1942), three decimals, handbook.csv CF t, from memory", Tolerance: 5.01e-4, Unit: "(absolute)"})
-	approximate := accuracy.New(t, accuracy.Row{Computation: "laterals, loss against Christiansen's formula, N of 5 and more", Equation: "F = 1/(m+1) + 1/(2N) + √(m-1)/(6N²)",
-		Source: "J. E. Christiansen, Bulletin 670 (1942), handbook.csv CF f, recomputed", Tolerance: 1e-4, Unit: "(absolute)"})
+	exact := accuracy.New(t, accuracy.Row{Computation: "laterals, loss against the exact sum",
+		Equation: "F = Σ k^m / N^(m+1), first outlet at a whole or half spacing",
+		Source:   "M. C. Jensen and A. M. Fratini (1957), handbook.csv CF x and h, recomputed", Tolerance: 1e-6})
+	printed := accuracy.New(t, accuracy.Row{Computation: "laterals, loss against Christiansen's printed factors",
+		Equation:  "table of F for m = 1.852 and 2",
+		Source:    "J. E. Christiansen, Bulletin 670 (1942), three decimals, handbook.csv CF t, from memory",
+		Tolerance: 5.01e-4, Unit: "(absolute)"})
+	approximate := accuracy.New(t,
+		accuracy.Row{Computation: "laterals, loss against Christiansen's formula, N of 5 and more",
+			Equation: "F = 1/(m+1) + 1/(2N) + √(m-1)/(6N²)",
+			Source:   "J. E. Christiansen, Bulletin 670 (1942), handbook.csv CF f, recomputed", Tolerance: 1e-4,
+			Unit: "(absolute)"})
 	book := handbook(t)
 	checked := 0
 	for _, law := range []struct {

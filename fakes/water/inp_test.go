@@ -127,7 +127,8 @@ func (r *reference) addNodes(tb testing.TB) {
 		if dependent && draw > 0 { // flow = draw (p/required)^exponent
 			r.nodes[f[0]] = r.network.Junction(f[0], number(tb, f[1]), 0)
 			required := number(tb, r.option("REQUIRED PRESSURE", ""))
-			r.outlets[f[0]] = r.network.Emitter(f[0], r.nodes[f[0]], water.Emitter{Coefficient: draw / math.Sqrt(required), Exponent: 0.5})
+			r.outlets[f[0]] = r.network.Emitter(f[0], r.nodes[f[0]],
+				water.Emitter{Coefficient: draw / math.Sqrt(required), Exponent: 0.5})
 			continue
 		}
 		r.nodes[f[0]] = r.network.Junction(f[0], number(tb, f[1]), draw)
@@ -154,7 +155,8 @@ func (r *reference) addNodes(tb testing.TB) {
 func (r *reference) addLinks(tb testing.TB) {
 	hazenWilliams := r.option("HEADLOSS", "") == "H-W"
 	for _, f := range r.sections["PIPES"] {
-		pipe := water.Pipe{Length: number(tb, f[3]), Bore: number(tb, f[4]) / 1000, Minor: number(tb, f[6]) * r.trade.minor}
+		pipe := water.Pipe{Length: number(tb, f[3]), Bore: number(tb, f[4]) / 1000, Minor: number(tb,
+			f[6]) * r.trade.minor}
 		if hazenWilliams {
 			pipe.HazenWilliams = number(tb, f[5])
 		} else {

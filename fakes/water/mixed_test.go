@@ -104,7 +104,8 @@ func (p *plant) requireBalance(t require.TestingT, volume, half float64) {
 	near(s.Flow(p.filter), s.Flow(p.regulator), "filtered")
 	near(s.Outflow(p.drippers), s.Flow(p.regulator), "zone")
 	near(s.NetInflow(p.tank), s.Outflow(p.gap)-s.Flow(p.pump)-s.Outflow(p.standpipe)-s.Outflow(p.rim), "tank")
-	require.InDelta(t, half*s.NetInflow(p.tank), s.Volume(p.tank)-volume, 1e-9*half*1e-3+1e-11*half+1e-13, "volume of the tank")
+	require.InDelta(t, half*s.NetInflow(p.tank), s.Volume(p.tank)-volume, 1e-9*half*1e-3+1e-11*half+1e-13,
+		"volume of the tank")
 	near(s.NetInflow(p.catch), s.Outflow(p.standpipe), "catch tank")
 }
 

@@ -66,7 +66,8 @@ func TestRegulatorStates(t *testing.T) {
 		if tt.state == water.Open && tt.mains > 0 {
 			drop := s.Height(before) - s.Height(behind)
 			k := water.Standard()
-			assert.InEpsilon(t, math.Pow(s.Flow(regulator)*3600/4, 2), drop*k.Density*k.Gravity/1e5, 1e-6, "only its Kv takes pressure")
+			assert.InEpsilon(t, math.Pow(s.Flow(regulator)*3600/4, 2), drop*k.Density*k.Gravity/1e5, 1e-6,
+				"only its Kv takes pressure")
 		}
 	}
 	s.SetSetting(regulator, 12)
@@ -249,7 +250,8 @@ func TestParallelPipesAndOpeningsCount(t *testing.T) {
 				n.Pipe("pipe", source, end, pipe)
 			}
 		}
-		outlet := n.Emitter("drippers", end, water.Emitter{Coefficient: 5 * litre / float64(max(count, 1)), Exponent: 0.5, Count: count})
+		outlet := n.Emitter("drippers", end, water.Emitter{Coefficient: 5 * litre / float64(max(count, 1)),
+			Exponent: 0.5, Count: count})
 		return compiled(t, &n), outlet
 	}
 	apart, first := build(0)
@@ -326,7 +328,8 @@ func TestCompensatedEmitterThrottlesFromItsPressureOn(t *testing.T) {
 	tank := n.Reservoir("tank", 0)
 	node := n.Junction("line", 0, 0)
 	n.Valve("tap", tank, node, 100)
-	emitter := n.Emitter("emitters", node, water.Emitter{Coefficient: rated / math.Pow(10, exponent), Exponent: exponent, Compensates: from, Count: 10})
+	emitter := n.Emitter("emitters", node, water.Emitter{Coefficient: rated / math.Pow(10, exponent),
+		Exponent: exponent, Compensates: from, Count: 10})
 	s := compiled(t, &n)
 	at := rated * math.Pow(from/10, exponent) // flow where it begins to throttle
 	for _, head := range []float64{30, 10, 5.01, 5, 4.99, 1, 0.1, 0.001, 40, 0.5} {

@@ -153,14 +153,16 @@ func (d drawn) requireLaws(t require.TestingT, b built) {
 			continue
 		}
 		want := link.loss(q, k)
-		require.InDelta(t, want, drop, 2e-8+2e-9*math.Abs(want), "head lost in link %d, a %s, at %v m3/s", i, link.kind, q)
+		require.InDelta(t, want, drop, 2e-8+2e-9*math.Abs(want), "head lost in link %d, a %s, at %v m3/s", i, link.kind,
+			q)
 	}
 	for i, o := range d.outlets {
 		q := s.Outflow(b.outlets[i])
 		excess[o.at] -= q
 		if p := s.Height(b.nodes[o.at]); p > 2e-6 {
 			want := o.coefficient * math.Pow(p, o.exponent)
-			require.InDelta(t, 1, math.Pow(q/o.coefficient, 1/o.exponent)/p, 2e-8/p+2e-9, "outlet %d gives %v, %v expected at %v m", i, q, want, p)
+			require.InDelta(t, 1, math.Pow(q/o.coefficient, 1/o.exponent)/p, 2e-8/p+2e-9,
+				"outlet %d gives %v, %v expected at %v m", i, q, want, p)
 		} else if p < 0 {
 			require.LessOrEqual(t, q, 2e-13, "outlet %d without pressure", i)
 		}
@@ -178,7 +180,8 @@ func (l drawnLink) loss(q float64, k water.Constants) float64 {
 	case l.kind != "pipe":
 		return math.Copysign(1e5/(k.Density*k.Gravity)*math.Pow(3600*size/l.kv, 2), q)
 	case !l.rough:
-		return math.Copysign(k.HazenWilliams*l.length*math.Pow(size/150, 1.852)/math.Pow(l.bore, k.HazenWilliamsBore), q)
+		return math.Copysign(k.HazenWilliams*l.length*math.Pow(size/150, 1.852)/math.Pow(l.bore, k.HazenWilliamsBore),
+			q)
 	}
 	velocity := size / (math.Pi / 4 * l.bore * l.bore)
 	reynolds := velocity * l.bore / k.Viscosity
@@ -226,7 +229,8 @@ func TestAnswersDoNotDependOnTheOrderOfLinks(t *testing.T) {
 			require.InDelta(t, a, b, 1e-9*a+1e-12, "outlet %d", i)
 		}
 		for i := range first.nodes {
-			require.InDelta(t, first.solver.Head(first.nodes[i]), second.solver.Head(second.nodes[i]), 1e-7, "head %d", i)
+			require.InDelta(t, first.solver.Head(first.nodes[i]), second.solver.Head(second.nodes[i]), 1e-7, "head %d",
+				i)
 		}
 	})
 }
@@ -284,14 +288,17 @@ func TestWarmSolvesAgreeWithColdOnes(t *testing.T) {
 			cold := d.build(t, d.inOrder())
 			require.NoError(t, cold.solver.Solve())
 			for i := range b.nodes {
-				require.Equal(t, cold.solver.Isolated(cold.nodes[i]), b.solver.Isolated(b.nodes[i]), "node %d isolated", i)
+				require.Equal(t, cold.solver.Isolated(cold.nodes[i]), b.solver.Isolated(b.nodes[i]), "node %d isolated",
+					i)
 				if d.flowsThrough(b, i) {
-					require.InDelta(t, cold.solver.Head(cold.nodes[i]), b.solver.Head(b.nodes[i]), 1e-6+1e-7*math.Abs(b.solver.Head(b.nodes[i])), "head of node %d", i)
+					require.InDelta(t, cold.solver.Head(cold.nodes[i]), b.solver.Head(b.nodes[i]),
+						1e-6+1e-7*math.Abs(b.solver.Head(b.nodes[i])), "head of node %d", i)
 				}
 			}
 			d.requireLaws(t, b)
 			for i := range b.links {
-				require.InDelta(t, cold.solver.Flow(cold.links[i]), b.solver.Flow(b.links[i]), 1e-8, "flow of link %d", i)
+				require.InDelta(t, cold.solver.Flow(cold.links[i]), b.solver.Flow(b.links[i]), 1e-8, "flow of link %d",
+					i)
 			}
 		}
 	})

@@ -17,14 +17,18 @@ import (
 func TestReferenceNetworksWithTheirConstants(t *testing.T) {
 	const how = "nodes' continuity and every part's law, global gradient algorithm (Todini and Pilati 1988)"
 	const source = "networks of this project solved by a general-purpose solver with its constants, recomputed, testdata/reference/hydraulics"
-	heads := accuracy.New(t, accuracy.Row{Computation: "heads in reference networks", Equation: how, Source: source, Tolerance: 1e-5, Unit: "m"})
-	flows := accuracy.New(t, accuracy.Row{Computation: "flows in reference networks", Equation: how, Source: source, Tolerance: 1e-4, Unit: "L/min"})
-	emitters := accuracy.New(t, accuracy.Row{Computation: "emitters with exponents 0.05, 0.5 and 1", Equation: "q = k p^x", Source: source + " n05", Tolerance: 1e-4, Unit: "L/min"})
+	heads := accuracy.New(t, accuracy.Row{Computation: "heads in reference networks", Equation: how, Source: source,
+		Tolerance: 1e-5, Unit: "m"})
+	flows := accuracy.New(t, accuracy.Row{Computation: "flows in reference networks", Equation: how, Source: source,
+		Tolerance: 1e-4, Unit: "L/min"})
+	emitters := accuracy.New(t, accuracy.Row{Computation: "emitters with exponents 0.05, 0.5 and 1",
+		Equation: "q = k p^x", Source: source + " n05", Tolerance: 1e-4, Unit: "L/min"})
 	for _, name := range referenceNames(t) {
 		t.Run(name, func(t *testing.T) {
 			headLimit, flowLimit := 1e-5, 1e-4
 			leaks := false // its closed valves leak
-			if strings.HasPrefix(name, "n04a") || strings.HasPrefix(name, "n04b") || strings.HasPrefix(name, "n08") || strings.HasPrefix(name, "n10a") {
+			if strings.HasPrefix(name, "n04a") || strings.HasPrefix(name, "n04b") || strings.HasPrefix(name, "n08") ||
+				strings.HasPrefix(name, "n10a") {
 				headLimit, flowLimit, leaks = 1e-3, 5e-3, true
 			}
 			r := readReference(t, name, oracle())
@@ -37,9 +41,11 @@ func TestReferenceNetworksWithTheirConstants(t *testing.T) {
 				for node, want := range period.Nodes {
 					if !solver.Isolated(r.nodes[node]) {
 						worstHead = math.Max(worstHead, math.Abs(solver.Head(r.nodes[node])-want[0]))
-						assert.InDelta(t, want[0], solver.Head(r.nodes[node]), headLimit, "head at %s at %v s, m", node, period.Seconds)
+						assert.InDelta(t, want[0], solver.Head(r.nodes[node]), headLimit, "head at %s at %v s, m", node,
+							period.Seconds)
 						if !leaks {
-							heads.Near(want[0], solver.Head(r.nodes[node]), "%s: head at %s at %v s", name, node, period.Seconds)
+							heads.Near(want[0], solver.Head(r.nodes[node]), "%s: head at %s at %v s", name, node,
+								period.Seconds)
 						}
 					}
 					if outlet, ok := r.outlets[node]; ok {
@@ -101,7 +107,8 @@ func TestReferenceNetworksWithStandardConstants(t *testing.T) {
 				}
 				for node, want := range period.Nodes {
 					if !solver.Isolated(r.nodes[node]) {
-						assert.InDelta(t, want[0], solver.Head(r.nodes[node]), limit, "head at %s at %v s", node, period.Seconds)
+						assert.InDelta(t, want[0], solver.Head(r.nodes[node]), limit, "head at %s at %v s", node,
+							period.Seconds)
 					}
 				}
 				for link, want := range period.Links {
@@ -109,7 +116,8 @@ func TestReferenceNetworksWithStandardConstants(t *testing.T) {
 					if name[:3] == "n17" {
 						assert.InDelta(t, want[0], got, flowLimit, "flow in %s", link)
 					} else {
-						assert.InDelta(t, want[0], got, flowShare*math.Abs(want[0])+5e-3, "flow in %s at %v s", link, period.Seconds)
+						assert.InDelta(t, want[0], got, flowShare*math.Abs(want[0])+5e-3, "flow in %s at %v s", link,
+							period.Seconds)
 					}
 				}
 			}

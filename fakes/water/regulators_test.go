@@ -38,7 +38,8 @@ func TestRegulatorsWithBypassesSettle(t *testing.T) {
 				regulators = append(regulators, regulator{link, from, node, setting})
 			}
 			if random.IntN(2) == 0 {
-				n.Emitter(fmt.Sprint("nozzle ", i), node, water.Emitter{Coefficient: 1e-5 + 1e-4*random.Float64(), Exponent: 0.5})
+				n.Emitter(fmt.Sprint("nozzle ", i), node, water.Emitter{Coefficient: 1e-5 + 1e-4*random.Float64(),
+					Exponent: 0.5})
 			}
 			nodes = append(nodes, node)
 		}
@@ -55,7 +56,8 @@ func TestRegulatorsWithBypassesSettle(t *testing.T) {
 		require.NoError(t, s.Solve(), "network %d", seed)
 		for _, r := range regulators {
 			before, behind, flow := s.Head(r.before), s.Height(r.node), s.Flow(r.link)
-			what := fmt.Sprintf("regulator %d of network %d, %v, %v m before it, %v m behind it, set to %v m", r.link, seed, s.State(r.link), before, behind, r.setting)
+			what := fmt.Sprintf("regulator %d of network %d, %v, %v m before it, %v m behind it, set to %v m", r.link,
+				seed, s.State(r.link), before, behind, r.setting)
 			require.GreaterOrEqual(t, flow, 0.0, what)
 			switch s.State(r.link) {
 			case water.Active:

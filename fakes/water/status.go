@@ -103,7 +103,8 @@ func (s *Solver) nextRegulator(p *part) State {
 	before, behind := s.head[p.from], s.head[p.to]
 	switch {
 	case p.state == Closed:
-		if p.mayForward && !s.lost[p.from] && (s.lost[p.to] || before > behind+reopenHead && behind < p.setting-reopenHead) {
+		if p.mayForward && !s.lost[p.from] && (s.lost[p.to] || before > behind+reopenHead &&
+			behind < p.setting-reopenHead) {
 			if before > p.setting {
 				return Active
 			}

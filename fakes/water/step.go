@@ -216,7 +216,8 @@ func (s *Solver) passOn() bool {
 	for i := range s.catches {
 		c := &s.catches[i]
 		p := &s.parts[c.part]
-		if p.state == Open && !p.dead && !s.pinned[c.row] && !(math.Abs(p.flow-p.predicted) <= flowShare*math.Abs(p.flow)+passTolerance) {
+		if p.state == Open && !p.dead && !s.pinned[c.row] &&
+			!(math.Abs(p.flow-p.predicted) <= flowShare*math.Abs(p.flow)+passTolerance) {
 			settled = false
 			s.unsettled = c.part
 		}

@@ -46,7 +46,8 @@ func TestHandbookTankDrain(t *testing.T) {
 	book, k := handbook(t), water.Standard()
 	const start, step = 1.2, 30.0
 	area, hole := math.Pi/4, 0.62*math.Pi/4*0.01*0.01*math.Sqrt(2*k.Gravity)
-	assert.InEpsilon(t, number(t, book["TD1"][5]), 2*area*math.Sqrt(start)/hole, 1e-6, "TD1: the hole that this test uses")
+	assert.InEpsilon(t, number(t, book["TD1"][5]), 2*area*math.Sqrt(start)/hole, 1e-6,
+		"TD1: the hole that this test uses")
 	var n water.Network
 	tank := n.Tank("tank", 0, water.Upright(area))
 	n.Emitter("hole", tank, water.Emitter{Coefficient: hole, Exponent: 0.5})
@@ -101,7 +102,8 @@ func TestStiffSumpOverflows(t *testing.T) {
 			require.NoError(t, s.Solve(), "%v L/min over %v s", inflow, half)
 			out := s.Outflow(standpipe) + s.Outflow(rim)
 			rise := (s.Volume(tank) - 0.02*0.29) / half
-			assert.InDelta(t, inflow*litre, out+rise, 1e-11, "%v L/min over %v s: what runs in stays or spills", inflow, half)
+			assert.InDelta(t, inflow*litre, out+rise, 1e-11, "%v L/min over %v s: what runs in stays or spills", inflow,
+				half)
 			assert.Less(t, s.Iterations(), 25, "%v L/min over %v s", inflow, half)
 			if depth := s.Height(tank) - 0.4; depth > 0 { // Poleni
 				weir := 2.0 / 3 * 0.62 * 0.5 * math.Sqrt(2*water.Standard().Gravity) * math.Pow(depth, 1.5)

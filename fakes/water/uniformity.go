@@ -5,12 +5,12 @@ import (
 	"slices"
 )
 
-// Uniformity says how evenly emitters that ought to give the same do so: the distribution uniformity of the lower quarter,
-// which is the mean of the lowest quarter of the flows over the mean of all (J. L. Merriam and J. Keller, 1978), and the
-// coefficient of J. E. Christiansen (1942), one less the mean deviation from the mean over the mean. Both are 1 when all
-// flows are the same and at least one is not zero; without any flow there is nothing to share out, and both are NaN. One
-// flow is given for each emitter, in any unit; where their number is no multiple of four, the last of the lowest quarter
-// counts in part. The flows are not changed.
+// Uniformity says how evenly emitters that ought to give the same do so: the distribution uniformity of the lower
+// quarter, which is the mean of the lowest quarter of the flows over the mean of all (J. L. Merriam and J. Keller,
+// 1978), and the coefficient of J. E. Christiansen (1942), one less the mean deviation from the mean over the mean.
+// Both are 1 when all flows are the same and at least one is not zero; without any flow there is nothing to share out,
+// and both are NaN. One flow is given for each emitter, in any unit; where their number is no multiple of four, the
+// last of the lowest quarter counts in part. The flows are not changed.
 func Uniformity(flows []float64) (lowerQuarter, christiansen float64) {
 	total := 0.0
 	for _, q := range flows {

@@ -14,8 +14,9 @@ import (
 
 // Rows UF2 and UF3: a catch of 16 emitters.
 func TestHandbookUniformity(t *testing.T) {
-	check := accuracy.New(t, accuracy.Row{Computation: "uniformity of emitters", Equation: "lower quarter over mean; 1 - Σ|q - mean| / (n mean)",
-		Source: "J. L. Merriam and J. Keller (1978), J. E. Christiansen (1942), definitions verified, handbook.csv UF2 and UF3", Tolerance: 1e-6})
+	check := accuracy.New(t, accuracy.Row{Computation: "uniformity of emitters",
+		Equation: "lower quarter over mean; 1 - Σ|q - mean| / (n mean)",
+		Source:   "J. L. Merriam and J. Keller (1978), J. E. Christiansen (1942), definitions verified, handbook.csv UF2 and UF3", Tolerance: 1e-6})
 	book := handbook(t)
 	_, list, found := strings.Cut(book["UF2"][3], ":")
 	require.True(t, found, "the flows of UF2")

@@ -29,7 +29,8 @@ func TestHandbookLyingCylinder(t *testing.T) {
 		if text, ok := strings.CutPrefix(id, "LC_"); ok {
 			share, err := strconv.ParseFloat(text, 64)
 			require.NoError(t, err)
-			c.Near(number(t, row[5]), tank.Volume(share*tank.Diameter)/whole, "the filled share at %g of the diameter", share)
+			c.Near(number(t, row[5]), tank.Volume(share*tank.Diameter)/whole, "the filled share at %g of the diameter",
+				share)
 		}
 	}
 	assert.InEpsilon(t, whole, tank.Volume(tank.Diameter), 1e-12, "full")
@@ -64,15 +65,16 @@ func TestVesselsAreConsistent(t *testing.T) {
 					}
 				}
 				slope := (v.Volume(level+step) - v.Volume(level-step)) / (2 * step)
-				require.InDelta(t, slope, v.Area(level), 1e-6*math.Max(1, slope/math.Max(level, 1e-3)), "the area at %v m", level)
+				require.InDelta(t, slope, v.Area(level), 1e-6*math.Max(1, slope/math.Max(level, 1e-3)),
+					"the area at %v m", level)
 				require.Greater(t, v.Volume(level+step), volume, "more level must be more volume")
 			})
 		})
 	}
 }
 
-// Over any step, from any volume, with any flow: the volume that comes out is the one that the flows make, and the level
-// is that of the volume.
+// Over any step, from any volume, with any flow: the volume that comes out is the one that the flows make, and the
+// level is that of the volume.
 func TestAnyVesselFillsByTheFlowsOfTheSolve(t *testing.T) {
 	for name, v := range vessels() {
 		t.Run(name, func(t *testing.T) {
@@ -103,7 +105,8 @@ func TestHandbookLyingCylinderDrains(t *testing.T) {
 	const step = 30.0
 	var n water.Network
 	tank := n.Tank("tank", 0, water.Lying{Length: 2, Diameter: 1})
-	n.Emitter("hole", tank, water.Emitter{Coefficient: 0.62 * math.Pi / 4 * 0.01 * 0.01 * math.Sqrt(2*k.Gravity), Exponent: 0.5})
+	n.Emitter("hole", tank, water.Emitter{Coefficient: 0.62 * math.Pi / 4 * 0.01 * 0.01 * math.Sqrt(2*k.Gravity),
+		Exponent: 0.5})
 	s := compiled(t, &n)
 	s.Hold(tank, 0.8)
 	solve(t, s)

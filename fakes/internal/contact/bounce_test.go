@@ -21,7 +21,8 @@ func bounces(kind contact.Kind, normallyClosed bool, seed uint64) []signal.Time 
 }
 
 func TestBounceOfSwitches(t *testing.T) {
-	c := accuracy.New(t, accuracy.Row{Computation: "bounce of mechanical switches", Equation: "exponential up to the longest, one poor switch in eighteen",
+	c := accuracy.New(t, accuracy.Row{Computation: "bounce of mechanical switches",
+		Equation:  "exponential up to the longest, one poor switch in eighteen",
 		Source:    "Ganssle, A Guide to Debouncing (2004, revised 2014): 1557 µs mean and 6200 µs longest of 16 of 18 switches, one of 157 ms; verified in a secondary source",
 		Tolerance: 0.02})
 	const switches = 20000
@@ -32,7 +33,8 @@ func TestBounceOfSwitches(t *testing.T) {
 		require.GreaterOrEqual(t, len(train), 3, "a mechanical switch that does not bounce")
 		if last := train[len(train)-1]; last > 7*signal.Millisecond {
 			poor++
-			require.Equal(t, []signal.Time{0, 81 * signal.Millisecond, 123 * signal.Millisecond}, train[:3], "the poor switch closes for 81 ms and opens for 42 ms")
+			require.Equal(t, []signal.Time{0, 81 * signal.Millisecond, 123 * signal.Millisecond}, train[:3],
+				"the poor switch closes for 81 ms and opens for 42 ms")
 			require.Equal(t, 157*signal.Millisecond, last, "and has come to rest after 157 ms")
 		} else {
 			ordinary++
@@ -43,7 +45,8 @@ func TestBounceOfSwitches(t *testing.T) {
 	c.Near(1557e-6, sum.Seconds()/float64(ordinary), "mean bounce of %d switches", ordinary)
 	c.Near(6200e-6, longest.Seconds(), "longest bounce")
 	assert.LessOrEqual(t, longest, 6200*signal.Millisecond/1000)
-	assert.InDelta(t, switches/18.0, float64(poor), 120, "one in eighteen is a poor switch: a deviation of four standard errors")
+	assert.InDelta(t, switches/18.0, float64(poor), 120,
+		"one in eighteen is a poor switch: a deviation of four standard errors")
 }
 
 // A switch is as good or as poor in its tenth operation as in its first.
@@ -68,7 +71,8 @@ func TestReedsBounceLess(t *testing.T) {
 	for seed := range uint64(200) {
 		closing := bounces(contact.Reed, false, seed)
 		last := closing[len(closing)-1]
-		require.True(t, last >= signal.Millisecond/2 && last <= signal.Millisecond, "a reed bounces 0.5 to 1 ms when it closes, not %v", last)
+		require.True(t, last >= signal.Millisecond/2 && last <= signal.Millisecond,
+			"a reed bounces 0.5 to 1 ms when it closes, not %v", last)
 		require.Len(t, bounces(contact.Reed, true, seed), 1, "reeds part without a bounce")
 	}
 }

@@ -19,14 +19,15 @@ type Float struct {
 	Lead               float64 // Ω, of contact and cable when closed
 	Leak               float64 // Ω across the contact; 0: none
 
-	Jam         float64 // knob: +1 held operated, -1 held released, 0 free
-	Broken      float64 // knob: Ω added in the lead
-	Wet         float64 // knob: Ω across the contact besides; 1e12 or 0: none
-	Shorted     float64 // knob: the wires of the lead touch: above 0
-	Hung        float64 // knob: m by which the level must pass its threshold before the float comes free
-	Sunk        float64 // knob: m by which the float lies deeper in the water than it should
-	Inverted    float64 // knob: normally open and normally closed are exchanged: above 0
-	BounceTime  float64 // knob: s, span in which the contact bounces after each change in the place of its own bounce; 0 leaves that
+	Jam      float64 // knob: +1 held operated, -1 held released, 0 free
+	Broken   float64 // knob: Ω added in the lead
+	Wet      float64 // knob: Ω across the contact besides; 1e12 or 0: none
+	Shorted  float64 // knob: the wires of the lead touch: above 0
+	Hung     float64 // knob: m by which the level must pass its threshold before the float comes free
+	Sunk     float64 // knob: m by which the float lies deeper in the water than it should
+	Inverted float64 // knob: normally open and normally closed are exchanged: above 0
+	// knob: s, span in which the contact bounces after each change in the place of its own bounce; 0 leaves that
+	BounceTime  float64
 	BounceEdges float64 // knob: further edges of such a bounce, made even so that the contact ends where it belongs
 
 	free     bool          // where the water would put the float: operated
@@ -126,7 +127,8 @@ func (f *Float) Advance(to signal.Time) bool {
 // Closed tells whether the contact is closed at present, bounce included.
 func (f *Float) Closed() bool { return f.closed }
 
-// Operated tells whether the float stands where it operates the contact: where the water has put it, or where it is jammed.
+// Operated tells whether the float stands where it operates the contact: where the water has put it, or where it is
+// jammed.
 func (f *Float) Operated() bool { return f.operated }
 
 // Ohms is what lies between the two wires of the lead at the terminal: cable and connector, and behind them the contact

@@ -61,16 +61,19 @@ func TestThresholdsAreTakenInTurn(t *testing.T) {
 	f := high()
 	f.Start(0.5)
 	level, rising := f.Threshold()
-	assert.Equal(t, []any{0.72, true}, []any{level, rising}, "a released switch for high water waits for the level to rise to where it operates")
+	assert.Equal(t, []any{0.72, true}, []any{level, rising},
+		"a released switch for high water waits for the level to rise to where it operates")
 	f.Cross(5, drawOf(1))
 	assert.Equal(t, []signal.Time{5}, edges(f, 5), "without bounce there is one edge, at the crossing")
 	level, rising = f.Threshold()
-	assert.Equal(t, []any{0.69, false}, []any{level, rising}, "an operated one waits for the level to fall to where it releases")
+	assert.Equal(t, []any{0.69, false}, []any{level, rising},
+		"an operated one waits for the level to fall to where it releases")
 
 	low := &contact.Float{Operates: 0.25, Releases: 0.28}
 	low.Start(0.5)
 	level, rising = low.Threshold()
-	assert.Equal(t, []any{0.25, false}, []any{level, rising}, "a released switch for low water waits for the level to fall")
+	assert.Equal(t, []any{0.25, false}, []any{level, rising},
+		"a released switch for low water waits for the level to fall")
 	low.Cross(5, drawOf(1))
 	level, rising = low.Threshold()
 	assert.Equal(t, []any{0.28, true}, []any{level, rising}, "an operated one waits for the level to rise")
@@ -88,7 +91,8 @@ func TestBounceTrains(t *testing.T) {
 		train := edges(f, signal.Never-1)
 		assert.Len(t, train, c.want, "%g further edges, made even, and the change itself", c.edges)
 		assert.Equal(t, signal.Second, train[0], "the first edge comes with the change")
-		assert.LessOrEqual(t, train[len(train)-1], signal.Second+150*signal.Millisecond, "the contact bounces longer than it should")
+		assert.LessOrEqual(t, train[len(train)-1], signal.Second+150*signal.Millisecond,
+			"the contact bounces longer than it should")
 		assert.True(t, f.Closed(), "the contact must end operated")
 	}
 }
@@ -182,6 +186,7 @@ func TestKnobAtRestLeavesNoMark(t *testing.T) {
 		b.Turn(i*signal.Second, drawOf(1))
 		b.Cross(i*signal.Second, drawOf(1))
 		b.Turn(i*signal.Second, drawOf(1))
-		require.Equal(t, edges(a, (i+1)*signal.Second-1), edges(b, (i+1)*signal.Second-1), "a knob that was turned to rest moved an edge")
+		require.Equal(t, edges(a, (i+1)*signal.Second-1), edges(b, (i+1)*signal.Second-1),
+			"a knob that was turned to rest moved an edge")
 	}
 }

@@ -6,8 +6,8 @@ import (
 	"ullage/harness/numeric"
 )
 
-// gravity is the standard acceleration of free fall, m/s², as in fakes/water, which this package may not import; a test of
-// fakes/site holds them together.
+// gravity is the standard acceleration of free fall, m/s², as in fakes/water, which this package may not import; a test
+// of fakes/site holds them together.
 const gravity = 9.80665
 
 // BoxWave is the wave number of the lowest swing of the water in a box of a length, rad/m: half a wave fits in.
@@ -23,10 +23,10 @@ func Swing(wave, depth float64) float64 {
 	return math.Sqrt(gravity * wave * numeric.Tanh(wave*depth))
 }
 
-// Crest is how high a jet that falls into a tank lifts the lowest swing, m above the mean level: the share `stirring` of
-// the jet's power goes into the wave and the damping takes as much out of it. A standing wave of amplitude a holds
-// rho g a²/4 for each square metre (linear wave theory) and loses 2 zeta omega of it a second. Flow in m³/s, speed of the
-// jet where it meets the water in m/s, omega in rad/s, damping as a share of the critical one, area in m².
+// Crest is how high a jet that falls into a tank lifts the lowest swing, m above the mean level: the share `stirring`
+// of the jet's power goes into the wave and the damping takes as much out of it. A standing wave of amplitude a holds
+// rho g a²/4 for each square metre (linear wave theory) and loses 2 zeta omega of it a second. Flow in m³/s, speed of
+// the jet where it meets the water in m/s, omega in rad/s, damping as a share of the critical one, area in m².
 func Crest(flow, speed, omega, damping, area float64) float64 {
 	if !(flow > 0 && omega > 0 && damping > 0) {
 		return 0
@@ -35,6 +35,7 @@ func Crest(flow, speed, omega, damping, area float64) float64 {
 	return math.Sqrt(4 * stirring * power / (2 * damping * omega * gravity * area))
 }
 
-// stirring is the share of a jet's power that goes into the swing; the rest ends in eddies and bubbles. With it a garden
-// tap into a half-full tank of a square metre makes waves of a centimetre (an estimate; common practice, no source).
+// stirring is the share of a jet's power that goes into the swing; the rest ends in eddies and bubbles. With it a
+// garden tap into a half-full tank of a square metre makes waves of a centimetre (an estimate; common practice, no
+// source).
 const stirring = 0.01

@@ -29,7 +29,8 @@ func (w *Wave) Go(at signal.Time, goal, omega, damping float64) {
 	if w.Still(at) {
 		crest, phase = 0, 0
 	}
-	*w = Wave{since: at, crest: crest, goal: goal, omega: omega, decay: damping * omega, phase: phase - float64(2*math.Pi*math.Floor(phase/(2*math.Pi)))}
+	*w = Wave{since: at, crest: crest, goal: goal, omega: omega, decay: damping * omega,
+		phase: phase - float64(2*math.Pi*math.Floor(phase/(2*math.Pi)))}
 }
 
 // Still tells whether the water is calm at a moment and stays so.

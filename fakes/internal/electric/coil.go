@@ -2,7 +2,8 @@ package electric
 
 import "math"
 
-// Coil is a magnet, or anything else that begins at one voltage and lets go below another; between them it stays as it is.
+// Coil is a magnet, or anything else that begins at one voltage and lets go below another; between them it stays as it
+// is.
 type Coil struct {
 	PullIn, DropOut float64 // V
 	Energised       bool
@@ -20,8 +21,8 @@ func (c *Coil) Feel(volts float64) bool {
 	return c.Energised != before
 }
 
-// Latch is the coil of a latching valve with its permanent magnet: a pulse that stays at or above PullIn for Pulse seconds
-// moves it, one of positive polarity to open, one of negative to shut. Without current it stays as it is.
+// Latch is the coil of a latching valve with its permanent magnet: a pulse that stays at or above PullIn for Pulse
+// seconds moves it, one of positive polarity to open, one of negative to shut. Without current it stays as it is.
 type Latch struct {
 	PullIn float64 // V
 	Pulse  float64 // s

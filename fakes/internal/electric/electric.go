@@ -1,10 +1,9 @@
 // Package electric models what carries current at the site: the supply with its battery and its capacitor, cables, the
-// coils and motors at the controller's outputs, and how warm a coil gets.
-// It is no API: it serves fakes/site.
+// coils and motors at the controller's outputs, and how warm a coil gets. It is no API: it serves fakes/site.
 //
-// Alternating current is given by its root mean square, and a coil for it by its impedance; that the currents of coils and
-// of the controller are out of phase is left out, which makes a supply look a little weaker than it is. What a coil's
-// inductance does within milliseconds is left out as well.
+// Alternating current is given by its root mean square, and a coil for it by its impedance; that the currents of coils
+// and of the controller are out of phase is left out, which makes a supply look a little weaker than it is. What a
+// coil's inductance does within milliseconds is left out as well.
 package electric
 
 import (
@@ -20,7 +19,8 @@ type FirstOrder struct {
 	A, B float64
 }
 
-// At is the quantity after some seconds: x = x∞ + (x0 - x∞) exp(-B t) with x∞ = A/B, the solution of the linear equation.
+// At is the quantity after some seconds: x = x∞ + (x0 - x∞) exp(-B t) with x∞ = A/B, the solution of the linear
+// equation.
 func (f FirstOrder) At(seconds float64) float64 {
 	if f.B == 0 {
 		return f.X0 + float64(f.A*seconds)
@@ -53,8 +53,8 @@ func (f FirstOrder) Reaches(x float64) float64 {
 	return numeric.Log((f.X0-f.Ends())/(x-f.Ends())) / f.B
 }
 
-// Straight is for how many seconds the quantity is within a tolerance of a straight line from where it is: +Inf where it
-// runs straight, or stands. Near its end it counts as there: Settles then says so.
+// Straight is for how many seconds the quantity is within a tolerance of a straight line from where it is: +Inf where
+// it runs straight, or stands. Near its end it counts as there: Settles then says so.
 func (f FirstOrder) Straight(tolerance float64) float64 {
 	if f.B == 0 || f.A == 0 && f.X0 == 0 {
 		return math.Inf(1)

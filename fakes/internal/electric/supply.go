@@ -23,8 +23,8 @@ func (l Load) Draws(volts float64) float64 {
 	return l.Amps + float64(l.Siemens*volts)
 }
 
-// Loaded is the voltage that a load leaves of a source: (E/R - I) / (1/R + G), from Kirchhoff's current law; none when the
-// source cannot even feed the constant part.
+// Loaded is the voltage that a load leaves of a source: (E/R - I) / (1/R + G), from Kirchhoff's current law; none when
+// the source cannot even feed the constant part.
 func (s Source) Loaded(l Load) float64 {
 	if s.Ohms == 0 {
 		return s.EMF
@@ -44,8 +44,9 @@ func (s Source) Buffered(farads, volts float64, l Load) FirstOrder {
 }
 
 // Battery is a battery of cells: its open-circuit voltage falls in a straight line with the charge that has been drawn,
-// and its resistance grows with the share that is left, r/(1 - d), as the polarisation of Shepherd's equation does
-// (C. M. Shepherd, Design of primary and secondary cells II, 1965; from memory). Left out: recovery, temperature, self-discharge.
+// and its resistance grows with the share that is left, r/(1 - d), as the polarisation of Shepherd's equation does (C.
+// M. Shepherd, Design of primary and secondary cells II, 1965; from memory). Left out: recovery, temperature,
+// self-discharge.
 type Battery struct {
 	Capacity   float64 // C
 	Full, Flat float64 // V, open-circuit, with all of the charge and with none

@@ -62,7 +62,8 @@ func SchaapPermittivity(water float64) float64 {
 // Air is the water content that a probe in air shows: that of permittivity 1 on the mineral curve.
 var Air = ToppWater(1)
 
-// Water is the water content that a probe in water shows: that of permittivity 80.1, water of 20 °C, on the mineral curve.
+// Water is the water content that a probe in water shows: that of permittivity 80.1, water of 20 °C, on the mineral
+// curve.
 var Water = ToppWater(80.1)
 
 // Calibration is what the output of a probe is at two water contents; between and beyond them it runs straight in what

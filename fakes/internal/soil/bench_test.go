@@ -6,7 +6,8 @@ import (
 	"ullage/fakes/internal/soil"
 )
 
-var sandyLoam = soil.VanGenuchten{Residual: 0.065, Saturated: 0.41, AirEntry: cm / 0.075, N: 1.89, Conductivity: 106.1 * cm / day}
+var sandyLoam = soil.VanGenuchten{Residual: 0.065, Saturated: 0.41, AirEntry: cm / 0.075, N: 1.89,
+	Conductivity: 106.1 * cm / day}
 
 // BenchmarkBedDay is a day of a bed with 40 cells that is watered for 6 min every other hour, at 42 mm/h.
 func BenchmarkBedDay(b *testing.B) {

@@ -57,8 +57,8 @@ type work struct {
 	uptake       []float64 // by the roots
 }
 
-// UsualTolerance is the error of a water content that a step of a bed may make: a tenth of a percent by volume, less than
-// any probe resolves.
+// UsualTolerance is the error of a water content that a step of a bed may make: a tenth of a percent by volume, less
+// than any probe resolves.
 const UsualTolerance = 1e-3
 
 // NewColumn makes a column of so many cells over a depth in m, with roots over a part of it. It holds no water until
@@ -73,7 +73,8 @@ func NewColumn(s *Soil, cells int, depth, rootDepth float64) *Column {
 	curves := func() iterate { return iterate{take(cells), take(cells), take(cells), take(cells), take(cells)} }
 	c := &Column{Soil: s, cell: depth / float64(cells), Tolerance: UsualTolerance, next: 1}
 	c.roots, c.water, c.rate, c.at = make([]float64, cells), take(cells), take(cells), curves()
-	c.work = &work{iterate: curves(), flux: take(cells + 1), change: take(cells), upper: take(cells), right: take(cells), uptake: take(cells)}
+	c.work = &work{iterate: curves(), flux: take(cells + 1), change: take(cells), upper: take(cells),
+		right: take(cells), uptake: take(cells)}
 	for i := range c.roots {
 		c.roots[i] = rootShare(float64(i+1)*c.cell/rootDepth) - rootShare(float64(i)*c.cell/rootDepth)
 	}
@@ -117,8 +118,8 @@ func (c *Column) SetHeads(head func(depth float64) float64) {
 	}
 }
 
-// Settle gives the column, down to a depth, a mean water content by volume and lets it rest: the suction grows upwards by
-// the height, as when nothing moves any more.
+// Settle gives the column, down to a depth, a mean water content by volume and lets it rest: the suction grows upwards
+// by the height, as when nothing moves any more.
 func (c *Column) Settle(mean, depth float64) {
 	low, high := float64(driest), 10.0 // pressure heads at the surface
 	for range 100 {

@@ -37,8 +37,8 @@ func TestSettledColumnRests(t *testing.T) {
 	}
 }
 
-// Over a seepage face a full trough drains until the water at its base is no longer under pressure: the suction is then the
-// height over the base.
+// Over a seepage face a full trough drains until the water at its base is no longer under pressure: the suction is then
+// the height over the base.
 func TestFullTroughDrainsToItsCapacity(t *testing.T) {
 	c := trough("sand", 0.4299)
 	c.SetHeads(func(depth float64) float64 { return depth })
@@ -58,7 +58,8 @@ func TestPondedSoilTakesWhatDarcySays(t *testing.T) {
 	before, ran := c.Drained, c.RunOff
 	c.Advance(3600, heavy)
 	want := sandyLoam.Conductivity * (0.2 + 0.02) / 0.2
-	assert.InDelta(t, want, (c.Drained-before)/3600, 1e-3*want, "seepage through 200 mm of soil under 20 mm of water, m/s")
+	assert.InDelta(t, want, (c.Drained-before)/3600, 1e-3*want,
+		"seepage through 200 mm of soil under 20 mm of water, m/s")
 	assert.InDelta(t, 1e-4-want, (c.RunOff-ran)/3600, 1e-3*want, "the rest runs off")
 	assert.InDelta(t, 0.02, c.Pond, 1e-9, "the water stands as deep as it can")
 }
@@ -83,7 +84,8 @@ func TestEvaporationAndUptakeFallOff(t *testing.T) {
 		assert.LessOrEqual(t, first, 8e-3*(1+1e-9), "%s gives more than is asked for", name)
 		assert.Greater(t, first, 1e-3, "%s gives next to nothing", name)
 		assert.Less(t, c.Evaporated-late, 0.05*first, "%s gives without end", name)
-		assert.Greater(t, c.Mean(0.2), soils[name].Residual-1e-4, "%s holds less than nothing by more than an iteration may leave", name)
+		assert.Greater(t, c.Mean(0.2), soils[name].Residual-1e-4,
+			"%s holds less than nothing by more than an iteration may leave", name)
 	}
 }
 
@@ -93,7 +95,8 @@ func TestStressOfDrySoil(t *testing.T) {
 		c := trough("clay", 0.35)
 		c.SetHeads(func(float64) float64 { return -suction })
 		c.Advance(1, soil.Demand{Transpiration: 1e-9})
-		assert.InDelta(t, share, c.Evaporated/1e-9, 1e-3, "share of the transpiration that soil with a suction of %g m gives", suction)
+		assert.InDelta(t, share, c.Evaporated/1e-9, 1e-3,
+			"share of the transpiration that soil with a suction of %g m gives", suction)
 	}
 }
 
@@ -116,7 +119,8 @@ func TestBalanceCloses(t *testing.T) {
 		for _, depth := range []float64{0, 0.05, 0.1, 0.15, 0.2} {
 			w := c.At(depth)
 			assert.False(t, math.IsNaN(w), "no number at %g m", depth)
-			assert.InDelta(t, (of.Saturated+of.Residual)/2, w, (of.Saturated-of.Residual)/2+2e-3, "the water content at %g m is outside the pores", depth)
+			assert.InDelta(t, (of.Saturated+of.Residual)/2, w, (of.Saturated-of.Residual)/2+2e-3,
+				"the water content at %g m is outside the pores", depth)
 		}
 	})
 }

@@ -9,7 +9,8 @@ import (
 	"ullage/fakes/internal/soil"
 )
 
-// A thin bed of sand that drains freely gives the air no more than it asks for, and takes nothing from it, however dry it is.
+// A thin bed of sand that drains freely gives the air no more than it asks for, and takes nothing from it, however dry
+// it is.
 func TestDrySoilTakesNothingFromTheAir(t *testing.T) {
 	for _, depth := range []float64{0.03, 0.2, 2} {
 		c := soil.NewColumn(soil.Of(soils["sand"]), 40, depth, depth)
@@ -24,7 +25,9 @@ func TestDrySoilTakesNothingFromTheAir(t *testing.T) {
 			before := c.Evaporated
 			c.Advance(3600, d)
 			gave := (c.Evaporated - before) / 3600
-			if !assert.True(t, gave >= -1e-12 && gave <= d.Evaporation+d.Transpiration+1e-12, "%g m of sand gives %g m/s in hour %d, of %g asked for", depth, gave, hour, d.Evaporation+d.Transpiration) {
+			if !assert.True(t, gave >= -1e-12 && gave <= d.Evaporation+d.Transpiration+1e-12,
+				"%g m of sand gives %g m/s in hour %d, of %g asked for", depth, gave, hour,
+				d.Evaporation+d.Transpiration) {
 				break
 			}
 		}

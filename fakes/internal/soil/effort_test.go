@@ -13,13 +13,15 @@ import (
 )
 
 // textures are those of the site file.
-var textures = []string{"sand", "loamy sand", "sandy loam", "loam", "silt", "silt loam", "sandy clay loam", "clay loam", "silty clay loam",
+var textures = []string{"sand", "loamy sand", "sandy loam", "loam", "silt", "silt loam", "sandy clay loam", "clay loam",
+	"silty clay loam",
 	"sandy clay", "silty clay", "clay", "peat", "coir"}
 
 // ground is the soil of a texture of the site file.
 func ground(texture string) soil.VanGenuchten {
 	g := sitefile.Bed{Texture: texture}.Ground()
-	return soil.VanGenuchten{Residual: g.Residual.SI, Saturated: g.Saturation.SI, AirEntry: g.AirEntry.SI, N: g.N, Conductivity: g.Conductivity.SI}
+	return soil.VanGenuchten{Residual: g.Residual.SI, Saturated: g.Saturation.SI, AirEntry: g.AirEntry.SI, N: g.N,
+		Conductivity: g.Conductivity.SI}
 }
 
 // bed is 40 cells of a soil at rest, filled to a share of what dry air takes out of it.
@@ -49,7 +51,8 @@ func stormyDay(c *soil.Column, rain, dries float64, most int) {
 	}
 }
 
-// An iteration over 40 cells takes about a microsecond: what is bounded here is the time that a bed takes, on whatever machine.
+// An iteration over 40 cells takes about a microsecond: what is bounded here is the time that a bed takes, on whatever
+// machine.
 func TestNoTextureTakesLong(t *testing.T) {
 	const most = 5000
 	for _, texture := range textures {
@@ -61,7 +64,8 @@ func TestNoTextureTakesLong(t *testing.T) {
 						for n := range 3 {
 							before := c.Iterations
 							stormyDay(c, 50e-3/3600, dries, 10*most)
-							assert.Less(t, c.Iterations-before, most, "%g m of %s, %g filled, over base %d, drying by %g mm/day: iterations on day %d under storms of 50 mm/h",
+							assert.Less(t, c.Iterations-before, most,
+								"%g m of %s, %g filled, over base %d, drying by %g mm/day: iterations on day %d under storms of 50 mm/h",
 								depth, texture, filled, base, dries*day*1e3, n+1)
 						}
 					}
@@ -77,7 +81,8 @@ func TestOwnSoilsEndTheirDay(t *testing.T) {
 		return low * math.Pow(high/low, rapid.Float64Range(0, 1).Draw(t, name))
 	}
 	rapid.Check(t, func(t *rapid.T) {
-		v := soil.VanGenuchten{Residual: rapid.Float64Range(0, 0.6).Draw(t, "residual"), N: 1 + factor(t, 0.09, 9, "n"), Conductivity: factor(t, 1e-5, 20, "conductivity") / 3600}
+		v := soil.VanGenuchten{Residual: rapid.Float64Range(0, 0.6).Draw(t, "residual"), N: 1 + factor(t, 0.09, 9, "n"),
+			Conductivity: factor(t, 1e-5, 20, "conductivity") / 3600}
 		v.Saturated = v.Residual + rapid.Float64Range(0.02, 0.99-v.Residual).Draw(t, "pores")
 		least, most := 5e-3, 10.0
 		if v.N < 1.2 {
@@ -96,10 +101,12 @@ func TestOwnSoilsEndTheirDay(t *testing.T) {
 		stormyDay(c, factor(t, 1e-3, 0.3, "rain")/3600, rapid.Float64Range(0, 20e-3).Draw(t, "dries")/day, long)
 		assert.Less(t, c.Iterations, long, "iterations of a day of %+v", v)
 		gain := c.Applied - c.Evaporated - c.Drained - c.RunOff
-		assert.InDelta(t, gain, c.Stored()-before, 1e-6*(c.Applied+1e-3), "metres of water have appeared or vanished in %+v", v)
+		assert.InDelta(t, gain, c.Stored()-before, 1e-6*(c.Applied+1e-3),
+			"metres of water have appeared or vanished in %+v", v)
 		for part := range 41 {
 			w := c.At(depth * float64(part) / 40)
-			assert.True(t, w >= soil.Of(v).Driest()-1e-3 && w <= v.Saturated+1e-3, "the water content %g is outside of the pores of %+v", w, v)
+			assert.True(t, w >= soil.Of(v).Driest()-1e-3 && w <= v.Saturated+1e-3,
+				"the water content %g is outside of the pores of %+v", w, v)
 		}
 	})
 }
@@ -109,7 +116,8 @@ func BenchmarkTextures(b *testing.B) {
 	for _, texture := range textures {
 		for _, depth := range []float64{0.03, 0.2, 2} {
 			b.Run(fmt.Sprintf("%s/%gm", texture, depth), func(b *testing.B) {
-				dry, wet := bed(ground(texture), depth, 0.25, soil.SeepageFace), bed(ground(texture), depth, 0.9, soil.SeepageFace)
+				dry, wet := bed(ground(texture), depth, 0.25, soil.SeepageFace), bed(ground(texture), depth, 0.9,
+					soil.SeepageFace)
 				c := dry.Twin()
 				b.ReportAllocs()
 				total := 0

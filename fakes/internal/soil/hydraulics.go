@@ -27,9 +27,10 @@ func (v VanGenuchten) WaterContent(suction float64) float64 {
 	return v.Residual + float64((v.Saturated-v.Residual)*numeric.Pow(v.share(suction), 1-1/v.N))
 }
 
-// airEnters is the suction, m, until which the conductivity falls in a straight line. Mualem's curve has an infinite slope at
-// saturation for n below 2, which no clay has: the largest pores hold their water against a small suction (Vogel, van
-// Genuchten and Cislerova 2001, who propose 1 to 2 cm; from memory). Coarser soils need it less, and gravel has lost its water there.
+// airEnters is the suction, m, until which the conductivity falls in a straight line. Mualem's curve has an infinite
+// slope at saturation for n below 2, which no clay has: the largest pores hold their water against a small suction
+// (Vogel, van Genuchten and Cislerova 2001, who propose 1 to 2 cm; from memory). Coarser soils need it less, and gravel
+// has lost its water there.
 const airEnters = 0.02
 
 // ConductivityAt is the hydraulic conductivity at a suction in metres, m/s.
@@ -53,8 +54,8 @@ func (v VanGenuchten) mualem(suction float64) float64 {
 	return v.Conductivity * float64(numeric.Pow(x, m/2)*float64(through*through))
 }
 
-// How suctions are tabulated: from the least to the most, every factor of two in equal parts. The last bits of a float64
-// then say at once where in the table it is. Below the least suction the curves run straight to saturation.
+// How suctions are tabulated: from the least to the most, every factor of two in equal parts. The last bits of a
+// float64 then say at once where in the table it is. Below the least suction the curves run straight to saturation.
 const (
 	leastExponent = -10 // 2^-10 m: 1 mm
 	mostExponent  = 11  // 2^11 m: drier than air of 90 % humidity leaves a soil
@@ -127,7 +128,8 @@ func (s *Soil) segment(suction float64) *segment {
 	return &s.table[max(0, min(i, segments+1))]
 }
 
-// at finds water content and conductivity at a pressure head in m, negative for a suction, each with its slope by the head.
+// at finds water content and conductivity at a pressure head in m, negative for a suction, each with its slope by the
+// head.
 func (s *Soil) at(head float64) (water, capacity, conductivity, falls float64) {
 	suction := -head
 	if suction <= 0 {
@@ -153,11 +155,11 @@ func (s *Soil) Conductivity(head float64) float64 {
 	return conductivity
 }
 
-// follow takes a head to where a change that is right for straight curves leads on the curves as they are, and says how far that
-// is. Wet of the inflection of the water content it is the head that changes, dry of it the water content: there the curve bends
-// so that a change of the head would wet the soil far too much or dry it far too little (Forsyth, Wu and Pruess 1995, who choose by
-// cell; from memory). No change crosses the inflection in one go, as from there either way none overshoots (Casulli and
-// Zanolli 2010; from memory).
+// follow takes a head to where a change that is right for straight curves leads on the curves as they are, and says how
+// far that is. Wet of the inflection of the water content it is the head that changes, dry of it the water content:
+// there the curve bends so that a change of the head would wet the soil far too much or dry it far too little (Forsyth,
+// Wu and Pruess 1995, who choose by cell; from memory). No change crosses the inflection in one go, as from there
+// either way none overshoots (Casulli and Zanolli 2010; from memory).
 func (s *Soil) follow(head, water, capacity, change float64) (to, changed float64) {
 	to = max(driest, head+change)
 	if head < s.steepest && math.Abs(change) > -bends*head {

@@ -10,13 +10,14 @@ import (
 	"ullage/fakes/internal/soil"
 )
 
-// Under water, coarse soil fills behind a front that is nearly sharp: t = dtheta/K (L - psi ln(1 + L/psi)), with psi the
-// integral of the relative conductivity over the suction (Neuman 1976; from memory). Richards is later, the finer the soil the more:
-// its front is as long as the suction there, and in it weight pulls only on what the soil conducts, not on what it would when
-// full. Finer cells make no difference to that; the next test takes the front as it is.
+// Under water, coarse soil fills behind a front that is nearly sharp: t = dtheta/K (L - psi ln(1 + L/psi)), with psi
+// the integral of the relative conductivity over the suction (Neuman 1976; from memory). Richards is later, the finer
+// the soil the more: its front is as long as the suction there, and in it weight pulls only on what the soil conducts,
+// not on what it would when full. Finer cells make no difference to that; the next test takes the front as it is.
 func TestFrontOfGreenAndAmpt(t *testing.T) {
-	check := accuracy.New(t, accuracy.Row{Computation: "arrival of water at a probe 0.5 m deep", Equation: "Richards under a film of water; cells of 25 mm; sand, loamy sand, sandy loam from 3.365 m of suction",
-		Source: "Green and Ampt 1911, by hand, with the suction at the front after Neuman 1976 (from memory); a sharp front, which Richards has not", Tolerance: 0.15})
+	check := accuracy.New(t, accuracy.Row{Computation: "arrival of water at a probe 0.5 m deep",
+		Equation: "Richards under a film of water; cells of 25 mm; sand, loamy sand, sandy loam from 3.365 m of suction",
+		Source:   "Green and Ampt 1911, by hand, with the suction at the front after Neuman 1976 (from memory); a sharp front, which Richards has not", Tolerance: 0.15})
 	const deep, begins = 0.5, 3.365 // m
 	for _, v := range []soil.VanGenuchten{ground("sand"), ground("loamy sand"), ground("sandy loam")} {
 		s := soil.Of(v)
@@ -38,9 +39,9 @@ func TestFrontOfGreenAndAmpt(t *testing.T) {
 	}
 }
 
-// parlange is the water that has entered a soil under a film of water after a time, m: 2 dK^2 t/S^2 = (i - ln((e^(d i) + d - 1)/d))/(1 - d),
-// with i = 2 dK (entered - K0 t)/S^2 and d = 0.85 (Parlange, Lisle, Braddock and Smith 1982); S^2 is the integral of
-// (saturated + theta - 2 dry) K over the suction (Parlange 1975). Both from memory.
+// parlange is the water that has entered a soil under a film of water after a time, m: 2 dK^2 t/S^2 = (i - ln((e^(d i)
+// + d - 1)/d))/(1 - d), with i = 2 dK (entered - K0 t)/S^2 and d = 0.85 (Parlange, Lisle, Braddock and Smith 1982); S^2
+// is the integral of (saturated + theta - 2 dry) K over the suction (Parlange 1975). Both from memory.
 func parlange(v soil.VanGenuchten, begins, time float64) (entered, scale float64) {
 	const shape = 0.85
 	s := soil.Of(v)
@@ -64,8 +65,9 @@ func parlange(v soil.VanGenuchten, begins, time float64) (entered, scale float64
 }
 
 func TestInfiltrationOfParlange(t *testing.T) {
-	check := accuracy.New(t, accuracy.Row{Computation: "water that enters under a film, 14 textures", Equation: "Richards under a film of water; cells of 6 mm; from 3.365 m of suction, at 1 and 3 of the time S²/2K²",
-		Source: "Parlange, Lisle, Braddock and Smith 1982, quasi-analytic, with the sorptivity of Parlange 1975 (both from memory), solved by halving in the test", Tolerance: 0.1})
+	check := accuracy.New(t, accuracy.Row{Computation: "water that enters under a film, 14 textures",
+		Equation: "Richards under a film of water; cells of 6 mm; from 3.365 m of suction, at 1 and 3 of the time S²/2K²",
+		Source:   "Parlange, Lisle, Braddock and Smith 1982, quasi-analytic, with the sorptivity of Parlange 1975 (both from memory), solved by halving in the test", Tolerance: 0.1})
 	const begins = 3.365 // m
 	for _, texture := range textures {
 		v := ground(texture)
@@ -80,6 +82,7 @@ func TestInfiltrationOfParlange(t *testing.T) {
 			want, _ := parlange(v, begins, now)
 			check.Near(want, c.Applied, "metres of water into %s after %.0f s", texture, now)
 		}
-		require.InDelta(t, soil.Of(v).WaterContent(-begins), c.At(0.95), 1e-3, "the front in %s has come to the base", texture)
+		require.InDelta(t, soil.Of(v).WaterContent(-begins), c.At(0.95), 1e-3, "the front in %s has come to the base",
+			texture)
 	}
 }

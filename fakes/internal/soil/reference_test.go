@@ -43,7 +43,8 @@ func number(t *testing.T, row map[string]string, key string) float64 {
 }
 
 // celiaB is the soil of Celia et al. 1990, their data 13.
-var celiaB = soil.VanGenuchten{Residual: 0.102, Saturated: 0.368, AirEntry: cm / 0.0335, N: 2, Conductivity: 0.00922 * cm}
+var celiaB = soil.VanGenuchten{Residual: 0.102, Saturated: 0.368, AirEntry: cm / 0.0335, N: 2,
+	Conductivity: 0.00922 * cm}
 
 // column is one of a metre, or less, that begins at one pressure head and is held at heads above and below.
 func column(s *soil.Soil, cells int, depth, begins, surface, base, tolerance float64) *soil.Column {
@@ -65,8 +66,9 @@ func depthOf(c *soil.Column, head, depth float64) float64 {
 }
 
 func TestCeliaB(t *testing.T) {
-	check := accuracy.New(t, accuracy.Row{Computation: "wetting front in sand, 24 h", Equation: "Richards, mixed form, Newton; van Genuchten-Mualem; cells of 5 mm, arithmetic mean conductivity",
-		Source: "Celia, Bouloutas and Zarba 1990, case B, fig. 6a as digitised in public code (verified there, to 1 cm)", Tolerance: 1, Unit: "cm"})
+	check := accuracy.New(t, accuracy.Row{Computation: "wetting front in sand, 24 h",
+		Equation: "Richards, mixed form, Newton; van Genuchten-Mualem; cells of 5 mm, arithmetic mean conductivity",
+		Source:   "Celia, Bouloutas and Zarba 1990, case B, fig. 6a as digitised in public code (verified there, to 1 cm)", Tolerance: 1, Unit: "cm"})
 	c := column(soil.Of(celiaB), 200, 1, -10, -0.75, -10, 2e-4)
 	before := c.Stored()
 	c.Advance(day, soil.Demand{})
@@ -79,8 +81,9 @@ func TestCeliaB(t *testing.T) {
 
 // With finer cells the front is where an independent program has it with cells of 1 mm.
 func TestCeliaBConverges(t *testing.T) {
-	check := accuracy.New(t, accuracy.Row{Computation: "wetting front in sand, 24 h, finer cells", Equation: "as above; cells of 1 mm",
-		Source: "Celia, Bouloutas and Zarba 1990, case B, recomputed by an independent program with cells of 1 mm and steps of 30 s", Tolerance: 0.1, Unit: "cm"})
+	check := accuracy.New(t, accuracy.Row{Computation: "wetting front in sand, 24 h, finer cells",
+		Equation: "as above; cells of 1 mm",
+		Source:   "Celia, Bouloutas and Zarba 1990, case B, recomputed by an independent program with cells of 1 mm and steps of 30 s", Tolerance: 0.1, Unit: "cm"})
 	c := column(soil.Of(celiaB), 1000, 1, -10, -0.75, -10, 5e-5)
 	c.Advance(day, soil.Demand{})
 	for _, front := range []struct{ head, depth float64 }{{-2, 53.67}, {-5, 56.50}, {-9, 57.08}} {
@@ -90,8 +93,9 @@ func TestCeliaBConverges(t *testing.T) {
 }
 
 func TestCeliaA(t *testing.T) {
-	check := accuracy.New(t, accuracy.Row{Computation: "wetting front in sand, 6 min", Equation: "Richards, mixed form, Newton; curves of Haverkamp et al. 1977; cells of 2.5 mm",
-		Source: "Celia, Bouloutas and Zarba 1990, case A; depths recomputed with cells of 1 mm by an independent program (no published depth)", Tolerance: 0.3, Unit: "cm"})
+	check := accuracy.New(t, accuracy.Row{Computation: "wetting front in sand, 6 min",
+		Equation: "Richards, mixed form, Newton; curves of Haverkamp et al. 1977; cells of 2.5 mm",
+		Source:   "Celia, Bouloutas and Zarba 1990, case A; depths recomputed with cells of 1 mm by an independent program (no published depth)", Tolerance: 0.3, Unit: "cm"})
 	haverkamp := soil.Tabulate(
 		func(s float64) float64 { return 0.075 + 1.611e6*(0.287-0.075)/(1.611e6+math.Pow(s/cm, 3.96)) },
 		func(s float64) float64 { return 0.00944 * cm * 1.175e6 / (1.175e6 + math.Pow(s/cm, 4.74)) })
@@ -110,8 +114,9 @@ func exponential(a, conductivity, residual, saturated float64) *soil.Soil {
 }
 
 func TestSrivastavaYeh(t *testing.T) {
-	check := accuracy.New(t, accuracy.Row{Computation: "infiltration above a water table, pressure heads of 1 to 50 h", Equation: "Richards with exponential curves; cells of 5 mm",
-		Source: "Srivastava and Yeh 1991, analytic (formula from memory, recomputed; agrees with an independent solver to 0.0072 cm)", Tolerance: 0.05, Unit: "cm"})
+	check := accuracy.New(t, accuracy.Row{Computation: "infiltration above a water table, pressure heads of 1 to 50 h",
+		Equation: "Richards with exponential curves; cells of 5 mm",
+		Source:   "Srivastava and Yeh 1991, analytic (formula from memory, recomputed; agrees with an independent solver to 0.0072 cm)", Tolerance: 0.05, Unit: "cm"})
 	c := soil.NewColumn(exponential(0.1/cm, 1*cm/3600, 0.06, 0.40), 200, 1, 1)
 	c.Base, c.Tolerance = soil.FixedHead, 5e-6
 	// at rest with 0.1 cm/h: e^(a psi) = q + (1 - q) e^(-a z), z above the water table
@@ -128,13 +133,15 @@ func TestSrivastavaYeh(t *testing.T) {
 		case 0:
 			head += (c.HeadAt(1-edge) - c.HeadAt(1-3*edge)) / 2
 		}
-		check.Near(number(t, row, "psi_exact_cm"), head/cm, "the pressure head %g cm above the water table after %g h", z/cm, at/3600)
+		check.Near(number(t, row, "psi_exact_cm"), head/cm, "the pressure head %g cm above the water table after %g h",
+			z/cm, at/3600)
 	}
 }
 
 func TestSteadyEvaporationAboveAWaterTable(t *testing.T) {
-	check := accuracy.New(t, accuracy.Row{Computation: "steady rise from a water table, 1 cm/d", Equation: "Richards with exponential conductivity; cells of 5 mm",
-		Source: "Gardner 1958, analytic (recomputed)", Tolerance: 0.1, Unit: "cm"})
+	check := accuracy.New(t, accuracy.Row{Computation: "steady rise from a water table, 1 cm/d",
+		Equation: "Richards with exponential conductivity; cells of 5 mm",
+		Source:   "Gardner 1958, analytic (recomputed)", Tolerance: 0.1, Unit: "cm"})
 	c := soil.NewColumn(exponential(0.02/cm, 10*cm/day, 0.06, 0.40), 200, 1, 1)
 	c.Base = soil.FixedHead
 	c.SetHeads(func(d float64) float64 { return d - 1 })
@@ -149,17 +156,26 @@ func TestSteadyEvaporationAboveAWaterTable(t *testing.T) {
 }
 
 func TestCarselParrish(t *testing.T) {
-	check := accuracy.New(t, accuracy.Row{Computation: "water content by suction, 12 texture classes", Equation: "van Genuchten 1980, eq. 3, as tabulated",
-		Source: "Carsel and Parrish 1988, class means (verified); water contents at 1, 3.365 and 152.96 m recomputed", Tolerance: 5e-5, Unit: "by volume"})
-	conductivity := accuracy.New(t, accuracy.Row{Computation: "conductivity at 1 and 3.365 m suction, 12 texture classes", Equation: "Mualem 1976 with van Genuchten 1980, eq. 8, as tabulated",
-		Source: "Carsel and Parrish 1988, class means (verified); conductivities recomputed", Tolerance: 2e-3})
+	check := accuracy.New(t, accuracy.Row{Computation: "water content by suction, 12 texture classes",
+		Equation:  "van Genuchten 1980, eq. 3, as tabulated",
+		Source:    "Carsel and Parrish 1988, class means (verified); water contents at 1, 3.365 and 152.96 m recomputed",
+		Tolerance: 5e-5, Unit: "by volume"})
+	conductivity := accuracy.New(t,
+		accuracy.Row{Computation: "conductivity at 1 and 3.365 m suction, 12 texture classes",
+			Equation: "Mualem 1976 with van Genuchten 1980, eq. 8, as tabulated",
+			Source:   "Carsel and Parrish 1988, class means (verified); conductivities recomputed", Tolerance: 2e-3})
 	for _, row := range table(t, "carsel_parrish_1988.csv") {
-		s := soil.Of(soil.VanGenuchten{Residual: number(t, row, "theta_r"), Saturated: number(t, row, "theta_s"), AirEntry: cm / number(t, row, "alpha_per_cm"),
-			N: number(t, row, "n"), Conductivity: number(t, row, "Ks_cm_per_day") * cm / day})
-		for key, suction := range map[string]float64{"derived_theta_100cm": 1, "derived_theta_336.5cm_33kPa": 3.365, "derived_theta_15296cm_1500kPa": 152.96} {
-			check.Near(number(t, row, key), s.WaterContent(-suction), "the water content of %s at %g m", row["texture"], suction)
+		s := soil.Of(soil.VanGenuchten{Residual: number(t, row, "theta_r"), Saturated: number(t, row, "theta_s"),
+			AirEntry: cm / number(t, row, "alpha_per_cm"),
+			N:        number(t, row, "n"), Conductivity: number(t, row, "Ks_cm_per_day") * cm / day})
+		for key, suction := range map[string]float64{"derived_theta_100cm": 1, "derived_theta_336.5cm_33kPa": 3.365,
+			"derived_theta_15296cm_1500kPa": 152.96} {
+			check.Near(number(t, row, key), s.WaterContent(-suction), "the water content of %s at %g m", row["texture"],
+				suction)
 		}
-		conductivity.Near(number(t, row, "derived_K_100cm_cm_per_day"), s.Conductivity(-1)*day/cm, "the conductivity of %s at 1 m", row["texture"])
-		conductivity.Near(number(t, row, "derived_K_336.5cm_cm_per_day"), s.Conductivity(-3.365)*day/cm, "the conductivity of %s at 3.365 m", row["texture"])
+		conductivity.Near(number(t, row, "derived_K_100cm_cm_per_day"), s.Conductivity(-1)*day/cm,
+			"the conductivity of %s at 1 m", row["texture"])
+		conductivity.Near(number(t, row, "derived_K_336.5cm_cm_per_day"), s.Conductivity(-3.365)*day/cm,
+			"the conductivity of %s at 3.365 m", row["texture"])
 	}
 }

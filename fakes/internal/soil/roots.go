@@ -1,8 +1,8 @@
 package soil
 
-// What holds evaporation back: from the water content of the uppermost cell at the first suction on it falls in a straight
-// line, to nothing at the second (in the manner of the evaporation coefficient of FAO-56, eq. 74; the suctions are those
-// of drained soil and of soil in dry air: common practice, no source).
+// What holds evaporation back: from the water content of the uppermost cell at the first suction on it falls in a
+// straight line, to nothing at the second (in the manner of the evaporation coefficient of FAO-56, eq. 74; the suctions
+// are those of drained soil and of soil in dry air: common practice, no source).
 const (
 	surfaceDries = 3.3    // m
 	airDry       = 1000.0 // m
@@ -27,11 +27,13 @@ func (c *Column) dryness(water, capacity float64) (share, grows float64) {
 const (
 	stressBegins = 5.0  // m
 	uptakeEnds   = 80.0 // m
-	lastUptake   = 1e-3 // by volume: within that of its driest, soil gives less and less, as sand dries from the one suction to the other all at once
+	// by volume: within that of its driest, soil gives less and less, as sand dries from the one suction to the other
+	// all at once
+	lastUptake = 1e-3
 )
 
-// stress is the share of what a plant asks for that it gets from soil at a pressure head and with the water content there,
-// and by how much the share grows for each metre that the head rises, given the slope of the water content.
+// stress is the share of what a plant asks for that it gets from soil at a pressure head and with the water content
+// there, and by how much the share grows for each metre that the head rises, given the slope of the water content.
 func (c *Column) stress(head, water, capacity float64) (share, grows float64) {
 	share = (uptakeEnds + head) / (uptakeEnds - stressBegins)
 	holds := (water - c.Soil.driest) / lastUptake

@@ -29,7 +29,9 @@ func TestNoSoilStalls(t *testing.T) {
 							pass(1800, soil.Demand{Application: application})
 							pass(3*day-1800, soil.Demand{Evaporation: 2e-3 / day, Transpiration: 6e-3 / day})
 						}
-						assert.Less(t, steps, 3000, "%s, %g m deep with base %d, at a head of %g m and %g mm/h: steps in six days", texture, depth, base, head, application*3600e3)
+						assert.Less(t, steps, 3000,
+							"%s, %g m deep with base %d, at a head of %g m and %g mm/h: steps in six days", texture,
+							depth, base, head, application*3600e3)
 					}
 				}
 			}
@@ -37,10 +39,11 @@ func TestNoSoilStalls(t *testing.T) {
 	}
 }
 
-// A thin bed with pores so fine that they stay full: when the rain has passed nothing leaves any more, and no head follows from
-// the water it holds.
+// A thin bed with pores so fine that they stay full: when the rain has passed nothing leaves any more, and no head
+// follows from the water it holds.
 func TestAFullBedOfWhichNothingLeavesRests(t *testing.T) {
-	c := bed(soil.VanGenuchten{Saturated: 0.02, AirEntry: 5, N: 4, Conductivity: 20.0 / 3600}, 0.02, 0.5, soil.SeepageFace)
+	c := bed(soil.VanGenuchten{Saturated: 0.02, AirEntry: 5, N: 4, Conductivity: 20.0 / 3600}, 0.02, 0.5,
+		soil.SeepageFace)
 	c.Ponds = 0.5
 	stormyDay(c, 0.3/3600, 0, 10_000)
 	assert.Less(t, c.Iterations, 10_000, "iterations of a day")

@@ -4,14 +4,15 @@ import "math"
 
 // How a step is found.
 const (
-	shortest       = 1e-3      // s; a step below that is taken whatever its error
-	instant        = 1e-9      // s; a step that short is taken although the heads have not settled
-	longest        = 3600      // s
-	settled        = 5e-5      // by which the water content of a cell may miss what has crossed its faces
-	mostIterations = 12        // before a shorter step is tried
-	leastCapacity  = 1e-9      // 1/m, that a saturated cell is given while heads are sought
-	notSingular    = 1 + 1e-12 // by which the diagonal is more than it should be, so that full cells of which nothing leaves have a solution
-	driest         = -2048     // m, pressure head beyond which the curves do not go
+	shortest       = 1e-3 // s; a step below that is taken whatever its error
+	instant        = 1e-9 // s; a step that short is taken although the heads have not settled
+	longest        = 3600 // s
+	settled        = 5e-5 // by which the water content of a cell may miss what has crossed its faces
+	mostIterations = 12   // before a shorter step is tried
+	leastCapacity  = 1e-9 // 1/m, that a saturated cell is given while heads are sought
+	// by which the diagonal is more than it should be, so that full cells of which nothing leaves have a solution
+	notSingular = 1 + 1e-12
+	driest      = -2048 // m, pressure head beyond which the curves do not go
 )
 
 // Demand is what the sky and the plants ask of a column, m/s.
@@ -72,10 +73,10 @@ func (c *Column) expect(d Demand) {
 	}
 }
 
-// solve seeks the heads at the end of a step by Newton's method on the equations of Celia, Bouloutas and Zarba (1990, eq. 16)
-// and leaves them, and the fluxes that belong to them, in work. That the slope of the conductivity is among the slopes is what
-// lets a wet layer above dry clay settle; without it the flux out of the layer lags an iteration behind. It returns the
-// number of iterations; one more than mostIterations when the heads have not settled.
+// solve seeks the heads at the end of a step by Newton's method on the equations of Celia, Bouloutas and Zarba (1990,
+// eq. 16) and leaves them, and the fluxes that belong to them, in work. That the slope of the conductivity is among the
+// slopes is what lets a wet layer above dry clay settle; without it the flux out of the layer lags an iteration behind.
+// It returns the number of iterations; one more than mostIterations when the heads have not settled.
 func (c *Column) solve(dt float64, d Demand) int {
 	w := c.work
 	w.iterate.copy(c.at)
@@ -90,8 +91,8 @@ func (c *Column) solve(dt float64, d Demand) int {
 	}
 }
 
-// surface is the flux into the uppermost cell with the heads as they are, and by how much it falls for each metre that the
-// head there rises.
+// surface is the flux into the uppermost cell with the heads as they are, and by how much it falls for each metre that
+// the head there rises.
 func (c *Column) surface(dt float64, d Demand) (flux, falls float64) {
 	head, inside, slope := c.work.head[0], c.work.conductivity[0], c.work.falls[0]
 	under := func(at, outside float64) (flux, through float64) { // with the surface at a head
@@ -122,8 +123,8 @@ func (c *Column) surface(dt float64, d Demand) (flux, falls float64) {
 	return supply + float64(d.Evaporation*(1-given)), float64(d.Evaporation * grows)
 }
 
-// drainage is the flux out of the lowest cell with the heads as they are, and by how much it grows for each metre that the
-// head there rises.
+// drainage is the flux out of the lowest cell with the heads as they are, and by how much it grows for each metre that
+// the head there rises.
 func (c *Column) drainage() (flux, grows float64) {
 	last := len(c.water) - 1
 	head, inside, slope := c.work.head[last], c.work.conductivity[last], c.work.falls[last]
@@ -143,8 +144,8 @@ func (c *Column) drainage() (flux, grows float64) {
 	return flux, grows + float64(slope*((head-below)/c.cell+0.5))
 }
 
-// eliminate sets up the equations of an iteration for the changes of the heads, and eliminates downwards. It returns by how
-// much, in m/s, what crosses the faces of a cell and what its roots take up miss the change of its water at most.
+// eliminate sets up the equations of an iteration for the changes of the heads, and eliminates downwards. It returns by
+// how much, in m/s, what crosses the faces of a cell and what its roots take up miss the change of its water at most.
 func (c *Column) eliminate(dt, transpiration, gives, takes float64) (off float64) {
 	w := c.work
 	n := len(c.water)
@@ -161,7 +162,8 @@ func (c *Column) eliminate(dt, transpiration, gives, takes float64) (off float64
 			right -= w.uptake[i]
 			diagonal += float64(asks * eases)
 		}
-		above, below := takes, 0.0 // by how much more leaves below for each metre that the head here rises, or that below falls
+		// by how much more leaves below for each metre that the head here rises, or that below falls
+		above, below := takes, 0.0
 		if i+1 < n {
 			mean := (w.conductivity[i] + w.conductivity[i+1]) / 2
 			steep := (w.head[i]-w.head[i+1])/c.cell + 1

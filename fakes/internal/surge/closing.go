@@ -28,19 +28,20 @@ const (
 )
 
 // Peak follows the waves that a closing sends into the line, by the method of characteristics (Wylie and Streeter 1993,
-// ch. 3): at the far end a source whose pressure falls with the square of the flow, from Static to what leaves Pressure at
-// the valve; in the pipe the friction of the steady flow; at the valve its Kv and, behind it, a resistance that goes with
-// the square of the flow. A cavity is kept at the valve alone. It allocates nothing.
+// ch. 3): at the far end a source whose pressure falls with the square of the flow, from Static to what leaves Pressure
+// at the valve; in the pipe the friction of the steady flow; at the valve its Kv and, behind it, a resistance that goes
+// with the square of the flow. A cavity is kept at the valve alone. It allocates nothing.
 //
-// A stroke of more than a thousand return times gives Michaud's rise above the static pressure. Where friction takes more
-// over a reach than Joukowsky's rise, a wave dies on its way, and the pressure creeps up to the static one.
+// A stroke of more than a thousand return times gives Michaud's rise above the static pressure. Where friction takes
+// more over a reach than Joukowsky's rise, a wave dies on its way, and the pressure creeps up to the static one.
 func (l Line) Peak(c Closing) Peak {
 	if c.Flow <= 0 {
 		return Peak{Pressure: math.Max(c.Pressure, c.Static), Least: math.Min(c.Pressure, c.Static)}
 	}
 	if c.Seconds > longest*l.ReturnTime() {
 		rise := Michaud(l.Length, c.Flow/l.Area, c.Seconds)
-		return Peak{Pressure: math.Max(c.Pressure, c.Static) + rise, At: c.Seconds, Least: math.Min(c.Pressure, c.Static)}
+		return Peak{Pressure: math.Max(c.Pressure, c.Static) + rise, At: c.Seconds, Least: math.Min(c.Pressure,
+			c.Static)}
 	}
 	w := l.waves(c)
 	if w.friction*c.Flow > w.z {
@@ -130,12 +131,12 @@ func (w *waves) valve(arrives, kv float64) {
 	w.pressure[w.n], w.flow[w.n] = p, q
 }
 
-// through is the flow that a pressure drives against an impedance and a resistance that goes with the flow's square: the
-// root of resistance q|q| + z q = drive, without cancellation.
+// through is the flow that a pressure drives against an impedance and a resistance that goes with the flow's square:
+// the root of resistance q|q| + z q = drive, without cancellation.
 func through(drive, z, resistance float64) float64 {
 	return 2 * drive / (z + math.Sqrt(z*z+4*resistance*math.Abs(drive)))
 }
 
-// ofKv is the resistance of a valve of a Kv in m³/h, Pa s²/m⁶: q = Kv √(Δp / 1 bar) (IEC 60534-2-1). No valve is so large
-// that it has none, none so small that it is shut.
+// ofKv is the resistance of a valve of a Kv in m³/h, Pa s²/m⁶: q = Kv √(Δp / 1 bar) (IEC 60534-2-1). No valve is so
+// large that it has none, none so small that it is shut.
 func ofKv(kv float64) float64 { return 1e5 * (3600 / kv) * (3600 / kv) }

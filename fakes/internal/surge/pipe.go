@@ -1,10 +1,10 @@
-// Package surge computes what a valve that shuts does to the water before it: how fast a pressure wave runs in a pipe, the
-// bounds of Joukowsky and Michaud, and the pressure at the valve by the method of characteristics.
-// It is no API: it serves fakes/site.
+// Package surge computes what a valve that shuts does to the water before it: how fast a pressure wave runs in a pipe,
+// the bounds of Joukowsky and Michaud, and the pressure at the valve by the method of characteristics. It is no API: it
+// serves fakes/site.
 //
 // The way to a valve is one pipe of the same length, the same travelling time and the same inertia as the pipes that it
-// stands for. Branches, the moving of a regulator or non-return valve during the surge, friction beyond the steady law and
-// the creep of plastic, which all damp a wave, are left out: the peak comes out rather too high than too low.
+// stands for. Branches, the moving of a regulator or non-return valve during the surge, friction beyond the steady law
+// and the creep of plastic, which all damp a wave, are left out: the peak comes out rather too high than too low.
 package surge
 
 import (
@@ -13,9 +13,9 @@ import (
 	"ullage/harness/numeric"
 )
 
-// Properties of water at 20 °C. Bulk modulus 2.19 GPa; the vapour stands at 2.34 kPa, under an atmosphere of 101.325 kPa
-// (both from memory of steam tables). Density and viscosity are those of fakes/water, which this package may not import; a
-// test of fakes/site holds them together.
+// Properties of water at 20 °C. Bulk modulus 2.19 GPa; the vapour stands at 2.34 kPa, under an atmosphere of 101.325
+// kPa (both from memory of steam tables). Density and viscosity are those of fakes/water, which this package may not
+// import; a test of fakes/site holds them together.
 const (
 	Density   = 998.2           // kg/m³
 	Bulk      = 2.19e9          // Pa

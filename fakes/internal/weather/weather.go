@@ -1,7 +1,7 @@
 // Package weather computes the evapotranspiration of a day from its weather: the equation of Penman and Monteith for a
 // reference crop, as FAO Irrigation and Drainage Paper 56 sets it out (Allen, Pereira, Raes and Smith 1998). Numbers of
-// equations are those of that paper, and so are the units within: MJ/m² a day, kPa, °C, mm a day. All functions are pure.
-// It is no API: it serves fakes/site.
+// equations are those of that paper, and so are the units within: MJ/m² a day, kPa, °C, mm a day. All functions are
+// pure. It is no API: it serves fakes/site.
 package weather
 
 import (
@@ -52,14 +52,14 @@ func SaturationSlope(celsius float64) float64 {
 	return 4098 * Saturation(celsius) / float64((celsius+237.3)*(celsius+237.3))
 }
 
-// VapourFromPsychrometer is the actual vapour pressure from a dry and a wet ventilated thermometer, °C, at an air pressure
-// in kPa (eq. 15 with 0.000662 for the Asmann type).
+// VapourFromPsychrometer is the actual vapour pressure from a dry and a wet ventilated thermometer, °C, at an air
+// pressure in kPa (eq. 15 with 0.000662 for the Asmann type).
 func VapourFromPsychrometer(dry, wet, pressure float64) float64 {
 	return Saturation(wet) - float64(0.000662*pressure*(dry-wet))
 }
 
-// VapourFromHumidity is the actual vapour pressure from the greatest and the least relative humidity (0 to 1) of a day, of
-// which the first goes with the lower temperature (eq. 17).
+// VapourFromHumidity is the actual vapour pressure from the greatest and the least relative humidity (0 to 1) of a day,
+// of which the first goes with the lower temperature (eq. 17).
 func VapourFromHumidity(coldest, warmest, most, least float64) float64 {
 	return (float64(Saturation(coldest)*most) + float64(Saturation(warmest)*least)) / 2
 }
@@ -78,7 +78,8 @@ func Distance(ofYear int) float64 { return 1 + float64(0.033*numeric.Cos(season(
 // Declination is that of the Sun, rad (eq. 24).
 func Declination(ofYear int) float64 { return 0.409 * numeric.Sin(season(ofYear)-1.39) }
 
-// SunsetAngle is the hour angle at which the Sun sets, rad (eq. 25); 0 where it does not rise, pi where it does not set.
+// SunsetAngle is the hour angle at which the Sun sets, rad (eq. 25); 0 where it does not rise, pi where it does not
+// set.
 func SunsetAngle(latitude float64, ofYear int) float64 {
 	d := Declination(ofYear)
 	cosine := -numeric.Sin(latitude) * numeric.Sin(d) / float64(numeric.Cos(latitude)*numeric.Cos(d))
@@ -121,8 +122,8 @@ func RadiationFromSunshine(extraterrestrial, sunshine, daylight float64) float64
 	return (0.25 + float64(0.50*math.Min(1, sunshine/daylight))) * extraterrestrial
 }
 
-// RadiationFromTemperatures is the solar radiation on the ground estimated from the temperatures of a day inland (eq. 50,
-// with 0.16).
+// RadiationFromTemperatures is the solar radiation on the ground estimated from the temperatures of a day inland (eq.
+// 50, with 0.16).
 func RadiationFromTemperatures(extraterrestrial, warmest, coldest float64) float64 {
 	return 0.16 * math.Sqrt(math.Max(0, warmest-coldest)) * extraterrestrial
 }
@@ -139,7 +140,8 @@ func NetLongWave(warmest, coldest, vapour, radiation, clearSky float64) float64 
 	if clearSky > 0 {
 		cloud = math.Min(1, radiation/clearSky)
 	}
-	return boltzmann * (fourth(warmest) + fourth(coldest)) / 2 * (0.34 - float64(0.14*math.Sqrt(vapour))) * (float64(1.35*cloud) - 0.35)
+	return boltzmann * (fourth(warmest) + fourth(coldest)) / 2 *
+		(0.34 - float64(0.14*math.Sqrt(vapour))) * (float64(1.35*cloud) - 0.35)
 }
 
 // WindAtTwoMetres is the wind speed 2 m above the ground from that at another height in m (eq. 47).
@@ -147,11 +149,12 @@ func WindAtTwoMetres(wind, height float64) float64 {
 	return wind * 4.87 / numeric.Log(float64(67.8*height)-5.42)
 }
 
-// SoilHeatOfMonth is the heat that goes into the ground in a month, MJ/m² a day, from its mean temperature and that of the
-// month before, °C (eq. 44).
+// SoilHeatOfMonth is the heat that goes into the ground in a month, MJ/m² a day, from its mean temperature and that of
+// the month before, °C (eq. 44).
 func SoilHeatOfMonth(month, before float64) float64 { return 0.14 * (month - before) }
 
-// NetRadiation is what the reference crop takes up of the Sun's radiation less what it loses, MJ/m² a day (eqs. 38 to 40).
+// NetRadiation is what the reference crop takes up of the Sun's radiation less what it loses, MJ/m² a day (eqs. 38 to
+// 40).
 func (d Day) NetRadiation() float64 {
 	clear := ClearSky(Extraterrestrial(d.Latitude, d.OfYear), d.Altitude)
 	return float64((1-albedo)*d.Radiation) - NetLongWave(d.Warmest, d.Coldest, d.Vapour, d.Radiation, clear)

@@ -12,8 +12,8 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// bed is a planted bed with what waters it. Its soil takes steps of its own, which go on through the steps of the water as
-// long as what falls on it is what the soil's step was taken with. Over a step the recorded moistures run straight.
+// bed is a planted bed with what waters it. Its soil takes steps of its own, which go on through the steps of the water
+// as long as what falls on it is what the soil's step was taken with. Over a step the recorded moistures run straight.
 type bed struct {
 	step    *hydraulics.Step
 	spec    sitefile.Bed
@@ -40,8 +40,9 @@ const (
 
 func openBed(bench *device.Bench, water *hydraulics.Water, spec sitefile.Bed) *bed {
 	name := signal.Bed(spec.Name)
-	b := &bed{step: water.Step, spec: spec, course: course{now: columnOf(spec)}, hours: hoursOf(spec), moisture: bench.Line(name.Moisture()),
-		water: bench.Line(name.Water()), lost: bench.Line(name.Lost()), dried: bench.Line(name.Evaporated())}
+	b := &bed{step: water.Step, spec: spec, course: course{now: columnOf(spec)}, hours: hoursOf(spec),
+		moisture: bench.Line(name.Moisture()), water: bench.Line(name.Water()),
+		lost: bench.Line(name.Lost()), dried: bench.Line(name.Evaporated())}
 	_, b.begins, _ = sitefile.Clock(water.Spec.Controller.Settings.Clock) // checked when it was read; else midnight
 	b.ahead = b.now.Twin()
 	for _, o := range water.Spec.Outlets {
@@ -55,7 +56,8 @@ func openBed(bench *device.Bench, water *hydraulics.Water, spec sitefile.Bed) *b
 		}
 	}
 	b.watered = append(b.watered, water.Flow(name.Rain(), func() float64 { return b.rain * b.spec.Area.SI }))
-	bench.Offer(fault.Knob{Device: spec.Name, Kind: "bed", Name: "rain", Dim: quantity.Depth, Max: 1e-3, Join: fault.Add}, &b.rain,
+	bench.Offer(fault.Knob{Device: spec.Name, Kind: "bed", Name: "rain", Dim: quantity.Depth, Max: 1e-3,
+		Join: fault.Add}, &b.rain,
 		func(signal.Time) { water.Jump() })
 	for _, p := range water.Spec.Probes {
 		if p.In == spec.Name {
@@ -100,8 +102,8 @@ func (b *bed) Follow(at signal.Time) {
 	}
 }
 
-// goesOn tells whether the soil's step is still right when a step of the water begins at a moment: whether what falls until
-// one of them ends is what it was taken with.
+// goesOn tells whether the soil's step is still right when a step of the water begins at a moment: whether what falls
+// until one of them ends is what it was taken with.
 func (b *bed) goesOn(at signal.Time) bool {
 	if at >= b.until {
 		return false
@@ -114,7 +116,8 @@ func (b *bed) goesOn(at signal.Time) bool {
 // asked is what sky, watering and plants ask of the soil at a moment with a flow onto the bed.
 func (b *bed) asked(at signal.Time, flow float64) soil.Demand {
 	dries := b.hours[(b.begins+at)/signal.Hour%24]
-	return soil.Demand{Application: flow / b.spec.Area.SI, Transpiration: dries * b.spec.Cover.SI, Evaporation: dries * (1 - b.spec.Cover.SI)}
+	return soil.Demand{Application: flow / b.spec.Area.SI, Transpiration: dries * b.spec.Cover.SI,
+		Evaporation: dries * (1 - b.spec.Cover.SI)}
 }
 
 // begin takes the soil's next step from a moment.

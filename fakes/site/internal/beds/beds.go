@@ -1,5 +1,5 @@
-// Package beds is the soil of a simulated site: planted beds, what falls on them, and the places in them at which probes
-// stand. It is no API: fakes/site puts it together with water and wires.
+// Package beds is the soil of a simulated site: planted beds, what falls on them, and the places in them at which
+// probes stand. It is no API: fakes/site puts it together with water and wires.
 package beds
 
 import (
@@ -28,7 +28,8 @@ type Beds struct {
 func Check(spec *sitefile.Site) error {
 	for _, b := range spec.Beds {
 		if least := soilOf(b).Driest(); b.Starts.SI < least {
-			return fmt.Errorf("site %q: bed %q starts with %s of water; expected at least %s, which dry air leaves in this soil", spec.Name, b.Name,
+			return fmt.Errorf("site %q: bed %q starts with %s of water; "+
+				"expected at least %s, which dry air leaves in this soil", spec.Name, b.Name,
 				quantity.Format(b.Starts.SI, quantity.Fraction), quantity.Format(least, quantity.Fraction))
 		}
 	}

@@ -15,8 +15,8 @@ type course struct {
 	since, until signal.Time
 }
 
-// Place is where a probe stands in a bed. Where another share of the water falls than on the mean of the bed, or has once
-// fallen, the soil has a column of its own; it is a spot, whose water does not count in that of the bed.
+// Place is where a probe stands in a bed. Where another share of the water falls than on the mean of the bed, or has
+// once fallen, the soil has a column of its own; it is a spot, whose water does not count in that of the bed.
 type Place struct {
 	// Moved is called when the soil has begun to run on along another straight line.
 	Moved func(at signal.Time)
@@ -28,11 +28,12 @@ type Place struct {
 	line       device.Line
 }
 
-// openPlace declares the place of a probe in a bed. Where other water begins to fall, the bed begins another step: changed ends
-// the present step, does what it is given, and begins the next.
-func openPlace(bench *device.Bench, bed *course, spec sitefile.Probe, changed func(at signal.Time, between func())) *Place {
+// openPlace declares the place of a probe in a bed. Where other water begins to fall, the bed begins another step:
+// changed ends the present step, does what it is given, and begins the next.
+func openPlace(bench *device.Bench, bed *course, spec sitefile.Probe, changed func(signal.Time, func())) *Place {
 	p := &Place{Moved: func(signal.Time) {}, bed: bed, spec: spec, line: bench.Line(signal.Probe(spec.Name).Moisture())}
-	bench.Offer(fault.Knob{Device: spec.Name, Kind: "probe", Name: "wetting", Dim: quantity.Fraction, Max: 1, Rest: 1, Join: fault.Multiply},
+	bench.Offer(fault.Knob{Device: spec.Name, Kind: "probe", Name: "wetting", Dim: quantity.Fraction, Max: 1, Rest: 1,
+		Join: fault.Multiply},
 		&p.wetting, func(at signal.Time) { changed(at, p.part) })
 	p.part()
 	return p

@@ -23,7 +23,8 @@ func hoursOf(spec sitefile.Bed) (hours [24]float64) {
 
 // dayOf is the weather of a site file with what it leaves out estimated as FAO-56 proposes.
 func dayOf(w sitefile.Weather) weather.Day {
-	d := weather.Day{OfYear: w.DayOfYear, Latitude: w.Latitude * math.Pi / 180, Altitude: w.Altitude.SI, Warmest: w.Warmest.SI, Coldest: w.Coldest.SI,
+	d := weather.Day{OfYear: w.DayOfYear, Latitude: w.Latitude * math.Pi / 180, Altitude: w.Altitude.SI,
+		Warmest: w.Warmest.SI, Coldest: w.Coldest.SI,
 		Wind: w.Wind.SI, WindHeight: w.WindAt.SI, Radiation: w.Radiation}
 	switch {
 	case w.Humidity.IsSet():

@@ -11,7 +11,8 @@ const cells = 40
 // soilOf is the soil that fills a bed.
 func soilOf(spec sitefile.Bed) *soil.Soil {
 	g := spec.Ground()
-	return soil.Of(soil.VanGenuchten{Residual: g.Residual.SI, Saturated: g.Saturation.SI, AirEntry: g.AirEntry.SI, N: g.N, Conductivity: g.Conductivity.SI})
+	return soil.Of(soil.VanGenuchten{Residual: g.Residual.SI, Saturated: g.Saturation.SI, AirEntry: g.AirEntry.SI,
+		N: g.N, Conductivity: g.Conductivity.SI})
 }
 
 // columnOf is the soil of a bed as it stands at the beginning of a run.

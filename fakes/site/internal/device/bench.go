@@ -1,6 +1,6 @@
 // Package device is what the devices of a simulated site are built with: signals that they record, knobs that faults
-// turn, and the search for the moment at which something happens. It is no API: only the parts of fakes/site use it, from
-// one goroutine.
+// turn, and the search for the moment at which something happens. It is no API: only the parts of fakes/site use it,
+// from one goroutine.
 package device
 
 import (
@@ -42,9 +42,9 @@ func State(on bool) float64 {
 	return 0
 }
 
-// knob is what a fault or a stimulus turns at one device. It waits until the site has come to the moment at which it was
-// turned. All knobs of a moment take their values before any of them shows an effect, and one that ends where it stood
-// shows none: the order of turning does not matter, and a knob at rest is no knob.
+// knob is what a fault or a stimulus turns at one device. It waits until the site has come to the moment at which it
+// was turned. All knobs of a moment take their values before any of them shows an effect, and one that ends where it
+// stood shows none: the order of turning does not matter, and a knob at rest is no knob.
 type knob struct {
 	value  *float64 // of the device
 	wanted float64

@@ -42,8 +42,8 @@ func (l *Line) Jump(at signal.Time) {
 	l.To(at, l.Start)
 }
 
-// Miss is the distance of what the network gives in the middle of the step from the straight line, as a multiple of what
-// it may be.
+// Miss is the distance of what the network gives in the middle of the step from the straight line, as a multiple of
+// what it may be.
 func (l *Line) Miss() float64 {
 	off := math.Abs(l.Read() - (l.Start+l.End)/2)
 	if !(off > 0) {

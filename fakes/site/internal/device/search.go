@@ -30,8 +30,8 @@ func FirstPast(from, to, guess signal.Time, past func(signal.Time) bool) signal.
 	return to
 }
 
-// Reaches guesses after how many seconds the integral of a flow that runs straight from q0 to q1 in dt seconds is amount:
-// the smaller positive root of the parabola, without cancellation.
+// Reaches guesses after how many seconds the integral of a flow that runs straight from q0 to q1 in dt seconds is
+// amount: the smaller positive root of the parabola, without cancellation.
 func Reaches(amount, q0, q1, dt float64) float64 {
 	bend := (q1 - q0) / dt
 	root := math.Sqrt(math.Max(0, float64(q0*q0)+float64(2*bend*amount)))

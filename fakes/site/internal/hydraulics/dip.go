@@ -27,7 +27,8 @@ const seal = 0.002
 func openDips(s *Step, spec sitefile.Tank, t *store) (dips []*dip) {
 	for _, o := range s.Spec.Outlets {
 		if plan, ok := s.plan.Dips[o.Name]; ok && o.Into == spec.Name {
-			d := &dip{solver: s.solver, plan: plan, outlet: s.plan.Outlets[o.Name][0], opens: t.vessel.Volume(o.Dips.SI), seals: t.vessel.Volume(o.Dips.SI + seal)}
+			d := &dip{solver: s.solver, plan: plan, outlet: s.plan.Outlets[o.Name][0],
+				opens: t.vessel.Volume(o.Dips.SI), seals: t.vessel.Volume(o.Dips.SI + seal)}
 			d.under = t.volume > d.opens
 			d.set()
 			t.marks = append(t.marks, d.opens, d.seals)

@@ -11,8 +11,9 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// filter is a filter that loads up: each litre of dirty water blocks as much of its passage as the one before, so that its
-// capacity falls in proportion to the volume that has passed (the law of complete blocking: Hermia, 1982, from memory).
+// filter is a filter that loads up: each litre of dirty water blocks as much of its passage as the one before, so that
+// its capacity falls in proportion to the volume that has passed (the law of complete blocking: Hermia, 1982, from
+// memory).
 type filter struct {
 	step   *Step
 	spec   sitefile.Filter
@@ -40,7 +41,8 @@ func openFilter(s *Step, spec sitefile.Filter) {
 	}
 	f.line.To(0, 0)
 	s.Add(f)
-	s.Knobs(spec.Name, "filter", s.jumps)(fault.Knob{Name: "loading", Dim: quantity.Fraction, Max: 1, Join: fault.Largest}, &f.wanted)
+	s.Knobs(spec.Name, "filter", s.jumps)(fault.Knob{Name: "loading", Dim: quantity.Fraction, Max: 1,
+		Join: fault.Largest}, &f.wanted)
 }
 
 // loads tells whether its loading changes in the present step.
@@ -56,8 +58,8 @@ func (f *filter) change(at signal.Time) (jump bool) {
 	return true
 }
 
-// miss compares the loading at the end of the present step with what the flow has really brought: the flow of the beginning
-// stands for that of the whole step.
+// miss compares the loading at the end of the present step with what the flow has really brought: the flow of the
+// beginning stands for that of the whole step.
 func (f *filter) miss() float64 {
 	if f.passed == nil || f.loading(0) >= mostLoaded {
 		return 0

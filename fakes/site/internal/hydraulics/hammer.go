@@ -10,9 +10,9 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// hammer is the pipe before a valve, in which the water knocks when the valve shuts. The waves are over before the network
-// changes; they are computed when a closing stroke has ended, from the flow and pressure at its beginning and the pressure at
-// its end, and recorded then. A stroke that is broken off is not.
+// hammer is the pipe before a valve, in which the water knocks when the valve shuts. The waves are over before the
+// network changes; they are computed when a closing stroke has ended, from the flow and pressure at its beginning and
+// the pressure at its end, and recorded then. A stroke that is broken off is not.
 type hammer struct {
 	line           surge.Line
 	flow, pressure *device.Line // of the valve
@@ -31,13 +31,14 @@ func openHammer(s *Step, spec sitefile.Valve, flow, pressure *device.Line) *hamm
 	if len(pipes) == 0 {
 		return nil
 	}
-	h := &hammer{line: surge.Reduce(pipes...), flow: flow, pressure: pressure, surgeID: s.Declare(name.Surge()), partedID: s.Declare(name.Parted())}
+	h := &hammer{line: surge.Reduce(pipes...), flow: flow, pressure: pressure, surgeID: s.Declare(name.Surge()),
+		partedID: s.Declare(name.Parted())}
 	h.begun.Behind = standsBehind(s.Spec, s.plan, spec)
 	return h
 }
 
-// pipesBefore are the pipes that lead to a part, from where a wave is thrown back: a supply, a tank, a pump, a regulator or
-// the first pipe whose wall is not known.
+// pipesBefore are the pipes that lead to a part, from where a wave is thrown back: a supply, a tank, a pump, a
+// regulator or the first pipe whose wall is not known.
 func pipesBefore(site *sitefile.Site, plan *pipework.Plan, name string) (pipes []surge.Pipe) {
 	for name = plan.Feeds[name]; name != ""; name = plan.Feeds[name] {
 		for _, x := range site.Regulators {
@@ -56,7 +57,8 @@ func pipesBefore(site *sitefile.Site, plan *pipework.Plan, name string) (pipes [
 			case x.Material == "":
 				return pipes
 			default:
-				pipes = append(pipes, surge.Pipe{Length: x.Length.SI, Bore: x.Bore.SI, Roughness: x.Roughness.SI, Wall: x.Wall.SI,
+				pipes = append(pipes, surge.Pipe{Length: x.Length.SI, Bore: x.Bore.SI, Roughness: x.Roughness.SI,
+					Wall:    x.Wall.SI,
 					Modulus: surge.Modulus(string(x.Material))})
 			}
 		}

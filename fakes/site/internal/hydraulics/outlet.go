@@ -24,8 +24,8 @@ func openLateral(s *Step, spec sitefile.Lateral) {
 	openHole(s, spec.Name, "lateral")
 }
 
-// openOpenings declares what leaves the pipes by the openings of an outlet or a drip line and the pressure it leaves with,
-// and offers to clog them, unless they are an open pipe end that dips into a tank.
+// openOpenings declares what leaves the pipes by the openings of an outlet or a drip line and the pressure it leaves
+// with, and offers to clog them, unless they are an open pipe end that dips into a tank.
 func openOpenings(s *Step, name, kind string, node water.Node) (flow, pressure *device.Line) {
 	leaves := s.out(s.plan.Outlets[name]...)
 	dip, dips := s.plan.Dips[name]
@@ -39,7 +39,8 @@ func openOpenings(s *Step, name, kind string, node water.Node) (flow, pressure *
 		return flow, pressure
 	}
 	passage := new(float64)
-	s.Offer(fault.Knob{Device: name, Kind: kind, Name: "passage", Dim: quantity.Fraction, Max: 1, Rest: 1, Join: fault.Multiply}, passage, func(signal.Time) {
+	s.Offer(fault.Knob{Device: name, Kind: kind, Name: "passage", Dim: quantity.Fraction, Max: 1, Rest: 1,
+		Join: fault.Multiply}, passage, func(signal.Time) {
 		for _, o := range s.plan.Outlets[name] {
 			s.solver.SetCoefficient(o, s.plan.Coefficients[name]*passable(*passage))
 		}

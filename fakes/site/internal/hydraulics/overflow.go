@@ -17,7 +17,8 @@ func openOverflows(s *Step, spec sitefile.Tank) (crests []float64) {
 	way := func(outlet water.Outlet, knob string, crest float64) {
 		ways, crests = append(ways, outlet), append(crests, crest)
 		open := new(float64)
-		s.Offer(fault.Knob{Device: spec.Name, Kind: "tank", Name: knob, Dim: quantity.Fraction, Max: 1, Rest: 1, Join: fault.Multiply}, open, func(signal.Time) {
+		s.Offer(fault.Knob{Device: spec.Name, Kind: "tank", Name: knob, Dim: quantity.Fraction, Max: 1, Rest: 1,
+			Join: fault.Multiply}, open, func(signal.Time) {
 			s.solver.SetOpen(outlet, passable(*open))
 			s.jump = true
 		})
@@ -34,8 +35,8 @@ func openOverflows(s *Step, spec sitefile.Tank) (crests []float64) {
 	return crests
 }
 
-// openLeak declares what runs out of a tank through a hole, flow = Cd area sqrt(2 g h) with the water's height h above it
-// (Torricelli 1643), and offers its area and height. One hole stands for all: they are as high as the highest.
+// openLeak declares what runs out of a tank through a hole, flow = Cd area sqrt(2 g h) with the water's height h above
+// it (Torricelli 1643), and offers its area and height. One hole stands for all: they are as high as the highest.
 func openLeak(s *Step, spec sitefile.Tank) {
 	name, outlet := signal.Tank(spec.Name), s.plan.Leaks[spec.Name]
 	hole, height := new(float64), new(float64)

@@ -11,30 +11,31 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// pilot moves the disc of a valve with the water's own pressure. The coil opens a small hole that empties the room over the
-// diaphragm, and the pressure before the valve lifts the disc; shut, it lets the room fill, and the same pressure shuts it.
-// Either way the force is the differential, the pressure before the valve less that behind it, as the network gives it.
+// pilot moves the disc of a valve with the water's own pressure. The coil opens a small hole that empties the room over
+// the diaphragm, and the pressure before the valve lifts the disc; shut, it lets the room fill, and the same pressure
+// shuts it. Either way the force is the differential, the pressure before the valve less that behind it, as the network
+// gives it.
 //
-// Energised, a seated disc rises when the differential is OpensAt. Off its seat it needs half of that, the diaphragm being
-// lifted by the whole of its area: with more it rises, with less it falls, and in balance it floats and takes that
-// differential from the flow. Near the seat it does not float, as the jet takes away what the area gives: there it falls
-// back, and lifts again where the differential at rest is enough. That is chatter. A disc turns round only when the room has
-// filled or emptied, PilotStroke later, and goes on until then.
+// Energised, a seated disc rises when the differential is OpensAt. Off its seat it needs half of that, the diaphragm
+// being lifted by the whole of its area: with more it rises, with less it falls, and in balance it floats and takes
+// that differential from the flow. Near the seat it does not float, as the jet takes away what the area gives: there it
+// falls back, and lifts again where the differential at rest is enough. That is chatter. A disc turns round only when
+// the room has filled or emptied, PilotStroke later, and goes on until then.
 //
-// De-energised, it falls as long as the differential is SeatsAt times the twelfth power of the share of the stroke that it
-// has fallen: the spring, compressed while the disc is up, does the rest, and what presses the diaphragm onto its seat is
-// needed in the last part. The power is such that every disc which floats falls when its coil is let go: what held it up then
-// presses it down. Where there is less it stays at once and leaves a gap, wide or narrow, until the differential is greater by
-// a tenth. In water that stands under pressure, the spring alone seats it; where the pipe has drained, nothing fills the room.
-// One that is seated stays seated.
+// De-energised, it falls as long as the differential is SeatsAt times the twelfth power of the share of the stroke that
+// it has fallen: the spring, compressed while the disc is up, does the rest, and what presses the diaphragm onto its
+// seat is needed in the last part. The power is such that every disc which floats falls when its coil is let go: what
+// held it up then presses it down. Where there is less it stays at once and leaves a gap, wide or narrow, until the
+// differential is greater by a tenth. In water that stands under pressure, the spring alone seats it; where the pipe
+// has drained, nothing fills the room. One that is seated stays seated.
 //
-// Water that is shut in behind a seated disc, before valves that are shut, keeps its pressure, so that nothing lifts the disc
-// again until it gets away.
+// Water that is shut in behind a seated disc, before valves that are shut, keeps its pressure, so that nothing lifts
+// the disc again until it gets away.
 //
-// Not modelled: a pressure from behind, which lifts a real diaphragm; a leak of the pilot; chatter quicker than two pilot
-// strokes. With every fall in one run the wait before it rises again grows by a twentieth, so that a night of chatter has
-// some two hundred cycles and not a hundred thousand: the flow of a long chatter comes out too small. The law is a balance
-// of forces in its simplest form; its figures are common practice, no source.
+// Not modelled: a pressure from behind, which lifts a real diaphragm; a leak of the pilot; chatter quicker than two
+// pilot strokes. With every fall in one run the wait before it rises again grows by a twentieth, so that a night of
+// chatter has some two hundred cycles and not a hundred thousand: the flow of a long chatter comes out too small. The
+// law is a balance of forces in its simplest form; its figures are common practice, no source.
 type pilot struct {
 	spec     sitefile.Operation
 	seatsAt  float64 // knob: Pa that it needs at the least to seat
@@ -52,12 +53,14 @@ type pilot struct {
 }
 
 const (
-	holding  = sitefile.HoldingShare
-	jet      = 0.1   // of the stroke, below which an energised disc does not float (common practice, no source)
-	sticking = 0.1   // of a differential, by which it must change before a disc that stands moves (common practice, no source)
-	nothing  = 1.0   // Pa, below which a differential counts as none
-	longer   = 0.05  // by which each wait before a rise is longer than the last (bounds a night of chatter)
-	crack    = 0.1e5 // Pa, that lifts the diaphragm of a valve fitted backwards against its spring alone (common practice, no source)
+	holding = sitefile.HoldingShare
+	jet     = 0.1 // of the stroke, below which an energised disc does not float (common practice, no source)
+	// of a differential, by which it must change before a disc that stands moves (common practice, no source)
+	sticking = 0.1
+	nothing  = 1.0  // Pa, below which a differential counts as none
+	longer   = 0.05 // by which each wait before a rise is longer than the last (bounds a night of chatter)
+	// Pa, that lifts the diaphragm of a valve fitted backwards against its spring alone (common practice, no source)
+	crack = 0.1e5
 )
 
 // disc is the disc that a pilot moves.
@@ -68,7 +71,8 @@ type disc interface {
 	closes() bool
 }
 
-// openPilot declares the pilot of a valve, by the flow through the valve and the pressure before it, and offers its knobs.
+// openPilot declares the pilot of a valve, by the flow through the valve and the pressure before it, and offers its
+// knobs.
 func openPilot(s *Step, spec sitefile.Valve, flow, pressure *device.Line) *pilot {
 	from, to := s.plan.Nodes[spec.From], s.plan.Nodes[spec.Name]
 	p := &pilot{spec: spec.Operation, flow: flow, before: pressure, direction: -1, turns: signal.Never, wait: 1,
@@ -89,9 +93,9 @@ func openPilot(s *Step, spec sitefile.Valve, flow, pressure *device.Line) *pilot
 	return p
 }
 
-// lifted tells whether the water is to lift the diaphragm, and the differential that it takes. Fitted the wrong way round,
-// the room over the diaphragm is fed from behind, where there is no pressure: the water lifts the diaphragm against the
-// spring, whatever the coil does, and nothing but a lack of pressure lets it down.
+// lifted tells whether the water is to lift the diaphragm, and the differential that it takes. Fitted the wrong way
+// round, the room over the diaphragm is fed from behind, where there is no pressure: the water lifts the diaphragm
+// against the spring, whatever the coil does, and nothing but a lack of pressure lets it down.
 func (p *pilot) lifted() (lifted bool, opensAt float64) {
 	if p.reversed > 0 {
 		return true, crack
@@ -133,8 +137,8 @@ func direction(up, down bool) int {
 	return 0
 }
 
-// order passes on to the pilot what its coil does. A change takes effect at once: the stroke times of a valve count from its
-// coil.
+// order passes on to the pilot what its coil does. A change takes effect at once: the stroke times of a valve count
+// from its coil.
 func (p *pilot) order(energised bool, disc, share float64) {
 	if energised != p.energised {
 		p.energised, p.wait = energised, 1

@@ -42,8 +42,8 @@ type Pump struct {
 const (
 	// primes is how far above its dry level a pump has water before it again, m (common practice, no source).
 	primes = sitefile.DefaultFloods
-	// vesselTolerance is the error of the water in a pressure vessel over one step and between two points of the trace, as a
-	// share of its size.
+	// vesselTolerance is the error of the water in a pressure vessel over one step and between two points of the trace,
+	// as a share of its size.
 	vesselTolerance = 1e-4
 )
 
@@ -99,15 +99,16 @@ func (p *Pump) Energise(on bool) {
 	p.step.jump = true
 }
 
-// change works out whether the water before the pump, or in it, has gone or come back, and sets the pump as contactor and
-// water want.
+// change works out whether the water before the pump, or in it, has gone or come back, and sets the pump as contactor
+// and water want.
 func (p *Pump) change(at signal.Time) (jump bool) {
 	wasClosed, wasDry, wasUnprimed := p.closed, p.dry, p.unprimed
 	p.in = p.energised || p.welded > 0 && p.in
 	if t := p.vessel; t != nil {
 		p.closed = t.volume <= p.starts || p.closed && t.volume < p.stops
 	}
-	p.dry = p.air > 0 || p.supply != nil && p.supply.drained(at) || p.from != nil && (p.from.volume <= p.bare || p.dry && p.from.volume < p.covered)
+	p.dry = p.air > 0 || p.supply != nil && p.supply.drained(at) || p.from != nil && (p.from.volume <= p.bare ||
+		p.dry && p.from.volume < p.covered)
 	p.unprimed = p.unprimed || p.dry
 	switch {
 	case p.dry || !p.filling():
@@ -136,8 +137,9 @@ func (p *Pump) filling() bool {
 	return p.from == nil || p.from.volume >= p.floods
 }
 
-// run sets the pump. With air in it, it passes no water, and neither does its suction when it stands. A worn pump runs as a
-// new one with the same curve does at a lower speed: head goes with its square, flow with itself (the affinity laws).
+// run sets the pump. With air in it, it passes no water, and neither does its suction when it stands. A worn pump runs
+// as a new one with the same curve does at a lower speed: head goes with its square, flow with itself (the affinity
+// laws).
 func (p *Pump) run(at signal.Time) {
 	speed, suction := 0.0, float64(pipework.SuctionKv)
 	if p.running() {

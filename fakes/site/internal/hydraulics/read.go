@@ -9,11 +9,13 @@ import (
 const (
 	leastPressure = 3e5 // Pa, which a pressure is taken to reach at least
 
-	flowTolerance     = 3e-3 // of a flow: how far its middle may be from a step's straight line, as a share of what it has reached
+	// of a flow: how far its middle may be from a step's straight line, as a share of what it has reached
+	flowTolerance     = 3e-3
 	pressureTolerance = 6e-3 // of a pressure, likewise
 )
 
-// passable is the share of an opening that is open; less than a part in 1e12 is shut, as no network can be solved with it.
+// passable is the share of an opening that is open; less than a part in 1e12 is shut, as no network can be solved with
+// it.
 func passable(share float64) float64 {
 	if share < 1e-12 {
 		return 0
@@ -57,9 +59,9 @@ func (s *network) out(outlets ...water.Outlet) func() float64 {
 	}
 }
 
-// pressure declares the pressure at a node of a part through which a flow passes. Where none does, nothing holds the water
-// up against the air that comes in by the outlets: the pressure is then never below that of the air. A supply, which may
-// draw, has no such flow.
+// pressure declares the pressure at a node of a part through which a flow passes. Where none does, nothing holds the
+// water up against the air that comes in by the outlets: the pressure is then never below that of the air. A supply,
+// which may draw, has no such flow.
 func (s *network) pressure(sig signal.Signal, node water.Node, passes func() float64) *device.Line {
 	return s.pressureLine(sig, func() float64 {
 		p := s.solver.Pressure(node)

@@ -7,8 +7,8 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// rangeability of an equal-percentage valve: ratio of its largest to its smallest controllable capacity (50 is usual for
-// control valves; from memory of IEC 60534-2-4).
+// rangeability of an equal-percentage valve: ratio of its largest to its smallest controllable capacity (50 is usual
+// for control valves; from memory of IEC 60534-2-4).
 const rangeability = 50
 
 // throttling is the exponent of the diaphragm's characteristic 1-(1-x)^n: five sixths of the capacity at 40 % of the

@@ -12,8 +12,8 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// Slosh is the swing of the water in a tank while its inlets run. It moves no water: the mean level, its balance and what
-// goes over crest and rim are those of still water.
+// Slosh is the swing of the water in a tank while its inlets run. It moves no water: the mean level, its balance and
+// what goes over crest and rim are those of still water.
 type Slosh struct {
 	contact.Wave
 	step    *Step
@@ -36,8 +36,8 @@ type inlet struct {
 const (
 	// deepest is the share of the depth above which crests break (common practice, no source).
 	deepest = 0.4
-	// sameDepth is the share by which the depth may change within a step of swinging water: its period then changes by less
-	// than half as much.
+	// sameDepth is the share by which the depth may change within a step of swinging water: its period then changes by
+	// less than half as much.
 	sameDepth = 0.05
 )
 
@@ -59,11 +59,13 @@ func openSlosh(s *Step, spec sitefile.Tank, t *store) *Slosh {
 		return nil
 	}
 	s.Add(x)
-	s.Knobs(spec.Name, "tank", s.turns)(fault.Knob{Name: "slosh", Dim: quantity.Length, Max: 1, Join: fault.Largest}, &x.stirred)
+	s.Knobs(spec.Name, "tank", s.turns)(fault.Knob{Name: "slosh", Dim: quantity.Length, Max: 1, Join: fault.Largest},
+		&x.stirred)
 	return x
 }
 
-// across is the length along which the water of a tank swings, m: the longer side, or the side of a square of the same area.
+// across is the length along which the water of a tank swings, m: the longer side, or the side of a square of the same
+// area.
 func across(spec sitefile.Tank, area float64) float64 {
 	if side := math.Max(spec.Length.SI, spec.Width.SI); side > 0 {
 		return side
@@ -71,8 +73,8 @@ func across(spec sitefile.Tank, area float64) float64 {
 	return math.Sqrt(area)
 }
 
-// bound sets how the water swings in the step that begins at a moment. Its frequency is that of the depth there, and the step
-// ends before the depth has changed by much.
+// bound sets how the water swings in the step that begins at a moment. Its frequency is that of the depth there, and
+// the step ends before the depth has changed by much.
 func (x *Slosh) bound(at signal.Time) {
 	if x.height == 0 && !x.jets && x.stirred == 0 && x.Still(at) {
 		return
@@ -82,7 +84,8 @@ func (x *Slosh) bound(at signal.Time) {
 	omega := contact.Swing(x.number, math.Max(depth, covers))
 	x.Go(at, math.Min(x.goal(depth, omega), deepest*depth), omega, x.damping)
 	if flow := math.Max(math.Abs(x.tank.start), math.Abs(x.tank.end)); !x.Still(at) && flow > 0 {
-		s.shorten(at + max(1, signal.FromSeconds(math.Min(longest, sameDepth*math.Max(depth, covers)*x.tank.area/flow))))
+		seconds := sameDepth * math.Max(depth, covers) * x.tank.area / flow
+		s.shorten(at + max(1, signal.FromSeconds(math.Min(longest, seconds))))
 	}
 }
 
@@ -103,8 +106,8 @@ func (x *Slosh) goal(depth, omega float64) float64 {
 	return math.Max(height, math.Sqrt(squares))
 }
 
-// speed is how fast a jet meets the water, m/s: as it leaves its opening, and what it gains on its way down. What leaves
-// openings that are given by a flow at a pressure has turned that pressure into speed.
+// speed is how fast a jet meets the water, m/s: as it leaves its opening, and what it gains on its way down. What
+// leaves openings that are given by a flow at a pressure has turned that pressure into speed.
 func (in inlet) speed(flow, depth float64) float64 {
 	leaves := 0.0
 	if bore := in.spec.Bore.SI; bore > 0 {

@@ -11,7 +11,8 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// network is what a step is solved on: the network of pipes, and the lines, totals and stores that run through the step.
+// network is what a step is solved on: the network of pipes, and the lines, totals and stores that run through the
+// step.
 type network struct {
 	*device.Bench
 	Spec   *sitefile.Site
@@ -64,7 +65,8 @@ func (s *network) try() (miss float64, err error) {
 func (s *network) overshoots() (over, small bool) {
 	small = true
 	for _, t := range s.stores {
-		if !s.stroke && t.start != 0 && t.end != 0 && (t.start > 0) != (t.end > 0) && math.Abs(t.end) > 1e-3*math.Abs(t.start) {
+		if !s.stroke && t.start != 0 && t.end != 0 && (t.start > 0) != (t.end > 0) &&
+			math.Abs(t.end) > 1e-3*math.Abs(t.start) {
 			over = true
 			small = small && math.Abs(t.start)*s.dt/t.area < t.tolerance*10 && math.Abs(t.start) < leastFlow/10
 		}
@@ -106,8 +108,8 @@ func (s *network) settle(at signal.Time) error {
 }
 
 // take solves the network at the end of the step, where the levels follow from the flows: half is half the step for the
-// trapezoidal rule, with the inflow at the start of the step in it (before is 1), or the whole step for the backward Euler
-// rule, without (before is 0).
+// trapezoidal rule, with the inflow at the start of the step in it (before is 1), or the whole step for the backward
+// Euler rule, without (before is 0).
 func (s *network) take(half, before float64) error {
 	s.arrange(s.t1)
 	for _, t := range s.stores {

@@ -48,8 +48,8 @@ func (s *Step) Ends() signal.Time { return s.t1 }
 // Seconds is the length of the step.
 func (s *Step) Seconds() float64 { return s.dt }
 
-// Begin begins a new step at a moment. After an input that makes flows jump, and where a pump or a tank loses its water or
-// finds it again, the network is solved there first, with the levels as they are.
+// Begin begins a new step at a moment. After an input that makes flows jump, and where a pump or a tank loses its water
+// or finds it again, the network is solved there first, with the levels as they are.
 func (s *Step) Begin(at signal.Time) error {
 	for _, d := range s.changers {
 		s.jump = d.change(at) || s.jump
@@ -120,8 +120,8 @@ func (s *Step) search(at signal.Time) error {
 	}
 }
 
-// coarse rounds a step's length down to ten binary digits. What rounding leaves in the flows then does not reach the ends
-// of steps, where it would grow from step to step.
+// coarse rounds a step's length down to ten binary digits. What rounding leaves in the flows then does not reach the
+// ends of steps, where it would grow from step to step.
 func coarse(dt float64) float64 { return math.Float64frombits(math.Float64bits(dt) &^ (1<<42 - 1)) }
 
 // growth is by how much the step after one that missed by so much may be longer. The error goes with the square of the
@@ -136,8 +136,8 @@ func (s *Step) growth(miss float64) float64 {
 	return math.Min(mostGrowth, math.Max(0.2, safety/math.Sqrt(math.Max(miss, 1e-6)*trend)))
 }
 
-// span sets the step's length, to whole nanoseconds. It ends at the latest when a device says so: with the first stroke,
-// and when something is due by the time of day or a pump has filled.
+// span sets the step's length, to whole nanoseconds. It ends at the latest when a device says so: with the first
+// stroke, and when something is due by the time of day or a pump has filled.
 func (s *Step) span(at signal.Time, dt float64) {
 	s.t1 = at + max(1, signal.FromSeconds(dt))
 	for _, d := range s.limiters {
@@ -146,8 +146,8 @@ func (s *Step) span(at signal.Time, dt float64) {
 	s.dt = (s.t1 - at).Seconds()
 }
 
-// still tells whether nothing changes in the course of the step: no tank fills or empties, no mains pressure changes and no
-// filter loads up.
+// still tells whether nothing changes in the course of the step: no tank fills or empties, no mains pressure changes
+// and no filter loads up.
 func (s *Step) still() bool {
 	for _, t := range s.stores {
 		if !t.still() {
@@ -162,8 +162,8 @@ func (s *Step) still() bool {
 	return true
 }
 
-// bound shortens the step to the first volume at which something changes its law, and to where the level's straight line in
-// the trace is good enough.
+// bound shortens the step to the first volume at which something changes its law, and to where the level's straight
+// line in the trace is good enough.
 func (s *Step) bound(t *store) {
 	if share := t.straight(s.dt); share < 1 {
 		s.shorten(s.t0 + max(1, signal.FromSeconds(share*s.dt)))

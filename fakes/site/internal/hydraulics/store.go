@@ -9,13 +9,14 @@ import (
 )
 
 // store is water that is stored: that of a tank, or of the pressure vessel of a pump. Within a step its net inflow runs
-// straight from start to end, so that its volume is a parabola that is the exact integral of the recorded flows; its level
-// follows from the volume by its shape.
+// straight from start to end, so that its volume is a parabola that is the exact integral of the recorded flows; its
+// level follows from the volume by its shape.
 type store struct {
-	node    water.Node
-	vessel  water.Vessel
-	curved  bool      // its area is not the same at all levels
-	cushion bool      // it is the pressure vessel of a pump, and what is said of levels holds for volumes: its area counts as 1
+	node   water.Node
+	vessel water.Vessel
+	curved bool // its area is not the same at all levels
+	// it is the pressure vessel of a pump, and what is said of levels holds for volumes: its area counts as 1
+	cushion bool
 	marks   []float64 // volumes at which something changes its law: steps end there
 	covers  float64   // m³ with which it feeds its pipes again after it was empty
 
@@ -37,7 +38,8 @@ const (
 	levelTolerance = 1e-5  // m, error of a level over one step
 	levelBend      = 2e-5  // m, by how much the trace's straight lines may miss the level between two points
 	beyond         = 1.01  // how much further than to the next mark a step is tried
-	covers         = 0.001 // m, of water over the floor with which an empty tank feeds its pipes again (common practice, no source)
+	// m, of water over the floor with which an empty tank feeds its pipes again (common practice, no source)
+	covers = 0.001
 )
 
 // withoutRounding is a flow of the network without what only rounding leaves.
@@ -132,8 +134,8 @@ func (t *store) volumeAt(share, dt float64) float64 {
 func (t *store) levelAt(share, dt float64) float64 { return t.vessel.Level(t.volumeAt(share, dt)) }
 
 // meets finds the first moment after `from` at which the volume has come to or passed a volume in the wanted direction,
-// within the step that runs from t0 for dt seconds; Never when it does not. The volume is a parabola in time whatever the
-// shape of the tank, and grows with the level.
+// within the step that runs from t0 for dt seconds; Never when it does not. The volume is a parabola in time whatever
+// the shape of the tank, and grows with the level.
 func (t *store) meets(volume float64, rising bool, from, t0 signal.Time, dt float64) signal.Time {
 	past := func(m signal.Time) bool {
 		v := t.volumeAt(math.Min(1, (m-t0).Seconds()/dt), dt)
@@ -162,8 +164,8 @@ func (t *store) meets(volume float64, rising bool, from, t0 signal.Time, dt floa
 	return signal.Never
 }
 
-// straight is the share of the step for which a straight line is as good as the course of the level: to its turning point,
-// or as far as the line misses it by no more than it may.
+// straight is the share of the step for which a straight line is as good as the course of the level: to its turning
+// point, or as far as the line misses it by no more than it may.
 func (t *store) straight(dt float64) float64 {
 	share := 1.0
 	if turn := device.Vertex(t.start, t.end); turn > 0 && turn < 1 {
@@ -178,7 +180,8 @@ func (t *store) straight(dt float64) float64 {
 	return share
 }
 
-// straightened shortens a share of the step until a straight line misses the level by no more than it may at its quarters.
+// straightened shortens a share of the step until a straight line misses the level by no more than it may at its
+// quarters.
 func (t *store) straightened(share, dt float64) float64 {
 	const tries, margin = 20, 0.9
 	first := t.levelAt(0, dt)

@@ -31,7 +31,8 @@ type supply struct {
 
 // openSupply declares a supply and offers its pressure.
 func openSupply(s *Step, spec sitefile.Supply) *supply {
-	m := &supply{step: s, spec: spec, number: s.plan.Supplies[spec.Name], factor: 1, from: 1, to: 1, until: signal.Never}
+	m := &supply{step: s, spec: spec, number: s.plan.Supplies[spec.Name], factor: 1, from: 1, to: 1,
+		until: signal.Never}
 	m.head = m.atRest(0)
 	if len(spec.Daily) > 0 {
 		_, m.clock, _ = sitefile.Clock(s.Spec.Controller.Settings.Clock)
@@ -54,9 +55,9 @@ func openSupply(s *Step, spec sitefile.Supply) *supply {
 	return m
 }
 
-// openReturns declares what runs back into a supply: in all, and as far as water of a fluid category is drawn out of tanks
-// meanwhile into the pipes of the supply, and none worse. What comes back first is what stood in the pipes; how far the
-// tank's water has come behind it is not followed.
+// openReturns declares what runs back into a supply: in all, and as far as water of a fluid category is drawn out of
+// tanks meanwhile into the pipes of the supply, and none worse. What comes back first is what stood in the pipes; how
+// far the tank's water has come behind it is not followed.
 func openReturns(s *Step, supply string, flow func() float64) {
 	name := signal.Supply(supply)
 	back := func() float64 { return math.Max(0, -flow()) }
@@ -81,7 +82,8 @@ func openReturns(s *Step, supply string, flow func() float64) {
 	}
 }
 
-// givesBack tells whether pipes that are fed from these supplies and tanks, or joined with them, draw water out of a tank.
+// givesBack tells whether pipes that are fed from these supplies and tanks, or joined with them, draw water out of a
+// tank.
 func (s *Step) givesBack(tank string, joined []string) bool {
 	for _, m := range s.plan.Mouths[tank] {
 		out := s.solver.Flow(m.Link)

@@ -42,8 +42,8 @@ func openTank(s *Step, spec sitefile.Tank) *Tank {
 	return t
 }
 
-// change works out whether the tank has run empty, whether its outlets are under water, and what is drawn at this time of
-// day.
+// change works out whether the tank has run empty, whether its outlets are under water, and what is drawn at this time
+// of day.
 func (t *Tank) change(at signal.Time) (jump bool) {
 	jump = t.store.change(at)
 	for _, d := range t.dips {

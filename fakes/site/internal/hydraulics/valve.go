@@ -47,8 +47,9 @@ type Valve struct {
 // openValve declares a valve with its actuator and offers its knobs.
 func openValve(s *Step, spec sitefile.Valve, actuator Actuator) *Valve {
 	name := signal.Valve(spec.Name)
-	v := &Valve{step: s, spec: spec, actuator: actuator, link: s.plan.Links[spec.Name], capacity: characteristic(spec.Characteristic),
-		arrives: signal.Never, openID: s.Declare(name.Open()), line: s.Line(name.Disc())}
+	v := &Valve{step: s, spec: spec, actuator: actuator, link: s.plan.Links[spec.Name],
+		capacity: characteristic(spec.Characteristic),
+		arrives:  signal.Never, openID: s.Declare(name.Open()), line: s.Line(name.Disc())}
 	read := s.Through(v.link)
 	flow := s.Flow(name.Flow(), read)
 	pressure := s.pressure(name.Pressure(), s.plan.Nodes[spec.From], read)
@@ -59,10 +60,14 @@ func openValve(s *Step, spec sitefile.Valve, actuator Actuator) *Valve {
 	}
 	v.hammer = openHammer(s, spec, flow, pressure)
 	if h := v.hammer; h != nil {
-		h.begun.Capacity = func(seconds float64) float64 { return v.kvAt(math.Max(v.target, h.disc+float64(seconds/v.stroke))) }
+		h.begun.Capacity = func(seconds float64) float64 {
+			return v.kvAt(math.Max(v.target,
+				h.disc+float64(seconds/v.stroke)))
+		}
 	}
 	s.Add(v)
-	s.Knobs(spec.Name, "valve", s.jumps)(fault.Knob{Name: "weep", Dim: quantity.Fraction, Max: 1, Join: fault.Largest}, &v.weep)
+	s.Knobs(spec.Name, "valve", s.jumps)(fault.Knob{Name: "weep", Dim: quantity.Fraction, Max: 1, Join: fault.Largest},
+		&v.weep)
 	offer := s.Knobs(spec.Name, "valve", v.Aim)
 	offer(fault.Knob{Name: "closing factor", Min: 0.01, Max: 100, Rest: 1, Join: fault.Multiply}, &v.closing)
 	offer(fault.Knob{Name: "held open", Dim: quantity.Fraction, Max: 1, Join: fault.Largest}, &v.heldOpen)
@@ -120,7 +125,8 @@ func (v *Valve) Aim(at signal.Time) {
 	}
 }
 
-// turns works out where the disc goes from where it is at a moment, and tells whether it begins, ends or turns a movement.
+// turns works out where the disc goes from where it is at a moment, and tells whether it begins, ends or turns a
+// movement.
 func (v *Valve) turns(t signal.Time) bool {
 	disc := v.At(t)
 	wanted := v.actuator.Wants(disc)
@@ -156,12 +162,12 @@ func (v *Valve) open() bool   { return v.disc > 0 || v.target > 0 }
 // closes tells whether the disc is on its way down.
 func (v *Valve) closes() bool { return v.moving() && v.target < v.disc }
 
-// firstGap is the time of its stroke that a moving disc is ahead of its seat at least, s. Discs that lift together open in
-// the proportion in which they go on.
+// firstGap is the time of its stroke that a moving disc is ahead of its seat at least, s. Discs that lift together open
+// in the proportion in which they go on.
 const firstGap = 1e-5
 
-// set gives the solver the flow coefficient at a moment. A disc that moves is never quite on its seat: water that stands
-// behind a valve takes the pressure before it with the first gap and loses it with the last.
+// set gives the solver the flow coefficient at a moment. A disc that moves is never quite on its seat: water that
+// stands behind a valve takes the pressure before it with the first gap and loses it with the last.
 func (v *Valve) set(at signal.Time) {
 	disc := v.At(at)
 	if v.moving() {
@@ -173,8 +179,8 @@ func (v *Valve) set(at signal.Time) {
 	}
 }
 
-// kvAt is the flow coefficient with the disc at a share of its stroke, m³/h: what the disc leaves open, and at the least
-// what passes the seat.
+// kvAt is the flow coefficient with the disc at a share of its stroke, m³/h: what the disc leaves open, and at the
+// least what passes the seat.
 func (v *Valve) kvAt(disc float64) float64 {
 	return v.spec.Capacity.SI * passable(math.Max(v.capacity(disc), v.weep))
 }

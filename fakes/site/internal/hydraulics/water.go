@@ -1,17 +1,17 @@
-// Package hydraulics is the water of a simulated site as it moves: the network of pipes, the tanks in it, and every device
-// that water runs through. It is no API: fakes/site puts it together with soil and wires.
+// Package hydraulics is the water of a simulated site as it moves: the network of pipes, the tanks in it, and every
+// device that water runs through. It is no API: fakes/site puts it together with soil and wires.
 //
-// How it moves. The network is solved at the two ends of a step, the tanks within it implicitly by the trapezoidal rule;
-// between the ends every flow runs straight, and every volume is the exact integral of that straight line, so that levels
-// and recorded flows balance to rounding. A third solve in the middle of the step says how far the truth is from the
-// straight line and so how long the step may be. Where the rule would overshoot a tank that is nearly in balance, the
-// step is taken by the backward Euler rule, which cannot.
+// How it moves. The network is solved at the two ends of a step, the tanks within it implicitly by the trapezoidal
+// rule; between the ends every flow runs straight, and every volume is the exact integral of that straight line, so
+// that levels and recorded flows balance to rounding. A third solve in the middle of the step says how far the truth is
+// from the straight line and so how long the step may be. Where the rule would overshoot a tank that is nearly in
+// balance, the step is taken by the backward Euler rule, which cannot.
 //
-// A step stays as it is until an input changes: asking for a moment within it interpolates and alters nothing. Levels at
-// which a contact changes are found on the parabola to the nanosecond.
+// A step stays as it is until an input changes: asking for a moment within it interpolates and alters nothing. Levels
+// at which a contact changes are found on the parabola to the nanosecond.
 //
-// How it is built. Step knows the numbers that run through a step and the roles that a device may have in it (roles.go);
-// each device is one file and has the roles that it needs; Water is the table of them all.
+// How it is built. Step knows the numbers that run through a step and the roles that a device may have in it
+// (roles.go); each device is one file and has the roles that it needs; Water is the table of them all.
 package hydraulics
 
 import (

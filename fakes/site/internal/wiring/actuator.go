@@ -37,9 +37,11 @@ type actuator struct {
 
 // openActuator declares the coil or motor of a valve on the output that bears the valve's name, and the valve with it.
 func openActuator(p *supply, water *hydraulics.Water, spec sitefile.Valve) *actuator {
-	a := &actuator{supply: p, drive: spec.Drive, due: signal.Never, latch: electric.Latch{PullIn: spec.PullIn.SI, Pulse: spec.Pulse.SI},
-		circuit: circuit{coil: electric.Coil{PullIn: spec.PullIn.SI, DropOut: spec.DropOut.SI}, ohms: spec.Coil.SI, cable: cableOhms(spec.Cable),
-			fed: spec.Drive != sitefile.Latching, diode: spec.Diode == "built-in", swapped: spec.Leads == "swapped"},
+	a := &actuator{supply: p, drive: spec.Drive, due: signal.Never,
+		latch: electric.Latch{PullIn: spec.PullIn.SI, Pulse: spec.Pulse.SI},
+		circuit: circuit{coil: electric.Coil{PullIn: spec.PullIn.SI, DropOut: spec.DropOut.SI}, ohms: spec.Coil.SI,
+			cable: cableOhms(spec.Cable), fed: spec.Drive != sitefile.Latching,
+			diode: spec.Diode == "built-in", swapped: spec.Leads == "swapped"},
 		coilID: p.Declare(signal.Valve(spec.Name).Coil())}
 	p.Put(0, a.coilID, 0)
 	if spec.Current == "ac" {
@@ -56,10 +58,10 @@ func openActuator(p *supply, water *hydraulics.Water, spec sitefile.Valve) *actu
 	return a
 }
 
-// offer offers the knobs of coil and output, and of what opens a valve besides its coil: grit under the plunger, which has
-// lifted once and does not come back, and the bleed screw or lever that somebody has turned. A motorised valve has neither.
-// The switch of an output that has failed is on when shorted through and off when burnt out, whatever the controller asks of
-// it; the driver of a latching valve gives pulses out of a store of its own, and has no such switch.
+// offer offers the knobs of coil and output, and of what opens a valve besides its coil: grit under the plunger, which
+// has lifted once and does not come back, and the bleed screw or lever that somebody has turned. A motorised valve has
+// neither. The switch of an output that has failed is on when shorted through and off when burnt out, whatever the
+// controller asks of it; the driver of a latching valve gives pulses out of a store of its own, and has no such switch.
 func (a *actuator) offer(name string) {
 	coil := a.supply.Knobs(name, "valve", func(at signal.Time) {
 		a.supply.dirty = true
@@ -73,11 +75,14 @@ func (a *actuator) offer(name string) {
 	coil(fault.Knob{Name: "leads swapped", Dim: quantity.State, Max: 1, Join: fault.Largest}, &a.swap)
 	coil(fault.Knob{Name: "plunger jammed", Dim: quantity.State, Max: 1, Join: fault.Largest}, &a.jammed)
 	if a.drive != sitefile.Motorised {
-		a.supply.Knobs(name, "valve", a.follow)(fault.Knob{Name: "pilot grit", Dim: quantity.State, Max: 1, Join: fault.Largest}, &a.grit)
-		a.supply.Knobs(name, "valve", a.valve.Aim)(fault.Knob{Name: "bleed open", Dim: quantity.State, Max: 1, Join: fault.Largest}, &a.bled)
+		a.supply.Knobs(name, "valve", a.follow)(fault.Knob{Name: "pilot grit", Dim: quantity.State, Max: 1,
+			Join: fault.Largest}, &a.grit)
+		a.supply.Knobs(name, "valve", a.valve.Aim)(fault.Knob{Name: "bleed open", Dim: quantity.State, Max: 1,
+			Join: fault.Largest}, &a.bled)
 	}
 	if a.drive != sitefile.Latching {
-		a.supply.Offer(fault.Knob{Device: name, Kind: "valve", Name: "output failed", Min: -1, Max: 1, Join: fault.Replace}, &a.failed, func(signal.Time) {
+		a.supply.Offer(fault.Knob{Device: name, Kind: "valve", Name: "output failed", Min: -1, Max: 1,
+			Join: fault.Replace}, &a.failed, func(signal.Time) {
 			a.supply.dirty = a.switched(a.asked) || a.supply.dirty
 		})
 	}

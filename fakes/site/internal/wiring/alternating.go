@@ -12,7 +12,8 @@ const (
 	heatTolerance  = 0.05 // K, by which the straight lines of the record may miss a coil's temperature
 )
 
-// alternating is what a coil for alternating current has besides: more current while its plunger is out, and a temperature.
+// alternating is what a coil for alternating current has besides: more current while its plunger is out, and a
+// temperature.
 type alternating struct {
 	supply, inrush, holding float64 // V, A, A
 	heat                    electric.Heat
@@ -23,7 +24,8 @@ type alternating struct {
 
 func openAlternating(bench *device.Bench, supply float64, v sitefile.Valve) *alternating {
 	a := &alternating{supply: supply, inrush: v.Inrush.SI, holding: v.Holding.SI, until: signal.Never,
-		heat: electric.Heat{Around: airTemperature, Excess: v.WarmsTo.SI - airTemperature, Amps: v.Holding.SI, Tau: v.WarmsIn.SI},
+		heat: electric.Heat{Around: airTemperature, Excess: v.WarmsTo.SI - airTemperature, Amps: v.Holding.SI,
+			Tau: v.WarmsIn.SI},
 		line: bench.Line(signal.Valve(v.Name).Temperature())}
 	a.course = a.heat.Course(airTemperature, 0)
 	a.line.To(0, airTemperature)

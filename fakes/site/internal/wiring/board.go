@@ -13,7 +13,8 @@ const (
 	shortOhms   = 0.05 // Ω, of a coil that is shorted and of a diode that conducts (common practice, no source)
 )
 
-// board is the controller's end of the wires: its terminals, what is connected to its outputs, and what its inputs meet.
+// board is the controller's end of the wires: its terminals, what is connected to its outputs, and what its inputs
+// meet.
 type board struct {
 	terminals []harness.Terminal
 	outputs   []func(signal.Time, harness.Pin) // by terminal: takes over the output; nil for inputs

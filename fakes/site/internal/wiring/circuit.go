@@ -19,8 +19,8 @@ type load interface {
 	carry(at signal.Time, volts float64)
 }
 
-// circuit is what one output of the controller drives: a coil or a motor behind its cable. The output is a switch to the
-// supply, in one polarity or the other.
+// circuit is what one output of the controller drives: a coil or a motor behind its cable. The output is a switch to
+// the supply, in one polarity or the other.
 type circuit struct {
 	name    string
 	coil    electric.Coil

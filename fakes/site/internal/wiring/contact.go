@@ -37,8 +37,9 @@ func openContact(p *supply, water *hydraulics.Water, spec sitefile.Contact, draw
 		operatedID: p.Declare(name.Operated()), closedID: p.Declare(name.Closed()),
 		crossing: newCrossing(p.Bench, water, water.Tank(spec.In), name.Level()),
 		returns:  newSharedReturn(spec.Return, p.loads), coupled: coupling{ends: signal.Never},
-		Float: contact.Float{Operates: spec.Operates.SI, Releases: spec.Releases.SI, ClosedAtRest: spec.Normally == "closed",
-			Kind: kinds[spec.Kind], Lead: spec.Lead.SI, Leak: spec.Leak.SI}}
+		Float: contact.Float{Operates: spec.Operates.SI, Releases: spec.Releases.SI,
+			ClosedAtRest: spec.Normally == "closed",
+			Kind:         kinds[spec.Kind], Lead: spec.Lead.SI, Leak: spec.Leak.SI}}
 	f.draw = func(purpose string, ordinal uint64) float64 { return draw.Uniform(spec.Name, purpose, ordinal) }
 	level, _ := f.tank.Mean(0)
 	f.Start(level)
@@ -61,11 +62,13 @@ func (f *floatSwitch) offer() {
 	offer(fault.Knob{Name: "jam", Min: -1, Max: 1, Join: fault.Replace}, &f.Jam)
 	offer(fault.Knob{Name: "lead", Dim: quantity.Resistance, Max: 1e12, Join: fault.Add}, &f.Broken)
 	offer(fault.Knob{Name: "short", Dim: quantity.State, Max: 1, Join: fault.Largest}, &f.Shorted)
-	offer(fault.Knob{Name: "leak", Dim: quantity.Resistance, Min: 1, Max: 1e12, Rest: 1e12, Join: fault.Smallest}, &f.Wet)
+	offer(fault.Knob{Name: "leak", Dim: quantity.Resistance, Min: 1, Max: 1e12, Rest: 1e12, Join: fault.Smallest},
+		&f.Wet)
 	offer(fault.Knob{Name: "hung", Dim: quantity.Length, Max: 5, Join: fault.Largest}, &f.Hung)
 	offer(fault.Knob{Name: "sunk", Dim: quantity.Length, Max: 5, Join: fault.Largest}, &f.Sunk)
 	offer(fault.Knob{Name: "inverted", Dim: quantity.State, Max: 1, Join: fault.Largest}, &f.Inverted)
-	offer(fault.Knob{Name: "coupling", Dim: quantity.Resistance, Min: 1, Max: 1e12, Rest: 1e12, Join: fault.Smallest}, &f.coupled.ohms)
+	offer(fault.Knob{Name: "coupling", Dim: quantity.Resistance, Min: 1, Max: 1e12, Rest: 1e12, Join: fault.Smallest},
+		&f.coupled.ohms)
 	offer(fault.Knob{Name: "kick", Dim: quantity.Voltage, Max: 1000, Join: fault.Largest}, &f.coupled.clamp)
 	offer(fault.Knob{Name: "kick time", Dim: quantity.Duration, Max: 1, Join: fault.Largest}, &f.coupled.constant)
 	offer(fault.Knob{Name: "bounce time", Dim: quantity.Duration, Max: 60, Join: fault.Largest}, &f.BounceTime)
@@ -114,7 +117,8 @@ func (f *floatSwitch) sendIfChanged(at signal.Time) {
 	if f.terminal < 0 || !f.supply.live {
 		return
 	}
-	if pin := f.pin(at); pin.Terminal != f.last.Terminal || pin.Ohms != f.last.Ohms || pin.Slope != f.last.Slope || pin.Volts != f.last.VoltsAt(at) {
+	if pin := f.pin(at); pin.Terminal != f.last.Terminal || pin.Ohms != f.last.Ohms || pin.Slope != f.last.Slope ||
+		pin.Volts != f.last.VoltsAt(at) {
 		f.last = pin
 		f.supply.send(pin)
 	}
@@ -128,8 +132,8 @@ func (f *floatSwitch) start(at signal.Time) {
 	}
 }
 
-// pin is what the terminal meets of the contact: its resistance to a return that is ground, or that the currents of coils
-// have lifted.
+// pin is what the terminal meets of the contact: its resistance to a return that is ground, or that the currents of
+// coils have lifted.
 func (f *floatSwitch) pin(at signal.Time) harness.Pin {
 	pin := harness.Pin{At: at, Terminal: f.terminal, Ohms: f.Ohms()}
 	if pin.Ohms < openCircuit {

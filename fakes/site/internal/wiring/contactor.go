@@ -17,7 +17,8 @@ type contactor struct {
 // openContactor declares a pump, and its coil on the output that bears the pump's name.
 func openContactor(p *supply, water *hydraulics.Water, spec sitefile.Pump) {
 	c := &contactor{pump: water.OpenPump(spec),
-		circuit: circuit{coil: electric.Coil{PullIn: spec.PullIn.SI, DropOut: spec.DropOut.SI}, ohms: spec.Coil.SI, fed: true}}
+		circuit: circuit{coil: electric.Coil{PullIn: spec.PullIn.SI, DropOut: spec.DropOut.SI}, ohms: spec.Coil.SI,
+			fed: true}}
 	p.connect(spec.Name, c, false)
 	p.onOutput(spec.Name, func(at signal.Time, pin harness.Pin) {
 		p.kick(at, &c.circuit, pin)

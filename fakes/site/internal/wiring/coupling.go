@@ -6,11 +6,12 @@ import (
 	"ullage/harness/signal"
 )
 
-// coupling is what lies between the wire of a contact and those of the coils beside it: a damp sheath, a shared connector.
-// When an output lets go of a coil, the current that goes on drives the coil's wire below ground as far as the clamp of the
-// driver lets it, -V. The current dies away by L di/dt + R i = -V and so is zero after L/R ln(1 + U/V), with U the
-// voltage that drove it before (the circuit of a coil with a clamp, solved by hand). So long the kick lasts, and as long it
-// pulls at the wire of the contact; a closed contact is stiffer than the coupling and shows nothing of it.
+// coupling is what lies between the wire of a contact and those of the coils beside it: a damp sheath, a shared
+// connector. When an output lets go of a coil, the current that goes on drives the coil's wire below ground as far as
+// the clamp of the driver lets it, -V. The current dies away by L di/dt + R i = -V and so is zero after L/R ln(1 +
+// U/V), with U the voltage that drove it before (the circuit of a coil with a clamp, solved by hand). So long the kick
+// lasts, and as long it pulls at the wire of the contact; a closed contact is stiffer than the coupling and shows
+// nothing of it.
 type coupling struct {
 	ohms     float64     // knob: Ω between the wires; 1e12: none
 	clamp    float64     // knob: V, of the driver
@@ -43,7 +44,8 @@ func (c *coupling) onto(pin harness.Pin) harness.Pin {
 	return pin
 }
 
-// begins begins the kick of a coil at so many volts that its output lets go of, and tells whether it reaches the contact.
+// begins begins the kick of a coil at so many volts that its output lets go of, and tells whether it reaches the
+// contact.
 func (c *coupling) begins(at signal.Time, volts float64) bool {
 	if !(c.ohms < openCircuit && c.clamp > 0 && c.constant > 0) {
 		return false

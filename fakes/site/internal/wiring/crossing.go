@@ -20,7 +20,8 @@ type crossing struct {
 }
 
 func newCrossing(bench *device.Bench, water *hydraulics.Water, tank *hydraulics.Tank, level signal.Signal) crossing {
-	c := crossing{bench: bench, water: water, tank: tank, slosh: tank.Slosh(), crosses: signal.Never, looks: signal.Never}
+	c := crossing{bench: bench, water: water, tank: tank, slosh: tank.Slosh(), crosses: signal.Never,
+		looks: signal.Never}
 	if c.shows = tank.ShowsSlosh(); c.shows {
 		c.levelID = bench.Declare(level)
 	}
@@ -44,9 +45,9 @@ func (c *crossing) follow(from signal.Time, threshold float64, rising bool) {
 // swings tells whether the water under a float moves at a moment or will in the present step.
 func (c *crossing) swings(at signal.Time) bool { return c.slosh != nil && !c.slosh.Still(at) }
 
-// followSwinging finds when swinging water next passes the float's threshold, or when to look again: at the top of the present
-// half wave, at its end, and before the waves reach the threshold at all. So each wave costs a few looks, and water whose
-// crests stay away from the threshold none until they have reached it once.
+// followSwinging finds when swinging water next passes the float's threshold, or when to look again: at the top of the
+// present half wave, at its end, and before the waves reach the threshold at all. So each wave costs a few looks, and
+// water whose crests stay away from the threshold none until they have reached it once.
 func (c *crossing) followSwinging(from signal.Time, threshold float64, rising bool) {
 	past := func(at signal.Time) bool {
 		mean, _ := c.tank.Mean(at)
@@ -79,8 +80,8 @@ func (c *crossing) followSwinging(from signal.Time, threshold float64, rising bo
 // near keeps a threshold that the crests just reach from being looked for again and again.
 const near = 1.001
 
-// shown is when a recorded level is looked at next although its waves no longer reach the threshold: until they are still,
-// lest its trace ends on a crest.
+// shown is when a recorded level is looked at next although its waves no longer reach the threshold: until they are
+// still, lest its trace ends on a crest.
 func (c *crossing) shown(from signal.Time) signal.Time {
 	if !c.shows || !c.bobbed {
 		return signal.Never
@@ -101,8 +102,8 @@ func (c *crossing) top(from, to signal.Time) signal.Time {
 	return device.FirstPast(from, to, from+(to-from)/2, func(at signal.Time) bool { return rises(at) != up })
 }
 
-// recordLevel records how the water stands at the float, where the site file says that it swings: with its waves once they
-// have reached the threshold, as still water before, when nobody follows them.
+// recordLevel records how the water stands at the float, where the site file says that it swings: with its waves once
+// they have reached the threshold, as still water before, when nobody follows them.
 func (c *crossing) recordLevel(at signal.Time) {
 	if !c.shows {
 		return

@@ -8,8 +8,8 @@ import (
 )
 
 // openExchange offers to exchange the leads of contacts on the board: each with that of the contact so many contact
-// terminals further on, in the order of the terminals and round from the last to the first. A board with one contact has
-// nothing to exchange.
+// terminals further on, in the order of the terminals and round from the last to the first. A board with one contact
+// has nothing to exchange.
 func openExchange(p *supply, contacts []*floatSwitch) {
 	var wired []*floatSwitch
 	for i := range p.terminals {
@@ -23,7 +23,8 @@ func openExchange(p *supply, contacts []*floatSwitch) {
 		return
 	}
 	for _, f := range wired {
-		p.Offer(fault.Knob{Device: f.spec.Name, Kind: "contact", Name: "exchanged", Dim: quantity.Count, Max: 31, Join: fault.Largest},
+		p.Offer(fault.Knob{Device: f.spec.Name, Kind: "contact", Name: "exchanged", Dim: quantity.Count, Max: 31,
+			Join: fault.Largest},
 			&f.exchanged, func(at signal.Time) { exchange(at, wired) })
 	}
 }

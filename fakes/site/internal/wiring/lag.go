@@ -5,8 +5,9 @@ import (
 	"ullage/harness/signal"
 )
 
-// lag is that of a probe that comes to feel the soil around it late: what it shows follows what it feels as a lag of the first
-// order does, T dx/dt = w - x. Where the soil runs straight, w = w0 + s t, that is x = w - s T + (x0 - w0 + s T) exp(-t/T).
+// lag is that of a probe that comes to feel the soil around it late: what it shows follows what it feels as a lag of
+// the first order does, T dx/dt = w - x. Where the soil runs straight, w = w0 + s t, that is x = w - s T + (x0 - w0 + s
+// T) exp(-t/T).
 type lag struct {
 	constant float64 // knob: s, T; 0: it has none
 
@@ -17,8 +18,8 @@ type lag struct {
 	rises  float64     // s
 }
 
-// pieces is into how many straight pieces its course is cut in the time of one constant; they then miss it by less than a
-// five-thousandth of what it has still to go.
+// pieces is into how many straight pieces its course is cut in the time of one constant; they then miss it by less than
+// a five-thousandth of what it has still to go.
 const pieces = 50
 
 // follow takes it to a moment at which the soil stands at a water content and begins to run on with a slope.

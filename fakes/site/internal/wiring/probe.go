@@ -50,7 +50,8 @@ var curves = map[sitefile.ProbeCurve]probe.Curve{
 
 // openProbe declares a probe at its place in a bed, on a board with a rail, and offers its knobs.
 func openProbe(p *supply, place *beds.Place, spec sitefile.Probe, rail float64, draw harness.Draw) *sensor {
-	x := &sensor{supply: p, spec: spec, place: place, terminal: p.inputOf(spec.Name), noise: noise{name: spec.Name, draw: draw, own: spec.Noise.SI}, renews: signal.Never, hertz: sitefile.DefaultHum,
+	x := &sensor{supply: p, spec: spec, place: place, terminal: p.inputOf(spec.Name), noise: noise{name: spec.Name,
+		draw: draw, own: spec.Noise.SI}, renews: signal.Never, hertz: sitefile.DefaultHum,
 		loop: spec.Output == sitefile.LoopOutput, rail: rail}
 	dry, wet := spec.Dry.Volts.SI, spec.Wet.Volts.SI
 	if x.loop {
@@ -96,17 +97,18 @@ func (p *sensor) offer() {
 	p.listen(0)
 }
 
-// water is the water content that the probe has come to feel at a moment of the bed's present straight line, and how fast it
-// rises.
+// water is the water content that the probe has come to feel at a moment of the bed's present straight line, and how
+// fast it rises.
 func (p *sensor) water(at signal.Time) (content, slope float64) {
 	content, slope = p.place.At(at)
 	return p.lag.follow(at, content, slope)
 }
 
-// output is what the probe puts out at a water content, V or A, and how fast that rises. Soil that is warmer than at the
-// calibration, drift and air at the blades shift the water content that it shows.
+// output is what the probe puts out at a water content, V or A, and how fast that rises. Soil that is warmer than at
+// the calibration, drift and air at the blades shift the water content that it shows.
 func (p *sensor) output(content, slope float64) (out, rises float64) {
-	shown := float64(p.gain*content) + p.drift + float64(p.spec.PerKelvin.SI*(p.spec.Temperature.SI+p.warmer-sitefile.DefaultSoil))
+	warmer := p.spec.Temperature.SI + p.warmer - sitefile.DefaultSoil
+	shown := float64(p.gain*content) + p.drift + float64(p.spec.PerKelvin.SI*warmer)
 	shown = float64((1-p.exposed)*shown) + float64(p.exposed*probe.Air)
 	shown = float64((1-p.flooded)*shown) + float64(p.flooded*probe.Water)
 	out, rises = p.calibration.Output(shown), (1-p.exposed)*(1-p.flooded)*p.gain*slope*p.calibration.Rise(shown)
@@ -205,8 +207,8 @@ func (p *sensor) drives(at signal.Time, out, rises float64) (amps, slope float64
 	return most, slope / ohms
 }
 
-// feed is the voltage that feeds the probe at a moment, V, and how fast it rises, V/s: the board's rail, or the supply of a
-// loop.
+// feed is the voltage that feeds the probe at a moment, V, and how fast it rises, V/s: the board's rail, or the supply
+// of a loop.
 func (p *sensor) feed(at signal.Time) (volts, slope float64) {
 	if p.loop {
 		return p.supply.line(at)
@@ -227,7 +229,8 @@ func (p *sensor) sendIfChanged(at signal.Time) {
 		return
 	}
 	pin := p.pin(at)
-	same := pin.Ohms == p.last.Ohms && pin.Slope == p.last.Slope && pin.Hum == p.last.Hum && pin.NoiseRMS == p.last.NoiseRMS
+	same := pin.Ohms == p.last.Ohms && pin.Slope == p.last.Slope && pin.Hum == p.last.Hum &&
+		pin.NoiseRMS == p.last.NoiseRMS
 	if same && pin.Volts == p.last.VoltsAt(at) {
 		return
 	}

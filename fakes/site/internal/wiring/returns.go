@@ -32,8 +32,8 @@ func newSharedReturn(spec *sitefile.SharedReturn, loads []load) (r sharedReturn)
 func (r *sharedReturn) ohms() float64 { return r.own + r.added }
 
 // share adds to the circuits of coils what the wire that they share is to them. The coils that are on lift the wire
-// together, by its resistance R times the sum of their currents; to one of conductance G that is like R ΣG / G ohms of its
-// own (Ohm's and Kirchhoff's laws, for coils that hang on one voltage). Of several wires the worst counts.
+// together, by its resistance R times the sum of their currents; to one of conductance G that is like R ΣG / G ohms of
+// its own (Ohm's and Kirchhoff's laws, for coils that hang on one voltage). Of several wires the worst counts.
 func (r *sharedReturn) share() {
 	ohms, sum := r.ohms(), 0.0
 	if ohms == 0 {
@@ -49,8 +49,8 @@ func (r *sharedReturn) share() {
 	}
 }
 
-// lifted is by how much the currents of coils lift the wire above the controller's ground at a moment, V, and how fast that
-// rises, V/s, with the supply at a voltage that rises so fast.
+// lifted is by how much the currents of coils lift the wire above the controller's ground at a moment, V, and how fast
+// that rises, V/s, with the supply at a voltage that rises so fast.
 func (r *sharedReturn) lifted(at signal.Time, supply, supplyRises float64) (volts, slope float64) {
 	ohms := r.ohms()
 	if ohms == 0 {

@@ -51,8 +51,9 @@ type (
 
 func newSupply(bench *device.Bench, board *board, spec *sitefile.Site) *supply {
 	c := &spec.Controller
-	return &supply{Bench: bench, board: board, source: source{spec: spec.Power, nominal: c.Supply.SI}, straight: straight{ends: signal.Never},
-		resets: c.ResetsBelow.SI, dirty: true}
+	return &supply{Bench: bench, board: board, source: source{spec: spec.Power, nominal: c.Supply.SI},
+		straight: straight{ends: signal.Never},
+		resets:   c.ResetsBelow.SI, dirty: true}
 }
 
 // open declares the supply and offers its knobs, once everything that it feeds is connected.
@@ -68,7 +69,8 @@ func (p *supply) open() {
 	p.farads = p.spec.Capacitor.SI
 	if b := p.spec.Battery; b != nil {
 		offer(fault.Knob{Name: "charge", Dim: quantity.Fraction, Max: 1, Rest: 1, Join: fault.Smallest}, &p.charge)
-		p.battery = &electric.Battery{Capacity: b.Capacity.SI, Full: p.nominal, Flat: b.Flat.SI, Ohms: p.spec.InternalResistance.SI}
+		p.battery = &electric.Battery{Capacity: b.Capacity.SI, Full: p.nominal, Flat: b.Flat.SI,
+			Ohms: p.spec.InternalResistance.SI}
 		p.drawn = p.battery.Capacity * (1 - b.Starts.SI)
 		p.left = p.Line(signal.Power.Charge())
 		p.left.To(0, p.share(p.drawn))
@@ -76,8 +78,8 @@ func (p *supply) open() {
 	p.course.X0 = p.after(p.drawn).Loaded(p.total())
 }
 
-// connect puts a load on the supply. Its current is recorded where it is asked for, and where the site file describes the
-// supply.
+// connect puts a load on the supply. Its current is recorded where it is asked for, and where the site file describes
+// the supply.
 func (p *supply) connect(name string, l load, recorded bool) {
 	p.loads = append(p.loads, l)
 	c := l.wires()
@@ -113,11 +115,12 @@ func (p *supply) total() electric.Load {
 	return l
 }
 
-// maxSettling is how often coils and supply may answer each other at one moment. Every coil that lets go adds to the load
-// or leaves it, so that it takes no more rounds than there are coils.
+// maxSettling is how often coils and supply may answer each other at one moment. Every coil that lets go adds to the
+// load or leaves it, so that it takes no more rounds than there are coils.
 const maxSettling = 32
 
-// energise works the supply out at a moment: what is left of it for the controller and each coil, and what they do with it.
+// energise works the supply out at a moment: what is left of it for the controller and each coil, and what they do with
+// it.
 func (p *supply) energise(at signal.Time) {
 	volts := p.spend(at)
 	for range maxSettling {
@@ -179,7 +182,8 @@ func (p *supply) settle(volts float64) float64 {
 	return volts
 }
 
-// spend ends the straight piece at a moment: it takes the charge that has flown from the battery and returns the voltage.
+// spend ends the straight piece at a moment: it takes the charge that has flown from the battery and returns the
+// voltage.
 func (p *supply) spend(at signal.Time) float64 {
 	volts := p.volts(at)
 	if p.battery != nil {
@@ -235,8 +239,8 @@ func (p *supply) piece(at signal.Time, volts float64) {
 	}
 }
 
-// beforeLevels shortens a time in seconds to that after which the voltage at the controller reaches one at which something
-// happens: the controller's own reset, the source behind the rectifier, no voltage, and the coils'.
+// beforeLevels shortens a time in seconds to that after which the voltage at the controller reaches one at which
+// something happens: the controller's own reset, the source behind the rectifier, no voltage, and the coils'.
 func (p *supply) beforeLevels(seconds float64) float64 {
 	visit := func(level float64) {
 		if t := p.course.Reaches(level); t > 0 {

@@ -1,8 +1,8 @@
-// Package wiring is the electrical side of a simulated site: the supply of the controller, the coils on its outputs, and the
-// contacts, meters and probes on its inputs. It is no API: fakes/site puts it together with water and soil.
+// Package wiring is the electrical side of a simulated site: the supply of the controller, the coils on its outputs,
+// and the contacts, meters and probes on its inputs. It is no API: fakes/site puts it together with water and soil.
 //
-// How it is built. The board is the controller's end of the wires; the supply is worked out when something on it changes,
-// and knows what it feeds by small interfaces; each device is one file; Wires is the table of them all.
+// How it is built. The board is the controller's end of the wires; the supply is worked out when something on it
+// changes, and knows what it feeds by small interfaces; each device is one file; Wires is the table of them all.
 package wiring
 
 import (
@@ -65,8 +65,8 @@ func (w *Wires) OpenPumps() {
 	}
 }
 
-// OpenInputs opens contacts and probes, once water, beds and everything on the outputs are open. At one moment contacts come
-// before meters, and meters before probes.
+// OpenInputs opens contacts and probes, once water, beds and everything on the outputs are open. At one moment contacts
+// come before meters, and meters before probes.
 func (w *Wires) OpenInputs(soil *beds.Beds) {
 	site := w.water.Spec
 	for _, x := range site.Contacts {
@@ -146,8 +146,8 @@ func (w *Wires) settleSupply(at signal.Time) {
 	}
 }
 
-// Sent returns the pins that the controller is to be given, and forgets them; they are valid until the next call of another
-// method.
+// Sent returns the pins that the controller is to be given, and forgets them; they are valid until the next call of
+// another method.
 func (w *Wires) Sent() []harness.Pin {
 	pins := w.pins
 	w.pins = w.pins[:0]
