@@ -2,14 +2,14 @@ package fault
 
 import "ullage/harness/quantity"
 
-// calibrationFaults befall what a probe says of the soil around it.
+// calibrationFaults are of what a probe says of the soil around it.
 var calibrationFaults = []Entry{
 	{
 		ID: "probe.spikes", Name: "spikes on a probe", DeviceKind: "probe",
 		Phrases: []Phrase{
 			{Pattern: `spikes of {spike} occur on the probe {probe} in {share} of the seconds`,
 				Formerly: []string{`spikes of {spike} come on the probe {probe} in {share} of the seconds`},
-				Meaning:  "In that share of the seconds its output is off by as much, up or down."},
+				Meaning:  "In that share of the seconds its output is off by so much, up or down."},
 		},
 		Mechanism: "A loose plug, a fence charger or a switching contactor nearby: now and then one reading is far " +
 			"off, up or down.",
@@ -22,7 +22,7 @@ var calibrationFaults = []Entry{
 			"It waters for a second and stops again."},
 		Check: "Look at the readings of one hour: single ones that are far off while their neighbours agree are " +
 			"spikes; if all differ it is noise.",
-		LocalEffect: "In that share of the seconds the output is off by as much.",
+		LocalEffect: "In that share of the seconds the output is off by the height of the spike.",
 		EndEffect:   "A single reading begins a run or ends it, or raises an alert.",
 		Hazards:     []Hazard{WaterWasted, DryOut, AlarmFlood},
 		course:      together(hold("spike", parameter("spike")), hold("spikes", parameter("share"))),
@@ -43,7 +43,7 @@ var calibrationFaults = []Entry{
 		Check: "Pull the probe out and look into its hole: water at the bottom is the cause. Dig a finger in half a " +
 			"metre away.",
 		LocalEffect: "It feels water, whose permittivity is 80: wetter than any soil, or a mean of both.",
-		EndEffect:   "The bed is not watered, or too little, and nobody is told.",
+		EndEffect:   "The bed is not watered, or too little, and no alert arrives.",
 		Hazards:     []Hazard{DryOut, SilentFailure},
 		course:      hold("flooded", parameter("share")),
 	},
@@ -66,7 +66,7 @@ var calibrationFaults = []Entry{
 		Check: "Weigh a sample of the soil wet and dried: compare its water with the reading, once when it is dry " +
 			"and once when it is wet. Off by as much both times is drift, off in proportion is the calibration.",
 		LocalEffect: "The reading is that many times the water that there is, and plausible.",
-		EndEffect:   "The bed is kept too dry or too wet, and nobody is told.",
+		EndEffect:   "The bed is kept too dry or too wet, and no alert arrives.",
 		Hazards:     []Hazard{DryOut, WaterWasted, SilentFailure},
 		course:      hold("gain", parameter("factor")),
 	},
@@ -75,7 +75,7 @@ var calibrationFaults = []Entry{
 		Phrases: []Phrase{
 			{Pattern: `the dry and wet points of the probe {probe} are swapped`,
 				Formerly: []string{`dry and wet of the probe {probe} are swapped`},
-				Meaning:  "At its dry point it puts out what it should at its wet one, and the other way round."},
+				Meaning:  "At its dry point it puts out what it should at its wet one, and at its wet point what it should at its dry one."},
 		},
 		Mechanism: "The readings for dry and for wet were entered in each other's place: the output runs the other " +
 			"way.",

@@ -8,7 +8,7 @@ import (
 
 const wrongFrequency = "IEC 60730-1 table H.1, clock of the wrong frequency, as listed by secondary sources"
 
-// clockFaults befall what the controller knows of time: the clock on its wall, the counter and the oscillator behind it.
+// clockFaults are of what the controller knows of time: the clock on its wall, the counter and the oscillator behind it.
 var clockFaults = []Entry{
 	{
 		ID: "clock.forward", Name: "clock jumps forward", DeviceKind: "controller", Event: true,
@@ -65,7 +65,7 @@ var clockFaults = []Entry{
 			"comes twice.",
 		Parameters: []Parameter{
 			{Name: "shift", Dim: quantity.Duration, Default: 3600, Worst: -3600, Min: -7200, Max: 7200,
-				Source:      "one hour in most places, half an hour in some; below nought in autumn; " + practice,
+				Source:      "one hour in most places, half an hour in some; negative in autumn; " + practice,
 				WorstSource: "the hour that comes twice"},
 		},
 		Symptoms:    []string{"On one Sunday in spring it did not water.", "On one Sunday in autumn it watered twice."},
@@ -86,7 +86,7 @@ var clockFaults = []Entry{
 		Symptoms:    []string{"It waters in the middle of the night.", "Since the power cut the programme does not run."},
 		Check:       "Read the clock: midnight of some 1 January, or dashes, is a clock that was never set.",
 		LocalEffect: "There is no time of day, or one that counts from the boot.",
-		EndEffect:   "Programmes do not run, or run at a wrong time of day, and nobody is told.",
+		EndEffect:   "Programmes do not run, or run at a wrong time of day, and no alert arrives.",
 		Hazards:     []Hazard{DryOut, WaterWasted, SilentFailure},
 		course:      hold("clock unset", always(1)),
 	},
@@ -96,7 +96,7 @@ var clockFaults = []Entry{
 			{Pattern: `the millisecond counter reaches 2^{bits} in {before}`,
 				Meaning: "The controller has been running for so long: 2^31 ms are 24.9 days, 2^32 ms 49.7."},
 		},
-		Mechanism: "A counter of 32 bits begins again from nought after 49.7 days; taken for a signed number it " +
+		Mechanism: "A counter of 32 bits wraps to zero after 49.7 days; taken for a signed number it " +
 			"turns negative after 24.9.",
 		Parameters: []Parameter{
 			{Name: "bits", Dim: quantity.Count, Default: 32, Worst: 32, Min: 31, Max: 32,

@@ -141,11 +141,11 @@ var probeFaults = []Entry{
 	},
 }
 
-// alternate turns a knob for as long as away says, lets it go for as long as back says, and so on through the window.
+// alternate turns a knob for as long as the one parameter says, lets it go for as long as the other says, and so on through the window.
 // Without an end it goes on for a day.
-func alternate(knob string, value float64, away, back string) course {
+func alternate(knob string, value float64, held, let string) course {
 	return func(p func(string) float64, length signal.Time) []Turn {
-		off, on := signal.FromSeconds(p(away)), signal.FromSeconds(p(back))
+		off, on := signal.FromSeconds(p(held)), signal.FromSeconds(p(let))
 		var turns []Turn
 		for from := signal.Time(0); from < min(length, signal.Day); from += off + on {
 			turns = append(turns, Turn{Knob: knob, Value: value, From: from, Until: min(from+off, length)})

@@ -2,7 +2,7 @@ package fault
 
 import "ullage/harness/quantity"
 
-// diaphragmFaults befall the moving parts of a valve besides its coil, and how it was fitted.
+// diaphragmFaults are those of the moving parts of a valve besides its coil, and how it was fitted.
 var diaphragmFaults = []Entry{
 	{
 		ID: "valve.pilot-grit", Name: "grit in the pilot", DeviceKind: "valve", Needs: hasPlunger,
@@ -26,23 +26,23 @@ var diaphragmFaults = []Entry{
 		ID: "valve.diaphragm-torn", Name: "diaphragm torn", DeviceKind: "valve", Needs: isPilot,
 		Phrases: []Phrase{
 			{Pattern: `the diaphragm of the valve {valve} is torn[ so that it passes {share} and seats at {differential}]`,
-				Meaning: "A pilot-operated valve takes 1.5 bar to come home, and home it lets by 5 % of its Kv."},
+				Meaning: "A pilot-operated valve seats with 1.5 bar at the least; seated, it passes 5 % of its Kv."},
 		},
 		Mechanism: "Age, grit or a surge has torn the diaphragm of a pilot-operated valve: pressure leaks out of " +
-			"the room over it, so that it takes more of a difference to press it home, " +
-			"and once home it still lets water by.",
+			"the room over it, so that it takes a larger differential to seat, and " +
+			"seated it still passes water.",
 		Parameters: []Parameter{
 			{Name: "share", Dim: quantity.Fraction, Default: 0.05, Worst: 0.5, Min: 1e-4, Max: 0.5,
 				Source: "of the Kv, through the tear; " + practice},
 			{Name: "differential", Dim: quantity.Pressure, Default: 1.5e5, Worst: 1e6, Min: 1e3, Max: 1e7,
-				Source:      "that presses it home; " + practice,
+				Source:      "at which it seats; " + practice,
 				WorstSource: "torn from edge to edge; " + practice},
 		},
 		Symptoms: []string{"It does not shut fully any more.", "A stream goes on running after it was switched off.",
 			"The tank overflowed little by little."},
 		Check: "Take the coil's lead off and read the meter: what still runs is the valve's. Open the body and hold " +
 			"the diaphragm to the light.",
-		LocalEffect: "With the coil off the disc falls until the differential is no longer enough; home, it passes " +
+		LocalEffect: "With the coil off the disc falls until the differential is no longer enough; seated, it passes " +
 			"a share of its Kv.",
 		EndEffect: "Water runs day and night, little or much, until somebody, or another valve, shuts it off.",
 		Hazards:   []Hazard{Flood, WaterWasted},
@@ -106,7 +106,7 @@ var diaphragmFaults = []Entry{
 	},
 }
 
-// outputFaults befall the switches of the controller's outputs and the wire that the coils have in common.
+// outputFaults are those of the switches of the controller's outputs and the wire that the coils have in common.
 var outputFaults = []Entry{
 	{
 		ID: "output.failed-on", Name: "output failed on", DeviceKind: "valve", Needs: hasSwitch,

@@ -7,7 +7,7 @@ import (
 	"ullage/harness/signal"
 )
 
-// powerFaults befall what feeds the controller, and the controller itself.
+// powerFaults are of what feeds the controller, and the controller itself.
 var powerFaults = slices.Concat(supplyFaults, voltageFaults, clockFaults, firmwareFaults)
 
 var supplyFaults = []Entry{
@@ -103,7 +103,7 @@ var supplyFaults = []Entry{
 	},
 }
 
-// coilFaults befall the electrical side of valves.
+// coilFaults are those of the electrical side of valves.
 var coilFaults = []Entry{
 	{
 		ID: "coil.open", Name: "coil or its cable open", DeviceKind: "valve",
@@ -138,9 +138,9 @@ var coilFaults = []Entry{
 		ID: "coil.leads-swapped", Name: "leads swapped", DeviceKind: "valve",
 		Phrases: []Phrase{
 			{Pattern: `the leads of {valve} are swapped`,
-				Meaning: "Its two wires are connected the other way round."},
+				Meaning: "Its two wires are interchanged."},
 		},
-		Mechanism: "The two wires were connected the other way round. A plain coil with a spring does not mind (" + practice + ").",
+		Mechanism: "The two wires were interchanged. A plain coil with a spring does not mind (" + practice + ").",
 		Symptoms:  []string{"It waters when it should not and stops when it should."},
 		Check:     "Exchange the two wires at the terminal: what was the wrong way round is right.",
 		LocalEffect: "A latching valve opens on the pulse that should shut it; a motorised one turns the other way; " +
@@ -167,7 +167,7 @@ var coilFaults = []Entry{
 	},
 }
 
-// networkFaults befall the way to the cloud.
+// networkFaults are those of the way to the cloud.
 var networkFaults = slices.Concat(accessFaults, connectionFaults, packetFaults)
 
 var accessFaults = []Entry{
@@ -189,20 +189,20 @@ var accessFaults = []Entry{
 		ID: "wifi.flapping", Name: "Wi-Fi comes and goes", DeviceKind: "wifi",
 		Lasts: Window{Typical: signal.Hour, Worst: 2 * signal.Hour}, Event: true,
 		Phrases: []Phrase{
-			{Pattern: `the access point cycles {away} down and {back} up for {window}`,
-				Formerly: []string{`the access point comes and goes, {away} away and {back} back, for {window}`},
+			{Pattern: `the access point cycles {down} down and {up} up for {window}`,
+				Formerly: []string{`the access point comes and goes, {down} away and {up} back, for {window}`},
 				Meaning:  "The access point stops answering and answers again, over and over."},
 		},
 		Mechanism: "At the edge of its reach the connection breaks and is made again, over and over.",
 		Parameters: []Parameter{
-			{Name: "away", Dim: quantity.Duration, Default: 60, Worst: 300, Min: 1, Max: 3600, Source: practice},
-			{Name: "back", Dim: quantity.Duration, Default: 60, Worst: 30, Min: 1, Max: 3600, Source: practice},
+			{Name: "down", Dim: quantity.Duration, Default: 60, Worst: 300, Min: 1, Max: 3600, Source: practice},
+			{Name: "up", Dim: quantity.Duration, Default: 60, Worst: 30, Min: 1, Max: 3600, Source: practice},
 		},
 		Symptoms:    []string{"I get the same message ten times."},
 		Check:       "Count the joins in the access point's log over a night.",
 		LocalEffect: "Sessions end and begin; publishes are sent more than once.",
 		EndEffect:   "Alerts repeat or are missing.",
 		Hazards:     []Hazard{AlarmFlood, SilentFailure},
-		course:      alternate("signal", 0, "away", "back"),
+		course:      alternate("signal", 0, "down", "up"),
 	},
 }

@@ -5,7 +5,7 @@ import (
 	"ullage/harness/signal"
 )
 
-// firmwareFaults befall the controller itself: its loop, its pins, its memory.
+// firmwareFaults are those of the controller itself: its loop, its pins, its memory.
 var firmwareFaults = []Entry{
 	{
 		ID: "controller.hangs", Name: "controller hangs", DeviceKind: "controller", Event: true, WithoutWindow: true,
@@ -141,10 +141,10 @@ var firmwareFaults = []Entry{
 		Mechanism: "The controller restarts while it writes its settings: the old ones are erased, the new ones not " +
 			"complete.",
 		Symptoms: []string{"After the power cut it did mad things.", "Half of my zones are gone."},
-		Check:    "Read the settings back and compare them with what was entered: some are nought, or of a new one.",
+		Check:    "Read the settings back and compare them with what was entered: some are zero, or of a new one.",
 		LocalEffect: "What is in memory is neither the old settings nor the new ones; a checksum tells, and a " +
 			"second copy has the old ones.",
-		EndEffect: "Without a checksum limits are nought, which some firmware takes for none.",
+		EndEffect: "Without a checksum limits are zero, which some firmware takes for no limit.",
 		Hazards:   []Hazard{Flood, WaterWasted, DryOut},
 		course:    together(strike("settings torn", 1), strike("reset", 1)),
 	},
@@ -184,7 +184,7 @@ var firmwareFaults = []Entry{
 		Check: "Look whether it starts at all, and which version it reports: the old one is right, none is a board " +
 			"to exchange.",
 		LocalEffect: "With two places for the firmware the old one starts; with one, nothing does.",
-		EndEffect:   "A dead controller with its outputs off dries everything out; nobody is told.",
+		EndEffect:   "A dead controller with its outputs off dries everything out; no alert arrives.",
 		Hazards:     []Hazard{DryOut, SilentFailure, Flood},
 		course: during("takes", func(p func(string) float64, length signal.Time) []Turn {
 			return []Turn{{Knob: "update", Value: p("takes"), Until: length}, {Knob: "reset", Value: 1,

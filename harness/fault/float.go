@@ -2,7 +2,7 @@ package fault
 
 import "ullage/harness/quantity"
 
-// floatFaults befall the float itself and how it was wired.
+// floatFaults are those of the float itself and how it was wired.
 var floatFaults = []Entry{
 	{
 		ID: "contact.hung", Name: "float hangs on the wall or its tether", DeviceKind: "contact",

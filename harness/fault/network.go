@@ -5,37 +5,37 @@ import (
 	"ullage/harness/signal"
 )
 
-// connectionFaults befall the way to the cloud as it is seen from messages: they are carried or not, late, or twice.
+// connectionFaults are on the way to the cloud as it is seen from messages: they are carried or not, late, or twice.
 var connectionFaults = []Entry{
 	{
 		ID: "wifi.nightly-restart", Name: "access point restarts every night", DeviceKind: "wifi", Event: true,
 		Phrases: []Phrase{
-			{Pattern: `the access point restarts every night and is down for {away}`,
-				Formerly: []string{`the access point restarts every night and is away for {away}`},
+			{Pattern: `the access point restarts every night and is down for {down}`,
+				Formerly: []string{`the access point restarts every night and is away for {down}`},
 				Meaning:  "It stops answering for so long, and again after every 24 h."},
 		},
 		Mechanism: "The access point restarts by itself at a fixed time, to update or because its maker found no " +
 			"better way.",
 		Parameters: []Parameter{
-			{Name: "away", Dim: quantity.Duration, Default: 90, Worst: 600, Min: 1, Max: 3600, Source: practice},
+			{Name: "down", Dim: quantity.Duration, Default: 90, Worst: 600, Min: 1, Max: 3600, Source: practice},
 		},
 		Symptoms: []string{"At three o'clock every night it is offline for a while.",
 			"The alert of that night never came."},
 		Check:       "Write down the times at which it goes offline: the same time every night is a restart on a timer.",
 		LocalEffect: "No frame gets through for as long as the access point takes; the session is lost once a day.",
-		EndEffect:   "What happens just then is not told, unless it is kept and sent again.",
+		EndEffect:   "What happens just then is not reported, unless it is kept and sent again.",
 		Hazards:     []Hazard{SilentFailure, AlarmFlood},
 		course: func(p func(string) float64, length signal.Time) []Turn {
 			var turns []Turn
 			for from := signal.Time(0); from < min(length, 30*signal.Day); from += signal.Day {
-				turns = append(turns, Turn{Knob: "signal", From: from, Until: min(from+signal.FromSeconds(p("away")),
+				turns = append(turns, Turn{Knob: "signal", From: from, Until: min(from+signal.FromSeconds(p("down")),
 					length)})
 			}
 			return turns
 		},
 	},
 	{
-		ID: "internet.down", Name: "internet away, Wi-Fi up", DeviceKind: "cloud", Lasts: Window{Typical: signal.Hour},
+		ID: "internet.down", Name: "internet down, Wi-Fi up", DeviceKind: "cloud", Lasts: Window{Typical: signal.Hour},
 		Phrases: []Phrase{
 			{Pattern: `the internet is down`, Formerly: []string{`the internet is away`},
 				Meaning: "The access point answers, and nothing lies behind it: messages vanish, a connection that " +
@@ -94,7 +94,7 @@ var connectionFaults = []Entry{
 				Formerly: []string{`{share} of the messages are lost`},
 				Meaning:  "Each message and each acknowledgement, either way, is lost with this likelihood."},
 		},
-		Mechanism: "A share of the messages never arrives, and nobody is told: a gateway that drops them, or a link " +
+		Mechanism: "A share of the messages never arrives, and no alert arrives: a gateway that drops them, or a link " +
 			"that gives up.",
 		Parameters: []Parameter{
 			{Name: "share", Dim: quantity.Fraction, Default: 0.2, Worst: 0.9, Min: 0.01, Max: 1, Source: practice},
@@ -122,7 +122,7 @@ var connectionFaults = []Entry{
 		Symptoms: []string{"I get the same message twice.", "I asked for ten minutes and it ran for twenty."},
 		Check: "Compare the numbers of messages that look the same: one number twice is a delivery, two numbers are " +
 			"two messages.",
-		LocalEffect: "A message, also a start or a stop from afar, arrives a second time a round trip later.",
+		LocalEffect: "A message, also a remote start or stop, arrives a second time a round trip later.",
 		EndEffect:   "A firmware that adds up starts runs for longer than anybody asked.",
 		Hazards:     []Hazard{WaterWasted, AlarmFlood},
 		course:      hold("duplicates", parameter("share")),
@@ -131,10 +131,10 @@ var connectionFaults = []Entry{
 		ID: "network.half-open", Name: "connection half open", DeviceKind: "wifi", Event: true, WithoutWindow: true,
 		Phrases: []Phrase{
 			{Pattern: `the connection is half open`, Formerly: []string{`the connection hangs half open`},
-				Meaning: "What is sent in the present session vanishes, both ways, and neither end is told. A new " +
+				Meaning: "What is sent in the present session vanishes, both ways, and neither end notices. A new " +
 					"connection is a good one."},
 		},
-		Mechanism: "A router on the way forgets the connection, or the server restarts: neither end is told, and " +
+		Mechanism: "A router on the way forgets the connection, or the server restarts: neither end notices, and " +
 			"each believes that it stands.",
 		Symptoms: []string{"It says online and does not react.", "Everything was green, and no alert came."},
 		Check: "Look when the last report came: a device that is online and has not reported for several intervals " +
@@ -150,7 +150,7 @@ var connectionFaults = []Entry{
 			{Pattern: `remote stops are not delivered`, Formerly: []string{`stops from afar are lost`},
 				Meaning: "The message that should end a run never arrives; starts do."},
 		},
-		Mechanism:   "The start from afar arrived; the message that should end the run does not.",
+		Mechanism:   "The remote start arrived; the message that should end the run does not.",
 		Symptoms:    []string{"I pressed stop and it ran on all night."},
 		Check:       "Look in the app whether the stop was acknowledged, and when the valve shut.",
 		LocalEffect: "The controller never hears that it should stop.",

@@ -2,7 +2,7 @@ package fault
 
 import "ullage/harness/quantity"
 
-// packets is what the declared faults of the network wait for.
+// packets is what the faults of the network that are listed only wait for.
 const packets = "packets"
 
 const (
@@ -10,7 +10,7 @@ const (
 	leaseTimes  = "RFC 2131, section 4.4.5: renewing after half of the lease, rebinding after 7/8; range: " + practice
 )
 
-// packetFaults happen between frames on the air and packets on the wire. They are declared, so that a worksheet can name them
+// packetFaults happen between frames on the air and packets on the wire. They are listed, so that a worksheet can name them
 // and a customer's words find them; they act once packets are simulated.
 var packetFaults = []Entry{
 	{

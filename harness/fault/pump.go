@@ -5,7 +5,7 @@ import (
 	"ullage/harness/signal"
 )
 
-// pumpFaults befall pumps, their motors and contactors.
+// pumpFaults are those of pumps, their motors and contactors.
 var pumpFaults = []Entry{
 	{
 		ID: "pump.will-not-start", Name: "pump will not start", DeviceKind: "pump",

@@ -12,7 +12,7 @@ var valveFaults = []Entry{
 			{Pattern: `the valve {valve} weeps {share} of its capacity`,
 				Meaning: "Its disc comes to its seat, and this share of its Kv passes it all the same."},
 		},
-		Mechanism: "A scratched seat or a hardened diaphragm: the disc is home and a little water passes.",
+		Mechanism: "A scratched seat or a hardened diaphragm: the disc is seated and a little water passes.",
 		Parameters: []Parameter{
 			{Name: "share", Dim: quantity.Fraction, Default: 0.02, Worst: 0.1, Min: 1e-4, Max: 0.5, Source: practice},
 		},
@@ -34,7 +34,7 @@ var valveFaults = []Entry{
 			byClosingTime,
 		},
 		Mechanism: "A bleed hole that is nearly blocked or a sticky plunger: the disc takes many times its stroke " +
-			"time to come home.",
+			"time to seat.",
 		Parameters: []Parameter{
 			{Name: "factor", Default: 5, Worst: 100, Min: 1, Max: 100, Source: practice},
 		},
@@ -68,10 +68,10 @@ var valveFaults = []Entry{
 		ID: "valve.will-not-seat", Name: "pilot valve will not seat", DeviceKind: "valve", Needs: isPilot,
 		Phrases: []Phrase{
 			{Pattern: `the valve {valve} needs {differential} to seat`,
-				Meaning: "The diaphragm of a pilot-operated valve comes home with this differential at the least."},
+				Meaning: "The diaphragm of a pilot-operated valve seats with this differential at the least."},
 		},
 		Mechanism: "A stiff or swollen diaphragm, a tired spring: the diaphragm of a pilot-operated valve needs " +
-			"more difference of pressure to come home than there is.",
+			"more differential to seat than there is.",
 		Parameters: []Parameter{
 			{Name: "differential", Dim: quantity.Pressure, Default: 1e5, Worst: 1e6, Min: 1e3, Max: 1e7,
 				Source:      practice,

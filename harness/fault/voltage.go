@@ -9,7 +9,7 @@ const dipLevels = "IEC 61000-4-11 classes 2 and 3, as listed by secondary source
 	"% for 10 cycles, " +
 	"70 % for 25, 80 % and 0 % for 250 of 50 Hz"
 
-// voltageFaults are what the voltage does besides staying away.
+// voltageFaults are what the voltage does besides going off.
 var voltageFaults = []Entry{
 	{
 		ID: "power.dip", Name: "dip of the supply", DeviceKind: "power", Event: true, WithoutWindow: true,
@@ -67,15 +67,15 @@ var voltageFaults = []Entry{
 		ID: "power.cycling", Name: "power comes and goes quickly", DeviceKind: "power",
 		Lasts: Window{Typical: signal.Minute, Worst: signal.Hour}, Event: true,
 		Phrases: []Phrase{
-			{Pattern: `the power cycles {away} off and {back} on for {window}`,
-				Formerly: []string{`the power comes and goes, {away} away and {back} back, for {window}`},
-				Meaning:  "The power is away and back, over and over, but not more than a thousand times."},
+			{Pattern: `the power cycles {off} off and {on} on for {window}`,
+				Formerly: []string{`the power comes and goes, {off} away and {on} back, for {window}`},
+				Meaning:  "The power is off and on again, over and over, but not more than a thousand times."},
 		},
-		Mechanism: "A loose plug, a recloser on the line or a protective switch that trips again: the power is away " +
+		Mechanism: "A loose plug, a recloser on the line or a protective switch that trips again: the power is off " +
 			"and back, many times in a row.",
 		Parameters: []Parameter{
-			{Name: "away", Dim: quantity.Duration, Default: 0.5, Worst: 0.5, Min: 0.01, Max: 3600, Source: practice},
-			{Name: "back", Dim: quantity.Duration, Default: 2, Worst: 60, Min: 0.1, Max: 3600, Source: practice},
+			{Name: "off", Dim: quantity.Duration, Default: 0.5, Worst: 0.5, Min: 0.01, Max: 3600, Source: practice},
+			{Name: "on", Dim: quantity.Duration, Default: 2, Worst: 60, Min: 0.1, Max: 3600, Source: practice},
 		},
 		Symptoms: []string{"I got hundreds of messages in one night.", "I get the same message over and over.",
 			"The valve clicked like mad."},
@@ -84,16 +84,16 @@ var voltageFaults = []Entry{
 		EndEffect: "Counters, lock-outs and pauses that live in memory never get far; alerts repeat; flash that is " +
 			"written at each boot wears.",
 		Hazards: []Hazard{AlarmFlood, Flood, WaterWasted, DryOut},
-		course:  pulses("voltage factor", 0, "away", "back"),
+		course:  pulses("voltage factor", 0, "off", "on"),
 	},
 	{
 		ID: "power.all-due", Name: "everything due at once after an outage", DeviceKind: "power",
 		Event: true, WithoutWindow: true,
 		Phrases: []Phrase{
 			{Pattern: `everything is due at once after {outage} without power`,
-				Meaning: "The power is away for so long; whatever fell due meanwhile is due when it returns."},
+				Meaning: "The power is off for so long; whatever fell due meanwhile is due when it returns."},
 		},
-		Mechanism: "The power was away for so long that starts have passed, the tank has emptied and the soil has " +
+		Mechanism: "The power was off for so long that starts have passed, the tank has emptied and the soil has " +
 			"dried: all of it is due when it returns.",
 		Parameters: []Parameter{
 			{Name: "outage", Dim: quantity.Duration, Default: 12 * 3600, Worst: 3600, Min: 60, Max: 7 * 86400,

@@ -2,7 +2,7 @@ package fault
 
 import "ullage/harness/quantity"
 
-// wireFaults befall what lies between the water or the soil and the terminals: leads, returns, connectors, the waves under
+// wireFaults are those of what lies between the water or the soil and the terminals: leads, returns, connectors, the waves under
 // a float, and probes.
 var wireFaults = []Entry{
 	{
@@ -113,9 +113,9 @@ var wireFaults = []Entry{
 		},
 		Mechanism: "A crushed cable, or water in the plug, brings the signal wire to ground.",
 		Symptoms:  []string{"It says 100 % wet and the plants are dry."},
-		Check: "Unplug the probe at its own end: if the reading stays at nought, the lead is at fault and not the " +
+		Check: "Unplug the probe at its own end: if the reading stays at zero, the lead is at fault and not the " +
 			"probe.",
-		LocalEffect: "The input lies at ground: the converter reads nought.",
+		LocalEffect: "The input lies at ground: the converter reads zero.",
 		EndEffect:   "Read as soil it is as wet as can be: the bed is not watered.",
 		Hazards:     []Hazard{DryOut, SilentFailure},
 		course:      hold("short", always(-1)),
@@ -158,7 +158,7 @@ var wireFaults = []Entry{
 		Check: "Put the probe into water and then hold it in air, dry: compare both readings with those of its " +
 			"calibration.",
 		LocalEffect: "The reading is off, and still plausible.",
-		EndEffect:   "The bed is kept too dry or too wet, and nobody is told.",
+		EndEffect:   "The bed is kept too dry or too wet, and no alert arrives.",
 		Hazards:     []Hazard{DryOut, WaterWasted, SilentFailure},
 		course:      hold("drift", parameter("shift")),
 	},
