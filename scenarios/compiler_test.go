@@ -139,29 +139,3 @@ func TestCompilingChangesNoSite(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, starts, after.Tanks[0].Starts.SI, "a scenario's level stays in the site for the next scenario")
 }
-
-// Whatever stands in a feature file, reading and compiling it neither panics nor passes over a scenario without a word:
-// it becomes a script with outcomes and an end, or problems.
-func FuzzCompile(f *testing.F) {
-	for _, name := range []string{"good.feature", "bad.feature"} {
-		text, err := os.ReadFile(filepath.Join("testdata", name))
-		require.NoError(f, err)
-		f.Add(string(text))
-	}
-	for _, p := range Phrases() {
-		f.Add("Feature: f\n  Scenario: s\n    Given the site \"tern-lane\"\n    When " + p.Example + "\n    And 1 h passes\n    Then " + p.Example + "\n")
-	}
-	l := shipped(f)
-	f.Fuzz(func(t *testing.T, text string) {
-		list, problems := ReadFeature("fuzz.feature", []byte(text))
-		if len(problems) > 0 {
-			return
-		}
-		for _, sc := range list {
-			script, problems := Compile(sc, l.Site, 1)
-			if len(problems) == 0 && (len(script.Outcomes) == 0 || script.Site == "" || script.End == (harness.Moment{})) {
-				t.Errorf("compiled to a script that judges nothing:\n%s", text)
-			}
-		}
-	})
-}

@@ -65,7 +65,6 @@ type (
 	FrequencyValue   = Of[frequencyKind]
 	ChargeValue      = Of[chargeKind]
 	CapacitanceValue = Of[capacitanceKind]
-	CountValue       = Of[countKind]
 )
 
 // kind ties a type parameter to its dimension.
@@ -87,7 +86,6 @@ type (
 	depthKind       struct{}
 	capacityKind    struct{}
 	frequencyKind   struct{}
-	countKind       struct{}
 	chargeKind      struct{}
 	capacitanceKind struct{}
 )
@@ -107,7 +105,6 @@ func (velocityKind) dimension() Dimension    { return Velocity }
 func (depthKind) dimension() Dimension       { return Depth }
 func (capacityKind) dimension() Dimension    { return Capacity }
 func (frequencyKind) dimension() Dimension   { return Frequency }
-func (countKind) dimension() Dimension       { return Count }
 func (chargeKind) dimension() Dimension      { return Charge }
 func (capacitanceKind) dimension() Dimension { return Capacitance }
 

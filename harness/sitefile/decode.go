@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"reflect"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -222,45 +223,53 @@ func setScalar(node ast.Node, v reflect.Value, f field) error {
 // decodeStruct reads the keys of a mapping: each at most once, none that is unknown, all that are required.
 func (r *reader) decodeStruct(mapping *ast.MappingNode, v reflect.Value, path string) {
 	fields := fieldsOf(v.Type())
-	known := map[string]field{}
-	for _, f := range fields {
-		known[f.key] = f
-	}
-	given := map[string]bool{}
-	for _, entry := range mapping.Values {
-		given[entry.Key.GetToken().Value] = true
-	}
-	seen := map[string]int{}
+	lines := make([]int, len(fields)) // where each key was given; 0: nowhere
+	var given map[string]bool         // every key that was given, made for the first that is unknown
 	for _, entry := range mapping.Values {
 		here := at(entry.Key.GetToken())
 		key := entry.Key.GetToken().Value
-		f, ok := known[key]
-		if _, plain := entry.Key.(*ast.StringNode); !ok || !plain {
+		i := indexOf(fields, key)
+		if _, plain := entry.Key.(*ast.StringNode); i < 0 || !plain {
 			expected := "one of the keys " + strings.Join(keysOf(v.Type()), ", ")
 			near := spelling.Nearest(key, keysOf(v.Type()))
 			if near != "" {
 				expected += "; the nearest is " + near
 			}
 			r.mistake(here, Mistake{Path: path, Why: "unknown key", Expected: expected})
+			if given == nil {
+				given = keysGiven(mapping)
+			}
 			if near == "" || given[near] {
 				continue
 			}
-			key, f = near, known[near] // read on as what was meant, so that nothing else seems to be missing
+			key, i = near, indexOf(fields, near) // read on as what was meant, so that nothing else seems to be missing
 		}
-		if line, twice := seen[key]; twice {
-			r.mistake(here, Mistake{Path: path, Why: fmt.Sprintf("the key was given in line %d already", line), Expected: "each key once"})
+		if lines[i] > 0 {
+			r.mistake(here, Mistake{Path: path, Why: fmt.Sprintf("the key was given in line %d already", lines[i]), Expected: "each key once"})
 			continue
 		}
-		seen[key] = here.line
-		inner := strings.TrimPrefix(path+"/"+key, "/")
-		r.decode(entry.Value, v.FieldByIndex(f.index), f, inner)
+		lines[i] = here.line
+		r.decode(entry.Value, v.FieldByIndex(fields[i].index), fields[i], strings.TrimPrefix(path+"/"+key, "/"))
 	}
-	for _, f := range fields {
-		if seen[f.key] == 0 && f.required {
+	for i, f := range fields {
+		if lines[i] == 0 && f.required {
 			r.broken[v.FieldByIndex(f.index).Addr().Interface()] = true
 			r.mistake(spotOf(mapping), Mistake{Path: path, Read: "nothing for " + strconv.Quote(f.key), Expected: f.expected()})
 		}
 	}
+}
+
+// indexOf is the place of a key among fields, or -1.
+func indexOf(fields []field, key string) int {
+	return slices.IndexFunc(fields, func(f field) bool { return f.key == key })
+}
+
+func keysGiven(mapping *ast.MappingNode) map[string]bool {
+	given := map[string]bool{}
+	for _, entry := range mapping.Values {
+		given[entry.Key.GetToken().Value] = true
+	}
+	return given
 }
 
 func contains(list []string, text string) bool {

@@ -238,30 +238,6 @@ func TestDamagedFiles(t *testing.T) {
 	})
 }
 
-func FuzzRead(f *testing.F) {
-	for _, text := range shipped(f) {
-		f.Add(text)
-	}
-	for _, file := range bad(f) {
-		text, err := os.ReadFile(file)
-		require.NoError(f, err)
-		f.Add(text)
-	}
-	f.Fuzz(func(t *testing.T, text []byte) {
-		site, err := Read("fuzz.yaml", text)
-		if (site == nil) == (err == nil) {
-			t.Fatalf("a site and mistakes, or neither: %v", err)
-		}
-		if err != nil {
-			places(t, text, err)
-			return
-		}
-		if err := site.Check(); err != nil {
-			t.Fatalf("a site that was read without a mistake has one when it is checked again: %v", err)
-		}
-	})
-}
-
 // A value is found where it stands, whatever the line ends are and whatever is behind it.
 func TestPlaces(t *testing.T) {
 	const text = "site: x\ntanks:\n  - name: \"größter\"\n    rim: 880   \n    length: 1.5  # m\n    width: { 漢: 2 m }\n"
