@@ -1,6 +1,7 @@
 package scenarios
 
 import (
+	"context"
 	"fmt"
 	"runtime"
 	"runtime/debug"
@@ -47,8 +48,18 @@ func (c *Case) compile(l *Library) {
 // Cases are the scenarios of every feature file, in their order, and what is wrong with the language that the files are written
 // in. Each is read and compiled once, however often they are asked for.
 func (l *Library) Cases() ([]*Case, Problems) {
+	_ = l.Compile(context.Background())
+	return l.cases, l.syntax
+}
+
+// Compile reads and compiles every feature file, if that has not been done, and stops when the context ends. The library is of
+// no use after that.
+func (l *Library) Compile(ctx context.Context) error {
 	l.once.Do(func() {
 		for _, f := range l.features {
+			if ctx.Err() != nil {
+				return
+			}
 			list, problems := ReadFeature(f.name, f.text)
 			l.syntax = append(l.syntax, problems...)
 			for _, sc := range list {
@@ -59,14 +70,14 @@ func (l *Library) Cases() ([]*Case, Problems) {
 		var next atomic.Int64
 		for range runtime.GOMAXPROCS(0) {
 			wait.Go(func() {
-				for i := next.Add(1) - 1; i < int64(len(l.cases)); i = next.Add(1) - 1 {
+				for i := next.Add(1) - 1; i < int64(len(l.cases)) && ctx.Err() == nil; i = next.Add(1) - 1 {
 					l.cases[i].compile(l)
 				}
 			})
 		}
 		wait.Wait()
 	})
-	return l.cases, l.syntax
+	return ctx.Err()
 }
 
 // Select returns the cases that a selection chooses, in the order of the files. The error says what is wrong with the feature

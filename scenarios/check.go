@@ -1,6 +1,7 @@
 package scenarios
 
 import (
+	"context"
 	"errors"
 	"slices"
 
@@ -32,8 +33,11 @@ func SiteProblems(l *Library, chosen []*Case) (problems Problems) {
 
 // Check says, without running anything, which scenarios a selection chooses and everything that is wrong with them and with the
 // sites of the library: mistakes in site files, steps that no phrase matches, devices that do not exist, quantities out of
-// range, outcomes over no time. An error is about the selection: its tags, or that it chooses nothing.
-func Check(l *Library, selection Selection) ([]*Case, Problems, error) {
+// range, outcomes over no time. An error is about the selection: its tags, or that it chooses nothing; or the context's.
+func Check(ctx context.Context, l *Library, selection Selection) ([]*Case, Problems, error) {
+	if err := l.Compile(ctx); err != nil {
+		return nil, nil, err
+	}
 	all, syntax := l.Cases()
 	chosen, err := selection.choose(all)
 	_, _, _, rows := l.Worksheet()
@@ -47,10 +51,11 @@ func Check(l *Library, selection Selection) ([]*Case, Problems, error) {
 
 // stepProblems is everything that is wrong with the steps of scenarios.
 func stepProblems(chosen []*Case) (problems Problems) {
+	known := map[Problem]bool{} // the rows of an outline share their steps
 	for _, c := range chosen {
 		for _, p := range c.Problems {
-			if !slices.Contains(problems, p) { // the rows of an outline share their steps
-				problems = append(problems, p)
+			if !known[p] {
+				known[p], problems = true, append(problems, p)
 			}
 		}
 	}

@@ -2,6 +2,7 @@ package scenarios
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"io/fs"
 	"maps"
@@ -16,6 +17,7 @@ import (
 
 	"ullage/harness/sitefile"
 	"ullage/harness/spelling"
+	"ullage/harness/textfile"
 )
 
 // Library is the feature and site files of a run. It is not changed once it is filled, and then safe for concurrent use.
@@ -140,8 +142,11 @@ func (l *Library) add(fsys fs.FS, root string, shown func(string) string) error 
 		if ext := path.Ext(name); ext != ".feature" && ext != ".yaml" {
 			return nil
 		}
-		text, err := fs.ReadFile(fsys, name)
+		text, err := textfile.ReadFrom(fsys, name, textfile.Written)
+		var refused *textfile.Error
 		switch {
+		case errors.As(err, &refused):
+			return &textfile.Error{Name: shown(name), Why: refused.Why}
 		case err != nil:
 			return err
 		case path.Ext(name) == ".feature":
@@ -157,7 +162,7 @@ func (l *Library) add(fsys fs.FS, root string, shown func(string) string) error 
 
 // addFeature takes a feature file, and the sites beside it, in its folder and in a folder "sites" there.
 func (l *Library) addFeature(name string) error {
-	text, err := os.ReadFile(name)
+	text, err := textfile.Read(name, textfile.Written)
 	if err != nil {
 		return err
 	}
@@ -168,7 +173,7 @@ func (l *Library) addFeature(name string) error {
 			return err
 		}
 		for _, f := range found {
-			text, err := os.ReadFile(f)
+			text, err := textfile.Read(f, textfile.Written)
 			if err != nil {
 				return err
 			}
@@ -184,7 +189,7 @@ func (l *Library) addFeature(name string) error {
 }
 
 func (l *Library) addSite(name string) error {
-	text, err := os.ReadFile(name)
+	text, err := textfile.Read(name, textfile.Written)
 	switch {
 	case err != nil:
 	case isWorksheet(name):

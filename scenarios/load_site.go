@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"ullage/harness/sitefile"
+	"ullage/harness/textfile"
 )
 
 // LoadSite reads the one site that a person names: a site file, or a shipped site by its name or by its path in the project.
@@ -20,7 +21,7 @@ func LoadSite(shipped fs.FS, name string) (*sitefile.Site, error) {
 	}
 	expected := "expected a site file, or the name of a shipped site: " + strings.Join(library.Sites(), ", ")
 	clean := filepath.ToSlash(filepath.Clean(name))
-	text, err := os.ReadFile(name)
+	text, err := textfile.Read(name, textfile.Written)
 	shippedName, isShipped := strings.CutPrefix(clean, shippedFolder+"/sites/")
 	switch {
 	case path.Ext(clean) == ".feature":

@@ -214,7 +214,7 @@ func TestLoad(t *testing.T) {
 }
 
 func TestCheck(t *testing.T) {
-	_, problems, err := scenarios.Check(shipped(t), scenarios.Selection{})
+	_, problems, err := scenarios.Check(t.Context(), shipped(t), scenarios.Selection{})
 	require.NoError(t, err)
 	assert.Empty(t, problems, "the shipped suite has problems")
 
@@ -224,7 +224,7 @@ func TestCheck(t *testing.T) {
 		"sites/bad.yaml": {Data: []byte("site: Bad\ntanks:\n  - {name: t, rim: 2 bar}\n")},
 	})
 	require.NoError(t, err)
-	_, problems, err = scenarios.Check(l, scenarios.Selection{})
+	_, problems, err = scenarios.Check(t.Context(), l, scenarios.Selection{})
 	require.NoError(t, err)
 	text := problems.Error()
 	assert.Contains(t, text, "sites/bad.yaml:3:20: read \"2 bar\": bar measures a pressure; expected a length, e.g. 560 mm, 28 m or 3/4 in\n"+
@@ -232,7 +232,7 @@ func TestCheck(t *testing.T) {
 	assert.Contains(t, text, `b.feature:5:5: expected: `)
 	assert.Contains(t, text, `a.feature:3: there is no site "tern-lane"`)
 
-	_, _, err = scenarios.Check(shipped(t), scenarios.Selection{Tags: "@hazard-flod"})
+	_, _, err = scenarios.Check(t.Context(), shipped(t), scenarios.Selection{Tags: "@hazard-flod"})
 	assert.EqualError(t, err, "no scenario has the tag @hazard-flod; did you mean @hazard-flood?")
 }
 
@@ -357,7 +357,7 @@ func TestConnectedAfterAPowerCut(t *testing.T) {
 // Some editors begin a file with a byte order mark and end lines as Windows does.
 func TestByteOrderMarkAndWindowsLines(t *testing.T) {
 	l := library(t, "\ufeff"+strings.ReplaceAll(twoThens, "\n", "\r\n"))
-	_, problems, err := scenarios.Check(l, scenarios.Selection{})
+	_, problems, err := scenarios.Check(t.Context(), l, scenarios.Selection{})
 	require.NoError(t, err)
 	assert.Empty(t, problems)
 	results, err := runs.Suite(t.Context(), runs.Options{Library: l, Runner: runs.On(stand.Builder(l.Site, stand.Simulated()))})

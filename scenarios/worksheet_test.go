@@ -32,12 +32,12 @@ func TestEveryFaultHasARow(t *testing.T) {
 	assert.Empty(t, rows.String(), "faults of the catalogue without a row in features/hazards.yaml; paste, and set detection and severity:\n%s", rows.String())
 }
 
-// Every fault that is simulated is played by a scenario.
+// Every fault that can act is played by a scenario.
 func TestEveryFaultIsPlayed(t *testing.T) {
 	_, suiteTags := shippedWorksheet(t)
 	for _, e := range fault.Catalogue() {
-		if e.Simulated() == nil {
-			assert.Contains(t, suiteTags, worksheet.FaultTag(e.ID), "no scenario plays %s", e.ID)
+		if worksheet.CanBeInjected(e) {
+			assert.Contains(t, suiteTags, worksheet.FaultTag(e.ID), "no scenario injects %s, e.g. by: %s", e.ID, e.Example)
 		}
 	}
 }
@@ -87,7 +87,7 @@ func TestWorksheetsOfOnesOwn(t *testing.T) {
 			l, _, err := scenarios.Load(features.Files, []string{filepath.Join(folder(t, c.files), c.open)})
 			require.NoError(t, err)
 			sheet, suiteTags, _, problems := l.Worksheet()
-			_, checked, err := scenarios.Check(l, scenarios.Selection{})
+			_, checked, err := scenarios.Check(t.Context(), l, scenarios.Selection{})
 			require.NoError(t, err)
 			if c.want == "" {
 				assert.Empty(t, problems)

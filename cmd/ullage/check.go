@@ -23,7 +23,7 @@ func checkCommand() *cobra.Command {
 				return err
 			}
 			selection.Spots = spots
-			chosen, problems, err := scenarios.Check(library, selection)
+			chosen, problems, err := scenarios.Check(c.Context(), library, selection)
 			if len(problems) > 0 {
 				fmt.Fprintln(c.OutOrStdout(), problems.Error())
 			}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -38,7 +39,7 @@ func flowsCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return printFlows(c.OutOrStdout(), c.ErrOrStderr(), args[0], system, asJSON)
+			return printFlows(c.Context(), c.OutOrStdout(), c.ErrOrStderr(), args[0], system, asJSON)
 		},
 	}
 	c.Flags().StringVar(&units, "units", "metric", "units of the tables: metric or us")
@@ -56,7 +57,7 @@ func unitSystem(name string) (quantity.System, error) {
 	return quantity.Metric, fmt.Errorf("--units %q: expected metric or us", name)
 }
 
-func printFlows(out, errOut io.Writer, name string, system quantity.System, asJSON bool) error {
+func printFlows(ctx context.Context, out, errOut io.Writer, name string, system quantity.System, asJSON bool) error {
 	site, err := scenarios.LoadSite(features.Files, name)
 	var mistakes *sitefile.Mistakes
 	if errors.As(err, &mistakes) {
@@ -66,7 +67,7 @@ func printFlows(out, errOut io.Writer, name string, system quantity.System, asJS
 	if err != nil {
 		return err
 	}
-	report, err := flows.Of(site)
+	report, err := flows.Of(ctx, site)
 	if err != nil {
 		return err
 	}

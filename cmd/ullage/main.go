@@ -14,6 +14,8 @@ import (
 
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
+
+	"ullage/harness/console"
 )
 
 // Exit statuses: everything selected was run, exercised and held; something failed or was not exercised; something could
@@ -38,20 +40,33 @@ func main() { os.Exit(standalone()) }
 func standalone() int {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
+	context.AfterFunc(ctx, stop) // a second signal ends the process at once
 	return execute(ctx, os.Args[1:], os.Stdout, os.Stderr)
 }
 
-// execute runs one command line and returns its exit status.
+// execute runs one command line and returns its exit status. Output that could not be written is always one that could not be
+// made.
 func execute(ctx context.Context, args []string, out, errOut io.Writer) int {
+	written, complaints := &console.Output{To: out}, &console.Output{To: errOut}
+	status := command(ctx, args, written, complaints)
+	if err := errors.Join(written.Err(), complaints.Err()); err != nil {
+		fmt.Fprintln(complaints, "ullage: the output could not be written:", err)
+		return exitBroken
+	}
+	return status
+}
+
+func command(ctx context.Context, args []string, out, errOut *console.Output) int {
 	root := &cobra.Command{
 		Use:   "ullage",
 		Short: "Fault simulation and hardware-in-the-loop tests for watering controllers",
 		Long: "ullage runs scenarios on a simulated site, injects faults and reports for each safety outcome whether it held and by\n" +
 			"what margin.\n\n" +
 			"Exit status: 0 all held, 1 something failed or was not exercised, 2 something could not be made or was not run.",
-		SilenceUsage:  true,
-		SilenceErrors: true,
-		Version:       version(),
+		SilenceUsage:      true,
+		SilenceErrors:     true,
+		PersistentPreRunE: func(c *cobra.Command, _ []string) error { return c.Context().Err() },
+		Version:           version(),
 	}
 	root.SetVersionTemplate("{{.Version}}")
 	root.AddCommand(runCommand(), checkCommand(), newCommand(), flowsCommand(), faultsCommand(), sweepCommand(), challengeCommand(),
@@ -63,6 +78,12 @@ func execute(ctx context.Context, args []string, out, errOut io.Writer) int {
 	err := root.ExecuteContext(ctx)
 	if err == nil {
 		return exitHeld
+	}
+	if out.Err() != nil { // which execute reports
+		return exitBroken
+	}
+	if err == ctx.Err() { // the bare end of the context
+		err = errors.New("interrupted")
 	}
 	if strings.HasPrefix(err.Error(), "unknown command") { // which cobra says of its own accord
 		err = fmt.Errorf("%s\nexpected one of the commands that ullage --help lists", strings.TrimSpace(err.Error()))
@@ -89,6 +110,9 @@ func expects(what string, check cobra.PositionalArgs) cobra.PositionalArgs {
 
 // terminal says whether w is a terminal, and how wide it is.
 func terminal(w io.Writer) (width int, is bool) {
+	if o, ok := w.(*console.Output); ok {
+		w = o.To
+	}
 	f, ok := w.(*os.File)
 	if !ok || !term.IsTerminal(int(f.Fd())) {
 		return 0, false

@@ -19,6 +19,7 @@ import (
 	"ullage/harness/quantity"
 	"ullage/harness/sitefile"
 	"ullage/harness/spelling"
+	"ullage/harness/textfile"
 	"ullage/scenarios"
 	"ullage/scenarios/runs"
 	"ullage/scenarios/sweep"
@@ -178,7 +179,7 @@ func (o *sweepOptions) accepted(plan *sweep.Plan) ([]string, error) {
 	if o.accept == "" {
 		return nil, nil
 	}
-	text, err := os.ReadFile(o.accept)
+	text, err := textfile.Read(o.accept, textfile.Written)
 	if err != nil {
 		return nil, err
 	}

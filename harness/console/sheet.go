@@ -3,6 +3,7 @@ package console
 import (
 	"bytes"
 	"io"
+	"regexp"
 	"strings"
 )
 
@@ -40,10 +41,23 @@ func (s *Sheet) Note(indent, text string) {
 	}
 }
 
-// Print writes the sheet to w.
+// Print writes the sheet to w. To an Output the marks of emphasis are sent, and nothing else that a terminal obeys.
 func (s *Sheet) Print(w io.Writer) error {
-	_, err := w.Write(s.out.Bytes())
-	return err
+	o, ok := w.(*Output)
+	if !ok || !s.Colour {
+		_, err := w.Write(s.out.Bytes())
+		return err
+	}
+	var text []byte
+	all, at := s.out.Bytes(), 0
+	for _, span := range marks.FindAllIndex(all, -1) {
+		text = append(append(text, show(all[at:span[0]])...), all[span[0]:span[1]]...)
+		at = span[1]
+	}
+	text = append(text, show(all[at:])...)
+	o.mu.Lock()
+	defer o.mu.Unlock()
+	return o.send(text)
 }
 
 // The escape sequences of emphasis. Colours that people tell apart whatever they see; the word always stands beside.
@@ -53,6 +67,9 @@ const (
 	Blue   = "34"
 	Orange = "1;33"
 )
+
+// marks are the escape sequences that Mark makes.
+var marks = regexp.MustCompile("\x1b\\[(?:0|" + Bold + "|" + Dim + "|" + Blue + "|" + Orange + ")m")
 
 // Mark emphasises a text where the sheet has colour.
 func (s *Sheet) Mark(code, text string) string {

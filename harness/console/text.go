@@ -6,22 +6,18 @@ import (
 	"unicode"
 )
 
-// Clean makes a foreign name fit to be shown on a terminal or in XML: one line, control characters as their pictures.
+// Clean makes a foreign name fit to be shown on a terminal or in XML: one line, control characters visible as \x1b.
 func Clean(s string) string {
-	s = strings.ToValidUTF8(s, "\uFFFD")
-	return strings.Map(func(r rune) rune {
-		switch {
-		case r == '\n' || r == '\t' || r == '\r':
+	s = strings.Map(func(r rune) rune {
+		switch r {
+		case '\n', '\t', '\r':
 			return ' '
-		case r < 0x20:
-			return 0x2400 + r
-		case r == 0x7f:
-			return 0x2421
-		case r >= 0x80 && r < 0xa0, r >= 0x202a && r <= 0x202e, r >= 0x2066 && r <= 0x2069, r == 0xfffe, r == 0xffff:
+		case 0xfffe, 0xffff: // no characters in XML
 			return '\uFFFD'
 		}
 		return r
-	}, s)
+	}, strings.ToValidUTF8(s, "\uFFFD"))
+	return string(show([]byte(s)))
 }
 
 // columns is how many columns of a terminal a character takes.

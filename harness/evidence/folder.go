@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 
 	"ullage/harness/lockfile"
+	"ullage/harness/textfile"
 )
 
 // The files of an evidence folder.
@@ -75,7 +76,7 @@ func ours(dir string) bool {
 		return true
 	}
 	var mark struct{ Format string }
-	text, err := os.ReadFile(filepath.Join(dir, RunFile))
+	text, err := textfile.Read(filepath.Join(dir, RunFile), textfile.Recorded)
 	return err == nil && json.Unmarshal(text, &mark) == nil && mark.Format == Format
 }
 

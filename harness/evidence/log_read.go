@@ -15,6 +15,7 @@ import (
 
 	"ullage/harness/quantity"
 	"ullage/harness/signal"
+	"ullage/harness/textfile"
 )
 
 // recording is what the log of a folder holds. Its files are open until close.
@@ -66,6 +67,13 @@ func openLog(root *os.Root) (_ *recording, err error) {
 		}
 	}()
 	for _, name := range names {
+		info, err := root.Stat(name)
+		if err == nil {
+			err = textfile.Regular(filepath.Join(root.Name(), name), info)
+		}
+		if err != nil {
+			return nil, err
+		}
 		file, err := root.Open(name)
 		if err != nil {
 			return nil, err

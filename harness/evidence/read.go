@@ -9,6 +9,8 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+
+	"ullage/harness/textfile"
 )
 
 // Read reads the run.json of an evidence folder, strictly: an unknown key, an unknown state or another version is an
@@ -40,7 +42,7 @@ func readSummary(path string) (*Summary, error) {
 		Format  string
 		Version int
 	}
-	text, err := os.ReadFile(path)
+	text, err := textfile.Read(path, textfile.Recorded)
 	if err != nil {
 		return nil, err
 	}

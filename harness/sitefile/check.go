@@ -20,16 +20,24 @@ type checker struct {
 	wired map[string]bool  // names of what is on a terminal
 
 	wiringKnown bool           // the terminals are without mistakes
-	paths       map[any]string // by pointer to the value
+	paths       map[any]string // by pointer to the value; made for the first mistake
 	needed      map[any]bool   // required values of a site that did not come from a file
 }
 
+// mostParts is how many parts a site may have; the largest shipped one has some thirty.
+const mostParts = 1000
+
 func (c *checker) run() {
-	c.paths, c.needed = map[any]string{}, map[any]bool{}
+	if n := len(c.site.parts()); n > mostParts {
+		c.mistake(spot{line: 1, column: 1, read: fmt.Sprintf("%d parts", n)}, Mistake{Expected: fmt.Sprintf("a site of at most %d", mostParts)})
+		return
+	}
+	c.needed = map[any]bool{}
 	c.airGapsInPipes()
-	walk(reflect.ValueOf(c.site).Elem(), field{}, "", func(v reflect.Value, f field, path string) {
-		c.paths[v.Addr().Interface()] = path
-		c.needed[v.Addr().Interface()] = f.required && !c.fromFile()
+	walk(reflect.ValueOf(c.site).Elem(), field{}, "", func(v reflect.Value, f field, _ string) {
+		if f.required && !c.fromFile() {
+			c.needed[v.Addr().Interface()] = true
+		}
 		c.limits(v, f)
 	})
 	c.site.FillDefaults()
@@ -109,7 +117,18 @@ func (c *checker) wrong(p any, why, expected string, args ...any) {
 		}
 	}
 	c.broken[p] = true
-	c.mistake(s, Mistake{Path: c.paths[p], Why: why, Expected: fmt.Sprintf(expected, args...)})
+	c.mistake(s, Mistake{Path: c.path(p), Why: why, Expected: fmt.Sprintf(expected, args...)})
+}
+
+// path is the keys and names that lead to a value.
+func (c *checker) path(p any) string {
+	if c.paths == nil {
+		c.paths = map[any]string{}
+		walk(reflect.ValueOf(c.site).Elem(), field{}, "", func(v reflect.Value, _ field, path string) {
+			c.paths[v.Addr().Interface()] = path
+		})
+	}
+	return c.paths[p]
 }
 
 // less demands that one quantity is below another over the whole of both tolerances.
@@ -130,7 +149,7 @@ func (c *checker) exact(v reflect.Value, why string) {
 
 // missing reports that a key of a part was not given. The place is that of the part.
 func (c *checker) missing(owner any, key, expected string) {
-	c.mistake(c.spots[owner], Mistake{Path: c.paths[owner], Read: "nothing for " + strconv.Quote(key), Expected: expected})
+	c.mistake(c.spots[owner], Mistake{Path: c.path(owner), Read: "nothing for " + strconv.Quote(key), Expected: expected})
 }
 
 // reference demands that a text names a part of one of the kinds, and returns the part.

@@ -57,6 +57,9 @@ func ReadFeature(name string, text []byte) (scenarios []Scenario, problems Probl
 			scenarios, problems = nil, Problems{{File: name, Expected: "expected a feature file in the Gherkin language"}}
 		}
 	}()
+	if p := tooLong(name, text); p != nil {
+		return nil, Problems{*p}
+	}
 	ids := (&messages.Incrementing{}).NewId
 	doc, err := gherkin.ParseGherkinDocument(bytes.NewReader(text), ids)
 	if err != nil {
@@ -67,6 +70,10 @@ func ReadFeature(name string, text []byte) (scenarios []Scenario, problems Probl
 	}
 	r := featureReader{file: name, rules: map[string]string{}, abouts: map[string]string{}, outlines: map[string]int{}, steps: map[string]int{}}
 	r.walk(doc.Feature)
+	if n := weight(doc.Feature); n > mostSteps {
+		return nil, Problems{{File: name, Line: 1, Expected: fmt.Sprintf("the file has %d scenarios and steps, each row of an outline counted with its steps "+
+			"and those of the Background; expected at most %d", n, mostSteps)}}
+	}
 	rows := map[string]int{}
 	for _, p := range gherkin.Pickles(*doc, name, ids) {
 		id := p.AstNodeIds[0]
@@ -85,6 +92,67 @@ func ReadFeature(name string, text []byte) (scenarios []Scenario, problems Probl
 		scenarios = append(scenarios, s)
 	}
 	return scenarios, r.problems
+}
+
+// What a feature file may hold at most. The parser takes time by the square of the lines of a text in quotes, and each row of an
+// outline becomes a scenario.
+const (
+	mostLines = 20_000
+	mostBytes = 10_000 // of a line
+	mostSteps = 20_000 // of all scenarios, and the scenarios themselves
+)
+
+// tooLong says what a file has too much of, before it is taken apart; nil when it has not.
+func tooLong(name string, text []byte) *Problem {
+	n := 0
+	for line := range bytes.Lines(text) {
+		switch n++; {
+		case n > mostLines:
+			return &Problem{File: name, Line: n, Expected: fmt.Sprintf("the file has more than %d lines", mostLines)}
+		case len(line) > mostBytes:
+			return &Problem{File: name, Line: n, Expected: fmt.Sprintf("the line has %d bytes; expected at most %d", len(line), mostBytes)}
+		}
+	}
+	return nil
+}
+
+// weight is the number of scenarios that a feature becomes, and of their steps.
+func weight(f *messages.Feature) (n int) {
+	var background int
+	for _, child := range f.Children {
+		background += stepsOf(child.Background)
+		n += weigh(child.Scenario, background)
+		if child.Rule == nil {
+			continue
+		}
+		inner := background
+		for _, child := range child.Rule.Children {
+			inner += stepsOf(child.Background)
+			n += weigh(child.Scenario, inner)
+		}
+	}
+	return n
+}
+
+func stepsOf(b *messages.Background) int {
+	if b == nil {
+		return 0
+	}
+	return len(b.Steps)
+}
+
+func weigh(s *messages.Scenario, background int) int {
+	if s == nil {
+		return 0
+	}
+	rows := 0
+	for _, e := range s.Examples {
+		rows += len(e.TableBody)
+	}
+	if len(s.Examples) == 0 {
+		rows = 1
+	}
+	return rows * (1 + background + len(s.Steps))
 }
 
 var kinds = map[messages.PickleStepType]Kind{

@@ -110,6 +110,9 @@ func (c *Compiler) take(step feature.Step) {
 	}
 }
 
+// mostHints is how many problems of a scenario come with the nearest phrase, which takes long to find.
+const mostHints = 100
+
 // match is the one phrase of a step, or nil after saying why there is none.
 func (c *Compiler) match(step feature.Step) *Phrase {
 	var found []*Phrase
@@ -138,6 +141,10 @@ func (c *Compiler) match(step feature.Step) *Phrase {
 				c.Fail("%s: this is now written: %s", spelling.Quote(step.Text), now)
 				return nil
 			}
+		}
+		if len(c.problems) >= mostHints {
+			c.Problem(spelling.Quote(step.Text), "one of the phrases for "+step.Kind.String())
+			return nil
 		}
 		c.Problem(spelling.Quote(step.Text), "one of the phrases for "+step.Kind.String()+"; the nearest is: "+c.nearestPhrase(step)+slip(step.Text))
 	}

@@ -1,6 +1,7 @@
 package flows
 
 import (
+	"context"
 	"fmt"
 	"maps"
 	"slices"
@@ -12,6 +13,7 @@ import (
 
 // model is the network of a site with its outputs and levels set by hand.
 type model struct {
+	ctx    context.Context // ends the computing before the next solve
 	site   *sitefile.Site
 	plan   *pipework.Plan
 	solver *water.Solver
@@ -28,7 +30,7 @@ type part struct{ name, kind, from string }
 // leaves tells a part where water leaves the pipes.
 func (p part) leaves() bool { return p.kind == "outlet" || p.kind == "lateral" }
 
-func newModel(s *sitefile.Site) (*model, error) {
+func newModel(ctx context.Context, s *sitefile.Site) (*model, error) {
 	plan, err := pipework.New(s)
 	if err != nil {
 		return nil, err
@@ -37,7 +39,7 @@ func newModel(s *sitefile.Site) (*model, error) {
 	if err != nil {
 		return nil, fmt.Errorf("site %q: %w", s.Name, err)
 	}
-	m := &model{site: s, plan: plan, solver: solver, switching: map[string]bool{}}
+	m := &model{ctx: ctx, site: s, plan: plan, solver: solver, switching: map[string]bool{}}
 	m.order = downstream(s, plan)
 	for _, t := range s.Tanks {
 		m.levels = append(m.levels, t.Starts.SI)
@@ -110,6 +112,9 @@ func highestOf(x sitefile.Supply) float64 {
 
 // solve computes the flows with every tank held at a level.
 func (m *model) solve(levels []float64) error {
+	if err := m.ctx.Err(); err != nil {
+		return err
+	}
 	for i, t := range m.site.Tanks {
 		m.solver.Hold(m.plan.Nodes[t.Name], levels[i])
 	}

@@ -38,7 +38,7 @@ controller:
 
 func of(t testing.TB, site *sitefile.Site) *flows.Report {
 	t.Helper()
-	r, err := flows.Of(site)
+	r, err := flows.Of(t.Context(), site)
 	require.NoError(t, err)
 	return r
 }

@@ -37,7 +37,7 @@ func TestAFillLastsAsLongAsFlowsSays(t *testing.T) {
 		if rule == nil {
 			continue
 		}
-		report, err := flows.Of(spec)
+		report, err := flows.Of(t.Context(), spec)
 		require.NoError(t, err)
 		at := slices.IndexFunc(report.Tanks, func(x flows.Tank) bool { return x.Fill != nil })
 		require.GreaterOrEqual(t, at, 0, "flows tells no fill of %s", name)

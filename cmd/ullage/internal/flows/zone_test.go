@@ -128,7 +128,7 @@ func TestMoreZonesNeverGiveMore(t *testing.T) {
 		}
 		site.Pipes[0].Length.SI = rapid.Float64Range(1, 200).Draw(r, "length of the main, m")
 		site.Pipes[0].Bore.SI = rapid.Float64Range(0.008, 0.05).Draw(r, "bore of the main, m")
-		report, err := flows.Of(site)
+		report, err := flows.Of(t.Context(), site)
 		require.NoError(r, err)
 		for i := range report.Sets {
 			s := &report.Sets[i]
