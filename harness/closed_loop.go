@@ -9,19 +9,19 @@ import (
 	"ullage/harness/signal"
 )
 
-// Proof is how a run is proven: how it is found out whether an outcome that held was exercised at all, by comparison with
-// twins of the run in which something was left out.
+// Proof is how a run is proven: how it is found out whether an outcome that held was exercised at all, by comparison
+// with twins of the run in which something was left out.
 type Proof interface {
-	// Prove runs a script on a stand of the builder and judges every outcome. The sinks watch the run itself and no other.
-	// Errors end up in the Result: a scenario always has one.
+	// Prove runs a script on a stand of the builder and judges every outcome. The sinks watch the run itself and no
+	// other. Errors end up in the Result: a scenario always has one.
 	Prove(ctx context.Context, build Builder, script *Script, watch ...signal.Sink) *Result
 }
 
 // ClosedLoop proves a run by twins in which everything runs again, the controller too. For each fault and each stimulus
-// there is a twin without it; a script with neither has one whose controller is muted. A held outcome for which a twin shows
-// the same at every terminal, in what the network tells the controller and what meets it from inside, and at every signal
-// that it looks at was not exercised: what was left out there did not matter. What held is then tried once more at each
-// corner of the site's tolerances.
+// there is a twin without it; a script with neither has one whose controller is muted. A held outcome for which a twin
+// shows the same at every terminal, in what the network tells the controller and what happens inside it, and at
+// every signal that it looks at was not exercised: what was left out there did not matter. What held is then tried once
+// more at each corner of the site's tolerances.
 type ClosedLoop struct{}
 
 // Prove is part of Proof.
@@ -68,8 +68,8 @@ func twins(script *Script, end signal.Time) []twin {
 	return list
 }
 
-// corners tries what held again at the corners of the site's tolerances. An outcome that is lost at one of them is thin:
-// it held by less than what the site may differ from its drawing.
+// corners tries what held again at the corners of the site's tolerances. An outcome that is lost at one of them is
+// thin: it held by less than what the site may differ from its drawing.
 func (r *Result) corners(ctx context.Context, build Builder) {
 	held := func(v outcome.Verdict) bool { return v.State == outcome.Held }
 	if !slices.ContainsFunc(r.Verdicts, held) {

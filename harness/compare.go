@@ -8,10 +8,10 @@ import (
 	"ullage/harness/signal"
 )
 
-// InputsDiffer tells whether the controller met anything else in a run than in its twin without a fault, at a terminal, from
-// the network or from inside, or did anything else.
+// InputsDiffer tells whether the controller met anything else in a run than in its twin without a fault, at a terminal,
+// from the network or from inside, or did anything else.
 func InputsDiffer(a, b *Run) bool {
-	names := []string{signal.Controller.Received().Name(), signal.Controller.Disturbed().Name()}
+	names := []string{signal.Controller.Received().Name(), signal.Controller.InternalFault().Name()}
 	for _, s := range a.Trace.Signals() {
 		if s.AtTerminal() {
 			names = append(names, s.Name())
@@ -21,8 +21,8 @@ func InputsDiffer(a, b *Run) bool {
 }
 
 // Touched lists the devices at which two runs of one script differ while outcomes were observed, in the order in which
-// their signals were declared: of a run and its twin without a fault, what the fault reached. The marks of the script are
-// left out.
+// their signals were declared: of a run and its twin without a fault, what the fault reached. The marks of the script
+// are left out.
 func Touched(run, twin *Run) []string {
 	var devices []string
 	for _, s := range run.Trace.Signals() {
@@ -36,8 +36,8 @@ func Touched(run, twin *Run) []string {
 // differ compares the records that two runs have of a signal, from the beginning of the observation on.
 type differ func(a, b *Run, x, y signal.ID) bool
 
-// signalsDiffer tells whether one of the signals differs between two runs while outcomes were observed. The marks of the
-// script are left out.
+// signalsDiffer tells whether one of the signals differs between two runs while outcomes were observed. The marks of
+// the script are left out.
 func signalsDiffer(a, b *Run, names []string, differs differ) bool {
 	for _, name := range names {
 		x, inA := a.Trace.Find(name)
@@ -52,12 +52,12 @@ func signalsDiffer(a, b *Run, names []string, differs differ) bool {
 	return false
 }
 
-// sameMoment is the span within which two runs' changes count as one: a simulated site that had to begin a step elsewhere
-// may reach a level so much sooner or later.
+// sameMoment is the span within which two runs' changes count as one: a simulated site that had to begin a step
+// elsewhere may reach a level so much sooner or later.
 const sameMoment = 100 * signal.Millisecond
 
-// same is the share of what a linear signal reaches by which it may differ between two runs of the same course: flows and
-// pressures are kept straighter than they are while a valve strokes, levels, volumes and moisture are exact.
+// same is the share of what a linear signal reaches by which it may differ between two runs of the same course: flows
+// and pressures are kept straighter than they are while a valve strokes, levels, volumes and moisture are exact.
 func same(dim quantity.Dimension) float64 {
 	if dim == quantity.Flow || dim == quantity.Pressure {
 		return 1e-2
@@ -65,14 +65,15 @@ func same(dim quantity.Dimension) float64 {
 	return 1e-4
 }
 
-// columnsDiffer is the differ of closed-loop twins. Held signals and events differ when there is another change, or one at
-// another moment; linear ones when they are further apart than the same course can be.
+// columnsDiffer is the differ of closed-loop twins. Held signals and events differ when there is another change, or one
+// at another moment; linear ones when they are further apart than the same course can be.
 func columnsDiffer(a, b *Run, x, y signal.ID) bool {
 	if a.Trace.Signals()[x].Shape == signal.Linear {
 		return linearDiffer(a, b, x, y)
 	}
 	p, q := a.Trace.Column(x), b.Trace.Column(y)
-	if a.Trace.Signals()[x].Shape == signal.Held && a.Trace.At(x, a.Begins) != b.Trace.At(y, a.Begins) && len(p.At)+len(q.At) > 0 {
+	held := a.Trace.Signals()[x].Shape == signal.Held
+	if held && a.Trace.At(x, a.Begins) != b.Trace.At(y, a.Begins) && len(p.At)+len(q.At) > 0 {
 		return true
 	}
 	p, q = after(p, a.Begins), after(q, a.Begins)
@@ -109,10 +110,10 @@ func nearness(a *Run, x signal.ID) float64 {
 	return same(a.Trace.Signals()[x].Dim) * reach
 }
 
-// within is the differ of open-loop twins: times are compared with a tolerance from a moment on, and edges are not counted.
-// Held and linear signals differ where they have different values for longer than the tolerance at a stretch, and where one
-// takes a value that the other has at no time within the tolerance; events where one has none of its value in the other within
-// the tolerance.
+// within is the differ of open-loop twins: times are compared with a tolerance from a moment on, and edges are not
+// counted. Held and linear signals differ where they have different values for longer than the tolerance at a stretch,
+// and where one takes a value that the other has at no time within the tolerance; events where one has none of its
+// value in the other within the tolerance.
 func within(tolerance, from signal.Time) differ {
 	return func(a, b *Run, x, y signal.ID) bool {
 		p, q := after(a.Trace.Column(x), from), after(b.Trace.Column(y), from)
@@ -127,7 +128,8 @@ func within(tolerance, from signal.Time) differ {
 			return strange(p, other, tolerance) || strange(q, whole, tolerance)
 		}
 		near := nearness(a, x)
-		return apart(a, b, x, y, from, near, tolerance) || outside(p, b, y, near, tolerance) || outside(q, a, x, near, tolerance)
+		return apart(a, b, x, y, from, near, tolerance) ||
+			outside(p, b, y, near, tolerance) || outside(q, a, x, near, tolerance)
 	}
 }
 

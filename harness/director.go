@@ -8,8 +8,8 @@ import (
 	"ullage/harness/signal"
 )
 
-// director makes the acts of a script happen: it knows when each is due, watches for the events they wait for, and opens
-// and closes their windows on the knobs.
+// director makes the acts of a script happen: it knows when each is due, watches for the events they wait for, and
+// opens and closes their windows on the knobs.
 type director struct {
 	script  *Script
 	trace   *signal.Trace
@@ -169,8 +169,8 @@ func (d *director) beginIfDue(i int, now signal.Time) error {
 	return nil
 }
 
-// turn closes and opens the windows that are due, and moves those that go over time. One that would end at the moment at
-// which it begins never opens.
+// turn closes and opens the windows that are due, and moves those that go over time. One that would end at the moment
+// at which it begins never opens.
 func (d *director) turn(now signal.Time) error {
 	kept := d.windows[:0]
 	for _, w := range d.windows {

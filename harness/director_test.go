@@ -72,7 +72,8 @@ func TestWindows(t *testing.T) {
 	}
 }
 
-// A window that goes over time takes the knob there evenly, holds it, and lets go at once; it joins with others on the way.
+// A window that goes over time takes the knob there evenly, holds it, and lets go at once; it joins with others on the
+// way.
 func TestGradualWindows(t *testing.T) {
 	d := newTiny()
 	ramp := turn(2, s, 11*s)

@@ -1,16 +1,39 @@
-// Package harness is the stand and its loop: one controller, one site, one network, one clock, one trace, put together.
+// Package harness is the contract: a stand and its loop. A stand is one controller, one site, one network and one
+// clock, put together for one run, with one trace.
 //
-// The story of a run. A script says what happens: the starting state, the acts (faults and stimuli, each with its
-// moment) and the outcomes. The Stand opens its parts, which declare their signals and offer their knobs, and then lets
-// time pass. At each moment the order is script and faults, site, network, controller. The controller is given what has
-// changed at its terminals and runs alone until it changes an output, sends something, or reaches the moment at which
-// site, network or script have something new for it. The site then commits to exactly that moment. Nobody looks ahead of
-// what the controller has done.
+// # The story of a run
 //
-// A controller knows its terminals and its network and nothing else. A terminal carries a Pin: open-circuit volts, their
-// slope and the source impedance behind them; what an input makes of that is decided by Input, one function for every
-// controller that is not real.
+// A Script says what happens: the starting state, the acts (faults and stimuli, each with its moment) and the outcomes.
+// Makers make the stand, one maker for each part: simulated, a program, real wiring. No maker knows of the others. What
+// stands for something real is Exclusive: it exists only once at a time, and runs take turns on it.
 //
-// Prove runs a script and its twin, the same without the acts, and says of every outcome whether it held, by how much,
-// and whether it was exercised at all.
+// The Stand opens its parts, which declare their signals and offer their knobs, and then lets time pass. At each moment
+// it waits for the Clock; then the order is script and faults, site, network, controller. The controller is given what
+// has changed at its terminals and runs alone until it changes an output, sends something, or reaches the moment at
+// which site, network or script have something new for it. The site then commits to exactly that moment. Nobody looks
+// ahead of what the controller has done. When the context of the run ends, the run ends in that turn, with its outputs
+// safe, and what it has recorded stays. Whoever wants sees every change as it happens; see Stand.Watch.
+//
+// # What a controller is
+//
+// A controller knows its terminals and its network and nothing else. A terminal carries a Pin: open-circuit volts,
+// their slope and the source impedance behind them; what an input makes of that is decided by Input, one function for
+// every controller that is not real.
+//
+// Over the network it sends and receives messages: a Frame is one. Frames stay messages. A network that simulates
+// packets makes them of frames and reads frames out of them below this contract, inside itself: the controller and the
+// loop see a publish, an acknowledgement, a command, whatever the radio, the addresses and the sessions had to do for
+// it.
+//
+// What else there is of a controller is optional: its abilities (Can), what faults can turn inside it (Turnable), and
+// what it records (ControllerSignals). A scenario that needs something which a controller or a stand does not offer is
+// not run, with that reason (CannotError); it is neither failed nor broken. Package standtest checks that a controller
+// keeps to all of this.
+//
+// # How a run is proven
+//
+// An outcome that held has proven something only if it was exercised. A Proof finds that out by twins, runs in which
+// one act does nothing. ClosedLoop runs everything again, the controller too. OpenLoop is for a controller that cannot
+// be run twice: what it did is played into the same site and network without the fault, and nothing is run on it again.
+// It goes by the Rules that the settings make: which input can matter to which output and which alert.
 package harness

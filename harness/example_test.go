@@ -7,8 +7,8 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// A pin is a source of volts behind a resistance; what the controller reads is decided by its board. A broken lead is an open
-// circuit, and a contact that corrodes is a resistance: neither is a special case.
+// A pin is a source of volts behind a resistance; what the controller reads is decided by its board. A broken lead is
+// an open circuit, and a contact that corrodes is a resistance: neither is a special case.
 func ExampleInput() {
 	in := harness.Input{Rail: 3.3, PullUp: 10e3, Leak: 1e12, Low: 0.8, High: 2}
 	for _, p := range []struct {

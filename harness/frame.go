@@ -21,7 +21,8 @@ func (k FrameKind) String() string {
 	return [...]string{"connect", "publish", "connected", "refused", "lost", "acknowledged", "command"}[k]
 }
 
-// Frame is one message between the controller and its network.
+// Frame is one message between the controller and its network. It stays a message where packets are simulated: they are
+// made of frames, and read, below this type, inside the network.
 type Frame struct {
 	At     signal.Time
 	Kind   FrameKind
@@ -39,7 +40,7 @@ const (
 	TopicStop   = "stop"
 )
 
-// LongestStart is the longest run time that a start from afar asks for.
+// LongestStart is the longest run time that a remote start asks for.
 const LongestStart = signal.Day
 
 // The alerts that outcomes can name. A profile of another controller maps its own messages to these.
@@ -64,15 +65,4 @@ func AlertNames() []string {
 	return []string{AlertFillTooLong, AlertFillLockedOut, AlertSpill, AlertNoFlow, AlertFlowWithoutCall,
 		AlertProbeFault, AlertStillDry, AlertDryRun, AlertRestarted, AlertRunLimit, AlertLowBattery,
 		AlertSettingsLost, AlertClockNotSet}
-}
-
-// Disturbed is the event that something from within has met a controller: the end of a counter within a limit, a clock that
-// moved a start. Nothing at its terminals need show it.
-func Disturbed() signal.Signal {
-	return signal.Controller.Disturbed()
-}
-
-// AlertSignal is the event signal of an alert: device "controller" when it is first sent, "cloud" when it arrives.
-func AlertSignal(device, alert string) signal.Signal {
-	return signal.Signal{Device: device, Quantity: "alert " + alert, Shape: signal.Event}
 }

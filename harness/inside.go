@@ -9,20 +9,21 @@ import (
 	"ullage/harness/signal"
 )
 
-// ControllerKnob is something inside a controller that a fault turns: its reset line, its loop, its memory, its clock. What
-// comes in at its terminals and from the network is turned there.
+// ControllerKnob is something inside a controller that a fault turns: its reset line, its loop, its memory, its clock.
+// What comes in at its terminals and from the network is turned there.
 type ControllerKnob string
 
-// The knobs that controllers can offer. Values are in the SI unit of their dimension; see the table below for range and rest.
+// The knobs that controllers can offer. Values are in the SI unit of their dimension; see the table below for range and
+// rest.
 const (
-	KnobReset        ControllerKnob = "reset"         // 0 to 1 pulls the reset line once: every output opens, it boots; holding it does no more
-	KnobHang         ControllerKnob = "hang"          // 0 to 1 leaves the control loop standing, with the outputs as they are, until the watchdog bites
+	KnobReset        ControllerKnob = "reset"         // 0 to 1 pulls the reset line: every output opens, it boots
+	KnobHang         ControllerKnob = "hang"          // 0 to 1 stops the loop, outputs as they are, until the watchdog bites
 	KnobWatchdog     ControllerKnob = "watchdog"      // 0 takes the watchdog away
 	KnobPinsFloat    ControllerKnob = "pins float"    // how long the drivers see floating pins at each boot, s
 	KnobUpdate       ControllerKnob = "update"        // an update that takes so long to be written is applied, s
 	KnobSettingsTorn ControllerKnob = "settings torn" // 1 leaves one copy of the settings neither old nor new
 	KnobSettingsLost ControllerKnob = "settings lost" // 1 restarts it with the settings of the factory: no rule is in use
-	KnobLongestRun   ControllerKnob = "longest run"   // somebody sets another longest run of a fill, s; 0 is that of the settings
+	KnobLongestRun   ControllerKnob = "longest run"   // another longest run of a fill is set, s; 0: that of the settings
 	KnobClockStep    ControllerKnob = "clock step"    // its time of day is set so much forward, s; negative back
 	KnobClockUnset   ControllerKnob = "clock unset"   // 1 takes the time of day away
 	KnobCounter      ControllerKnob = "counter"       // what its counter of milliseconds stands at; 0 leaves it
@@ -70,13 +71,14 @@ func (k ControllerKnob) find() (fault.Knob, error) {
 	return fault.Knob{}, fmt.Errorf("%q is no knob of controllers; they are %q", string(k), ControllerKnobs())
 }
 
-// Turnable is a controller of which faults can reach the inside. It is optional, knob by knob: a scenario that turns what a
-// controller does not offer is not run on it, with that reason.
+// Turnable is a controller of which faults can reach the inside. It is optional, knob by knob: a scenario that turns
+// what a controller does not offer is not run on it, with that reason.
 type Turnable interface {
 	// Knobs lists what it offers. It is asked once, after Open.
 	Knobs() []ControllerKnob
-	// Turn turns a knob that it offers, at a moment which is the present of the run and not yet advanced beyond. The value is
-	// within the knob's range. With the rest value the controller is to the bit as if it had never been touched.
+	// Turn turns a knob that it offers, at a moment which is the present of the run and not yet advanced beyond. The
+	// value is within the knob's range. With the rest value the controller is to the bit as if it had never been
+	// touched.
 	Turn(at signal.Time, knob ControllerKnob, value float64) error
 }
 
@@ -100,12 +102,12 @@ func OpenController(ctx context.Context, c Controller, record signal.Recorder, p
 	return nil
 }
 
-// ControllerSignals lists every signal that a controller with these terminals may record beyond what the stand records at its
-// terminals; what each means is said where it is named, in package signal. All are optional: a controller declares in Open
-// those that it records, and a scenario that looks at another is not run on it, with that reason.
+// ControllerSignals lists every signal that a controller with these terminals may record beyond what the stand records
+// at its terminals; what each means is said where it is named, in package signal. All are optional: a controller
+// declares in Open those that it records, and a scenario that looks at another is not run on it, with that reason.
 func ControllerSignals(terminals []Terminal) []signal.Signal {
 	c := signal.Controller
-	list := []signal.Signal{c.Powered(), c.Filling(), c.LockedOut(), c.Moisture(), c.Disturbed()}
+	list := []signal.Signal{c.Powered(), c.Filling(), c.LockedOut(), c.Moisture(), c.InternalFault()}
 	for _, t := range terminals {
 		switch t.Kind {
 		case OutputTerminal:

@@ -10,8 +10,8 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// Clock paces a run; package clock has a virtual one and one of the wall. The loop waits on it before site and network go
-// on to the moment that the controller has reached. A controller that is real waits on the clock of its Plan itself.
+// Clock paces a run; package clock has a virtual one and one of the wall. The loop waits on it before site and network
+// go on to the moment that the controller has reached. A controller that is real waits on the clock of its Plan itself.
 type Clock interface {
 	// Start makes the present moment 0 of the run.
 	Start()
@@ -28,8 +28,8 @@ type Plan struct {
 	Clock     Clock          // of the stand
 }
 
-// Maker makes one part of a stand: a Site, a Network, a Controller or a Clock. A bench, an emulated controller, a network of
-// packets are one maker each, and no other maker knows.
+// Maker makes one part of a stand: a Site, a Network, a Controller or a Clock. A bench, an emulated controller, a
+// network of packets are one maker each, and no other maker knows.
 type Maker[P any] struct {
 	// Make makes a fresh part, not yet opened, for one run. ctx bounds the making. It may be called from several
 	// goroutines at once unless the maker is exclusive.
@@ -98,8 +98,8 @@ func (s *Stands) Build(ctx context.Context, script *Script) (*Stand, error) {
 	return stand, nil
 }
 
-// Proof is how a run of these stands is proven unless somebody asks otherwise: by running everything again where that can
-// be done.
+// Proof is how a run of these stands is proven unless somebody asks otherwise: by running everything again where that
+// can be done.
 func (s *Stands) Proof() Proof {
 	if s.Exclusive() {
 		return OpenLoop{Stands: s}

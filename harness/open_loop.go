@@ -11,10 +11,11 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// OpenLoop proves a run of a controller that cannot be run twice: nothing is run on the stand again. What the controller
-// did in the run, its outputs and its messages with their times, is played into the same site and network once more without
-// the fault, or, where a script has none, with the outputs cut. The controller of such a twin looks at nothing, so its
-// outputs and messages are those of the run whatever was left out; only what site and network show can differ. Hence
+// OpenLoop proves a run of a controller that cannot be run twice: nothing is run on the stand again. What the
+// controller did in the run, its outputs and its messages with their times, is played into the same site and network
+// once more without the fault, or, where a script has none, with the outputs cut. The controller of such a twin looks
+// at nothing, so its outputs and messages are those of the run whatever was left out; only what site and network show
+// can differ. Hence
 //
 //   - an outcome on what the site or the network shows is exercised when that differs from the twin;
 //   - it is exercised too, and an outcome on commands and messages only so, when what differs is an input of a rule, by the
@@ -22,13 +23,15 @@ import (
 //
 // Every act must show somewhere, and every outcome be exercised by one of them.
 //
-// A fault inside the controller cannot be left out of what it did. It counts as met by every rule, as far as the controller
-// says; see FirmwareInput. Corners of the tolerances are not tried: what the controller would have done there nobody knows.
+// A fault inside the controller cannot be left out of what it did. It counts as met by every rule, as far as the
+// controller says; see FirmwareInput. Corners of the tolerances are not tried: what the controller would have done
+// there nobody knows.
 type OpenLoop struct {
 	// Stands makes the twins: its site and network, in virtual time, with the recorded controller.
 	Stands *Stands
-	// Tolerance is by how much times may differ between run and twin; edges are not counted. A bounce that is over within
-	// the tolerance shows nowhere. 0 is 100 ms, by which crossings of a simulated site may move when its steps do.
+	// Tolerance is by how much times may differ between run and twin; edges are not counted. A bounce that is over
+	// within the tolerance shows nowhere. 0 is 100 ms, by which crossings of a simulated site may move when its steps
+	// do.
 	Tolerance signal.Time
 }
 
@@ -96,7 +99,8 @@ func (o OpenLoop) judge(run *Run, site *sitefile.Site, did *recording) *judge {
 	return j
 }
 
-// against finds the inputs that differ from a twin without an act. What a rule met before the observation can matter in it.
+// against finds the inputs that differ from a twin without an act. What a rule met before the observation can matter in
+// it.
 func (j *judge) against(twin *Run, act *Act) {
 	j.inputs = changedInputs(j.run, twin, within(j.tolerance, 0))
 	if act != nil && firmware(j.run, act, j.did) {
@@ -126,8 +130,8 @@ func meet(a, b []string) bool {
 	return slices.ContainsFunc(a, func(name string) bool { return slices.Contains(b, name) })
 }
 
-// changedInputs lists the inputs of the controller at which a run and its twin differ: terminals, by their device, and the
-// network. At its outputs they cannot differ.
+// changedInputs lists the inputs of the controller at which a run and its twin differ: terminals, by their device, and
+// the network. At its outputs they cannot differ.
 func changedInputs(run, twin *Run, differs differ) []string {
 	var list []string
 	for _, s := range run.Trace.Signals() {
@@ -145,13 +149,14 @@ func changedInputs(run, twin *Run, differs differ) []string {
 	return list
 }
 
-// firmware tells whether an act turned something inside the controller that the controller met. A counter is met when it
-// wraps within a limit and the controller says so, or by a controller that never says such things; all else is always met.
+// firmware tells whether an act turned something inside the controller that the controller met. A counter is met when
+// it wraps within a limit and the controller says so, or by a controller that never says such things; all else is
+// always met.
 func firmware(run *Run, act *Act, did *recording) bool {
-	disturbed, says := run.Trace.Find(signal.Controller.Disturbed().Name())
+	internal, says := run.Trace.Find(signal.Controller.InternalFault().Name())
 	for _, t := range act.Turns {
 		inside := slices.ContainsFunc(did.knobs, func(k fault.Knob) bool { return k.Device == t.Device && k.Name == t.Knob })
-		if inside && (t.Knob != string(KnobCounter) || !says || len(after(run.Trace.Column(disturbed), run.Begins).At) > 0) {
+		if inside && (t.Knob != string(KnobCounter) || !says || len(after(run.Trace.Column(internal), run.Begins).At) > 0) {
 			return true
 		}
 	}

@@ -22,7 +22,8 @@ func runOf(shape signal.Shape, changes ...signal.Change) *Run {
 	return &Run{Trace: trace, End: 100 * s}
 }
 
-// Of two records that differ by no more than the tolerance in time, however many edges they have, neither shows a difference.
+// Of two records that differ by no more than the tolerance in time, however many edges they have, neither shows a
+// difference.
 func TestTimesAreComparedWithATolerance(t *testing.T) {
 	at := func(t signal.Time, v float64) signal.Change { return signal.Change{At: t, Value: v} }
 	const ms = signal.Millisecond

@@ -8,11 +8,11 @@ import (
 )
 
 // Part is what site, network and controller have in common. Parts are used by one run, from one goroutine. When the
-// context of a call ends, the call returns the context's cause at the latest at the end of the step that it is in; the part
-// is then closed and not used again.
+// context of a call ends, the call returns the context's cause at the latest at the end of the step that it is in; the
+// part is then closed and not used again.
 type Part interface {
-	// Open declares the part's signals and offers its knobs. Every output is in its safe state: valves shut, pump off. ctx
-	// is that of the run.
+	// Open declares the part's signals and offers its knobs. Every output is in its safe state: valves shut, pump off.
+	// ctx is that of the run.
 	Open(ctx context.Context, record signal.Recorder, panel *fault.Panel, draw Draw) error
 	// Close puts every output into its safe state first, then lets go. A site records where everything stands before it
 	// does. Closing twice is allowed.
@@ -30,8 +30,8 @@ type Foreseeing interface {
 type Site interface {
 	Part
 	Foreseeing
-	// Advance brings the site to a moment, with the controller's outputs changed as given (their At is that moment), and
-	// returns the input terminals that changed at it. The site never goes past `to`.
+	// Advance brings the site to a moment, with the controller's outputs changed as given (their At is that moment),
+	// and returns the input terminals that changed at it. The site never goes past `to`.
 	Advance(ctx context.Context, to signal.Time, outputs []Pin) ([]Pin, error)
 }
 
@@ -53,8 +53,8 @@ type Controller interface {
 	// valid until the next call.
 	Advance(ctx context.Context, to signal.Time, in []Pin, got []Frame) (reached signal.Time, out []Pin, sent []Frame,
 		err error)
-	// Can says what this controller is able to do. What it lets faults turn inside it, and what it records, is optional; see
-	// Turnable and ControllerSignals.
+	// Can says what this controller is able to do. What it lets faults turn inside it, and what it records, is
+	// optional; see Turnable and ControllerSignals.
 	Can() Abilities
 }
 
@@ -81,7 +81,7 @@ const (
 	ProbeChecks    Ability = "probe checks"         // refuses readings outside the calibrated range
 	OfflineMemory  Ability = "offline memory"       // keeps alerts while the network is away
 	ContactFilters Ability = "debounce"             // ignores changes of a contact shorter than a time
-	BothPolarities Ability = "both polarities"      // drives latching and motorised valves, which open by one polarity and shut by the other
+	BothPolarities Ability = "both polarities"      // drives valves that open by one polarity and shut by the other
 	KeepsCharge    Ability = "charge kept to shut"  // does not open a latching valve that a falling supply could not shut
 )
 
@@ -91,5 +91,6 @@ type Abilities map[Ability]bool
 // AllAbilities lists every ability, in the order of the constants.
 func AllAbilities() []Ability {
 	return []Ability{FillRule, LongestRun, LockOut, CutOff, Interlock, MoistureRule, Programme, CycleLimit, RemoteStart,
-		RunLimit, FlowAlarms, Alerts, AlertSpacing, Reports, SafeBoot, ProbeChecks, OfflineMemory, ContactFilters, BothPolarities, KeepsCharge}
+		RunLimit, FlowAlarms, Alerts, AlertSpacing, Reports, SafeBoot, ProbeChecks, OfflineMemory, ContactFilters,
+		BothPolarities, KeepsCharge}
 }

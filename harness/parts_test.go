@@ -11,8 +11,8 @@ import (
 	"ullage/harness/signal"
 )
 
-// The smallest stand that there is: a lamp at the only output, a contact at the only input, and parts that write down in
-// one diary when they are called and with what.
+// The smallest stand that there is: a lamp at the only output, a contact at the only input, and parts that write down
+// in one diary when they are called and with what.
 
 const (
 	lamp = iota

@@ -8,10 +8,11 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// Pin is the electrical state of one terminal from At until the next Pin of that terminal: a source of Volts, changing by
-// Slope volts a second, behind Ohms. For an input the source is the wiring of the site; for an output it is the
-// controller's driver. An open circuit has Ohms = +Inf. Mains wiring nearby may couple an alternating current of Hum into
-// the wire: it flows into whatever is connected there, so that a stiff source shows nothing of it and an open wire much.
+// Pin is the electrical state of one terminal from At until the next Pin of that terminal: a source of Volts, changing
+// by Slope volts a second, behind Ohms. For an input the source is the wiring of the site; for an output it is the
+// controller's driver. An open circuit has Ohms = +Inf. Mains wiring nearby may couple an alternating current of Hum
+// into the wire: it flows into whatever is connected there, so that a stiff source shows nothing of it and an open wire
+// much.
 type Pin struct {
 	At       signal.Time
 	Terminal int     // index into the controller's terminals in the site file
@@ -37,7 +38,7 @@ func (p Pin) VoltsAt(at signal.Time) float64 {
 	return p.Volts + float64(p.Slope*(at-p.At).Seconds())
 }
 
-// humAt is the coupled current at a moment, A. Its phase is nought when the run begins.
+// humAt is the coupled current at a moment, A. Its phase is 0 when the run begins.
 func (p Pin) humAt(at signal.Time) float64 {
 	turns := float64(p.HumHertz * at.Seconds())
 	return p.Hum * numeric.Sin(2*math.Pi*(turns-math.Floor(turns)))
@@ -91,8 +92,8 @@ type Input struct {
 	Bits      int     // resolution of the converter
 }
 
-// Volts is the voltage at the input: the source of the pin, pull-up and leak in parallel (Millman's theorem), and what a
-// coupled current makes over them. It may lie beyond ground and rail; Counts stays within.
+// Volts is the voltage at the input: the source of the pin, pull-up and leak in parallel (Millman's theorem), and what
+// a coupled current makes over them. It may lie beyond ground and rail; Counts stays within.
 func (in Input) Volts(p Pin, at signal.Time) float64 {
 	if p.Hum != 0 {
 		return in.Volts(p.Calm(), at) + float64(p.humAt(at)*in.Parallel(p))

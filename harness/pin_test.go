@@ -62,7 +62,8 @@ func TestCounts(t *testing.T) {
 	}
 }
 
-// Draws have no state: what one device draws does not depend on what any other has drawn, and they fill the range evenly.
+// Draws have no state: what one device draws does not depend on what any other has drawn, and they fill the range
+// evenly.
 func TestDrawsHaveNoState(t *testing.T) {
 	d := harness.NewDraw(7, "storm")
 	first := d.Uniform("tank-high", "bounce", 3)

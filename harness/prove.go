@@ -19,7 +19,8 @@ type Result struct {
 // Worst is the state that decides about a scenario: could not be made, not run, not valid, failed, not recorded, not
 // exercised, held, in this order.
 func (r *Result) Worst() outcome.State {
-	order := []outcome.State{outcome.Broken, outcome.NotRun, outcome.NotValid, outcome.Failed, outcome.NotRecorded, outcome.NotExercised}
+	order := []outcome.State{outcome.Broken, outcome.NotRun, outcome.NotValid, outcome.Failed, outcome.NotRecorded,
+		outcome.NotExercised}
 	for _, state := range order {
 		for _, v := range r.Verdicts {
 			if v.State == state {

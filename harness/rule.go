@@ -7,8 +7,8 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// Rule is what one rule of a site's settings looks at and what it decides. What changes at an input of a rule can matter to
-// an outcome on what the rule decides, whether or not anything came of it.
+// Rule is what one rule of a site's settings looks at and what it decides. What changes at an input of a rule can
+// matter to an outcome on what the rule decides, whether or not anything came of it.
 type Rule struct {
 	Name    string   // as in the settings
 	Inputs  []string // devices at input terminals, PowerName, NetworkInput, FirmwareInput
@@ -23,8 +23,8 @@ const (
 	FirmwareInput = "firmware" // what happens inside the controller: a reset, a step of its clock, a wrapped counter
 )
 
-// Rules lists the rules of a site's settings. The site's defaults must have been filled in. All of them end with a loss of
-// power and with what befalls the firmware, so both are inputs of each.
+// Rules lists the rules of a site's settings. The site's defaults must have been filled in. All of them end with a loss
+// of power and with what goes wrong inside the firmware, so both are inputs of each.
 func Rules(site *sitefile.Site) []Rule {
 	s := site.Controller.Settings
 	controller := signal.Controller
@@ -38,7 +38,8 @@ func Rules(site *sitefile.Site) []Rule {
 		rules = append(rules, Rule{Name: "cut-off", Inputs: named(c.Contact), Outputs: c.Shuts, Alerts: []string{AlertSpill}})
 	}
 	if i := s.Interlock; i != nil { // the contact forbids the pump, whoever calls for it
-		rules = append(rules, Rule{Name: "interlock", Inputs: named(i.BlockedBy), Outputs: named(i.Pump), Alerts: []string{AlertDryRun}})
+		rules = append(rules, Rule{Name: "interlock", Inputs: named(i.BlockedBy), Outputs: named(i.Pump),
+			Alerts: []string{AlertDryRun}})
 	}
 	if m := s.Moisture; m != nil { // the reading calls, or is refused
 		rules = append(rules, Rule{Name: "moisture", Inputs: named(m.Probe), Outputs: with(m.Zone, m.With),
@@ -49,10 +50,11 @@ func Rules(site *sitefile.Site) []Rule {
 	}
 	if r := s.Remote; r != nil { // a command calls, another or the run limit ends the call
 		for _, z := range r.Zones {
-			rules = append(rules, Rule{Name: "remote", Inputs: named(NetworkInput), Outputs: with(z.Zone, z.With), Alerts: []string{AlertRunLimit}})
+			rules = append(rules, Rule{Name: "remote", Inputs: named(NetworkInput), Outputs: with(z.Zone, z.With),
+				Alerts: []string{AlertRunLimit}})
 		}
 	}
-	if f := s.FlowAlarms; f != nil { // pulses that are missing end a call, which has then failed, and are missed only while there is one
+	if f := s.FlowAlarms; f != nil { // missing pulses end a call, which has then failed; they are missed only while there is one
 		alarms := Rule{Name: "flow alarms", Inputs: named(f.Meter), Outputs: f.Counts}
 		alerts := Rule{Name: "flow alarms", Inputs: named(f.Meter), Alerts: []string{AlertNoFlow, AlertFlowWithoutCall}}
 		for i := range rules {
@@ -63,7 +65,8 @@ func Rules(site *sitefile.Site) []Rule {
 		}
 		rules = append(rules, alarms, alerts)
 	}
-	// Messages: the network carries alerts and reports, repeats and keeps them; the supply and the memory have alerts of their own.
+	// Messages: the network carries alerts and reports, repeats and keeps them; the supply and the memory have alerts
+	// of their own.
 	rules = append(rules, Rule{Name: "messages", Inputs: named(NetworkInput), Alerts: AlertNames(),
 		States: []signal.Signal{signal.Cloud.Report(), signal.Cloud.Alerts(), signal.WiFi.Session(), controller.Received()}})
 	for i := range rules {
@@ -93,8 +96,9 @@ func (r *Rule) decides(s signal.Signal, joined func(a, b string) bool) bool {
 	return slices.ContainsFunc(r.Outputs, func(output string) bool { return output == s.Device || joined(output, s.Device) })
 }
 
-// joined tells which devices share water: by pipes, tanks and beds, contacts and probes with what they stand in. An output is
-// joined with all of these but with no other output, which has rules of its own; the totals of the site are joined with all.
+// joined tells which devices share water: by pipes, tanks and beds, contacts and probes with what they stand in. An
+// output is joined with all of these but with no other output, which has rules of its own; the totals of the site are
+// joined with all.
 func joined(site *sitefile.Site) func(a, b string) bool {
 	group := map[string]string{}
 	var find func(string) string

@@ -59,8 +59,8 @@ func (s *Script) At(corner sitefile.Corner) *Script {
 	return &at
 }
 
-// Without is the script in which one act does nothing; it still puts its mark, and what waits for events that do not come
-// without it does not begin. The run goes on to the given end.
+// Without is the script in which one act does nothing; it still puts its mark, and what waits for events that do not
+// come without it does not begin. The run goes on to the given end.
 func (s *Script) Without(act int, end signal.Time) *Script {
 	twin := s.twin(end)
 	twin.Acts = slices.Clone(s.Acts)

@@ -54,12 +54,12 @@ func (s *Stand) close() error {
 	return errors.Join(errs...)
 }
 
-// Watch has sinks given every change of the run as it happens: monitors, a log on disk, a live page. They begin with the
-// starting values, once every part has declared its signals; see signal.Beginner. It is called before Run.
+// Watch has sinks given every change of the run as it happens: monitors, a log on disk, a live page. They begin with
+// the starting values, once every part has declared its signals; see signal.Beginner. It is called before Run.
 func (s *Stand) Watch(sinks ...signal.Sink) { s.sinks = append(s.sinks, sinks...) }
 
-// Builder puts a stand together for a script: the site it names, with its starting state. ctx bounds the putting together,
-// such as the start of a controller's program.
+// Builder puts a stand together for a script: the site it names, with its starting state. ctx bounds the putting
+// together, such as the start of a controller's program.
 type Builder func(ctx context.Context, script *Script) (*Stand, error)
 
 // Run is what one run has left.
@@ -84,8 +84,8 @@ const balanced = 1e-6
 // maxRounds is how often the parts of a stand may answer each other at one moment before they are said to ring.
 const maxRounds = 64
 
-// Run runs a script from beginning to end, whatever fails on the way, and judges its outcomes. A *CannotError means that
-// nothing was run. With any other error the Run holds what was recorded until then.
+// Run runs a script from beginning to end, whatever fails on the way, and judges its outcomes. A *CannotError means
+// that nothing was run. With any other error the Run holds what was recorded until then.
 func (s *Stand) Run(ctx context.Context, script *Script) (run *Run, err error) {
 	trace, panel := signal.NewTrace(), fault.NewPanel()
 	draw := NewDraw(script.Seed, script.Name)
@@ -190,8 +190,8 @@ type loop struct {
 	now       signal.Time
 }
 
-// run lets time pass. At each moment: script and faults, site, network, controller; the controller then runs alone until
-// it does something or until one of the others will.
+// run lets time pass. At each moment: script and faults, site, network, controller; the controller then runs alone
+// until it does something or until one of the others will.
 func (l *loop) run(ctx context.Context) error {
 	var in, out []Pin
 	var got, sent []Frame

@@ -24,8 +24,8 @@ func column(run *harness.Run, name string) signal.Column {
 	return run.Trace.Column(id)
 }
 
-// At one moment: script and faults, site, network, controller, until it is quiet. The controller runs alone until it does
-// something, and nobody goes past that.
+// At one moment: script and faults, site, network, controller, until it is quiet. The controller runs alone until it
+// does something, and nobody goes past that.
 func TestOrderAtOneMoment(t *testing.T) {
 	d := newTiny()
 	d.site.presses = []signal.Time{5 * s}

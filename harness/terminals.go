@@ -38,10 +38,10 @@ func Terminals(site *sitefile.Site) []Terminal {
 	return append(list, Terminal{Name: PowerName, Kind: PowerTerminal})
 }
 
-// terminalRecord writes down what passes at the terminals: the open-circuit volts of outputs, and the volts that the input
-// stage sees of everything else, without the hum that is coupled in and without noise: a point now
-// and then says nothing of an alternating voltage, and a point for each reading of a noisy probe fills a trace with what
-// its root mean square says. What the controller has made of each reading is in its own signals.
+// terminalRecord writes down what passes at the terminals: the open-circuit volts of outputs, and the volts that the
+// input stage sees of everything else, without the hum that is coupled in and without noise: a point now and then says
+// nothing of an alternating voltage, and a point for each reading of a noisy probe fills a trace with what its root
+// mean square says. What the controller has made of each reading is in its own signals.
 type terminalRecord struct {
 	stand *Stand
 	trace *signal.Trace
@@ -53,8 +53,8 @@ type terminalRecord struct {
 	last     []Pin
 }
 
-// steady is how far an analogue voltage may be from the line in the record that its noise hides, V: a twentieth of the step
-// of a converter of 10 bits and 3.3 V.
+// steady is how far an analogue voltage may be from the line in the record that its noise hides, V: a twentieth of the
+// step of a converter of 10 bits and 3.3 V.
 const steady = 0.15e-3
 
 func newTerminalRecord(s *Stand, trace *signal.Trace) *terminalRecord {
@@ -97,8 +97,8 @@ func (r *terminalRecord) finish(at signal.Time) {
 	}
 }
 
-// record writes the pins that have changed. A voltage that was rising or falling, and one that is recorded as a line, gets
-// its last point first.
+// record writes the pins that have changed. A voltage that was rising or falling, and one that is recorded as a line,
+// gets its last point first.
 func (r *terminalRecord) record(pins []Pin) {
 	for _, p := range pins {
 		before := r.last[p.Terminal]
@@ -165,7 +165,8 @@ func (r *terminalRecord) names(sets ...[]Pin) []string {
 
 // InputOf is the input stage of a terminal as the board of a site file describes it.
 func InputOf(board sitefile.Board, kind TerminalKind) Input {
-	in := Input{Rail: board.Rail.SI, PullUp: board.PullUp.SI, Leak: inf, Low: board.Low.SI, High: board.High.SI, Bits: board.Bits}
+	in := Input{Rail: board.Rail.SI, PullUp: board.PullUp.SI, Leak: inf, Low: board.Low.SI, High: board.High.SI,
+		Bits: board.Bits}
 	if kind == AnalogueTerminal {
 		in.PullUp, in.Leak = inf, board.Impedance.SI
 	}

@@ -62,9 +62,9 @@ type Controller struct {
 	flow       *flow
 	reports    *reports
 
-	closed    bool
-	powered   signal.ID
-	disturbed signal.ID // event: something inside has disturbed the firmware
+	closed        bool
+	powered       signal.ID
+	internalFault signal.ID // event: something inside has disturbed the firmware
 }
 
 var _ harness.Controller = (*Controller)(nil)
@@ -233,7 +233,7 @@ func (c *Controller) replan(back bool) {
 }
 
 // disturb notes that something inside has disturbed the firmware.
-func (c *Controller) disturb() { c.record.put(c.disturbed, 1) }
+func (c *Controller) disturb() { c.record.put(c.internalFault, 1) }
 
 // arbitrate decides the outputs, and emits the pins of those that change: on while any rule wants one and none forbids
 // it, and off without a running control loop.

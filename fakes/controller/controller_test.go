@@ -221,9 +221,9 @@ func TestDeclares(t *testing.T) {
 		"controller.tank-low operated", "controller.tank-high operated", "controller.tank-spill operated",
 		"controller.powered", "controller.filling", "controller.locked out", "controller.moisture"}
 	for _, alert := range harness.AlertNames() {
-		want = append(want, harness.AlertSignal("controller", alert).Name())
+		want = append(want, signal.Controller.Alert(alert).Name())
 	}
-	assert.Equal(t, append(want, harness.Disturbed().Name()), names)
+	assert.Equal(t, append(want, signal.Controller.InternalFault().Name()), names)
 	var knobs []string
 	for _, k := range r.panel.Knobs() {
 		assert.Equal(t, "controller", k.Kind)

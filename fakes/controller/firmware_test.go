@@ -34,7 +34,7 @@ func (r *rig) alerted(name string) int {
 
 // disturbed is how often something from within has met the firmware.
 func (r *rig) disturbed() int {
-	id, ok := r.trace.Find(harness.Disturbed().Name())
+	id, ok := r.trace.Find(signal.Controller.InternalFault().Name())
 	require.True(r.t, ok)
 	return len(r.trace.Column(id).At)
 }

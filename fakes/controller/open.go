@@ -35,7 +35,7 @@ func (c *Controller) Open(_ context.Context, record signal.Recorder, _ *fault.Pa
 	for i, name := range c.alerts.names {
 		c.alerts.signals[i] = record.Declare(signal.Controller.Alert(name))
 	}
-	c.disturbed = record.Declare(signal.Controller.Disturbed())
+	c.internalFault = record.Declare(signal.Controller.InternalFault())
 	return nil
 }
 

@@ -10,8 +10,8 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// A noisy probe is read with its noise, and its trace stays small: the line without the noise, its root mean square at the
-// input, and what the controller has made of each reading.
+// A noisy probe is read with its noise, and its trace stays small: the line without the noise, its root mean square at
+// the input, and what the controller has made of each reading.
 func TestNoiseDoesNotFillTheTrace(t *testing.T) {
 	quiet := day("tern-lane")
 	quiet.Start = []sitefile.Setting{{Path: "controller/settings/moisture/starts-below", Text: "1 %"}}

@@ -60,7 +60,8 @@ func TestAnOrdinaryDay(t *testing.T) {
 	}
 }
 
-// With its programme at 06:00 and 18:00 for 20 minutes the pump of Tern Lane gives 48 emitters of 2 L/h: about 32 L each time.
+// With its programme at 06:00 and 18:00 for 20 minutes the pump of Tern Lane gives 48 emitters of 2 L/h: about 32 L
+// each time.
 func TestTernLaneFollowsItsProgramme(t *testing.T) {
 	r := run(t, day("tern-lane"))
 	id, _ := r.Trace.Find("drip.command")

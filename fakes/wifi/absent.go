@@ -9,9 +9,9 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// Absent is a network without an access point in range: whoever tries to join is refused after the time that joining takes,
-// and what is published reaches nobody. There is no access point and no cloud that a fault could be injected into, or that
-// could record anything. It implements harness.Network.
+// Absent is a network without an access point in range: whoever tries to join is refused after the time that joining
+// takes, and what is published reaches nobody. There is no access point and no cloud that a fault could be injected
+// into, or that could record anything. It implements harness.Network.
 type Absent struct {
 	joins   signal.Time
 	refuses []signal.Time // when the attempts that are under way are given up, in order

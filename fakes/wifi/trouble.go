@@ -8,11 +8,11 @@ import (
 )
 
 // keepAlive is how long a session stands whose other end does not answer any more: one and a half times a keep-alive of
-// 60 s, after which MQTT 3.1.1 (3.1.2.10) has the server end it; the controller's own stack is taken to be as patient. The
-// 60 s are common practice, no source.
+// 60 s, after which MQTT 3.1.1 (3.1.2.10) has the server end it; the controller's own stack is taken to be as patient.
+// The 60 s are common practice, no source.
 const keepAlive = 90 * signal.Second
 
-// trouble is what befalls messages between the access point and the cloud.
+// trouble is what goes wrong with messages between the access point and the cloud.
 type trouble struct {
 	noInternet, noBroker bool
 	stopsLost            bool
@@ -76,7 +76,7 @@ func (w *WiFi) setInternet(at signal.Time, on bool) {
 		return
 	}
 	w.noInternet = !on
-	w.tellAway(at)
+	w.recordAway(at)
 	if on && w.up {
 		w.lapses = signal.Never
 	}
@@ -95,14 +95,14 @@ func (w *WiFi) setBroker(at signal.Time, on bool) {
 		return
 	}
 	w.noBroker = !on
-	w.tellAway(at)
+	w.recordAway(at)
 	if !on && w.carries() {
 		w.dropMessages()
 		w.lapse(at)
 	}
 }
 
-func (w *WiFi) tellAway(at signal.Time) {
+func (w *WiFi) recordAway(at signal.Time) {
 	if away := w.noInternet || w.noBroker; away != w.away {
 		w.away = away
 		w.record.Put(signal.Change{At: at, ID: w.awayID, Value: state(away)})
@@ -122,8 +122,8 @@ func (w *WiFi) commands(f harness.Frame) {
 	}
 }
 
-// deliver sends a message to the controller, and accept takes one to the cloud: half a round trip and the delay later, lost
-// or twice as it may be.
+// deliver sends a message to the controller, and accept takes one to the cloud: half a round trip and the delay later,
+// lost or twice as it may be.
 func (w *WiFi) deliver(at signal.Time, f harness.Frame) {
 	for range w.copies() {
 		w.downward = max(w.downward, at+w.roundTrip/2+w.delay)

@@ -1,5 +1,5 @@
-// Package wifi models the access point and the cloud behind it at the level of messages: sessions that open, are lost and
-// are refused, publishes that arrive, late or twice or not, commands that somebody sends. Packets are not modelled.
+// Package wifi models the access point and the cloud behind it at the level of messages: sessions that open, are lost
+// and are refused, publishes that arrive, late or twice or not, commands that somebody sends. Packets are not modelled.
 package wifi
 
 import (
@@ -22,7 +22,7 @@ const (
 // WiFi is an access point with a way to the cloud. It implements harness.Network.
 type WiFi struct {
 	joins, lossSeen, roundTrip signal.Time
-	zones                      []string // that may be started from afar
+	zones                      []string // that may be started remotely
 
 	now       signal.Time
 	up        bool // the access point answers
@@ -43,7 +43,7 @@ type WiFi struct {
 
 var _ harness.Network = (*WiFi)(nil)
 
-// New returns the network of a site; zones are those that can be started from afar.
+// New returns the network of a site; zones are those that can be started remotely.
 func New(spec sitefile.WiFi, zones []string) *WiFi {
 	return &WiFi{
 		joins:     signal.FromSeconds(spec.Joins.Or(2).SI),
@@ -56,7 +56,7 @@ func New(spec sitefile.WiFi, zones []string) *WiFi {
 }
 
 // Open declares the signals of network and cloud and offers their knobs: the access point's signal, and for each zone a
-// start and a stop from afar.
+// remote start and a remote stop.
 func (w *WiFi) Open(ctx context.Context, record signal.Recorder, panel *fault.Panel, draw harness.Draw) error {
 	w.record = record
 	w.upID = record.Declare(signal.WiFi.Up())
@@ -73,8 +73,8 @@ func (w *WiFi) Open(ctx context.Context, record signal.Recorder, panel *fault.Pa
 	panel.Offer(fault.Knob{Device: Device, Kind: "wifi", Name: "signal", Dim: quantity.State, Max: 1, Rest: 1,
 		Join: fault.Smallest, Set: w.setSignal})
 	for _, zone := range w.zones {
-		panel.Offer(fault.Knob{Device: Cloud, Kind: "cloud", Name: "start " + zone, Dim: quantity.Duration, Max: harness.LongestStart.Seconds(),
-			Join: fault.Largest, Set: w.command(zone)})
+		panel.Offer(fault.Knob{Device: Cloud, Kind: "cloud", Name: "start " + zone, Dim: quantity.Duration,
+			Max: harness.LongestStart.Seconds(), Join: fault.Largest, Set: w.command(zone)})
 	}
 	w.openTrouble(panel, draw)
 	return nil
@@ -119,8 +119,8 @@ func state(on bool) float64 {
 	return 0
 }
 
-// command sends a start of a zone when its knob is turned up, not when it is let down again; without a session it is lost,
-// as a command to a device that is not there.
+// command sends a start of a zone when its knob is turned up, not when it is let down again; without a session it is
+// lost, as a command to a device that is not there.
 func (w *WiFi) command(zone string) func(signal.Time, float64) error {
 	before := 0.0
 	return func(at signal.Time, seconds float64) error {
@@ -195,8 +195,8 @@ func (w *WiFi) Advance(ctx context.Context, to signal.Time, sent []harness.Frame
 	return w.got, nil
 }
 
-// connect begins a session. One that was open ends, and what was on its way in it is not delivered: whoever connects has
-// forgotten it, as after a restart, of which the network sees nothing else.
+// connect begins a session. One that was open ends, and what was on its way in it is not delivered: whoever connects
+// has forgotten it, as after a restart, of which the network sees nothing else.
 func (w *WiFi) connect(at signal.Time) {
 	w.pending = slices.DeleteFunc(w.pending, func(f harness.Frame) bool {
 		return f.Kind != harness.Connected && f.Kind != harness.Refused

@@ -38,9 +38,11 @@ func (c ControllerDevice) Alert(name string) Signal {
 // stand records it.
 func (c ControllerDevice) Received() Signal { return event(string(c), "received", quantity.None) }
 
-// Disturbed is the event that a disturbance inside the controller meets one of its rules: a counter wraps within a
-// limit, a clock moves a start. Nothing at the terminals need show it.
-func (c ControllerDevice) Disturbed() Signal { return event(string(c), "disturbed", quantity.None) }
+// InternalFault is the event that a fault inside the controller meets one of its rules: a counter wraps within a limit,
+// a clock moves a start. Nothing at the terminals need show it.
+func (c ControllerDevice) InternalFault() Signal {
+	return event(string(c), "internal fault", quantity.None)
+}
 
 // WiFiDevice is the access point.
 type WiFiDevice string

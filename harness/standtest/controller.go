@@ -42,9 +42,9 @@ type suite struct {
 	can   harness.Abilities
 }
 
-// Controller judges controllers built for Wiring. open makes a fresh one that has not been opened; each is closed again.
-// The error joins all violations; nil when there are none. The rule about the cut-off is left out for controllers that
-// have none.
+// Controller judges controllers built for Wiring. open makes a fresh one that has not been opened; each is closed
+// again. The error joins all violations; nil when there are none. The rule about the cut-off is left out for
+// controllers that have none.
 func Controller(open func() (harness.Controller, error)) error {
 	s := &suite{open: open}
 	var err error

@@ -112,7 +112,7 @@ func (c *small) Advance(ctx context.Context, to signal.Time, in []harness.Pin, _
 			}
 			return c.now, c.ending(), nil, errors.New("no such terminal")
 		}
-		if c.bug == "disturbed by pins" && c.booted && p.Terminal == tankLow {
+		if c.bug == "moved by pins" && c.booted && p.Terminal == tankLow {
 			c.low = false
 		}
 		c.pins[p.Terminal] = p
@@ -280,7 +280,7 @@ func TestBrokenControllersAreFound(t *testing.T) {
 		"waters at boot":               "the controller does not react before an input that causes it",
 		"drives what nobody asked for": "the controller does not react before an input that causes it",
 		"counts calls":                 "the same outputs however the time is sliced",
-		"disturbed by pins":            "a pin that does not change its reading changes nothing",
+		"moved by pins":                "a pin that does not change its reading changes nothing",
 		"ignores the spill":            "a spill contact shuts what the cut-off names",
 		"works without power":          "a loss of power opens every output",
 		"blind to a sagging supply":    "a loss of power opens every output",

@@ -44,7 +44,8 @@ func begin(open func() (harness.Controller, error)) (*drive, error) {
 		return nil, fmt.Errorf("no controller to judge: %w", err)
 	}
 	_, terminals := Wiring()
-	d := &drive{c: c, trace: signal.NewTrace(), panel: fault.NewPanel(), terminals: terminals, on: make([]bool, len(terminals))}
+	d := &drive{c: c, trace: signal.NewTrace(), panel: fault.NewPanel(), terminals: terminals,
+		on: make([]bool, len(terminals))}
 	if err := harness.OpenController(context.Background(), c, d.trace, d.panel, harness.NewDraw(1, "standtest")); err != nil {
 		return nil, errors.Join(fmt.Errorf("Open: %w", err), c.Close())
 	}
@@ -129,7 +130,8 @@ func (d *drive) advance(to signal.Time, in []harness.Pin, got []harness.Frame) e
 		}
 		if on := isOn(p); on != d.on[p.Terminal] {
 			d.on[p.Terminal] = on
-			d.responses = append(d.responses, response{at: reached, what: d.terminals[p.Terminal].Name + map[bool]string{true: " on", false: " off"}[on], index: p.Terminal, on: on})
+			what := d.terminals[p.Terminal].Name + map[bool]string{true: " on", false: " off"}[on]
+			d.responses = append(d.responses, response{at: reached, what: what, index: p.Terminal, on: on})
 		}
 	}
 	for _, f := range sent {

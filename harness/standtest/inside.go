@@ -34,7 +34,8 @@ func (s *suite) commands() error {
 		}
 		for _, at := range moments {
 			if command := s.plain.trace.At(id, at); (command != 0) != s.plain.wasOn(output, at) {
-				return fmt.Errorf("at %v the command of %s is recorded as %g, and its output is on: %v", at, t.Name, command, s.plain.wasOn(output, at))
+				return fmt.Errorf("at %v the command of %s is recorded as %g, and its output is on: %v",
+					at, t.Name, command, s.plain.wasOn(output, at))
 			}
 		}
 	}

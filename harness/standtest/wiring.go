@@ -22,8 +22,8 @@ const resetsBelow = 9 // V
 
 const boots = 2 * signal.Second
 
-// Wiring is what the controllers of the suite are wired to and set up for: a tank with a low, a high and a spill contact,
-// filled through two valves.
+// Wiring is what the controllers of the suite are wired to and set up for: a tank with a low, a high and a spill
+// contact, filled through two valves.
 func Wiring() (sitefile.Controller, []harness.Terminal) {
 	volts := func(v float64) q.VoltageValue { return q.VoltageValue{}.With(v, 0) }
 	ohms := func(v float64) q.ResistanceValue { return q.ResistanceValue{}.With(v, 0) }
@@ -98,8 +98,8 @@ func story() []cue {
 func opened(terminal int) harness.Pin { return harness.Open(0, terminal) }
 func closed(terminal int) harness.Pin { return harness.Pin{Terminal: terminal, Ohms: 2} }
 
-// fidgeting is the story with further pins every 230 ms, less than the debounce, that read the same as before: other resistances and voltages
-// on the same side of the thresholds.
+// fidgeting is the story with further pins every 230 ms, less than the debounce, that read the same as before: other
+// resistances and voltages on the same side of the thresholds.
 func fidgeting() []cue {
 	same := map[bool][]harness.Pin{ // by what is read: high
 		false: {{Ohms: 2}, {Ohms: 300}, {Volts: 0.3, Ohms: 5}, {Volts: 0.2, Slope: 0.001, Ohms: 5}},
