@@ -5,6 +5,7 @@ import (
 
 	"ullage/harness/fault"
 	"ullage/harness/signal"
+	"ullage/harness/sitefile"
 )
 
 // Part is what site, network and controller have in common. Parts are used by one run, from one goroutine. When the
@@ -56,6 +57,24 @@ type Controller interface {
 	// Can says what this controller is able to do. What it lets faults turn inside it, and what it records, is
 	// optional; see Turnable and ControllerSignals.
 	Can() Abilities
+}
+
+// Reacting is a controller that says how it reacts and repeats itself, within which limits it is sound. It is asked once it
+// has been made.
+type Reacting interface {
+	// Reacts returns what the controller knows of itself; what is not set is that of the site file.
+	Reacts() sitefile.Reacts
+}
+
+// ReactsOf returns how a controller reacts: what it says itself, and of the rest what the site file says, with defaults
+// filled in.
+func ReactsOf(c Controller, spec sitefile.Controller) sitefile.Reacts {
+	given := spec.Reacts
+	given.FillDefaults(spec.Settings.Fill)
+	if r, ok := c.(Reacting); ok {
+		return r.Reacts().Over(given)
+	}
+	return given
 }
 
 // Ability is something that a controller may or may not be able to do, in the words of the settings.

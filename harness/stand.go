@@ -68,8 +68,9 @@ type Run struct {
 	Verdicts []outcome.Verdict // one for each outcome of the script, in order
 	Begins   signal.Time       // end of the Givens
 	End      signal.Time
-	Acts     []signal.Time // when each act began; signal.Never for one that did not
-	Balance  float64       // what the water balance is out by, as a share of the water that moved
+	Acts     []signal.Time   // when each act began; signal.Never for one that did not
+	Reacts   sitefile.Reacts // how the controller reacts
+	Balance  float64         // what the water balance is out by, as a share of the water that moved
 }
 
 // Balancer is a site that can weigh the water of a run from its trace. A run whose water does not balance is broken.
@@ -119,6 +120,9 @@ func (s *Stand) Run(ctx context.Context, script *Script) (run *Run, err error) {
 	}
 	trace.Close(l.now)
 	run = &Run{Trace: trace, Begins: l.director.begins, End: l.now, Acts: l.director.began}
+	if s.Spec != nil {
+		run.Reacts = ReactsOf(s.Controller, s.Spec.Controller)
+	}
 	for _, m := range monitors {
 		run.Verdicts = append(run.Verdicts, m.Verdict())
 	}

@@ -2,10 +2,12 @@ package main
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 
 	"ullage/features"
+	"ullage/harness/console"
 	"ullage/harness/spelling"
 	"ullage/scenarios"
 )
@@ -33,10 +35,35 @@ func checkCommand() *cobra.Command {
 			if len(problems) > 0 {
 				return &exitError{exitBroken, spelling.Count(len(problems), "error")}
 			}
-			fmt.Fprintf(c.OutOrStdout(), "no errors; scenarios: %d, sites: %d\n", len(chosen), len(library.Sites()))
-			return nil
+			_, err = fmt.Fprintf(c.OutOrStdout(), "no errors; scenarios: %d, sites: %d\n%s", len(chosen), len(library.Sites()), reactions(library))
+			return err
 		},
 	}
 	selectFlags(c, &selection)
 	return c
+}
+
+// reactions lists how the controllers of sites react, as far as their files say.
+func reactions(library *scenarios.Library) string {
+	var texts []string
+	sites := map[string][]string{}
+	for _, name := range library.Sites() {
+		site, err := library.Site(name)
+		if err != nil {
+			continue // not among the chosen
+		}
+		text := site.Controller.Reacts.String()
+		if sites[text] == nil {
+			texts = append(texts, text)
+		}
+		sites[text] = append(sites[text], name)
+	}
+	out := ""
+	for _, text := range texts {
+		out += strings.Join(console.Fold(strings.Join(sites[text], ", ")+": controller reacts: "+text, 118), "\n  ") + "\n"
+	}
+	if out != "" {
+		out += "in brackets: defaults; a program that says how it reacts has precedence\n"
+	}
+	return out
 }

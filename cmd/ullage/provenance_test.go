@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -38,4 +39,27 @@ func TestProvenance(t *testing.T) {
 	assert.Equal(t, evidence.Version, p.Tool.Schemas[evidence.Format])
 	assert.NotEmpty(t, p.Host.OS)
 	assert.Regexp(t, `^20\d\d-\d\d-\d\dT\d\d:\d\d:\d\dZ$`, p.Started)
+}
+
+// How a controller reacts is printed by check, as the site file says, and kept in the provenance, as the controller says.
+func TestReactsAreReported(t *testing.T) {
+	dir := t.TempDir()
+	site, err := os.ReadFile("../../features/sites/tern-lane.yaml")
+	require.NoError(t, err)
+	text := strings.Replace(string(site), "\n  settings:\n", "\n  reacts: {polls: 30 ms, silent-after: 1 min}\n  settings:\n", 1)
+	require.NotEqual(t, string(site), text)
+	for name, text := range map[string]string{"a.feature": broken, "tern-lane.yaml": text} {
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644))
+	}
+	_, out, _ := ullage(t, dir, "check", "a.feature", "tern-lane.yaml")
+	assert.Contains(t, strings.Join(strings.Fields(out), " "), "tern-lane: controller reacts: polls 30 ms, (acts-within 1 s),", out)
+	ullage(t, dir, "run", "a.feature", "--nominal")
+	written, err := os.ReadFile(filepath.Join("evidence", evidence.ProvenanceFile))
+	require.NoError(t, err)
+	var p evidence.Provenance
+	require.NoError(t, json.Unmarshal(written, &p))
+	reacts := p.Controller.Reacts["tern-lane"]
+	assert.Len(t, reacts, 11)
+	assert.Zero(t, reacts["polls"], "the simulated controller does not poll, whatever the file says of a make")
+	assert.Equal(t, 0.5, reacts["debounce/to"], "the debounce of the settings")
 }

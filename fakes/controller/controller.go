@@ -47,8 +47,10 @@ type Controller struct {
 	tells    alerter // of the boot
 	clock    clock
 	counter  counter
-	tally    tally // in flash
-	boots    int   // in flash
+	tally    tally       // in flash
+	boots    int         // in flash
+	debounce signal.Time // of contacts
+	polls    signal.Time // it looks at its terminals at multiples of it; 0: at once
 
 	// The rules; nil when not in use.
 	charge     *keepsCharge

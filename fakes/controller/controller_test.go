@@ -311,3 +311,46 @@ func TestWhatAReportSays(t *testing.T) {
 	state.fill, state.probe, state.outputs = nil, nil, &outputs{}
 	assert.Equal(t, "Tuesday 00:05: fills today 0, waterings today 0", state.text(signal.Day+5*signal.Minute))
 }
+
+// It says how it reacts, and what it says holds: a contact that has operated for the debounce opens a valve at once, or at the
+// next look.
+func TestReacts(t *testing.T) {
+	for _, test := range []struct {
+		name    string
+		options []Option
+		want    string
+	}{
+		{"by events", nil, "polls 0 s, acts-within 0 s, alerts-within 0 s, debounce from 500 ms, debounce to 500 ms, filter 0 s, " +
+			"stagger 0 s, back-off least 5 s, back-off most 5 min, resends 10 s, silent-after 30 s"},
+		{"polling", []Option{Polling(100 * signal.Millisecond)}, "polls 100 ms, acts-within 100 ms, alerts-within 100 ms, " +
+			"debounce from 500 ms, debounce to 600 ms, filter 0 s, stagger 0 s, back-off least 5 s, back-off most 5 min, " +
+			"resends 10 s, silent-after 30 s"},
+	} {
+		spec, terminals := ternLane()
+		only(&spec.Settings, "fill")
+		r := newRig(t, spec, terminals, test.options...)
+		reacts := harness.ReactsOf(r.c, spec)
+		assert.Equal(t, test.want, reacts.String(), test.name)
+		r.until(signal.Minute + 33*signal.Millisecond)
+		r.operate("tank-low", true)
+		begins := r.now
+		r.until(begins + signal.FromSeconds(reacts.Debounce.From.SI) - signal.Millisecond)
+		assert.False(t, r.isOn("top-up"), "%s: sooner than the debounce that it declares", test.name)
+		r.until(begins + signal.FromSeconds(reacts.Debounce.To.SI+reacts.ActsWithin.SI) + signal.Millisecond)
+		assert.True(t, r.isOn("top-up"), "%s: later than it declares", test.name)
+	}
+	spec, terminals := driven()
+	r := newRig(t, spec, terminals)
+	begins := 20 * signal.Second
+	list := pulses(r, signal.Minute, event{begins, func(r *rig) { r.command(harness.TopicStart, "sprays", 20) }})
+	reacts := r.c.Reacts()
+	var opens []signal.Time
+	for _, p := range list {
+		if p.from >= begins && p.volts > 0 {
+			opens = append(opens, p.from)
+		}
+	}
+	require.Len(t, opens, 2, "master and sprays")
+	assert.LessOrEqual(t, (opens[0] - begins).Seconds(), reacts.ActsWithin.SI)
+	assert.LessOrEqual(t, (opens[1] - opens[0]).Seconds(), reacts.Stagger.SI)
+}

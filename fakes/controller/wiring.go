@@ -16,9 +16,8 @@ import (
 // wiring puts a controller together from its settings and gathers all that is wrong with them.
 type wiring struct {
 	*Controller
-	probes   map[string]int // terminals of analogue inputs, by device
-	debounce signal.Time    // of contacts
-	errs     []error
+	probes map[string]int // terminals of analogue inputs, by device
+	errs   []error
 }
 
 // New builds the controller of a site file. terminals are its terminals in the order of the file, the power terminal
@@ -47,6 +46,7 @@ func Polling(poll signal.Time) Option {
 		if poll <= 0 {
 			return errors.New("controller: polling wants a time above 0")
 		}
+		c.polls = poll
 		c.schedule.pace = func(t signal.Time) signal.Time {
 			if t == signal.Never {
 				return t

@@ -35,6 +35,8 @@ type ControllerUsed struct {
 	Name    string     `json:"name"`    // as it was given on the command line
 	Command []string   `json:"command"` // that was run; empty for a simulated one
 	Files   []FileUsed `json:"files"`   // of the command
+	// How it reacts, by site and by key of the block reacts, in s; see sitefile.Reacts. Sites on which nothing ran are missing.
+	Reacts map[string]map[string]float64 `json:"reacts,omitempty"`
 }
 
 // FileUsed is a file by its content.

@@ -20,6 +20,13 @@ type Writer struct {
 	mutex  sync.Mutex // guards the rest
 	open   map[string]*scenarioLog
 	parts  int
+	reacts map[string]reaction // by site
+}
+
+// reaction is how the controller reacted on a site, in the first of the scenarios that ran there.
+type reaction struct {
+	scenario string
+	seconds  map[string]float64
 }
 
 // Open makes the folder for a run, or empties one that an earlier run of ours has left, and holds it against other
@@ -29,7 +36,7 @@ func Open(dir string, meta Meta) (*Writer, error) {
 	if err != nil {
 		return nil, err
 	}
-	w := &Writer{folder: f, meta: meta, open: map[string]*scenarioLog{}}
+	w := &Writer{folder: f, meta: meta, open: map[string]*scenarioLog{}, reacts: map[string]reaction{}}
 	if err := w.begin(); err != nil {
 		return nil, errors.Join(fmt.Errorf("evidence folder: %w", err), f.close())
 	}
@@ -41,10 +48,8 @@ func (w *Writer) begin() error {
 	if err := w.folder.empty(); err != nil {
 		return err
 	}
-	if p := w.meta.Provenance; p != nil {
-		if err := w.folder.write(ProvenanceFile, func(out io.Writer) error { return encode(out, p) }); err != nil {
-			return err
-		}
+	if err := w.writeProvenance(); err != nil {
+		return err
 	}
 	if err := w.folder.Mkdir(PartialName, 0o777); err != nil {
 		return err
@@ -57,6 +62,19 @@ func (w *Writer) begin() error {
 		_, err := out.Write(head)
 		return err
 	})
+}
+
+// writeProvenance writes it, if there is one, with what is known so far of how the controller reacts.
+func (w *Writer) writeProvenance() error {
+	if w.meta.Provenance == nil {
+		return nil
+	}
+	p := *w.meta.Provenance
+	p.Controller.Reacts = map[string]map[string]float64{}
+	for site, r := range w.reacts {
+		p.Controller.Reacts[site] = r.seconds
+	}
+	return w.folder.write(ProvenanceFile, func(out io.Writer) error { return encode(out, p) })
 }
 
 // part is a new name for a file of the log.
@@ -115,6 +133,10 @@ func (w *Writer) Add(result *harness.Result) error {
 	w.mutex.Lock()
 	l, watched := w.open[scriptKey(result.Script)]
 	delete(w.open, scriptKey(result.Script))
+	site := result.Script.Site
+	if r, known := w.reacts[site]; result.Run != nil && (!known || scriptKey(result.Script) < r.scenario) {
+		w.reacts[site] = reaction{scriptKey(result.Script), result.Run.Reacts.Seconds()}
+	}
 	w.mutex.Unlock()
 	if !watched {
 		var err error
@@ -134,6 +156,9 @@ func (w *Writer) Close(complete bool) (_ *Summary, err error) {
 		if err := l.finish(nil); err != nil {
 			return nil, err
 		}
+	}
+	if err := w.writeProvenance(); err != nil {
+		return nil, err
 	}
 	return w.folder.export(complete)
 }

@@ -35,7 +35,8 @@
 //	       "fill":{"valve":"top-up","low":"tank-low","debounce_s":0.25,"longest_run_s":600,"attempts":3,"pause_s":60},
 //	       "cut_off":{"contact":"tank-spill","shuts":["top-up"]},
 //	       "alerts":{"kept":20}}}}
-//	< {"name":"example","can":["fill rule","longest run","cut-off","alerts","debounce"],"band":4}
+//	< {"name":"example","can":["fill rule","longest run","cut-off","alerts","debounce"],"band":4,
+//	   "reacts":{"polls_s":0.01,"acts_within_s":0.05,"debounce":{"from_s":0.25,"to_s":0.27}}}
 //
 // Terminals are named by the device that is wired to them. Settings and board have the keys of the site file with _ for
 // -, values in SI units with the unit at the end of the key: _s seconds, _v volts, _ohm ohms, _f farads, _fraction 0 to 1. A rule
@@ -48,6 +49,12 @@
 // rule", "cycle limit", "timed programme", "remote start", "run limit", "flow alarms", "alerts", "alert spacing",
 // "reports", "safe outputs at boot", "probe checks", "offline memory", "debounce", "both polarities", "charge kept to
 // shut"; harness.Ability says what each means. A scenario that needs something else is not run, and says so. "band" may be left out; see below.
+//
+// "reacts" says how the program reacts and repeats itself, as far as it knows: the block "reacts" of a site file, with _ for -
+// and the unit at the end of each key: "polls_s", "acts_within_s", "alerts_within_s", "debounce" with "from_s" and "to_s",
+// "filter_s", "stagger_s", "back_off" with "least_s" and "most_s", "resends_s", "silent_after_s"; sitefile.Reacts says what each
+// means. What it says has precedence over the site file; what it leaves out, or all of it, is that of the site file. It
+// promises nothing else: nothing in the conversation depends on it.
 //
 // # run
 //

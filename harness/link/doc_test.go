@@ -5,6 +5,7 @@ import (
 	"context"
 	"encoding/json"
 	"os"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -14,6 +15,7 @@ import (
 	"ullage/harness"
 	"ullage/harness/fault"
 	"ullage/harness/signal"
+	"ullage/harness/sitefile"
 )
 
 // documented reads the conversation in the package comment: messages and answers in their order, in one piece each.
@@ -58,6 +60,11 @@ func TestDocumentedConversation(t *testing.T) {
 	require.NoError(t, c.Open(context.Background(), trace, panel, harness.Draw{}))
 	assert.Equal(t, harness.Abilities{harness.FillRule: true, harness.LongestRun: true, harness.CutOff: true,
 		harness.Alerts: true, harness.ContactFilters: true}, c.Can())
+	spec.Reacts.Polls, spec.Reacts.Filter = spec.Reacts.Polls.With(1, 0), spec.Reacts.Filter.With(2, 0)
+	reacts := harness.ReactsOf(c, spec)
+	assert.Equal(t, "polls 10 ms, acts-within 50 ms, (alerts-within 10 s), debounce from 250 ms, debounce to 270 ms, filter 2 s, (stagger 1 s), "+
+		"(back-off least 5 s), (back-off most 5 min), (resends 10 s), (silent-after 30 s)", reacts.String(),
+		"the greeting has precedence over the site file, and that over the defaults")
 
 	const ms = signal.Millisecond
 	step := func(to signal.Time, in []harness.Pin, got ...harness.Frame) (signal.Time, []harness.Pin, []harness.Frame) {
@@ -116,5 +123,9 @@ func TestDocumentedWords(t *testing.T) {
 	}
 	for _, name := range harness.AllAbilities() {
 		assert.Contains(t, text, `"`+string(name)+`"`)
+	}
+	reacts := reflect.TypeFor[sitefile.Reacts]()
+	for i := range reacts.NumField() {
+		assert.Contains(t, text, `"`+plainKey(reacts.Field(i))+`"`, "a key of the block reacts")
 	}
 }

@@ -23,10 +23,12 @@ type Options struct {
 	Deadline time.Duration // wall-clock time for one answer; 10 s when 0
 }
 
-// Exec starts a program as the controller of a site and greets it. The controller is used by one run, from one goroutine,
-// and must be closed, also when it was never opened: the process lives until then. The error says why the program could
-// not be started or what was wrong with its greeting; ctx bounds start and greeting and not the life of the program.
-func Exec(ctx context.Context, command []string, spec sitefile.Controller, terminals []harness.Terminal, o Options) (harness.Controller, error) {
+// Exec starts a program as the controller of a site and greets it. The controller is used by one run, from one
+// goroutine, and must be closed, also when it was never opened: the process lives until then. The error says why the
+// program could not be started or what was wrong with its greeting; ctx bounds start and greeting and not the life of
+// the program.
+func Exec(ctx context.Context, command []string, spec sitefile.Controller, terminals []harness.Terminal,
+	o Options) (harness.Controller, error) {
 	if len(command) == 0 {
 		return nil, errors.New("no program is named that could be the controller")
 	}
@@ -73,6 +75,9 @@ func Exec(ctx context.Context, command []string, spec sitefile.Controller, termi
 		return nil, c.process.fail(err)
 	}
 	c.can = greeting.abilities()
+	if c.reacts, err = greeting.reacts(); err != nil {
+		return nil, c.process.fail(err)
+	}
 	for i := range c.inputs {
 		c.inputs[i].band = max(1, greeting.Band)
 	}
@@ -84,6 +89,7 @@ func Exec(ctx context.Context, command []string, spec sitefile.Controller, termi
 type controller struct {
 	process   *process
 	can       harness.Abilities
+	reacts    sitefile.Reacts
 	terminals []harness.Terminal
 	byName    map[string]int
 	inputs    []input // one for each terminal; unused for outputs
@@ -118,7 +124,11 @@ type controller struct {
 // Can says what the program said in its greeting.
 func (c *controller) Can() harness.Abilities { return c.can }
 
-// Open declares the command of each output, the state of the supply and the event of each alert. The program has been greeted and waits without power.
+// Reacts is what the program said in its greeting.
+func (c *controller) Reacts() sitefile.Reacts { return c.reacts }
+
+// Open declares the command of each output, the state of the supply and the event of each alert. The program has been
+// greeted and waits without power.
 func (c *controller) Open(ctx context.Context, record signal.Recorder, _ *fault.Panel, _ harness.Draw) error {
 	if c.err != nil {
 		return c.err

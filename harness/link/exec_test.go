@@ -120,12 +120,17 @@ func assertEnded(t *testing.T, err error) {
 
 func TestGreetingIsChecked(t *testing.T) {
 	for greeting, want := range map[string]string{
-		`{"name":"x","can":["flying"]}`:     `claims an ability "flying"; the abilities are "fill rule"`,
-		`{"can":["fill rule"]}`:             `no "name"`,
-		`{"name":"x","can":[],"band":-1}`:   `"band" of -1`,
-		`{"error":"no moisture rule here"}`: "refuses: no moisture rule here",
-		`ready.`:                            "not one JSON object",
-		`{"name":"x","abilities":[]}`:       `unknown field "abilities"`,
+		`{"name":"x","can":["flying"]}`:                            `claims an ability "flying"; the abilities are "fill rule"`,
+		`{"can":["fill rule"]}`:                                    `no "name"`,
+		`{"name":"x","can":[],"band":-1}`:                          `"band" of -1`,
+		`{"error":"no moisture rule here"}`:                        "refuses: no moisture rule here",
+		`ready.`:                                                   "not one JSON object",
+		`{"name":"x","abilities":[]}`:                              `unknown field "abilities"`,
+		`{"name":"x","reacts":{"polls":1}}`:                        `"reacts": there is no key "polls"`,
+		`{"name":"x","reacts":{"debounce":{"from_s":2,"to_s":1}}}`: `debounce/from is 2 s; expected at most debounce/to, 1 s`,
+		`{"name":"x","reacts":{"back_off":{"most":1}}}`:            `back_off: there is no key "most"`,
+		`{"name":"x","reacts":{"filter_s":-1}}`:                    "filter is -1 s; expected 0 s or more",
+		`{"name":"x","reacts":[]}`:                                 `its greeting has "reacts"`,
 	} {
 		spec, terminals := testSpec()
 		_, err := Exec(context.Background(), childCommand("says", greeting), spec, terminals, Options{})

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"reflect"
 	"slices"
 	"strconv"
 	"strings"
@@ -34,10 +35,11 @@ type terminalMessage struct {
 
 // greeting is the program's answer to hello.
 type greeting struct {
-	Name  string            `json:"name"`
-	Can   []harness.Ability `json:"can"`
-	Band  int               `json:"band,omitempty"`
-	Error string            `json:"error,omitempty"`
+	Name   string            `json:"name"`
+	Can    []harness.Ability `json:"can"`
+	Band   int               `json:"band,omitempty"`
+	Reacts json.RawMessage   `json:"reacts,omitempty"` // see plain
+	Error  string            `json:"error,omitempty"`
 }
 
 // runMessage tells the program what has changed and lets it run.
@@ -102,7 +104,8 @@ func newHello(spec sitefile.Controller, terminals []harness.Terminal) (*helloMes
 		}
 		m.Terminals = append(m.Terminals, one)
 	}
-	spec.Terminals = nil // they are in the list above, with what the program needs of them
+	spec.Terminals = nil            // they are in the list above, with what the program needs of them
+	spec.Reacts = sitefile.Reacts{} // a program says how it reacts itself
 	var err error
 	m.Controller, err = plain(spec)
 	return m, err
@@ -155,7 +158,24 @@ func parseGreeting(line []byte) (*greeting, error) {
 			return nil, fmt.Errorf("it claims an ability %q; the abilities are %s", name, quoted(harness.AllAbilities()))
 		}
 	}
+	if _, err := g.reacts(); err != nil {
+		return nil, err
+	}
 	return &g, nil
+}
+
+// reacts is how the program says that it reacts.
+func (g *greeting) reacts() (r sitefile.Reacts, err error) {
+	if g.Reacts == nil {
+		return r, nil
+	}
+	if err = readPlain(g.Reacts, reflect.ValueOf(&r).Elem(), true); err == nil {
+		err = r.Validate()
+	}
+	if err != nil {
+		return r, fmt.Errorf(`its greeting has "reacts": %w`, err)
+	}
+	return r, nil
 }
 
 func (g *greeting) abilities() harness.Abilities {

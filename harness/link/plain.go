@@ -4,7 +4,9 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"reflect"
+	"slices"
 	"strings"
 
 	"ullage/harness/quantity"
@@ -98,10 +100,11 @@ func leftOut(v reflect.Value, f reflect.StructField) bool {
 
 // fromPlain reads what plain has written. Keys that it does not know are passed over, as the package comment asks for.
 func fromPlain(text json.RawMessage, into any) error {
-	return readPlain(text, reflect.ValueOf(into).Elem())
+	return readPlain(text, reflect.ValueOf(into).Elem(), false)
 }
 
-func readPlain(text json.RawMessage, v reflect.Value) error {
+// readPlain reads a part. Keys that it does not know are refused when it is strict.
+func readPlain(text json.RawMessage, v reflect.Value, strict bool) error {
 	if _, ok := v.Interface().(written); ok {
 		var si float64
 		if err := json.Unmarshal(text, &si); err != nil {
@@ -114,7 +117,7 @@ func readPlain(text json.RawMessage, v reflect.Value) error {
 	switch v.Kind() {
 	case reflect.Pointer:
 		v.Set(reflect.New(v.Type().Elem()))
-		return readPlain(text, v.Elem())
+		return readPlain(text, v.Elem(), strict)
 	case reflect.Slice:
 		var parts []json.RawMessage
 		if err := json.Unmarshal(text, &parts); err != nil {
@@ -122,7 +125,7 @@ func readPlain(text json.RawMessage, v reflect.Value) error {
 		}
 		v.Set(reflect.MakeSlice(v.Type(), len(parts), len(parts)))
 		for i, part := range parts {
-			if err := readPlain(part, v.Index(i)); err != nil {
+			if err := readPlain(part, v.Index(i), strict); err != nil {
 				return err
 			}
 		}
@@ -135,9 +138,15 @@ func readPlain(text json.RawMessage, v reflect.Value) error {
 		for i := range v.NumField() {
 			key := plainKey(v.Type().Field(i))
 			if part, ok := parts[key]; ok {
-				if err := readPlain(part, v.Field(i)); err != nil {
+				delete(parts, key)
+				if err := readPlain(part, v.Field(i), strict); err != nil {
 					return fmt.Errorf("%s: %w", key, err)
 				}
+			}
+		}
+		for _, key := range slices.Sorted(maps.Keys(parts)) {
+			if strict {
+				return fmt.Errorf("there is no key %q", key)
 			}
 		}
 		return nil

@@ -160,6 +160,12 @@ func (s *server) greet(m *helloMessage, newController Maker) (*greeting, error) 
 			g.Can = append(g.Can, ability)
 		}
 	}
+	if r, ok := c.(harness.Reacting); ok {
+		var err error
+		if g.Reacts, err = plain(r.Reacts()); err != nil {
+			return nil, err
+		}
+	}
 	return g, nil
 }
 

@@ -23,6 +23,10 @@ import (
 
 func TestServedControllerConforms(t *testing.T) {
 	spec, terminals := standtest.Wiring()
+	c, err := Exec(t.Context(), childCommand("serves"), spec, terminals, Options{})
+	require.NoError(t, err)
+	assert.Zero(t, harness.ReactsOf(c, spec).Filter.SI, "it does not say how it reacts")
+	require.NoError(t, c.Close())
 	require.NoError(t, standtest.Controller(func() (harness.Controller, error) {
 		return Exec(t.Context(), childCommand("serves"), spec, terminals, Options{})
 	}))

@@ -55,6 +55,7 @@ func (c *checker) run() {
 	c.returns()
 	c.power()
 	c.settings()
+	c.reacts()
 }
 
 // limits holds a value against the range of its field, over the whole of its tolerance.

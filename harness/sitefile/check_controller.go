@@ -280,3 +280,14 @@ func (c *checker) notEmpty(list any, expected string) {
 		c.wrong(list, "it is empty", "%s", expected)
 	}
 }
+
+// reacts demands that no value that is given contradicts another.
+func (c *checker) reacts() {
+	r := &c.site.Controller.Reacts
+	c.exact(reflect.ValueOf(r).Elem(), "how a controller reacts is exact")
+	for _, o := range r.orders() {
+		if c.known(o.least, o.most) && o.least.SI > o.most.SI {
+			c.wrong(o.least, "", "%s (%s)", o.expected, o.most)
+		}
+	}
+}

@@ -13,7 +13,8 @@ type Controller struct {
 	Terminals []Terminal      `yaml:"terminals"` // what is wired to its terminals
 	// its outputs, as far as they drive latching and motorised valves
 	Drivers  *Drivers `yaml:"drivers,omitempty"`
-	Settings Settings `yaml:"settings"` // what is entered when it is set up
+	Reacts   Reacts   `yaml:"reacts,omitempty"` // how quickly its make reacts, and how it repeats itself
+	Settings Settings `yaml:"settings"`         // what is entered when it is set up
 }
 
 // Board is the input stage, the same for all inputs of a controller.

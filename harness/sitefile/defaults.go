@@ -83,6 +83,7 @@ func (s *Site) FillDefaults() {
 	if s.Controller.Drivers != nil {
 		s.Controller.Drivers.FillDefaults()
 	}
+	s.Controller.Reacts.FillDefaults(s.Controller.Settings.Fill)
 	if s.Controller.Settings.Clock == "" {
 		s.Controller.Settings.Clock = DefaultClock
 	}

@@ -129,6 +129,8 @@ func (s *suite) cutsOff() error {
 	if !s.can[harness.CutOff] {
 		return nil
 	}
+	spec, _ := Wiring()
+	atOnce := signal.FromSeconds(harness.ReactsOf(s.plain.c, spec).ActsWithin.SI) + signal.Millisecond
 	for _, output := range []int{master, topUp} {
 		if s.plain.wasOn(output, spills+atOnce) {
 			return fmt.Errorf("%s is on %v after the spill contact operated", s.plain.terminals[output].Name, atOnce)

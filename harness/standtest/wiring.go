@@ -72,7 +72,6 @@ const (
 	sags      = 240 * signal.Second // the supply falls by 1 V/s from 12 V
 	storyEnds = 260 * signal.Second
 	soon      = 5 * signal.Second // within which any controller has reacted to a contact: debounce and much more
-	atOnce    = signal.Second     // within which the cut-off has shut
 )
 
 // story goes through a fill, a spill and two losses of power.

@@ -62,6 +62,11 @@ static void want(const list_t *l, bool on) {
     for (int i = 0; i < l->count; i++) terminals[l->of[i]].wanted = on;
 }
 
+static void call(const list_t *l) { /* its zone is first; what is on with a zone follows it when the cut-off shuts it */
+    for (int i = 0; cut && i < shuts.count; i++) if (shuts.of[i] == l->of[0]) return;
+    want(l, true);
+}
+
 /* An alert waits in the queue until it is acknowledged; without a session only the newest few are kept. Its spacing
  * counts from when it goes out: one that a reset has taken from the queue must be raised again at the boot. */
 static void alert(int which, int64_t now) {
@@ -83,13 +88,12 @@ static void fill_rule(int64_t now) {
     } else if (!filling && low.operated && !full && failed < attempts && now >= fill_not_before) {
         filling = true, fill_began = now;
     }
-    if (filling) want(&fills, true);
+    if (filling) call(&fills);
 }
 
 static void cut_off_rule(int64_t now) {
     if (spill.operated && !cut) alert(SPILL, now);
     cut = spill.operated;
-    if (cut) want(&shuts, false);
 }
 
 static void interlock_rule(int64_t now) {
@@ -109,7 +113,7 @@ static void programme_rule(int64_t now) {
         for (int k = 0; fresh && k < programmes[i].start_count; k++)
             if (programmes[i].day[minute / 1440 % 7] && programmes[i].starts[k] == minute % 1440)
                 programmes[i].until = now + programmes[i].run;
-        if (now < programmes[i].until) want(&programmes[i].outputs, true);
+        if (now < programmes[i].until) call(&programmes[i].outputs);
     }
 }
 
@@ -128,9 +132,10 @@ static void boot(int64_t now) {
 static void loop(int64_t now) {
     for (int i = 0; i < 5; i++) watch(contacts[i], now);
     want(&outputs, false);
+    if (has_cut_off) cut_off_rule(now);
     if (has_fill) fill_rule(now);
     programme_rule(now);
-    if (has_cut_off) cut_off_rule(now);
+    if (cut) want(&shuts, false);
     if (has_interlock) interlock_rule(now);
     if (connecting && now >= connect_at + 3 * RETRY_S * S) connecting = false; /* nobody has answered */
     if (!connected && !connecting && now >= connect_at) connect_now = connecting = true, connect_at = now;
@@ -249,9 +254,13 @@ static void hello(const char *line) {
             clock_start = (d * INT64_C(1440) + atoi(time) * 60 + atoi(strchr(time, ':') + 1)) * MINUTE;
         }
     for (const char *e = NULL; (e = element(member(settings, "programmes"), e));) read_programme(e);
-    puts("{\"name\":\"example in C\",\"can\":[\"fill rule\",\"longest run\",\"lock-out\",\"cut-off\",\"interlock\","
+    printf("{\"name\":\"example in C\",\"can\":[\"fill rule\",\"longest run\",\"lock-out\",\"cut-off\",\"interlock\","
          "\"timed programme\",\"alerts\",\"alert spacing\",\"safe outputs at boot\",\"offline memory\",\"debounce\"],"
-         "\"band\":65536}"); /* it reads no analogue terminal */
+         "\"band\":65536,"); /* it reads no analogue terminal */
+    double poll = POLL_MS / 1e3, settles = (double)debounce / S;
+    printf("\"reacts\":{\"polls_s\":%g,\"acts_within_s\":%g,\"alerts_within_s\":%g,\"debounce\":{\"from_s\":%g,\"to_s\":%g},"
+           "\"stagger_s\":0,\"back_off\":{\"least_s\":%d,\"most_s\":%d}}}\n",
+           poll, poll, poll, settles, settles + poll, RETRY_S, RETRY_S);
 }
 
 /* ---- run ---- */
