@@ -32,7 +32,7 @@ type sweepOptions struct {
 	sweep.Options
 	limits   sweep.Limits
 	evidence string
-	cell     string
+	trial    string
 	accept   string // file
 	only     []string
 	save     bool
@@ -57,9 +57,9 @@ func sweepCommand() *cobra.Command {
 			"Results are kept, and a sweep that was interrupted goes on where it stopped. A result belongs to its site, fault, limits,\n" +
 			"controller and version of the models, and is never taken for that of another.\n\n" +
 			"Exit status: 0 every single fault is safe, or among the accepted ones; 1 one is not; 2 the sweep, or a trial of it,\n" +
-			"was not run. Dangerous pairs do not count. With --cell: as ullage run.",
+			"was not run. Dangerous pairs do not count. With --trial: as ullage run.",
 		Example: "  ullage sweep tern-lane\n  ullage sweep my-site.yaml --accept known.txt --seeds 5\n" +
-			"  ullage sweep tern-lane --cell valve.stuck-open:top-up:fill:closing",
+			"  ullage sweep tern-lane --trial valve.stuck-open:top-up:fill:closing",
 		Args: expects("a site file or the name of a shipped site", cobra.ExactArgs(1)),
 		RunE: func(c *cobra.Command, args []string) error {
 			c.Flags().Visit(func(f *pflag.Flag) {
@@ -74,11 +74,11 @@ func sweepCommand() *cobra.Command {
 	o.runFlags.add(c, "trials", "sweep")
 	f := c.Flags()
 	f.Lookup("results").Usage = "folder for results, of which those that are there are not run again, and for saved trials"
-	f.StringVar(&o.cell, "cell", "", "run this trial alone: print it, save it as a feature file and leave its evidence")
+	f.StringVar(&o.trial, "trial", "", "run this trial alone: print it, save it as a feature file and leave its evidence")
 	f.StringArrayVar(&o.only, "only", nil, "only this fault, or fault:target; may be given again")
 	f.BoolVar(&o.save, "save", false, "save the worst trial of each single fault that breaks a limit, and each dangerous pair, as feature files")
 	f.StringVar(&o.figures, "figures", string(fault.Worst), "figures of the faults: worst, or typical, the defaults of the catalogue")
-	f.StringVar(&o.evidence, "evidence", "evidence", "with --cell: folder for the evidence; an earlier run's is replaced")
+	f.StringVar(&o.evidence, "evidence", "evidence", "with --trial: folder for the evidence; an earlier run's is replaced")
 	f.StringVar(&o.accept, "accept", "", "file of the single faults that are known, one fault:target a line, # before remarks")
 	f.BoolVar(&o.json, "json", false, "print JSON, figures in SI units")
 	numberVar(f, &o.Seeds, "seeds", 1, 1, "seeds to run each trial with that has random draws; the smallest margin counts")
@@ -100,7 +100,7 @@ func (o *sweepOptions) run(ctx context.Context, site string, out, errOut io.Writ
 	if err != nil {
 		return err
 	}
-	if o.cell != "" {
+	if o.trial != "" {
 		return o.one(ctx, plan, site, out, errOut)
 	}
 	accepted, err := o.accepted(plan)
@@ -115,10 +115,10 @@ func (o *sweepOptions) run(ctx context.Context, site string, out, errOut io.Writ
 		return err
 	}
 	defer store.Close()
-	bar := progress(errOut, len(plan.Cells))
+	bar := progress(errOut, len(plan.Trials))
 	o.Store, o.Jobs = store, o.jobs
-	o.OnCell = func(done, cells int) {
-		bar.ChangeMax(cells)
+	o.OnTrial = func(done, trials int) {
+		bar.ChangeMax(trials)
 		_ = bar.Set(done)
 	}
 	begun := time.Now()
@@ -198,10 +198,10 @@ func (o *sweepOptions) tell(report *sweep.Report, accepted []string, out io.Writ
 	if err != nil {
 		return err
 	}
-	if n := len(report.Broken()); n > 0 {
+	if n := len(report.NotRun()); n > 0 {
 		return &exitError{exitBroken, fmt.Sprintf("%d trials were not run", n)}
 	}
-	for _, id := range report.Unprotected() {
+	for _, id := range report.Unsafe() {
 		if !sweep.Accepts(accepted, id) {
 			return &exitError{status: exitFailed}
 		}
@@ -209,13 +209,13 @@ func (o *sweepOptions) tell(report *sweep.Report, accepted []string, out io.Writ
 	return nil
 }
 
-// one runs a single cell as ullage run does, from the file that it is saved in.
+// one runs a single trial as ullage run does, from the file that it is saved in.
 func (o *sweepOptions) one(ctx context.Context, plan *sweep.Plan, site string, out, errOut io.Writer) error {
-	cell, err := plan.Find(o.cell)
+	trial, err := plan.Find(o.trial)
 	if err != nil {
-		return fmt.Errorf("--cell %w", err)
+		return fmt.Errorf("--trial %w", err)
 	}
-	saved, err := plan.Save(ctx, cell, o.Seeds, o.results)
+	saved, err := plan.Save(ctx, trial, o.Seeds, o.results)
 	if err != nil {
 		return err
 	}

@@ -31,7 +31,7 @@ func (p *Plan) ReadAccepted(file string, text []byte) ([]string, error) {
 	return list, errors.Join(mistakes...)
 }
 
-// named is a fault, or fault:target, as cells are named by it; the target may be written as the site file has it. The error
+// named is a fault, or fault:target, as trials are named by it; the target may be written as the site file has it. The error
 // begins with what was read.
 func (p *Plan) named(written string) (string, error) {
 	id, target, one := strings.Cut(written, ":")
@@ -40,7 +40,7 @@ func (p *Plan) named(written string) (string, error) {
 	}
 	known := map[string]bool{}
 	var names []string // in the order of the plan
-	for _, c := range p.Cells {
+	for _, c := range p.Trials {
 		for _, n := range []string{c.Fault, name(c.Fault, c.Target)} {
 			if !known[n] {
 				known[n], names = true, append(names, n)

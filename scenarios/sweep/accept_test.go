@@ -11,11 +11,11 @@ import (
 	"ullage/scenarios/sweep"
 )
 
-// A target is taken as the table prints it, and as the names of cells have it.
+// A target is taken as the table prints it, and as the names of trials have it.
 func TestAccepted(t *testing.T) {
 	p := plan(t, "tern-lane")
 	spaced := ""
-	for _, c := range p.Cells {
+	for _, c := range p.Trials {
 		if strings.Contains(c.Target, " ") {
 			spaced = c.Fault + ":" + c.Target
 		}
@@ -49,7 +49,7 @@ func TestAcceptedMistakes(t *testing.T) {
 	}
 }
 
-// What is accepted and does no harm is told apart: held, never met; and what was not tried is not spoken of.
+// What is accepted and breaks no limit is told apart: safe, without effect; and what was not tried is not spoken of.
 func TestAcceptedNeedlessly(t *testing.T) {
 	p := plan(t, "fish-house-sump", "valve.stuck-closed", "overflow.blocked")
 	r := sweepOf(t, p, sweep.Options{Jobs: 2})
@@ -58,7 +58,7 @@ func TestAcceptedNeedlessly(t *testing.T) {
 	assert.Contains(t, b.String(), "\naccepted, and safe by now: valve.stuck-closed:top-up\n"+
 		"accepted, and without effect, which proves nothing: overflow.blocked\n")
 	assert.NotContains(t, b.String(), "tank.leak")
-	assert.Equal(t, "18 cells and 1 pair", r.Extent())
+	assert.Equal(t, "18 trials and 1 pair", r.Extent())
 }
 
 // The title tells of pairs and of seeds, and a check that needs a second line says "Check" once.

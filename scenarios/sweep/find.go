@@ -8,16 +8,16 @@ import (
 	"ullage/harness/spelling"
 )
 
-// Find finds a cell by its name, as Cell does. The error says which name is the nearest, or why there is no such cell.
-func (p *Plan) Find(id string) (Cell, error) {
-	if cell, ok := p.Cell(id); ok {
-		return cell, nil
+// Find finds a trial by its name, as Trial does. The error says which name is the nearest, or why there is no such trial.
+func (p *Plan) Find(id string) (Trial, error) {
+	if trial, ok := p.Trial(id); ok {
+		return trial, nil
 	}
 	var known []string
-	for _, c := range p.Cells {
+	for _, c := range p.Trials {
 		known = append(known, c.ID)
 	}
-	hint := "; a cell is called fault:target:story:moment, as in " + known[0] + ", a pair fault:target+fault:target:story:moment"
+	hint := "; a trial is called fault:target:sequence:moment, as in " + known[0] + ", a pair fault:target+fault:target:sequence:moment"
 	if near := spelling.Nearest(id, known); near != "" {
 		hint = fmt.Sprintf("; the nearest is %q", near)
 	}
@@ -28,5 +28,5 @@ func (p *Plan) Find(id string) (Cell, error) {
 			hint = "; " + err.Error()
 		}
 	}
-	return Cell{}, fmt.Errorf("%q: there is no such cell on this site%s", id, hint)
+	return Trial{}, fmt.Errorf("%q: there is no such trial on this site%s", id, hint)
 }

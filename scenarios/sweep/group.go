@@ -9,7 +9,7 @@ import (
 type group struct {
 	second, first   string   // targets
 	seconds, firsts []string // faults
-	cell            Cell     // the worst
+	trial           Trial    // the worst
 	worst           Result
 }
 
@@ -17,21 +17,21 @@ type group struct {
 func (t *printer) groups() []*group {
 	var list []*group
 	at := map[string]*group{} // by second fault and the target of the first
-	for i, c := range t.PairCells {
+	for i, c := range t.PairTrials {
 		r := t.PairResults[i]
-		if r.State != Harm {
+		if r.State != Unsafe {
 			continue
 		}
 		key := name(c.Fault, c.Target) + "+" + c.Beside.Target
 		g := at[key]
 		if g == nil {
-			g = &group{second: c.Target, first: c.Beside.Target, seconds: []string{c.Fault}, cell: c, worst: r}
+			g = &group{second: c.Target, first: c.Beside.Target, seconds: []string{c.Fault}, trial: c, worst: r}
 			at[key] = g
 			list = append(list, g)
 		}
 		g.firsts = append(g.firsts, c.Beside.Fault)
 		if worseThan(r, g.worst) {
-			g.cell, g.worst = c, r
+			g.trial, g.worst = c, r
 		}
 	}
 	for _, g := range list {
@@ -53,13 +53,13 @@ func joined(list []*group) []*group {
 		}
 		kept[i].seconds = append(kept[i].seconds, g.seconds...)
 		if worseThan(g.worst, kept[i].worst) {
-			kept[i].cell, kept[i].worst = g.cell, g.worst
+			kept[i].trial, kept[i].worst = g.trial, g.worst
 		}
 	}
 	return kept
 }
 
-// failures lists faults of one target without what they befall, jammed-released, where that tells them apart.
+// failures lists faults of one target without their device, jammed-released, where that tells them apart.
 func failures(faults []string) string {
 	var short []string
 	for _, id := range faults {

@@ -13,23 +13,23 @@ import (
 
 // document is a report as JSON.
 type document struct {
-	Site        string         `json:"site"`
-	Seed        uint64         `json:"seed"`
-	Figures     fault.Severity `json:"figures"`
-	Stories     []Story        `json:"sequences"`
-	Totals      map[State]int  `json:"totals"`
-	Unprotected []string       `json:"unsafe"` // fault:target
-	Accepted    []string       `json:"accepted"`
-	Cells       []documentCell `json:"trials"`
-	Pairs       []documentCell `json:"pairs"`
-	LeftOut     int            `json:"pairs_left_out"`
+	Site      string          `json:"site"`
+	Seed      uint64          `json:"seed"`
+	Figures   fault.Severity  `json:"figures"`
+	Sequences []Sequence      `json:"sequences"`
+	Totals    map[State]int   `json:"totals"`
+	Unsafe    []string        `json:"unsafe"` // fault:target
+	Accepted  []string        `json:"accepted"`
+	Trials    []documentTrial `json:"trials"`
+	Pairs     []documentTrial `json:"pairs"`
+	LeftOut   int             `json:"pairs_left_out"`
 }
 
-type documentCell struct {
+type documentTrial struct {
 	ID       string            `json:"id"`
 	Fault    string            `json:"fault"`
 	Target   string            `json:"target"`
-	Story    string            `json:"sequence"`
+	Sequence string            `json:"sequence"`
 	Moment   string            `json:"moment"`
 	Beside   *Beside           `json:"beside,omitempty"`
 	State    State             `json:"state"`
@@ -53,20 +53,20 @@ type documentOutcome struct {
 
 // WriteJSON writes the whole report, figures in SI units.
 func (r *Report) WriteJSON(w io.Writer, accepted []string) error {
-	d := document{Site: r.Plan.Site, Seed: r.Plan.Seed, Figures: r.Plan.figures(), Stories: r.Plan.Stories, Totals: count(r.Results),
-		Unprotected: append([]string{}, r.Unprotected()...), Accepted: append([]string{}, accepted...), LeftOut: r.LeftOut,
-		Cells: documentCells(r.Plan.Cells, r.Results), Pairs: documentCells(r.PairCells, r.PairResults)}
+	d := document{Site: r.Plan.Site, Seed: r.Plan.Seed, Figures: r.Plan.figures(), Sequences: r.Plan.Sequences, Totals: count(r.Results),
+		Unsafe: append([]string{}, r.Unsafe()...), Accepted: append([]string{}, accepted...), LeftOut: r.LeftOut,
+		Trials: documentTrials(r.Plan.Trials, r.Results), Pairs: documentTrials(r.PairTrials, r.PairResults)}
 	encoder := json.NewEncoder(w)
 	encoder.SetIndent("", "  ")
 	encoder.SetEscapeHTML(false)
 	return encoder.Encode(d)
 }
 
-func documentCells(cells []Cell, results []Result) []documentCell {
-	list := []documentCell{}
-	for i, c := range cells {
+func documentTrials(trials []Trial, results []Result) []documentTrial {
+	list := []documentTrial{}
+	for i, c := range trials {
 		r := results[i]
-		d := documentCell{ID: c.ID, Fault: c.Fault, Target: c.Target, Story: c.Story, Moment: c.Moment, Beside: c.Beside,
+		d := documentTrial{ID: c.ID, Fault: c.Fault, Target: c.Target, Sequence: c.Sequence, Moment: c.Moment, Beside: c.Beside,
 			State: r.State, Why: r.Why, Seed: r.Seed, Silent: r.Silent, Alerts: slices.Sorted(maps.Keys(r.Alerts))}
 		for _, j := range r.Outcomes {
 			o := documentOutcome{Text: j.Text, State: j.State.String(), Margin: j.Margin, Unit: quantity.Unit(j.Dim), Usual: j.Usual,

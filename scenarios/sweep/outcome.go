@@ -13,7 +13,7 @@ import (
 // Limits are what the standing outcomes allow where the site file does not say. All of them are common practice, without a
 // source.
 type Limits struct {
-	Lost    float64 // m³ of water that ends neither in a root zone nor in a tank, besides what the story loses without a fault
+	Lost    float64 // m³ of water that ends neither in a root zone nor in a tank, besides what the sequence loses without a fault
 	Dry     float64 // s that a pump may run dry in all
 	Alert   float64 // s from the cut-off contact operating to its alert
 	Surge   float64 // Pa at a valve that shuts; 0: what the wall of the pipe before it stands

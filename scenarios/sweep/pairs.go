@@ -8,20 +8,20 @@ import (
 	"ullage/harness/outcome"
 )
 
-// pairs are the cells in which a latent fault stands beside another: one that alone costs no outcome anything of its margin at
+// pairs are the trials in which a latent fault stands beside another: one that alone costs no outcome anything of its margin at
 // any moment and lets no alert arrive, and so waits unnoticed for a second. The second brings the
 // device of the latent one into play, which means that something about it is otherwise than without. Of all
 // moments at which it does, the one with the least to spare is tried. At the most so many are returned, those with the
 // least to spare first; how many were left out is returned too.
-func (p *Plan) pairs(singles []Result, most int) (cells []Cell, leftOut int) {
+func (p *Plan) pairs(singles []Result, most int) (trials []Trial, leftOut int) {
 	latent := p.latent(singles)
 	type pair struct {
-		cell  Cell
+		trial Trial
 		share float64
 	}
 	best := map[string]pair{} // by latent fault and second fault
 	for i, r := range singles {
-		if r.State != Held && r.State != Harm {
+		if r.State != Safe && r.State != Unsafe {
 			continue
 		}
 		share := 1.0
@@ -29,7 +29,7 @@ func (p *Plan) pairs(singles []Result, most int) (cells []Cell, leftOut int) {
 			share = j.Share()
 		}
 		for _, b := range latent {
-			c := p.Cells[i]
+			c := p.Trials[i]
 			if b.Target == c.Target || !slices.Contains(r.Touched, b.Target) {
 				continue
 			}
@@ -47,13 +47,13 @@ func (p *Plan) pairs(singles []Result, most int) (cells []Cell, leftOut int) {
 		if list[i].share != list[j].share {
 			return list[i].share < list[j].share
 		}
-		return list[i].cell.ID < list[j].cell.ID
+		return list[i].trial.ID < list[j].trial.ID
 	})
 	leftOut = max(0, len(list)-max(0, most))
 	for _, b := range list[:len(list)-leftOut] {
-		cells = append(cells, b.cell)
+		trials = append(trials, b.trial)
 	}
-	return cells, leftOut
+	return trials, leftOut
 }
 
 // latent are the faults that can have been there all along and that nobody notices.
@@ -61,10 +61,10 @@ func (p *Plan) latent(singles []Result) []placement {
 	noticed := map[string]bool{}
 	possible := map[string]bool{}
 	for i, r := range singles {
-		id := name(p.Cells[i].Fault, p.Cells[i].Target)
+		id := name(p.Trials[i].Fault, p.Trials[i].Target)
 		_, costs := r.Tightest()
-		noticed[id] = noticed[id] || costs || r.State == Broken || len(r.Alerts) > 0
-		possible[id] = possible[id] || r.State == Held || r.State == NotMet
+		noticed[id] = noticed[id] || costs || r.State == NotRun || len(r.Alerts) > 0
+		possible[id] = possible[id] || r.State == Safe || r.State == NoEffect
 	}
 	var list []placement
 	for _, b := range p.standby {
@@ -76,9 +76,9 @@ func (p *Plan) latent(singles []Result) []placement {
 }
 
 // more judges the results of pairs: lost is what the second fault alone does not lose. The latent one alone loses nothing.
-func (p *Plan) more(singles []Result, pairs []Cell, results []Result) {
+func (p *Plan) more(singles []Result, pairs []Trial, results []Result) {
 	alone := map[string]Result{}
-	for i, c := range p.Cells {
+	for i, c := range p.Trials {
 		alone[c.ID] = singles[i]
 	}
 	for i, c := range pairs {
@@ -89,7 +89,7 @@ func (p *Plan) more(singles []Result, pairs []Cell, results []Result) {
 			j, one := &r.Outcomes[k], alone[second].Outcomes[k]
 			j.Usual, j.Lost = one.Margin, j.State == outcome.Failed && one.State != outcome.Failed
 			if j.Lost {
-				r.State = Harm
+				r.State = Unsafe
 			}
 		}
 	}

@@ -37,43 +37,43 @@ func (s *Setup) job(sc scenarios.Scenario, seed uint64) *runs.Job {
 	return runs.Of(s.Site, sc, s.Library, runs.Settings{Stand: s.Stand, Seed: seed, Proof: runs.Unproven, Trace: true, Timeout: s.Timeout})
 }
 
-// Plan is every cell of a sweep, known before the first is run.
+// Plan is every trial of a sweep, known before the first is run.
 type Plan struct {
 	Setup
-	Cells   []Cell
-	Stories []Story
-	Refused []Refusal
+	Trials    []Trial
+	Sequences []Sequence
+	Refused   []Refusal
 
 	spec    *sitefile.Site
 	standby []placement // faults that can be there all along
 	twins   twins
 }
 
-// Story is what a sweep says of one of its stories.
-type Story struct {
+// Sequence is what a sweep says of one of its sequences.
+type Sequence struct {
 	Name    string   `json:"name"`
 	Moments []string `json:"moments"`
-	Dropped []string `json:"dropped,omitempty"` // standing outcomes that the story does not meet without any fault, and by how much
+	Dropped []string `json:"dropped,omitempty"` // standing outcomes that the sequence does not meet without any fault, and by how much
 	Missing string   `json:"missing,omitempty"` // why no fault could be tried in it; "" otherwise
 }
 
 // Refusal is a fault that a phrase does not take for a device of its kind on this site, and why.
 type Refusal struct{ Fault, Target, Why string }
 
-// Cell is one fault on one target at one moment, alone or beside one that has been there all along.
-type Cell struct {
-	ID     string
-	Fault  string
-	Target string
-	Story  string
-	Moment string
-	Beside *Beside // nil: alone
+// Trial is one fault on one target at one moment, alone or beside one that has been there all along.
+type Trial struct {
+	ID       string
+	Fault    string
+	Target   string
+	Sequence string
+	Moment   string
+	Beside   *Beside // nil: alone
 
 	scenario scenarios.Scenario
 	asks     []string // its outcomes that count from an event which may not come
 	passes   float64  // s that pass after the fault
 	tail     float64  // s that the outcomes in asks add to them
-	output   string   // the valve or pump whose run the story is about; "" for none, and where somebody sees what becomes of it
+	output   string   // the valve or pump whose run the sequence is about; "" for none, and where somebody sees what becomes of it
 }
 
 // Beside is a fault that has been there all along.
@@ -88,7 +88,7 @@ type planner struct {
 	spec *sitefile.Site
 }
 
-// NewPlan makes the plan of a site. It runs each story once without a fault, to learn when its run begins and ends and which
+// NewPlan makes the plan of a site. It runs each sequence once without a fault, to learn when its run begins and ends and which
 // standing outcomes hold. The error says what could not be made.
 func NewPlan(ctx context.Context, setup Setup) (*Plan, error) {
 	spec, err := setup.Library.Site(setup.Site)
@@ -102,13 +102,13 @@ func NewPlan(ctx context.Context, setup Setup) (*Plan, error) {
 		return nil, err
 	}
 	plan := &Plan{Setup: setup, spec: p.spec, Refused: refused}
-	for _, st := range stories(p.spec, horizon(p.spec.Controller.Settings)) {
-		told, err := p.rehearse(ctx, &st)
+	for _, st := range sequences(p.spec, horizon(p.spec.Controller.Settings)) {
+		made, err := p.rehearse(ctx, &st)
 		if err != nil {
 			return nil, err
 		}
-		plan.Stories = append(plan.Stories, told)
-		plan.Cells = append(plan.Cells, st.cells(setup.Site, placed)...)
+		plan.Sequences = append(plan.Sequences, made)
+		plan.Trials = append(plan.Trials, st.trials(setup.Site, placed)...)
 	}
 	for _, b := range placed {
 		if b.given != "" {
@@ -126,19 +126,19 @@ func (p *Plan) figures() fault.Severity {
 	return p.Figures
 }
 
-// distinct makes sure that each cell has a name of its own.
+// distinct makes sure that each trial has a name of its own.
 func (p *Plan) distinct() error {
 	seen := map[string]bool{}
-	for _, c := range p.Cells {
+	for _, c := range p.Trials {
 		if seen[c.ID] {
-			return fmt.Errorf("two cells of the sweep are called %s; rename one of the devices", c.ID)
+			return fmt.Errorf("two trials of the sweep are called %s; rename one of the devices", c.ID)
 		}
 		seen[c.ID] = true
 	}
 	return nil
 }
 
-// Only leaves those cells in the plan whose fault, or fault:target, is among the given ones; none leaves all. The error
+// Only leaves those trials in the plan whose fault, or fault:target, is among the given ones; none leaves all. The error
 // names one that chooses nothing.
 func (p *Plan) Only(wanted []string) error {
 	if len(wanted) == 0 {
@@ -151,58 +151,58 @@ func (p *Plan) Only(wanted []string) error {
 			return err
 		}
 	}
-	p.Cells = slices.DeleteFunc(p.Cells, func(c Cell) bool { return !Accepts(wanted, name(c.Fault, c.Target)) })
+	p.Trials = slices.DeleteFunc(p.Trials, func(c Trial) bool { return !Accepts(wanted, name(c.Fault, c.Target)) })
 	p.Refused = slices.DeleteFunc(p.Refused, func(r Refusal) bool { return !Accepts(wanted, name(r.Fault, r.Target)) })
 	p.standby = slices.DeleteFunc(p.standby, func(b placement) bool { return !Accepts(wanted, name(b.Fault, b.Target)) })
 	return nil
 }
 
-// Cell finds a cell by its name: one of a single fault, or a pair made of "ID of the latent fault + ID of a cell".
-func (p *Plan) Cell(id string) (Cell, bool) {
+// Trial finds a trial by its name: one of a single fault, or a pair made of "ID of the latent fault + ID of a trial".
+func (p *Plan) Trial(id string) (Trial, bool) {
 	latent, second, pair := strings.Cut(id, "+")
 	if !pair {
 		second = id
 	}
-	i := slices.IndexFunc(p.Cells, func(c Cell) bool { return c.ID == second })
+	i := slices.IndexFunc(p.Trials, func(c Trial) bool { return c.ID == second })
 	if i < 0 || !pair {
-		return p.cellAt(i)
+		return p.trialAt(i)
 	}
 	for _, b := range p.standby {
 		if name(b.Fault, b.Target) == latent {
-			return p.Cells[i].beside(b), true
+			return p.Trials[i].beside(b), true
 		}
 	}
-	return Cell{}, false
+	return Trial{}, false
 }
 
-func (p *Plan) cellAt(i int) (Cell, bool) {
+func (p *Plan) trialAt(i int) (Trial, bool) {
 	if i < 0 {
-		return Cell{}, false
+		return Trial{}, false
 	}
-	return p.Cells[i], true
+	return p.Trials[i], true
 }
 
-// rehearse runs a story without a fault.
-func (p *planner) rehearse(ctx context.Context, st *story) (Story, error) {
-	told := Story{Name: st.name}
+// rehearse runs a sequence without a fault.
+func (p *planner) rehearse(ctx context.Context, st *sequence) (Sequence, error) {
+	made := Sequence{Name: st.name}
 	limits := p.Limits
 	limits.Overrun += st.cut
 	always, asked := standing(p.spec, limits)
 	always, asked = p.sayable(st, always), p.sayable(st, asked)
 	job := p.job(st.scenario(p.Site, "", placement{}, always), p.Seed)
 	if _, problems := job.Script(); len(problems) > 0 {
-		told.Missing = "it cannot be said on this site: " + problems[0].Error()
-		return told, nil
+		made.Missing = "it cannot be said on this site: " + problems[0].Error()
+		return made, nil
 	}
 	result := p.Runner.Run(ctx, job)
 	r, err := result.Run, result.Err
 	var cannot *harness.CannotError
 	switch {
 	case errors.As(err, &cannot):
-		told.Missing = cannot.Reason
-		return told, nil
+		made.Missing = cannot.Reason
+		return made, nil
 	case err != nil:
-		return told, fmt.Errorf("the story %q without a fault: %w", st.name, err)
+		return made, fmt.Errorf("the sequence %q without a fault: %w", st.name, err)
 	}
 	for i, v := range r.Verdicts {
 		switch v.State {
@@ -213,7 +213,7 @@ func (p *planner) rehearse(ctx context.Context, st *story) (Story, error) {
 				st.thens = append(st.thens, lostOutcome(p.Limits.Lost+lost(r)))
 				continue
 			}
-			told.Dropped = append(told.Dropped, always[i]+": "+v.Why)
+			made.Dropped = append(made.Dropped, always[i]+": "+v.Why)
 		}
 	}
 	if st.asks = asked; len(asked) > 0 {
@@ -223,19 +223,19 @@ func (p *planner) rehearse(ctx context.Context, st *story) (Story, error) {
 	if st.output != "" {
 		begins, ends := st.runs(r)
 		if math.IsInf(begins, 1) {
-			told.Missing = fmt.Sprintf("%q does not run", st.output)
-			return told, nil
+			made.Missing = fmt.Sprintf("%q does not run", st.output)
+			return made, nil
 		}
 		st.tie(p.spec, run{begins, ends})
 	}
 	for _, m := range st.moments {
-		told.Moments = append(told.Moments, m.name)
+		made.Moments = append(made.Moments, m.name)
 	}
-	return told, nil
+	return made, nil
 }
 
 // sayable are the outcomes that the compiler takes on the site.
-func (p *planner) sayable(st *story, thens []string) []string {
+func (p *planner) sayable(st *sequence, thens []string) []string {
 	return slices.DeleteFunc(slices.Clone(thens), func(then string) bool {
 		_, problems := scenarios.Compile(st.scenario(p.Site, "", placement{}, []string{then}), p.Library.Site, p.Seed)
 		return len(problems) > 0
@@ -251,8 +251,8 @@ func lost(r *harness.Run) float64 {
 	return r.Trace.At(id, r.End) - r.Trace.At(id, r.Begins)
 }
 
-// runs is when the output of the story first came on and went off again, s; +Inf for never.
-func (st *story) runs(r *harness.Run) (begins, ends float64) {
+// runs is when the output of the sequence first came on and went off again, s; +Inf for never.
+func (st *sequence) runs(r *harness.Run) (begins, ends float64) {
 	begins, ends = math.Inf(1), math.Inf(1)
 	id, ok := r.Trace.Find(signal.Valve(st.output).Open().Name())
 	if !ok {

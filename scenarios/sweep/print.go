@@ -12,14 +12,14 @@ import (
 	"ullage/harness/spelling"
 )
 
-// Print prints a report for the console: the matrix, the single faults that nothing protects against, those that nobody is
-// told of, the dangerous pairs, and what the sweep could not say. accepted are those of the single faults that are known. A
+// Print prints a report for the console: the matrix, the single faults that nothing protects against, those without an
+// alert, the dangerous pairs, and the limits of the sweep. accepted are those of the single faults that are known. A
 // width of 0 is an output that is no terminal.
 func (r *Report) Print(w io.Writer, accepted []string, width int, colour bool) error {
 	t := &printer{Sheet: console.NewSheet(width, colour), Report: r, accepted: accepted}
 	t.head()
 	t.matrix()
-	t.unprotected()
+	t.unsafe()
 	t.silent()
 	t.pairs()
 	t.unsaid()
@@ -37,7 +37,7 @@ func (t *printer) head() {
 	n := count(t.Results)
 	t.Line(t.Mark(console.Bold, "SWEEP OF "+t.Plan.Site))
 	t.Note("", fmt.Sprintf("%d faults on their targets, %d trials in %d sequences: %d safe, %d unsafe, %d without effect. Then %s.",
-		len(rows), len(t.Results)-n[Impossible], len(t.Plan.Stories), n[Held], n[Harm], n[NotMet], spelling.Count(len(t.PairResults), "pair")))
+		len(rows), len(t.Results)-n[NotApplicable], len(t.Plan.Sequences), n[Safe], n[Unsafe], n[NoEffect], spelling.Count(len(t.PairResults), "pair")))
 	if t.Seeds > 1 {
 		t.Note("", fmt.Sprintf("Trials with random draws were run with %d seeds, %d to %d; the smallest margin counts.",
 			t.Seeds, t.Plan.Seed, t.Plan.Seed+uint64(t.Seeds)-1))
@@ -48,7 +48,7 @@ func (t *printer) head() {
 // matrix prints a row for each fault and target, a column for each moment.
 func (t *printer) matrix() {
 	moments := slices.DeleteFunc(Moments(), func(m string) bool {
-		return !slices.ContainsFunc(t.Plan.Cells, func(c Cell) bool { return c.Moment == m })
+		return !slices.ContainsFunc(t.Plan.Trials, func(c Trial) bool { return c.Moment == m })
 	})
 	rows := t.rows()
 	first, second := len("fault"), len("target")
@@ -74,14 +74,14 @@ func (t *printer) matrix() {
 
 func column(moment string) int { return max(len(moment), 7) }
 
-// mark is a cell of the matrix.
+// mark is a trial of the matrix.
 func mark(r Result) string {
 	switch r.State {
-	case NotMet:
+	case NoEffect:
 		return "."
-	case Broken:
+	case NotRun:
 		return "not run"
-	case Held, Harm:
+	case Safe, Unsafe:
 		if j, ok := r.Tightest(); ok {
 			return quantity.Percent(j.Share())
 		}
@@ -96,16 +96,16 @@ func (t *printer) least(row Row) string {
 	if !ok {
 		return ""
 	}
-	c := t.Plan.Cells[row.Worst]
+	c := t.Plan.Trials[row.Worst]
 	return fmt.Sprintf("%s (%s): %s", quantity.Format(float64(j.Margin), j.Dim), c.place(), j.Text)
 }
 
-// place is the story and the moment of a cell.
-func (c Cell) place() string {
-	if c.Story == c.Moment {
+// place is the sequence and the moment of a trial.
+func (c Trial) place() string {
+	if c.Sequence == c.Moment {
 		return c.Moment
 	}
-	return c.Story + ", " + c.Moment
+	return c.Sequence + ", " + c.Moment
 }
 
 func (t *printer) section(title string) {
@@ -113,12 +113,12 @@ func (t *printer) section(title string) {
 	t.Line(t.Mark(console.Bold, title))
 }
 
-// unprotected prints the single faults that nothing protects against.
-func (t *printer) unprotected() {
-	rows := slices.DeleteFunc(t.rows(), func(row Row) bool { return t.Results[row.Worst].State != Harm })
+// unsafe prints the single faults that nothing protects against.
+func (t *printer) unsafe() {
+	rows := slices.DeleteFunc(t.rows(), func(row Row) bool { return t.Results[row.Worst].State != Unsafe })
 	t.section(fmt.Sprintf("SINGLE FAULTS THAT BREAK A LIMIT: %d", len(rows)))
 	for _, row := range rows {
-		r, c := t.Results[row.Worst], t.Plan.Cells[row.Worst]
+		r, c := t.Results[row.Worst], t.Plan.Trials[row.Worst]
 		entry, _ := fault.Find(row.Fault)
 		id := name(row.Fault, row.Target)
 		title := id
@@ -142,25 +142,25 @@ func (t *printer) unprotected() {
 		t.Note("    ", "Check: "+entry.Check)
 		t.Line("    " + t.Plan.command(c.ID))
 	}
-	t.needless()
+	t.acceptedNeedlessly()
 }
 
-// needless says what became of each accepted fault that did no harm. One that this sweep did not try is left out.
-func (t *printer) needless() {
+// acceptedNeedlessly says what became of each accepted fault that did no harm. One that this sweep did not try is left out.
+func (t *printer) acceptedNeedlessly() {
 	for _, a := range t.accepted {
 		n := map[State]int{}
-		for i, c := range t.Plan.Cells {
+		for i, c := range t.Plan.Trials {
 			if Accepts([]string{a}, name(c.Fault, c.Target)) {
 				n[t.Results[i].State]++
 			}
 		}
 		switch {
-		case n[Harm] > 0 || n[Broken] > 0:
-		case n[Held] > 0:
+		case n[Unsafe] > 0 || n[NotRun] > 0:
+		case n[Safe] > 0:
 			t.Note("", "accepted, and safe by now: "+a)
-		case n[NotMet] > 0:
+		case n[NoEffect] > 0:
 			t.Note("", "accepted, and without effect, which proves nothing: "+a)
-		case n[Impossible] > 0:
+		case n[NotApplicable] > 0:
 			t.Note("", "accepted, and not applicable: "+a)
 		}
 	}
@@ -185,22 +185,22 @@ func (t *printer) silent() {
 // pairs prints the dangerous pairs, those of one second fault together.
 func (t *printer) pairs() {
 	n := count(t.PairResults)
-	t.section(fmt.Sprintf("DANGEROUS PAIRS: %d of %d tried", n[Harm], len(t.PairCells)))
+	t.section(fmt.Sprintf("DANGEROUS PAIRS: %d of %d tried", n[Unsafe], len(t.PairTrials)))
 	t.Note("    ", "The first alone costs no margin and raises no alert; the second alone does not break the limit.")
 	for _, g := range t.groups() {
 		t.Line(t.Mark(console.Orange, fmt.Sprintf("%s (%s) with %s (%s)", g.second, failures(g.seconds), g.first, failures(g.firsts))))
 		for _, j := range g.worst.Outcomes {
 			if j.Lost {
-				t.Note("    ", fmt.Sprintf("%s: up to %s over, %s", j.Text, quantity.Format(-float64(j.Margin), j.Dim), g.cell.place()))
+				t.Note("    ", fmt.Sprintf("%s: up to %s over, %s", j.Text, quantity.Format(-float64(j.Margin), j.Dim), g.trial.place()))
 			}
 		}
-		t.Line("    " + t.Plan.command(g.cell.ID))
+		t.Line("    " + t.Plan.command(g.trial.ID))
 	}
 	if t.LeftOut > 0 {
-		t.Note("    ", fmt.Sprintf("%d pairs were not tried, those with the largest margins; --pairs %d tries all.", t.LeftOut, t.LeftOut+len(t.PairCells)))
+		t.Note("    ", fmt.Sprintf("%d pairs were not tried, those with the largest margins; --pairs %d tries all.", t.LeftOut, t.LeftOut+len(t.PairTrials)))
 	}
-	if n[NotReached] > 0 {
-		t.Note("    ", fmt.Sprintf("%d pairs inconclusive: with the first fault the sequence does not reach the moment of the second.", n[NotReached]))
+	if n[Inconclusive] > 0 {
+		t.Note("    ", fmt.Sprintf("%d pairs inconclusive: with the first fault the sequence does not reach the moment of the second.", n[Inconclusive]))
 	}
 }
 
@@ -209,7 +209,7 @@ func (t *printer) unsaid() {
 	t.section("LIMITS OF THIS SWEEP")
 	t.Note("    ", fmt.Sprintf("Each fault has the %s figures of the catalogue (--figures). Each trial is watched for %s after its fault: what takes days, as a bed that dries out, does not show.",
 		t.Plan.figures(), seconds(horizon(t.Plan.spec.Controller.Settings))))
-	for _, s := range t.Plan.Stories {
+	for _, s := range t.Plan.Sequences {
 		if s.Missing != "" {
 			t.Note("    ", fmt.Sprintf("%s: not run, as %s.", s.Name, s.Missing))
 		}
@@ -219,22 +219,22 @@ func (t *printer) unsaid() {
 	}
 	never := map[string][]string{}
 	for _, row := range t.rows() {
-		if t.Results[row.Worst].State == NotMet {
+		if t.Results[row.Worst].State == NoEffect {
 			never[row.Fault] = append(never[row.Fault], row.Target)
 		}
 	}
 	t.listed("without effect at every moment", never)
-	t.impossible()
-	for _, b := range t.Broken() {
+	t.notApplicable()
+	for _, b := range t.NotRun() {
 		t.Note("    ", "not run: "+b.ID+": "+b.Why)
 	}
 }
 
-// impossible prints what cannot befall a target of its kind here, and why.
-func (t *printer) impossible() {
+// notApplicable prints what does not apply to a target of its kind, and why.
+func (t *printer) notApplicable() {
 	refused := slices.Clone(t.Plan.Refused)
 	for i, r := range t.Results {
-		if c := t.Plan.Cells[i]; r.State == Impossible && !slices.ContainsFunc(refused, func(x Refusal) bool { return x.Fault == c.Fault && x.Target == c.Target }) {
+		if c := t.Plan.Trials[i]; r.State == NotApplicable && !slices.ContainsFunc(refused, func(x Refusal) bool { return x.Fault == c.Fault && x.Target == c.Target }) {
 			refused = append(refused, Refusal{c.Fault, c.Target, r.Why})
 		}
 	}

@@ -10,17 +10,17 @@ import (
 // Report is what came of a sweep.
 type Report struct {
 	Plan        *Plan
-	Results     []Result // of the cells of the plan, in their order
-	PairCells   []Cell
+	Results     []Result // of the trials of the plan, in their order
+	PairTrials  []Trial
 	PairResults []Result
 	LeftOut     int // pairs that were not tried
-	Seeds       int // that each cell was tried with in which something is drawn
+	Seeds       int // that each trial was tried with in which something is drawn
 }
 
-// Extent says how many cells and pairs there are: "63 cells, 2 of them not possible here, and 10 pairs".
+// Extent says how many trials and pairs there are: "63 trials, 2 of them not possible here, and 10 pairs".
 func (r *Report) Extent() string {
-	text := spelling.Count(len(r.Results), "cell")
-	if n := count(r.Results)[Impossible]; n > 0 {
+	text := spelling.Count(len(r.Results), "trial")
+	if n := count(r.Results)[NotApplicable]; n > 0 {
 		text += fmt.Sprintf(", %d of them not applicable,", n)
 	}
 	return text + " and " + spelling.Count(len(r.PairResults), "pair")
@@ -29,20 +29,20 @@ func (r *Report) Extent() string {
 // Row is a fault on a target over all moments.
 type Row struct {
 	Fault, Target string
-	Least         map[string]Result // by moment, over the stories
+	Least         map[string]Result // by moment, over the sequences
 	Worst         int               // index of the result with the least to spare
-	Silent        int               // how many of its cells are silent
-	Alerts        bool              // an alert arrived in every cell that did harm
+	Silent        int               // how many of its trials are silent
+	Alerts        bool              // an alert arrived in every trial that did harm
 }
 
-// rows gathers the cells of single faults by fault and target, in the order of the catalogue. Those that the stand cannot
+// rows gathers the trials of single faults by fault and target, in the order of the catalogue. Those that the stand cannot
 // realise are left out.
 func (r *Report) rows() []Row {
 	var list []Row
 	at := map[string]int{}
-	for i, c := range r.Plan.Cells {
+	for i, c := range r.Plan.Trials {
 		result := r.Results[i]
-		if result.State == Impossible {
+		if result.State == NotApplicable {
 			continue
 		}
 		id := name(c.Fault, c.Target)
@@ -61,12 +61,12 @@ func (r *Report) rows() []Row {
 		if result.Silent {
 			row.Silent++
 		}
-		if result.State == Harm && len(result.Alerts) == 0 {
+		if result.State == Unsafe && len(result.Alerts) == 0 {
 			row.Alerts = false
 		}
 	}
 	order := map[string]int{}
-	for i, c := range r.Plan.Cells {
+	for i, c := range r.Plan.Trials {
 		if _, ok := order[c.Fault]; !ok {
 			order[c.Fault] = i
 		}
@@ -75,22 +75,22 @@ func (r *Report) rows() []Row {
 	return list
 }
 
-// Unprotected lists the single faults that do harm at some moment, as fault:target, in the order of the catalogue.
-func (r *Report) Unprotected() []string {
+// Unsafe lists the single faults that do harm at some moment, as fault:target, in the order of the catalogue.
+func (r *Report) Unsafe() []string {
 	var list []string
 	for _, row := range r.rows() {
-		if r.Results[row.Worst].State == Harm {
+		if r.Results[row.Worst].State == Unsafe {
 			list = append(list, name(row.Fault, row.Target))
 		}
 	}
 	return list
 }
 
-// Broken lists the cells that could not be made.
-func (r *Report) Broken() []Result {
+// NotRun lists the trials that could not be made.
+func (r *Report) NotRun() []Result {
 	var list []Result
 	for _, result := range slices.Concat(r.Results, r.PairResults) {
-		if result.State == Broken {
+		if result.State == NotRun {
 			list = append(list, result)
 		}
 	}

@@ -10,20 +10,20 @@ import (
 	"ullage/harness/signal"
 )
 
-// State is what a cell came to.
+// State is what a trial came to.
 type State string
 
-// The states of a cell.
+// The states of a trial.
 const (
-	Held       State = "safe"           // the fault has an effect, and every standing outcome passes that passes without it
-	Harm       State = "unsafe"         // a standing outcome fails that passes without the fault
-	NotMet     State = "no effect"      // nothing differs from the run without the fault: this proves nothing
-	Impossible State = "not applicable" // the stand cannot realise the fault on this target
-	NotReached State = "inconclusive"   // with the latent fault the sequence does not reach the moment
-	Broken     State = "not run"        // the run could not be made
+	Safe          State = "safe"           // the fault has an effect, and every standing outcome passes that passes without it
+	Unsafe        State = "unsafe"         // a standing outcome fails that passes without the fault
+	NoEffect      State = "no effect"      // nothing differs from the run without the fault: this proves nothing
+	NotApplicable State = "not applicable" // the stand cannot realise the fault on this target
+	Inconclusive  State = "inconclusive"   // with the latent fault the sequence does not reach the moment
+	NotRun        State = "not run"        // the run could not be made
 )
 
-// Result is what became of a cell, with the seed at which the least was left.
+// Result is what became of a trial, with the seed at which the least was left.
 type Result struct {
 	ID       string         `json:"id"`
 	State    State          `json:"state"`
@@ -71,7 +71,7 @@ func (j Judgement) moved() bool {
 // fault costs something; ok tells whether there is one. A late alert counts only where water does no harm.
 func (r Result) Tightest() (j Judgement, ok bool) {
 	for _, o := range r.Outcomes {
-		if r.State == Harm && !o.Lost || r.State != Harm && !o.Costs() {
+		if r.State == Unsafe && !o.Lost || r.State != Unsafe && !o.Costs() {
 			continue
 		}
 		if !ok || j.isAlert() && !o.isAlert() || j.isAlert() == o.isAlert() && o.Share() < j.Share() {

@@ -11,7 +11,7 @@ import (
 	"ullage/harness/outcome"
 )
 
-// Saved is a cell that was saved as a feature file: ullage run gives the same margins with the same seed.
+// Saved is a trial that was saved as a feature file: ullage run gives the same margins with the same seed.
 type Saved struct {
 	File string
 	Text string
@@ -19,8 +19,8 @@ type Saved struct {
 	Result
 }
 
-// Save runs a cell and saves it in a folder.
-func (p *Plan) Save(ctx context.Context, c Cell, seeds int, folder string) (Saved, error) {
+// Save runs a trial and saves it in a folder.
+func (p *Plan) Save(ctx context.Context, c Trial, seeds int, folder string) (Saved, error) {
 	r, err := p.try(ctx, c, seeds)
 	if err != nil {
 		return Saved{}, err
@@ -31,8 +31,8 @@ func (p *Plan) Save(ctx context.Context, c Cell, seeds int, folder string) (Save
 	return p.save(c, r, folder)
 }
 
-// save writes the feature file of a cell with the outcomes that were asked in its run, and the command that made it.
-func (p *Plan) save(c Cell, r Result, folder string) (Saved, error) {
+// save writes the feature file of a trial with the outcomes that were asked in its run, and the command that made it.
+func (p *Plan) save(c Trial, r Result, folder string) (Saved, error) {
 	text := "# " + console.Clean(p.command(c.ID)) + "\n" + c.Feature(func(then string) bool {
 		return !slices.ContainsFunc(r.Outcomes, func(j Judgement) bool { return j.Text == then && j.State == outcome.NotExercised })
 	})
@@ -43,23 +43,23 @@ func (p *Plan) save(c Cell, r Result, folder string) (Saved, error) {
 	return Saved{File: file, Text: text, Seed: r.Seed, Result: r}, os.WriteFile(file, []byte(text), 0o666)
 }
 
-// Save saves the worst cell of each single fault that nothing protects against, and each dangerous pair.
+// Save saves the worst trial of each single fault that nothing protects against, and each dangerous pair.
 func (r *Report) Save(folder string) ([]Saved, error) {
 	var list []Saved
-	keep := func(c Cell, result Result) error {
+	keep := func(c Trial, result Result) error {
 		s, err := r.Plan.save(c, result, folder)
 		list = append(list, s)
 		return err
 	}
 	for _, row := range r.rows() {
-		if r.Results[row.Worst].State == Harm {
-			if err := keep(r.Plan.Cells[row.Worst], r.Results[row.Worst]); err != nil {
+		if r.Results[row.Worst].State == Unsafe {
+			if err := keep(r.Plan.Trials[row.Worst], r.Results[row.Worst]); err != nil {
 				return list, err
 			}
 		}
 	}
-	for i, c := range r.PairCells {
-		if r.PairResults[i].State == Harm {
+	for i, c := range r.PairTrials {
+		if r.PairResults[i].State == Unsafe {
 			if err := keep(c, r.PairResults[i]); err != nil {
 				return list, err
 			}

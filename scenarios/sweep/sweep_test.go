@@ -72,15 +72,15 @@ func printed(t testing.TB, r *sweep.Report) string {
 	return b.String()
 }
 
-// What the sweep says of a small site, and says in the same words however many cells run at once.
+// What the sweep says of a small site, and says in the same words however many trials run at once.
 func TestReport(t *testing.T) {
 	serial := printed(t, sweepOf(t, plan(t, "fish-house-sump", few...), sweep.Options{Jobs: 1}))
 	golden(t, "fish-house-sump.golden", serial)
-	assert.Equal(t, serial, printed(t, sweepOf(t, plan(t, "fish-house-sump", few...), sweep.Options{Jobs: 4})), "four cells at once give another report")
+	assert.Equal(t, serial, printed(t, sweepOf(t, plan(t, "fish-house-sump", few...), sweep.Options{Jobs: 4})), "four trials at once give another report")
 }
 
 // Every fault of the catalogue is tried on every target of its kind on every shipped site, or its phrase says why it cannot
-// befall it there.
+// be injected there.
 func TestEveryFaultIsPlacedOnEveryTarget(t *testing.T) {
 	if testing.Short() {
 		t.Skip("plans a sweep of every site, which nothing runs in parallel")
@@ -89,12 +89,12 @@ func TestEveryFaultIsPlacedOnEveryTarget(t *testing.T) {
 	for _, site := range library(t).Sites() {
 		p := plan(t, site)
 		targets := map[string]bool{}
-		for _, c := range p.Cells {
+		for _, c := range p.Trials {
 			targets[c.Fault+" "+c.Target] = true
 		}
 		fmt.Fprintf(&b, "%s\n", site)
-		for _, s := range p.Stories {
-			fmt.Fprintf(&b, "  story %s: %s\n", s.Name, strings.Join(s.Moments, ", "))
+		for _, s := range p.Sequences {
+			fmt.Fprintf(&b, "  sequence %s: %s\n", s.Name, strings.Join(s.Moments, ", "))
 			for _, why := range append(s.Dropped, s.Missing) {
 				if why != "" {
 					fmt.Fprintf(&b, "    ! %s\n", why)
@@ -122,13 +122,13 @@ func TestGoesOnAfterAKill(t *testing.T) {
 	ctx, kill := context.WithCancelCause(t.Context())
 	killed := errors.New("killed")
 	ran := 0
-	_, err = p.Run(ctx, sweep.Options{Jobs: 1, Pairs: 100, Store: store, OnCell: func(done, _ int) {
+	_, err = p.Run(ctx, sweep.Options{Jobs: 1, Pairs: 100, Store: store, OnTrial: func(done, _ int) {
 		if ran = done; done == 7 {
 			kill(killed)
 		}
 	}})
 	require.ErrorIs(t, err, killed)
-	require.Equal(t, 7, ran, "cells before the kill")
+	require.Equal(t, 7, ran, "trials before the kill")
 	require.NoError(t, store.Close())
 	file, err := os.OpenFile(store.Name(), os.O_APPEND|os.O_WRONLY, 0)
 	require.NoError(t, err)
@@ -140,7 +140,7 @@ func TestGoesOnAfterAKill(t *testing.T) {
 	defer store.Close()
 	assert.Equal(t, 7, store.Len(), "results that outlived the kill")
 	first := 0
-	report := sweepOf(t, p, sweep.Options{Jobs: 2, Store: store, OnCell: func(done, _ int) {
+	report := sweepOf(t, p, sweep.Options{Jobs: 2, Store: store, OnTrial: func(done, _ int) {
 		if first == 0 {
 			first = done
 		}
@@ -149,7 +149,7 @@ func TestGoesOnAfterAKill(t *testing.T) {
 	assert.Equal(t, whole, printed(t, report), "a sweep in two parts says something else than one in one piece")
 }
 
-// A result belongs to a cell on a site, with its limits, seeds and controller, and is not taken for that of another.
+// A result belongs to a trial on a site, with its limits, seeds and controller, and is not taken for that of another.
 func TestResultsAreNotMixed(t *testing.T) {
 	p := plan(t, "fish-house-sump", few...)
 	keys := map[string]string{}
@@ -157,14 +157,14 @@ func TestResultsAreNotMixed(t *testing.T) {
 		assert.Empty(t, keys[key], "%s has the key of another", what)
 		keys[key] = what
 	}
-	for i, c := range p.Cells {
+	for i, c := range p.Trials {
 		note(c.ID, p.Key(c, 1))
 		assert.Equal(t, p.Key(c, 1), plan(t, "fish-house-sump", few...).Key(c, 1), "the key changes from one plan to the next")
 		if i == 2 {
 			break
 		}
 	}
-	c := p.Cells[0]
+	c := p.Trials[0]
 	note("more seeds", p.Key(c, 2))
 	p.Seed = 2
 	note("another seed", p.Key(c, 1))
@@ -175,10 +175,10 @@ func TestResultsAreNotMixed(t *testing.T) {
 	p.Stand.Identity = "b"
 	note("another controller", p.Key(c, 1))
 	q := plan(t, "otter-pool", "contact.jammed-released")
-	note("another site", q.Key(q.Cells[0], 1))
+	note("another site", q.Key(q.Trials[0], 1))
 }
 
-// A saved cell, run by ullage run, has the same margins to the bit as in the sweep.
+// A saved trial, run by ullage run, has the same margins to the bit as in the sweep.
 func TestASavedCellGivesTheSameMargins(t *testing.T) {
 	p := plan(t, "fish-house-sump")
 	folder := t.TempDir()
@@ -188,9 +188,9 @@ func TestASavedCellGivesTheSameMargins(t *testing.T) {
 		"contact.shorted:sump-spill+contact.jammed-released:sump-high:fill:opening",
 	} {
 		t.Run(id, func(t *testing.T) {
-			cell, ok := p.Cell(id)
-			require.True(t, ok, "there is no such cell")
-			saved, err := p.Save(t.Context(), cell, 1, folder)
+			trial, ok := p.Trial(id)
+			require.True(t, ok, "there is no such trial")
+			saved, err := p.Save(t.Context(), trial, 1, folder)
 			require.NoError(t, err)
 			l, _, err := scenarios.Load(features.Files, []string{saved.File})
 			require.NoError(t, err)
@@ -219,14 +219,14 @@ func judgement(t *testing.T, r sweep.Result, text string) sweep.Judgement {
 	return sweep.Judgement{}
 }
 
-// With several seeds the one with the least to spare counts, and a cell in which nothing is drawn has the same margins.
+// With several seeds the one with the least to spare counts, and a trial in which nothing is drawn has the same margins.
 func TestSeeds(t *testing.T) {
 	if testing.Short() {
 		t.Skip("TestReport shows the races")
 	}
 	const noisy = "probe.noisy:bed-probe"
 	p := planned(t, fault.Typical, "tern-lane", noisy, "valve.stuck-open:drip")
-	p.Cells = slices.DeleteFunc(p.Cells, func(c sweep.Cell) bool { return c.Story != "sprays by remote start" })
+	p.Trials = slices.DeleteFunc(p.Trials, func(c sweep.Trial) bool { return c.Sequence != "sprays by remote start" })
 	one := sweepOf(t, p, sweep.Options{Jobs: 2})
 	two := sweepOf(t, p, sweep.Options{Jobs: 2, Seeds: 2})
 	others := 0
@@ -241,5 +241,5 @@ func TestSeeds(t *testing.T) {
 			assert.True(t, strings.HasPrefix(r.ID, noisy), "%s draws nothing, and seed %d is said to be worse", r.ID, r.Seed)
 		}
 	}
-	assert.NotZero(t, others, "no other seed was worse than the first in any cell with noise")
+	assert.NotZero(t, others, "no other seed was worse than the first in any trial with noise")
 }

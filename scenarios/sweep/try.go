@@ -12,9 +12,9 @@ import (
 	"ullage/harness/signal"
 )
 
-// try runs a cell with as many seeds and returns the result with the least to spare. Where a second seed gives the same
+// try runs a trial with as many seeds and returns the result with the least to spare. Where a second seed gives the same
 // margins to the bit, nothing is drawn that matters and no third is tried.
-func (p *Plan) try(ctx context.Context, c Cell, seeds int) (Result, error) {
+func (p *Plan) try(ctx context.Context, c Trial, seeds int) (Result, error) {
 	var worst Result
 	for n := range uint64(max(1, seeds)) {
 		r, err := p.tryOnce(ctx, c, p.Seed+n)
@@ -44,9 +44,9 @@ func sameMargins(a, b Result) bool {
 	return true
 }
 
-var gravity = map[State]int{NotMet: 1, Held: 2, Harm: 3, Broken: 4}
+var gravity = map[State]int{NoEffect: 1, Safe: 2, Unsafe: 3, NotRun: 4}
 
-// worseThan tells whether one result of a cell is worse than another: by its state, then by what is left.
+// worseThan tells whether one result of a trial is worse than another: by its state, then by what is left.
 func worseThan(a, b Result) bool {
 	if gravity[a.State] != gravity[b.State] {
 		return gravity[a.State] > gravity[b.State]
@@ -56,12 +56,12 @@ func worseThan(a, b Result) bool {
 	return okA && (!okB || x.Share() < y.Share())
 }
 
-// tryOnce runs a cell and its twin without the fault. The error is that of the context. A panic breaks the cell and not the sweep.
-func (p *Plan) tryOnce(ctx context.Context, c Cell, seed uint64) (result Result, err error) {
+// tryOnce runs a trial and its twin without the fault. The error is that of the context. A panic breaks the trial and not the sweep.
+func (p *Plan) tryOnce(ctx context.Context, c Trial, seed uint64) (result Result, err error) {
 	result = Result{ID: c.ID, Seed: seed}
 	defer func() {
 		if x := recover(); x != nil {
-			result = Result{ID: c.ID, Seed: seed}.because(Broken, fmt.Errorf("a defect of this program: %v\n%s", x, debug.Stack()))
+			result = Result{ID: c.ID, Seed: seed}.because(NotRun, fmt.Errorf("a defect of this program: %v\n%s", x, debug.Stack()))
 		}
 	}()
 	job := p.job(c.scenario, seed)
@@ -72,7 +72,7 @@ func (p *Plan) tryOnce(ctx context.Context, c Cell, seed uint64) (result Result,
 	}
 	r := run.Run
 	if c.Beside != nil { // what it is compared with has been run: the one alone, and the other all along
-		result.State = Held
+		result.State = Safe
 		for i, v := range r.Verdicts {
 			p.forgive(r, c, script.Outcomes[i].Text, &v)
 			j := judged(script.Outcomes[i].Text, v, v)
@@ -83,7 +83,7 @@ func (p *Plan) tryOnce(ctx context.Context, c Cell, seed uint64) (result Result,
 	}
 	twin := p.twins.find(c.twin(seed), func() *harness.Result { return p.Runner.Run(ctx, job.LeaveOut(theFault(script, c))) })
 	if twin.Err != nil {
-		return result.because(Broken, fmt.Errorf("the run without the fault: %w", twin.Err)), context.Cause(ctx)
+		return result.because(NotRun, fmt.Errorf("the run without the fault: %w", twin.Err)), context.Cause(ctx)
 	}
 	without := twin.Run
 	exercised := harness.InputsDiffer(r, without)
@@ -93,19 +93,19 @@ func (p *Plan) tryOnce(ctx context.Context, c Cell, seed uint64) (result Result,
 		j := judged(script.Outcomes[i].Text, v, usual)
 		exercised = exercised || j.moved()
 		if j.Lost && result.Why == "" {
-			result.State, result.Why = Harm, v.Why
+			result.State, result.Why = Unsafe, v.Why
 		}
 		result.Outcomes = append(result.Outcomes, j)
 	}
 	switch {
 	case !exercised:
-		result.State = NotMet
+		result.State = NoEffect
 		return result, nil
-	case result.State != Harm:
-		result.State = Held
+	case result.State != Unsafe:
+		result.State = Safe
 	}
 	result.Touched, result.Alerts = harness.Touched(r, without), moreAlerts(r, without)
-	result.Silent = result.State == Held && result.Alerts == nil && c.output != "" && passed(r, c.output) < passed(without, c.output)/2
+	result.Silent = result.State == Safe && result.Alerts == nil && c.output != "" && passed(r, c.output) < passed(without, c.output)/2
 	return result, nil
 }
 
@@ -116,7 +116,7 @@ func judged(text string, v, usual outcome.Verdict) Judgement {
 }
 
 // forgive takes back the verdict on an alert that came in time when it was first due.
-func (p *Plan) forgive(r *harness.Run, c Cell, text string, v *outcome.Verdict) {
+func (p *Plan) forgive(r *harness.Run, c Trial, text string, v *outcome.Verdict) {
 	if v.State == outcome.Failed && c.asked(text) && p.spaced(r) {
 		v.State = outcome.NotExercised
 	}
@@ -167,27 +167,27 @@ func (r Result) because(s State, err error) Result {
 	return r
 }
 
-// failure says what an error of a run means for a cell; "" for none.
-func (p *Plan) failure(ctx context.Context, c Cell, err error) (State, error) {
+// failure says what an error of a run means for a trial; "" for none.
+func (p *Plan) failure(ctx context.Context, c Trial, err error) (State, error) {
 	var cannot *harness.CannotError
 	var inVain *harness.DidNotHappenError
 	switch {
 	case err == nil:
 		return "", nil
 	case errors.As(err, &cannot):
-		return Impossible, err
+		return NotApplicable, err
 	case c.Beside != nil && ctx.Err() == nil && errors.As(err, &inVain):
-		return NotReached, err
+		return Inconclusive, err
 	}
-	return Broken, err
+	return NotRun, err
 }
 
-// theFault is the act of a script that is the cell's fault.
-func theFault(script *harness.Script, c Cell) int {
+// theFault is the act of a script that is the trial's fault.
+func theFault(script *harness.Script, c Trial) int {
 	at := 0
 	for i, a := range script.Acts {
 		if a.Fault == c.Fault && a.Target == c.Target {
-			at = i // the last: a story may use the same fault to get there
+			at = i // the last: a sequence may use the same fault to get there
 		}
 	}
 	return at

@@ -7,7 +7,7 @@ import (
 	"ullage/harness"
 )
 
-// twins are runs without a fault, which the cells of one story and moment share. Only the latest are kept. Safe for
+// twins are runs without a fault, which the trials of one sequence and moment share. Only the latest are kept. Safe for
 // concurrent use.
 type twins struct {
 	mu   sync.Mutex // guards list
@@ -39,5 +39,7 @@ func (t *twins) find(of string, make func() *harness.Result) *harness.Result {
 	return found.run()
 }
 
-// twin names the run without the fault that a cell is compared with.
-func (c Cell) twin(seed uint64) string { return fmt.Sprintf("%s\x00%s\x00%d", c.Story, c.Moment, seed) }
+// twin names the run without the fault that a trial is compared with.
+func (c Trial) twin(seed uint64) string {
+	return fmt.Sprintf("%s\x00%s\x00%d", c.Sequence, c.Moment, seed)
+}

@@ -10,25 +10,25 @@ import (
 	"ullage/scenarios"
 )
 
-// name is a fault on a target in the names of cells.
+// name is a fault on a target in the names of trials.
 func name(id, target string) string { return id + ":" + strings.ReplaceAll(target, " ", "-") }
 
-// cells are those of a story: every fault on every target, at every moment of it, and all along where a phrase can say so.
-func (st *story) cells(site string, placed []placement) []Cell {
-	var list []Cell
+// trials are those of a sequence: every fault on every target, at every moment of it, and all along where a phrase can say so.
+func (st *sequence) trials(site string, placed []placement) []Trial {
+	var list []Trial
 	for _, b := range placed {
 		if b.given != "" && len(st.moments) > 0 {
-			list = append(list, st.cell(site, moment{name: Standing}, b))
+			list = append(list, st.trial(site, moment{name: Standing}, b))
 		}
 		for _, m := range st.moments {
-			list = append(list, st.cell(site, m, b))
+			list = append(list, st.trial(site, m, b))
 		}
 	}
 	return list
 }
 
-func (st *story) cell(site string, m moment, b placement) Cell {
-	c := Cell{Fault: b.Fault, Target: b.Target, Story: st.name, Moment: m.name, asks: st.asks, passes: st.passes, tail: st.tail}
+func (st *sequence) trial(site string, m moment, b placement) Trial {
+	c := Trial{Fault: b.Fault, Target: b.Target, Sequence: st.name, Moment: m.name, asks: st.asks, passes: st.passes, tail: st.tail}
 	c.ID = name(b.Fault, b.Target) + ":" + strings.ReplaceAll(st.name+":"+m.name, " ", "-")
 	if !st.asked {
 		c.output = st.output
@@ -42,8 +42,8 @@ func (st *story) cell(site string, m moment, b placement) Cell {
 	return c
 }
 
-// scenario is a story with a fault in it; the zero placement is none.
-func (st *story) scenario(site, when string, b placement, thens []string) scenarios.Scenario {
+// scenario is a sequence with a fault in it; the zero placement is none.
+func (st *sequence) scenario(site, when string, b placement, thens []string) scenarios.Scenario {
 	sc := withSteps(scenarios.Scenario{}, scenarios.Given, fmt.Sprintf("the site %q", site))
 	for _, g := range st.givens {
 		sc = withSteps(sc, scenarios.Given, g)
@@ -66,8 +66,8 @@ func (st *story) scenario(site, when string, b placement, thens []string) scenar
 
 func passing(s float64) string { return seconds(s) + " pass" }
 
-// beside is the cell with a fault that has been there all along.
-func (c Cell) beside(b placement) Cell {
+// beside is the trial with a fault that has been there all along.
+func (c Trial) beside(b placement) Trial {
 	c.Beside = &Beside{b.Fault, b.Target}
 	c.ID = name(b.Fault, b.Target) + "+" + c.ID
 	steps := slices.Clone(c.scenario.Steps)
@@ -77,9 +77,9 @@ func (c Cell) beside(b placement) Cell {
 	return c
 }
 
-// lasting are the steps of a cell with the time that passes made as long as the run is with outcomes that are left out: the
+// lasting are the steps of a trial with the time that passes made as long as the run is with outcomes that are left out: the
 // wait for what an event asks for comes on top.
-func (c Cell) lasting(asked func(text string) bool) []scenarios.Step {
+func (c Trial) lasting(asked func(text string) bool) []scenarios.Step {
 	steps := slices.Clone(c.scenario.Steps)
 	if c.tail == 0 || slices.ContainsFunc(c.asks, asked) {
 		return steps
@@ -92,26 +92,26 @@ func (c Cell) lasting(asked func(text string) bool) []scenarios.Step {
 	return steps
 }
 
-// command is the command that runs a cell alone.
-func (p *Plan) command(cell string) string {
+// command is the command that runs a trial alone.
+func (p *Plan) command(trial string) string {
 	site := p.File
 	if site == "" {
 		site = p.Site
 	}
 	line := "ullage sweep"
-	for _, word := range slices.Concat([]string{site}, p.Options, []string{"--cell", cell}) {
+	for _, word := range slices.Concat([]string{site}, p.Options, []string{"--trial", trial}) {
 		line += " " + console.ShellWord(word)
 	}
 	return line
 }
 
 // asked tells whether an outcome counts from an event which may not come.
-func (c Cell) asked(text string) bool { return slices.Contains(c.asks, text) }
+func (c Trial) asked(text string) bool { return slices.Contains(c.asks, text) }
 
-// title gives the scenario of a cell its names. Its draws come from its name, from that of its file without the folder, and
-// from the seed: they are those of its story and moment, so that cells which differ in the fault alone can be compared, and
-// a saved cell draws the same.
-func (c *Cell) title() {
+// title gives the scenario of a trial its names. Its draws come from its name, from that of its file without the folder, and
+// from the seed: they are those of its sequence and moment, so that trials which differ in the fault alone can be compared, and
+// a saved trial draws the same.
+func (c *Trial) title() {
 	c.scenario.File = c.File()
 	c.scenario.Name = capital(c.place())
 	entry, _ := fault.Find(c.Fault)
@@ -124,8 +124,8 @@ func (c *Cell) title() {
 
 func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
 
-// File is the name of the feature file that the cell is saved in: in a folder for what is broken, a file for when.
-func (c Cell) File() string {
+// File is the name of the feature file that the trial is saved in: in a folder for what is broken, a file for when.
+func (c Trial) File() string {
 	broken := name(c.Fault, c.Target)
 	if c.Beside != nil {
 		broken = name(c.Beside.Fault, c.Beside.Target) + "+" + broken
@@ -138,9 +138,9 @@ func plain(s string) string {
 	return strings.NewReplacer(":", "_", "/", "_", "\\", "_", ", ", "_", " ", "-").Replace(s)
 }
 
-// Feature is the cell as a feature file, without the outcomes that count from an event which did not come: ullage run gives
+// Feature is the trial as a feature file, without the outcomes that count from an event which did not come: ullage run gives
 // the same margins for those that remain. asked lists the texts of those that were asked for.
-func (c Cell) Feature(asked func(text string) bool) string {
+func (c Trial) Feature(asked func(text string) bool) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "Feature: %s\n\n  Scenario: %s\n", c.scenario.Feature, c.scenario.Name)
 	kind := scenarios.Kind(0)

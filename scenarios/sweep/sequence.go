@@ -19,16 +19,16 @@ const (
 	Closing   = "closing"
 	JustAfter = "just after"
 	Booting   = "booting"
-	Standing  = "all along" // before the story began, and to its end
+	Standing  = "all along" // before the sequence began, and to its end
 )
 
-// Moments lists the moments in the order of a story.
+// Moments lists the moments in the order of a sequence.
 func Moments() []string {
 	return []string{Standing, Idle, Opening, MidRun, Closing, JustAfter, Booting}
 }
 
-// story brings the site near the moments that it is for.
-type story struct {
+// sequence brings the site near the moments that it is for.
+type sequence struct {
 	name    string
 	output  string   // the valve or pump whose run it is; "" for none
 	givens  []string // after the one that names the site
@@ -42,32 +42,32 @@ type story struct {
 	asked   bool     // somebody starts the run, and sees what becomes of it
 }
 
-// moment is one moment of a story.
+// moment is one moment of a sequence.
 type moment struct {
 	name string
 	when string // words before the fault, with their comma; "" for at once
 }
 
-// stories are an idle site, a start of the controller with work waiting, and each run that the site knows.
-func stories(spec *sitefile.Site, passes float64) []story {
-	list := []story{{name: "idle", moments: []moment{{name: Idle}}},
+// sequences are an idle site, a start of the controller with work waiting, and each run that the site knows.
+func sequences(spec *sitefile.Site, passes float64) []sequence {
+	list := []sequence{{name: "idle", moments: []moment{{name: Idle}}},
 		{name: "power back", whens: []string{"the power goes off for 10 s"}, moments: []moment{{Booting, "as the power returns, "}}, cut: 60}}
 	s := spec.Controller.Settings
 	if s.Fill != nil {
-		list = append(list, fillStory(spec, s.Fill))
+		list = append(list, fillSequence(spec, s.Fill))
 		list[1].givens = list[len(list)-1].givens
 	}
 	if s.Moisture != nil {
-		list = append(list, moistureStory(spec, s.Moisture))
+		list = append(list, moistureSequence(spec, s.Moisture))
 	}
 	for _, p := range s.Programmes {
-		if !slices.ContainsFunc(list, func(o story) bool { return o.name == p.Zone+" by programme" }) {
-			list = append(list, programmeStory(p))
+		if !slices.ContainsFunc(list, func(o sequence) bool { return o.name == p.Zone+" by programme" }) {
+			list = append(list, programmeSequence(p))
 		}
 	}
 	if s.Remote != nil {
 		for _, z := range s.Remote.Zones {
-			list = append(list, remoteStory(z.Zone, s.Remote))
+			list = append(list, remoteSequence(z.Zone, s.Remote))
 		}
 	}
 	for i := range list {
@@ -76,12 +76,12 @@ func stories(spec *sitefile.Site, passes float64) []story {
 	return list
 }
 
-// below is how far under the level at which a contact operates a story begins, m, besides the tolerance of that level.
+// below is how far under the level at which a contact operates a sequence begins, m, besides the tolerance of that level.
 const below = 10e-3
 
-// fillStory begins just under the low contact.
-func fillStory(spec *sitefile.Site, fill *sitefile.Fill) story {
-	st := story{name: "fill", output: fill.Valve}
+// fillSequence begins just under the low contact.
+func fillSequence(spec *sitefile.Site, fill *sitefile.Fill) sequence {
+	st := sequence{name: "fill", output: fill.Valve}
 	for _, c := range spec.Contacts {
 		if c.Name == fill.Low {
 			level := math.Max(c.Operates.Low()-below, c.Operates.SI/2)
@@ -93,9 +93,9 @@ func fillStory(spec *sitefile.Site, fill *sitefile.Fill) story {
 
 func millimetres(m float64) string { return fmt.Sprintf("%g mm", math.Floor(m*1e3)) }
 
-// moistureStory begins with a bed half as wet as the rule wants it, on the scale of its probe.
-func moistureStory(spec *sitefile.Site, rule *sitefile.Moisture) story {
-	st := story{name: rule.Zone + " by its probe", output: rule.Zone}
+// moistureSequence begins with a bed half as wet as the rule wants it, on the scale of its probe.
+func moistureSequence(spec *sitefile.Site, rule *sitefile.Moisture) sequence {
+	st := sequence{name: rule.Zone + " by its probe", output: rule.Zone}
 	for _, p := range spec.Probes {
 		if p.Name != rule.Probe {
 			continue
@@ -111,9 +111,9 @@ func moistureStory(spec *sitefile.Site, rule *sitefile.Moisture) story {
 	return st
 }
 
-// programmeStory begins a minute before the first start.
-func programmeStory(p sitefile.Programme) story {
-	st := story{name: p.Zone + " by programme", output: p.Zone}
+// programmeSequence begins a minute before the first start.
+func programmeSequence(p sitefile.Programme) sequence {
+	st := sequence{name: p.Zone + " by programme", output: p.Zone}
 	day := time.Monday
 	if len(p.Days) > 0 {
 		day, _ = sitefile.Weekday(p.Days[0])
@@ -130,20 +130,20 @@ func programmeStory(p sitefile.Programme) story {
 // remoteRun is how long somebody asks for, s.
 const remoteRun = 300.0
 
-func remoteStory(zone string, remote *sitefile.Remote) story {
+func remoteSequence(zone string, remote *sitefile.Remote) sequence {
 	run := math.Min(remoteRun, remote.LongestRun.SI)
-	return story{name: zone + " by remote start", output: zone, asked: true,
+	return sequence{name: zone + " by remote start", output: zone, asked: true,
 		whens: []string{fmt.Sprintf("%q is started remotely for %s", zone, seconds(run))}}
 }
 
 // seconds is a duration in words, to the second.
 func seconds(s float64) string { return quantity.Format(math.Round(s), quantity.Duration) }
 
-// run is when the output of a story was on in a run without faults, s after its beginning.
+// run is when the output of a sequence was on in a run without faults, s after its beginning.
 type run struct{ begins, ends float64 }
 
-// tie makes the moments of the run of a story. after is for what the words "into the run" count from.
-func (st *story) tie(spec *sitefile.Site, r run) {
+// tie makes the moments of the run of a sequence. after is for what the words "into the run" count from.
+func (st *sequence) tie(spec *sitefile.Site, r run) {
 	valve := slices.IndexFunc(spec.Valves, func(v sitefile.Valve) bool { return v.Name == st.output })
 	opening, closing, closed := fmt.Sprintf("as the pump %q starts, ", st.output), fmt.Sprintf("as the pump %q stops, ", st.output), "the pump %q stops"
 	into := fmt.Sprintf("after the pump %q starts, ", st.output)
