@@ -13,6 +13,10 @@ import (
 // the run began, the value is in the unit beside it; events stand with their own figure.
 const TraceHeader = "scenario,time_s,signal,value,unit\n"
 
+// signalsKey begins the line that declares the signals of a scenario, and resultKey the one with what it came to, which
+// scan has read.
+var signalsKey, resultKey = []byte(`{"signals":`), []byte(`{"result":`)
+
 // writeTraces writes trace.csv: every change of every scenario, in the order in which they happened.
 func (l *recording) writeTraces(w io.Writer) error {
 	out := bufio.NewWriterSize(w, 1<<18)
@@ -41,6 +45,9 @@ func (r *recorded) writeTrace(out *bufio.Writer) error {
 			return err
 		}
 		if text[0] == '{' {
+			if !bytes.HasPrefix(text, signalsKey) {
+				continue
+			}
 			e, err := in.entry(text)
 			if err != nil {
 				return err
