@@ -65,6 +65,9 @@ func (r *roles) Add(d any) {
 
 func add[Role any](list *[]Role, d any) {
 	if r, ok := d.(Role); ok {
+		if *list == nil {
+			*list = make([]Role, 0, 16) // as many as most sites have
+		}
 		*list = append(*list, r)
 	}
 }

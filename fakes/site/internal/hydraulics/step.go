@@ -24,6 +24,8 @@ type Step struct {
 	rough float64 // error of the last step over its length squared; 0 not known
 	jump  bool    // an input changed so that flows jump
 	turn  bool    // an input changed so that a new step must begin
+
+	jumps, turns func(signal.Time) // the effects of knobs that only do that
 }
 
 // Jump says that an input has changed so that flows jump: the next step begins at once, from a new solve.
@@ -31,10 +33,6 @@ func (s *Step) Jump() { s.jump = true }
 
 // Turn says that an input has changed so that the next step begins at once, from the flows that there are.
 func (s *Step) Turn() { s.turn = true }
-
-// jumps and turns are the effects of knobs that only do that.
-func (s *Step) jumps(signal.Time) { s.jump = true }
-func (s *Step) turns(signal.Time) { s.turn = true }
 
 // Changed tells whether an input has changed since the step began, so that a new one must begin.
 func (s *Step) Changed() bool { return s.jump || s.turn }

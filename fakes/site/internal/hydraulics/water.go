@@ -56,7 +56,9 @@ func New(spec *sitefile.Site) (*Water, error) {
 		return nil, fmt.Errorf("site %q: %w", spec.Name, err)
 	}
 	n := network{Spec: spec, plan: plan, solver: solver, flows: map[string]*device.Line{}}
-	return &Water{Step: &Step{network: n, jump: true}, supplies: map[string]*supply{}, valves: map[string]*Valve{}}, nil
+	s := &Step{network: n, jump: true}
+	s.jumps, s.turns = func(signal.Time) { s.jump = true }, func(signal.Time) { s.turn = true }
+	return &Water{Step: s, supplies: map[string]*supply{}, valves: map[string]*Valve{}}, nil
 }
 
 // OpenSupplies opens the water supplies.
