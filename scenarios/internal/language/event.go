@@ -7,26 +7,6 @@ import (
 	"ullage/harness/spelling"
 )
 
-// Event is something that a deadline or the beginning of a fault may be tied to.
-type Event struct {
-	Clause  string // "as <clause>, ..." and "<duration> after <clause>, ..."
-	Of      string // "within <duration> of <of>"
-	Meaning string
-
-	clause, of *pattern
-	Happens    func(*Compiler, Args) outcome.Event
-}
-
-// Text is the event as it is printed: as a clause, and as what a deadline counts from.
-func (e Event) Text() (clause, of string) { return e.clause.Shows, e.of.Shows }
-
-// Timing is a way to say when a fault or stimulus happens.
-type Timing struct {
-	Text    string
-	Tie     func(c *Compiler, a Args) Args
-	Pattern *pattern
-}
-
 // readTiming reads the words in front of a timed phrase.
 func readTiming(c *Compiler, text string, a *Args) {
 	if text = readManner(c, text, a); text == "" {

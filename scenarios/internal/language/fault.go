@@ -9,12 +9,6 @@ import (
 	"ullage/scenarios/internal/feature"
 )
 
-// Sentence is a phrase of an entry of the catalogue of faults.
-type Sentence struct {
-	Entry  fault.Entry
-	Phrase fault.Phrase
-}
-
 // ReadFault reads a step that injects a fault of the catalogue on a site.
 func ReadFault(language *Vocabulary, site *sitefile.Site, step string) (fault.Injection, error) {
 	c := &Compiler{language: language, step: feature.Step{Kind: feature.When, Text: step}, Site: site}

@@ -5,16 +5,7 @@ import (
 	"strings"
 
 	"ullage/harness/wording"
-	"ullage/scenarios/internal/feature"
 )
-
-// former is a wording that a phrase no longer has. It is refused with the present one.
-type former struct {
-	Kind  feature.Kind
-	Expr  *regexp.Regexp // one group for what says when and how, where the phrase is timed, and one a placeholder
-	Names []string       // of the placeholders, one a group
-	Now   string         // the present pattern
-}
 
 // FormerOf makes a former wording of a phrase.
 func FormerOf(p Phrase, old string) former {

@@ -1,8 +1,10 @@
 package language
 
 import (
-	"slices"
+	"regexp"
 
+	"ullage/harness/fault"
+	"ullage/harness/outcome"
 	"ullage/harness/quantity"
 	"ullage/scenarios/internal/feature"
 )
@@ -41,23 +43,45 @@ type Vocabulary struct {
 	Former  []former
 }
 
-// NewVocabulary makes the patterns of a language. One that cannot be made is a mistake of the program and panics.
-func NewVocabulary(phrases []Phrase, events []Event, timings []Timing) *Vocabulary {
-	v := &Vocabulary{Phrases: phrases, Events: events, Timings: timings, Manners: slices.Clone(declaredManners)}
-	for i, p := range v.Phrases {
-		v.Phrases[i].Made = NewPattern(p.Pattern, p.Timed, p.Figures)
-		for _, old := range p.Formerly {
-			v.Former = append(v.Former, FormerOf(v.Phrases[i], old))
-		}
-	}
-	for i, e := range v.Events {
-		v.Events[i].clause, v.Events[i].of = NewPattern(e.Clause, false, nil), NewPattern(e.Of, false, nil)
-	}
-	for i, m := range v.Manners {
-		v.Manners[i].Pattern = NewPattern(m.text, false, nil)
-	}
-	for i, t := range v.Timings {
-		v.Timings[i].Pattern = NewPattern(t.Text, false, nil)
-	}
-	return v
+// Event is something that a deadline or the beginning of a fault may be tied to.
+type Event struct {
+	Clause  string // "as <clause>, ..." and "<duration> after <clause>, ..."
+	Of      string // "within <duration> of <of>"
+	Meaning string
+
+	clause, of *pattern
+	Happens    func(*Compiler, Args) outcome.Event
+}
+
+// Text is the event as it is printed: as a clause, and as what a deadline counts from.
+func (e Event) Text() (clause, of string) { return e.clause.Shows, e.of.Shows }
+
+// Timing is a way to say when a fault or stimulus happens.
+type Timing struct {
+	Text    string
+	Tie     func(c *Compiler, a Args) Args
+	Pattern *pattern
+}
+
+// Manner is a way in which a fault or stimulus happens: again and again, or slowly. It stands alone or behind what says
+// when, and a comma.
+type Manner struct {
+	text    string
+	Meaning string
+	tie     func(c *Compiler, read Args, a *Args)
+	Pattern *pattern
+}
+
+// former is a wording that a phrase no longer has. It is refused with the present one.
+type former struct {
+	Kind  feature.Kind
+	Expr  *regexp.Regexp // one group for what says when and how, where the phrase is timed, and one a placeholder
+	Names []string       // of the placeholders, one a group
+	Now   string         // the present pattern
+}
+
+// Sentence is a phrase of an entry of the catalogue of faults.
+type Sentence struct {
+	Entry  fault.Entry
+	Phrase fault.Phrase
 }
