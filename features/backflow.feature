@@ -13,7 +13,7 @@ Feature: Backflow
       When 10 s into the fill, the supply "mains" falls 0.3 bar below atmospheric for 15 min
       And 2 hours pass
       Then no water flows back into the supply "mains"
-      And at most 0.01 L is sucked out of "barrel"
+      And at most 0.01 L is back-siphoned out of "barrel"
       And the valve "fill" closes within 65 s
       And the level in "barrel" rises to 680 mm within 30 min
 
@@ -74,7 +74,7 @@ Feature: Backflow
       And the level in "terrace-tank" is 440 mm
       When 4 hours pass
       Then the level in "terrace-tank" rises to 790 mm within 40 min of a fill beginning
-      And at most 0.1 L is sucked out of "terrace-tank"
+      And at most 0.1 L is back-siphoned out of "terrace-tank"
       And no alert arrives
 
     @protection-flow-alarms

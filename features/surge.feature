@@ -20,7 +20,7 @@ Feature: Surge
       And 30 min pass
       Then the valve "sprays" closes within 5 min 5 s
       And the surge at "sprays" stays below 7 bar
-      And the water never parts at "sprays"
+      And no column separation occurs at "sprays"
 
     Scenario: A diaphragm of the wrong make slams
       Kept because: the pipe must bear it, since no firmware can slow a diaphragm down.

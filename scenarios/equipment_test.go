@@ -82,8 +82,10 @@ func offered(t *testing.T, build harness.Builder, script *harness.Script) *fault
 	made, err := build(t.Context(), script)
 	require.NoError(t, err)
 	panel, trace := fault.NewPanel(), signal.NewTrace()
-	for _, part := range []harness.Part{made.Site, made.Network, made.Controller} {
-		require.NoError(t, part.Open(t.Context(), trace, panel, harness.NewDraw(1, "range")))
+	draw := harness.NewDraw(1, "range")
+	for _, part := range []harness.Part{made.Site, made.Network} {
+		require.NoError(t, part.Open(t.Context(), trace, panel, draw))
 	}
+	require.NoError(t, harness.OpenController(t.Context(), made.Controller, trace, panel, draw))
 	return panel
 }

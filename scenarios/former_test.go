@@ -29,6 +29,19 @@ func TestFormerWordings(t *testing.T) {
 	}
 }
 
+// An outcome too is refused with its present wording.
+func TestFormerOutcomes(t *testing.T) {
+	for old, now := range map[string]string{
+		`the water never parts at "top-up"`:                            `no column separation occurs at "top-up"`,
+		`at most 2 L are sucked out of "header-tank"`:                  `at most 2 L is back-siphoned out of "header-tank"`,
+		`the nozzles of "sprinklers" are weak for at most 30 s in all`: `the nozzles of "sprinklers" run below working pressure for at most 30 s in all`,
+	} {
+		_, problems := compile(t, `Given the site "tern-lane"`, "When 1 hour passes", "Then "+old)
+		require.Len(t, problems, 1, old)
+		assert.Contains(t, problems[0].Error(), "this is now written: "+now)
+	}
+}
+
 // No present phrase has a former wording of another, and the present wording of each has all its placeholders.
 func TestFormerWordingsAreFree(t *testing.T) {
 	for _, p := range Phrases() {

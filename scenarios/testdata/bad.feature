@@ -133,7 +133,7 @@ Feature: What is wrong
     And the valve "top-up" takes 1 h to close
     And 1 hour passes
     Then the surge at "drip" stays below 10 bar
-    And the water never parts at "master"
+    And no column separation occurs at "master"
 
   Scenario: Equipment that this site has not got
     Given the site "tern-lane"

@@ -25,7 +25,7 @@ var backflowOutcomes = []language.Phrase{
 	},
 	{
 		Kind: feature.Then, Pattern: `at most {volume} flows/flow back into the supply {supply}`,
-		Meaning: "What runs back into the mains. To spare: how much more it could have been.",
+		Meaning: "What runs back into the mains. Margin: how much more it could have been.",
 		Example: `at most 0.5 L flows back into the supply "mains"`,
 		Compile: func(c *language.Compiler, a language.Args) {
 			c.Hold(riseAtMost(signal.Supply(a.Text(1)).Returned(), a.SI(0)))
@@ -33,7 +33,7 @@ var backflowOutcomes = []language.Phrase{
 	},
 	{
 		Kind: feature.Then, Pattern: `at most {volume} flows/flow back into the supply {supply} as water of category {count}`,
-		Meaning: "What runs back into the mains while water of this fluid category, and none worse, is drawn out of tanks. To spare: how much more it could have been.",
+		Meaning: "What runs back into the mains while water of this fluid category, and none worse, is drawn out of tanks. Margin: how much more it could have been.",
 		Example: `at most 0.5 L flows back into the supply "mains" as water of category 4`,
 		Compile: func(c *language.Compiler, a language.Args) {
 			category := int(a.SI(2))
@@ -46,9 +46,10 @@ var backflowOutcomes = []language.Phrase{
 		},
 	},
 	{
-		Kind: feature.Then, Pattern: `at most {volume} is/are sucked out of {tank}`,
-		Meaning: "What leaves the tank through outlets that dip into it. To spare: how much more it could have been.",
-		Example: `at most 2 L are sucked out of "barrel"`,
+		Kind: feature.Then, Pattern: `at most {volume} is/are back-siphoned out of {tank}`,
+		Formerly: []string{`at most {volume} is/are sucked out of {tank}`},
+		Meaning:  "What leaves the tank through outlets that dip into it. Margin: how much more it could have been.",
+		Example:  `at most 2 L are back-siphoned out of "barrel"`,
 		Compile: func(c *language.Compiler, a language.Args) {
 			dips := func(o sitefile.Outlet) bool { return o.Into == a.Text(1) && o.Dips.IsSet() }
 			if c.Site != nil && !slices.ContainsFunc(c.Site.Outlets, dips) {

@@ -33,7 +33,7 @@ var networkPhrases = []language.Phrase{
 var alertOutcomes = []language.Phrase{
 	{
 		Kind: feature.Then, Pattern: `the alert {alert} arrives {within}`,
-		Meaning: "The cloud receives it after the fault, the stimulus or the event, by then. To spare: how much later it could have come.",
+		Meaning: "The cloud receives it after the fault, the stimulus or the event, by then. Margin: how much later it could have come.",
 		Example: `the alert "no flow" arrives within 2 min`,
 		Compile: func(c *language.Compiler, a language.Args) {
 			c.Meet(a, happens(alertArrives(c, a.Text(0))))
@@ -47,7 +47,7 @@ var alertOutcomes = []language.Phrase{
 	},
 	{
 		Kind: feature.Then, Pattern: `at most {count} alert(s) {alert} arrive(s)`,
-		Meaning: "To spare: how many more of this kind there could have been.",
+		Meaning: "Margin: how many more of this kind there could have been.",
 		Example: `at most 2 alerts "probe fault" arrive`,
 		Compile: func(c *language.Compiler, a language.Args) {
 			c.Hold(outcome.AtMostTimes(int(a.SI(0)), alertArrives(c, a.Text(1))))
@@ -55,7 +55,7 @@ var alertOutcomes = []language.Phrase{
 	},
 	{
 		Kind: feature.Then, Pattern: `at most {count} alert(s) arrive(s)`,
-		Meaning: "Of any kind. To spare: how many more there could have been.",
+		Meaning: "Of any kind. Margin: how many more there could have been.",
 		Example: `at most 3 alerts arrive`,
 		Compile: func(c *language.Compiler, a language.Args) { alertsAtMost(c, a.SI(0)) },
 	},
@@ -67,7 +67,7 @@ var alertOutcomes = []language.Phrase{
 	},
 	{
 		Kind: feature.Then, Pattern: `at least {count} report(s) arrive(s)`,
-		Meaning: "To spare: how many more there were.",
+		Meaning: "Margin: how many more there were.",
 		Example: `at least 20 reports arrive`,
 		Compile: func(c *language.Compiler, a language.Args) {
 			c.Need(harness.Reports)
@@ -77,7 +77,7 @@ var alertOutcomes = []language.Phrase{
 	},
 	{
 		Kind: feature.Then, Pattern: `reports keep arriving at least every {duration}`,
-		Meaning: "From the beginning to the first, from each to the next, and from the last to the end. To spare: how much longer the longest gap could have been.",
+		Meaning: "From the beginning to the first, from each to the next, and from the last to the end. Margin: how much longer the longest gap could have been.",
 		Example: `reports keep arriving at least every 20 min`,
 		Compile: func(c *language.Compiler, a language.Args) {
 			c.Need(harness.Reports)
@@ -86,7 +86,7 @@ var alertOutcomes = []language.Phrase{
 	},
 	{
 		Kind: feature.Then, Pattern: `a report arrives {within}`,
-		Meaning: "The cloud receives one by then. To spare: how much later it could have come.",
+		Meaning: "The cloud receives one by then. Margin: how much later it could have come.",
 		Example: `a report arrives within 16 min of the access point answering again`,
 		Compile: func(c *language.Compiler, a language.Args) {
 			c.Need(harness.Reports)
@@ -95,7 +95,7 @@ var alertOutcomes = []language.Phrase{
 	},
 	{
 		Kind: feature.Then, Pattern: `the controller is connected {within}`,
-		Meaning: "Its session with the cloud opens, anew where it was open, and is open at the deadline. To spare: how much later it could have come.",
+		Meaning: "Its session with the cloud opens, anew where it was open, and is open at the deadline. Margin: how much later it could have come.",
 		Example: `the controller is connected within 6 min of the access point answering again`,
 		Compile: func(c *language.Compiler, a language.Args) {
 			c.Meet(a, settles(isOn(signal.WiFi.Session())))

@@ -27,7 +27,7 @@ var soilPhrases = []language.Phrase{
 	},
 	{
 		Kind: feature.Then, Pattern: `the soil of {bed} stays above {share} water`,
-		Meaning: "The water content of the root zone, by volume. To spare: how far above it stayed at its lowest.",
+		Meaning: "The water content of the root zone, by volume. Margin: how far above it stayed at its lowest.",
 		Example: `the soil of "bed" stays above 15 % water`,
 		Compile: func(c *language.Compiler, a language.Args) {
 			c.NeedBed(a.Text(0))
@@ -37,7 +37,7 @@ var soilPhrases = []language.Phrase{
 	},
 	{
 		Kind: feature.Then, Pattern: `the soil of {bed} stays below {share} water`,
-		Meaning: "The water content of the root zone, by volume. To spare: how far below it stayed at its highest.",
+		Meaning: "The water content of the root zone, by volume. Margin: how far below it stayed at its highest.",
 		Example: `the soil of "bed" stays below 40 % water`,
 		Compile: func(c *language.Compiler, a language.Args) {
 			if b := c.Bed(a.Text(0)); b != nil {
@@ -49,7 +49,7 @@ var soilPhrases = []language.Phrase{
 	},
 	{
 		Kind: feature.Then, Pattern: `the soil of {bed} reaches {share} water {within}`,
-		Meaning: "The water content of the root zone, by volume, is at least that at some moment until then. To spare: how much later it could have come.",
+		Meaning: "The water content of the root zone, by volume, is at least that at some moment until then. Margin: how much later it could have come.",
 		Example: `the soil of "bed" reaches 28 % water within 3 h of the soil of "bed" drying to 23 % water`,
 		Compile: func(c *language.Compiler, a language.Args) {
 			c.NeedBed(a.Text(0))
@@ -58,7 +58,7 @@ var soilPhrases = []language.Phrase{
 	},
 	{
 		Kind: feature.Then, Pattern: `at most {volume} drains/drain from {bed}`,
-		Meaning: "What passes below the roots or runs off. To spare: how much more it could have been.",
+		Meaning: "What passes below the roots or runs off. Margin: how much more it could have been.",
 		Example: `at most 10 L drain from "bed"`,
 		Compile: func(c *language.Compiler, a language.Args) { c.Hold(riseAtMost(signal.Bed(a.Text(1)).Lost(), a.SI(0))) },
 	},

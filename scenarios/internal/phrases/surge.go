@@ -11,7 +11,7 @@ import (
 var surgeOutcomes = []language.Phrase{
 	{
 		Kind: feature.Then, Pattern: `the surge at {valve} stays below {pressure}`,
-		Meaning: "The highest pressure at its inlet each time it shuts, the standing pressure included. To spare: how far below it stayed.",
+		Meaning: "The highest pressure at its inlet each time it shuts, the standing pressure included. Margin: how far below it stayed.",
 		Example: `the surge at "top-up" stays below 10 bar`,
 		Compile: func(c *language.Compiler, a language.Args) {
 			if c.NeedWall(a.Text(0)) {
@@ -20,9 +20,9 @@ var surgeOutcomes = []language.Phrase{
 		},
 	},
 	{
-		Kind: feature.Then, Pattern: `the water never parts at {valve}`,
-		Meaning: "When it shuts, the wave that comes back does not pull the water apart.",
-		Example: `the water never parts at "sprays"`,
+		Kind: feature.Then, Pattern: `no column separation occurs at {valve}`, Formerly: []string{`the water never parts at {valve}`},
+		Meaning: "When the valve shuts, the wave that returns does not bring the pressure down to that of vapour.",
+		Example: `no column separation occurs at "sprays"`,
 		Compile: func(c *language.Compiler, a language.Args) {
 			if c.NeedWall(a.Text(0)) {
 				c.Hold(outcome.Never(isOn(signal.Valve(a.Text(0)).Parted())))

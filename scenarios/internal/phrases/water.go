@@ -64,7 +64,7 @@ func move(c *language.Compiler, knob, tank string, volume float64, length signal
 var levelOutcomes = []language.Phrase{
 	{
 		Kind: feature.Then, Pattern: `the level in {tank} stays below {length}`,
-		Meaning: "To spare: how far below it stayed at its highest.",
+		Meaning: "Margin: how far below it stayed at its highest.",
 		Example: `the level in "header-tank" stays below 800 mm`,
 		Compile: func(c *language.Compiler, a language.Args) {
 			if t := c.Tank(a.Text(0)); t != nil {
@@ -75,7 +75,7 @@ var levelOutcomes = []language.Phrase{
 	},
 	{
 		Kind: feature.Then, Pattern: `the level in {tank} stays above {length}`,
-		Meaning: "To spare: how far above it stayed at its lowest.",
+		Meaning: "Margin: how far above it stayed at its lowest.",
 		Example: `the level in "header-tank" stays above 100 mm`,
 		Compile: func(c *language.Compiler, a language.Args) {
 			c.CouldFail(a.SI(1) > 0, "a level is never below the floor")
@@ -84,7 +84,7 @@ var levelOutcomes = []language.Phrase{
 	},
 	{
 		Kind: feature.Then, Pattern: `the level in {tank} rises to {length} {within}`,
-		Meaning: "To spare: how much later it could have come.",
+		Meaning: "Margin: how much later it could have come.",
 		Example: `the level in "header-tank" rises to 600 mm within 30 min`,
 		Compile: func(c *language.Compiler, a language.Args) {
 			c.Meet(a, becomes(is(signal.Tank(a.Text(0)).Level(), outcome.AtLeast, a.SI(1))))
@@ -92,7 +92,7 @@ var levelOutcomes = []language.Phrase{
 	},
 	{
 		Kind: feature.Then, Pattern: `no water goes over the rim of {tank}`,
-		Meaning: "The level stays below the rim. To spare: the room left up to the rim, the ullage.",
+		Meaning: "The level stays below the rim. Margin: the room left up to the rim, the ullage.",
 		Example: `no water goes over the rim of "header-tank"`,
 		Compile: func(c *language.Compiler, a language.Args) {
 			if t := c.Tank(a.Text(0)); t != nil {
@@ -102,7 +102,7 @@ var levelOutcomes = []language.Phrase{
 	},
 	{
 		Kind: feature.Then, Pattern: `no water reaches the overflow of {tank}`,
-		Meaning: "The level stays below the crest of the standpipe or weir. To spare: the room left up to the crest.",
+		Meaning: "The level stays below the crest of the standpipe or weir. Margin: the room left up to the crest.",
 		Example: `no water reaches the overflow of "header-tank"`,
 		Compile: func(c *language.Compiler, a language.Args) {
 			t := c.Tank(a.Text(0))
@@ -117,7 +117,7 @@ var levelOutcomes = []language.Phrase{
 	},
 	{
 		Kind: feature.Then, Pattern: `at most {volume} runs/run away through the overflow of {tank}`,
-		Meaning: "What standpipe and weir carry away. To spare: how much more it could have been.",
+		Meaning: "What standpipe and weir carry away. Margin: how much more it could have been.",
 		Example: `at most 20 L run away through the overflow of "header-tank"`,
 		Compile: func(c *language.Compiler, a language.Args) {
 			c.Hold(riseAtMost(signal.Tank(a.Text(1)).Overflowed(), a.SI(0)))
@@ -125,7 +125,7 @@ var levelOutcomes = []language.Phrase{
 	},
 	{
 		Kind: feature.Then, Pattern: `at most {volume} runs/run over the rim of {tank}`,
-		Meaning: "What goes over the rim. To spare: how much more it could have been.",
+		Meaning: "What goes over the rim. Margin: how much more it could have been.",
 		Example: `at most 2 L run over the rim of "header-tank"`,
 		Compile: func(c *language.Compiler, a language.Args) {
 			c.Hold(riseAtMost(signal.Tank(a.Text(1)).Spilled(), a.SI(0)))
@@ -133,7 +133,7 @@ var levelOutcomes = []language.Phrase{
 	},
 	{
 		Kind: feature.Then, Pattern: `at most {volume} is/are lost`,
-		Meaning: "Water that ends neither in a root zone nor in a tank. To spare: how much more it could have been.",
+		Meaning: "Water that ends neither in a root zone nor in a tank. Margin: how much more it could have been.",
 		Example: `at most 20 L are lost`,
 		Compile: func(c *language.Compiler, a language.Args) { c.Hold(riseAtMost(signal.Site.Lost(), a.SI(0))) },
 	},
@@ -146,7 +146,7 @@ const still = 0.1e-3 / 60
 var flowOutcomes = []language.Phrase{
 	{
 		Kind: feature.Then, Pattern: `the pressure at {place} stays above {pressure}`,
-		Meaning: "At the outlet of the part, of a valve at its inlet. To spare: how far above it stayed at its lowest.",
+		Meaning: "At the outlet of the part, of a valve at its inlet. Margin: how far above it stayed at its lowest.",
 		Example: `the pressure at "mains" stays above 1 bar`,
 		Compile: func(c *language.Compiler, a language.Args) {
 			c.CouldFail(a.SI(1) > 0, "where no water stands the pressure is 0 bar")
@@ -155,7 +155,7 @@ var flowOutcomes = []language.Phrase{
 	},
 	{
 		Kind: feature.Then, Pattern: `the pressure at {place} stays below {pressure}`,
-		Meaning: "At the outlet of the part, of a valve at its inlet. To spare: how far below it stayed at its highest.",
+		Meaning: "At the outlet of the part, of a valve at its inlet. Margin: how far below it stayed at its highest.",
 		Example: `the pressure at "drip header" stays below 1.5 bar`,
 		Compile: func(c *language.Compiler, a language.Args) {
 			c.Hold(always(signal.Part(a.Text(0)).Pressure(), outcome.AtMost, a.SI(1)))
@@ -163,7 +163,7 @@ var flowOutcomes = []language.Phrase{
 	},
 	{
 		Kind: feature.Then, Pattern: `the water through {meter} stops {within}`,
-		Meaning: "Less than a tenth of a litre a minute passes the meter by then. To spare: how much later it could have come.",
+		Meaning: "Less than a tenth of a litre a minute passes the meter by then. Margin: how much later it could have come.",
 		Example: `the water through "meter" stops within 10 s of "tank-spill" operating`,
 		Compile: func(c *language.Compiler, a language.Args) {
 			c.Meet(a, settles(is(signal.Meter(a.Text(0)).Flow(), outcome.AtMost, still)))
@@ -171,7 +171,7 @@ var flowOutcomes = []language.Phrase{
 	},
 	{
 		Kind: feature.Then, Pattern: `at most {volume} runs/run through {meter}`,
-		Meaning: "What passes the meter. To spare: how much more it could have been.",
+		Meaning: "What passes the meter. Margin: how much more it could have been.",
 		Example: `at most 300 L run through "meter"`,
 		Compile: func(c *language.Compiler, a language.Args) {
 			c.Hold(riseAtMost(signal.Meter(a.Text(1)).Volume(), a.SI(0)))
@@ -179,7 +179,7 @@ var flowOutcomes = []language.Phrase{
 	},
 	{
 		Kind: feature.Then, Pattern: `at least {volume} runs/run through {meter}`,
-		Meaning: "What passes the meter. To spare: how much less it could have been.",
+		Meaning: "What passes the meter. Margin: how much less it could have been.",
 		Example: `at least 100 L run through "meter"`,
 		Compile: func(c *language.Compiler, a language.Args) {
 			c.CouldFail(a.SI(0) > 0, "no meter runs backwards")
