@@ -20,43 +20,43 @@ var ErrNothingMoved = errors.New("no water moved")
 func Balance(spec *sitefile.Site, trace *signal.Trace) (float64, error) {
 	b := balance{trace: trace}
 	for _, x := range spec.Supplies {
-		b.in(b.integral(x.Name + ".flow"))
+		b.in(b.integral(signal.Supply(x.Name).Flow()))
 	}
 	for _, x := range spec.Tanks {
-		b.in(b.integral(x.Name + ".rain"))
-		b.in(-b.integral(x.Name + ".draw"))
-		b.in(-b.integral(x.Name + ".spill"))
-		b.in(-b.integral(x.Name + ".leak"))
+		b.in(b.integral(signal.Tank(x.Name).Rain()))
+		b.in(-b.integral(signal.Tank(x.Name).Draw()))
+		b.in(-b.integral(signal.Tank(x.Name).Spill()))
+		b.in(-b.integral(signal.Tank(x.Name).Leak()))
 		if !math.IsInf(x.Overflow(), 1) {
-			b.in(-b.integral(x.Name + ".overflow"))
+			b.in(-b.integral(signal.Tank(x.Name).Overflow()))
 		}
-		b.store(x.Name+".level", pipework.Vessel(x).Volume)
+		b.store(signal.Tank(x.Name).Level(), pipework.Vessel(x).Volume)
 	}
 	for _, x := range spec.Pumps {
 		if x.PressureSwitch.CutOut.SI > 0 {
-			b.store(x.Name+".stored", func(stored float64) float64 { return stored })
+			b.store(signal.Pump(x.Name).Stored(), func(stored float64) float64 { return stored })
 		}
 	}
 	away := func(name, onto, into string) {
 		if onto == "" && into == "" {
-			b.in(-b.integral(name + ".flow"))
+			b.in(-b.integral(signal.Part(name).Flow()))
 		}
 	}
 	for _, x := range spec.Pipes {
-		b.in(-b.integral(x.Name + ".leak"))
+		b.in(-b.integral(signal.Part(x.Name).Leak()))
 	}
 	for _, x := range spec.Outlets {
 		away(x.Name, x.Onto, x.Into)
 	}
 	for _, x := range spec.Laterals {
 		away(x.Name, x.Onto, "")
-		b.in(-b.integral(x.Name + ".leak"))
+		b.in(-b.integral(signal.Part(x.Name).Leak()))
 	}
 	for _, x := range spec.Beds {
-		b.in(b.integral(x.Name + ".rain"))
-		b.store(x.Name+".water", func(water float64) float64 { return water })
-		b.in(-b.change(x.Name + ".evaporated"))
-		b.in(-b.change(x.Name + ".lost"))
+		b.in(b.integral(signal.Bed(x.Name).Rain()))
+		b.store(signal.Bed(x.Name).Water(), func(water float64) float64 { return water })
+		b.in(-b.change(signal.Bed(x.Name).Evaporated()))
+		b.in(-b.change(signal.Bed(x.Name).Lost()))
 	}
 	if b.err != nil {
 		return 0, b.err
@@ -88,8 +88,8 @@ const (
 )
 
 // store adds a tank or bed by its signal and the volume that it holds at a value of it.
-func (b *balance) store(name string, volume func(float64) float64) {
-	if c := b.column(name); len(c.At) > 0 {
+func (b *balance) store(s signal.Signal, volume func(float64) float64) {
+	if c := b.column(s); len(c.At) > 0 {
 		first := volume(c.Value[0])
 		gained := volume(c.Value[len(c.Value)-1]) - first
 		b.stored += gained
@@ -103,18 +103,18 @@ func (b *balance) in(volume float64) {
 	b.moved += math.Abs(volume)
 }
 
-func (b *balance) column(name string) signal.Column {
-	id, ok := b.trace.Find(name)
+func (b *balance) column(s signal.Signal) signal.Column {
+	id, ok := b.trace.Find(s.Name())
 	if !ok {
-		b.err = fmt.Errorf("water balance: the trace has no %s", name)
+		b.err = fmt.Errorf("water balance: the trace has no %s", s.Name())
 		return signal.Column{}
 	}
 	return b.trace.Column(id)
 }
 
 // integral is that of a linear signal over the run, by trapezoids, which is exact.
-func (b *balance) integral(name string) float64 {
-	c := b.column(name)
+func (b *balance) integral(s signal.Signal) float64 {
+	c := b.column(s)
 	sum := 0.0
 	for i := 1; i < len(c.At); i++ {
 		sum += (c.At[i] - c.At[i-1]).Seconds() * (c.Value[i] + c.Value[i-1]) / 2
@@ -126,8 +126,8 @@ func (b *balance) integral(name string) float64 {
 }
 
 // change is what a signal has gained over the run.
-func (b *balance) change(name string) float64 {
-	c := b.column(name)
+func (b *balance) change(s signal.Signal) float64 {
+	c := b.column(s)
 	if len(c.At) == 0 {
 		return 0
 	}
