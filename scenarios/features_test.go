@@ -2,7 +2,7 @@ package scenarios_test
 
 // The shipped features on the simulated stand.
 //
-//	go test ./scenarios -run ShippedFeatures                      every scenario; -v prints what was to spare
+//	go test ./scenarios -run ShippedFeatures                      every scenario; -v prints the margins
 //	go test ./scenarios -run 'ShippedFeatures/flood.feature:12'   one of them
 //	go test ./scenarios -run Protections                          each protection taken out in its turn
 
@@ -43,7 +43,8 @@ func run(t testing.TB, selection scenarios.Selection, options ...controller.Opti
 	return results
 }
 
-// suite is what the shipped suite came to with the simulated controller, run once for all tests that look at it.
+// suite is what the shipped suite came to with the simulated controller, run once for all tests that look at it. With -short,
+// which the race detector runs with, every fourth scenario is run.
 func suite(t testing.TB) []*harness.Result {
 	results, err := suiteOnce()
 	require.NoError(t, err)
@@ -55,7 +56,13 @@ var suiteOnce = sync.OnceValues(func() ([]*harness.Result, error) {
 	if err != nil {
 		return nil, err
 	}
-	return runs.Suite(context.Background(), runs.Options{Library: l, Settings: runs.Settings{Seed: 1, Nominal: true},
+	var some scenarios.Selection
+	if all, problems := l.Cases(); testing.Short() && len(problems) == 0 {
+		for i := 0; i < len(all); i += 4 {
+			some.Spots = append(some.Spots, scenarios.Spot{File: all[i].File, Line: all[i].Line})
+		}
+	}
+	return runs.Suite(context.Background(), runs.Options{Library: l, Select: some, Settings: runs.Settings{Seed: 1, Nominal: true},
 		Runner: runs.On(stand.Builder(l.Site, stand.Simulated())), Concurrency: runtime.GOMAXPROCS(0)})
 })
 

@@ -42,13 +42,10 @@ func TestOpenLoopAgreesWithClosedLoop(t *testing.T) {
 	}
 	l := shipped(t)
 	stands := stand.Makers(stand.Simulated()).On(l.Site)
-	prove := func(p harness.Proof) []*harness.Result {
-		results, err := runs.Suite(t.Context(), runs.Options{Library: l, Settings: runs.Settings{Seed: 1, Nominal: true},
-			Concurrency: runtime.GOMAXPROCS(0), Runner: runs.ProvenBy(p, stands.Build)})
-		require.NoError(t, err)
-		return results
-	}
-	closed, open := prove(harness.ClosedLoop{}), prove(harness.OpenLoop{Stands: stands})
+	closed := suite(t)
+	open, err := runs.Suite(t.Context(), runs.Options{Library: l, Settings: runs.Settings{Seed: 1, Nominal: true},
+		Concurrency: runtime.GOMAXPROCS(0), Runner: runs.ProvenBy(harness.OpenLoop{Stands: stands}, stands.Build)})
+	require.NoError(t, err)
 	differed := map[string]bool{}
 	for i, r := range open {
 		require.NoError(t, r.Err, r.Script.Name)

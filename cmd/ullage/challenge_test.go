@@ -13,10 +13,7 @@ import (
 
 // The shipped suite notices every mistake that the simulated controller can be built with, by an outcome of the mistake's own
 // hazard, and complains about no sound variant.
-func TestChallenge(t *testing.T) {
-	if testing.Short() {
-		t.Skip("runs the suite some hundred times")
-	}
+func TestLongChallenge(t *testing.T) {
 	var out, errOut bytes.Buffer
 	status := execute(context.Background(), []string{"challenge"}, &out, &errOut)
 	assert.Equal(t, exitHeld, status, "%s%s", out.String(), errOut.String())

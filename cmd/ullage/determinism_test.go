@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -31,13 +32,15 @@ func program(t *testing.T, dir string, env []string, args ...string) *exec.Cmd {
 	return c
 }
 
-// TestSameBytes: the same inputs give the same evidence to the byte in another process, with another number of processors
-// at work, in another order of scenarios, and on a CPU without fused multiply-add. Each way differs in several things at once:
-// every run of the suite takes seconds.
+// The same inputs give the same evidence to the byte in another process, with another number of processors at work, in another
+// order of scenarios, and on a CPU without fused multiply-add. Each way differs in several things at once: every run takes
+// seconds. The long test does it with the whole suite.
 func TestSameBytes(t *testing.T) {
-	if testing.Short() {
-		t.Skip("three runs of the suite; what runs side by side in it is looked at in package scenarios")
-	}
+	sameBytes(t, "features/surge.feature", "features/overheating.feature", "features/backflow.feature")
+}
+func TestLongSameBytes(t *testing.T) { sameBytes(t) }
+
+func sameBytes(t *testing.T, features ...string) {
 	ways := []struct {
 		name string
 		env  []string
@@ -50,7 +53,7 @@ func TestSameBytes(t *testing.T) {
 	var first map[string]string
 	for _, way := range ways {
 		dir := t.TempDir()
-		out, err := program(t, dir, way.env, append([]string{"run", "--evidence", "evidence"}, way.args...)...).CombinedOutput()
+		out, err := program(t, dir, way.env, slices.Concat([]string{"run", "--evidence", "evidence"}, way.args, features)...).CombinedOutput()
 		require.NoError(t, err, "%s: %s", way.name, out)
 		got := files(t, filepath.Join(dir, "evidence"))
 		delete(got, "provenance.json") // which says when, where and how

@@ -118,6 +118,7 @@ func TestLateSignals(t *testing.T) {
 func FuzzMonitor(f *testing.F) {
 	f.Add([]byte("a sequence of changes is three bytes each"), uint16(3))
 	f.Add([]byte{0, 0, 1, 1, 0, 9, 1, 200, 3, 2, 0, 255, 2, 0, 254, 6, 1, 1}, uint16(7))
+	f.Add([]byte("B0\x7f100000"), uint16(18)) // an infinite value: once a margin that was not a number
 	f.Fuzz(func(t *testing.T, data []byte, more uint16) {
 		trace := newRecord(drawnSignals...)
 		monitors := watchAll(t, trace)
