@@ -207,12 +207,12 @@ func (c *Controller) supervise() {
 		if c.boots > 1 {
 			c.tells.raise(harness.AlertRestarted)
 		}
-		c.confess()
+		c.alertMissing()
 	}
 }
 
-// confess raises alerts of what the firmware has found missing.
-func (c *Controller) confess() {
+// alertMissing raises alerts of what the firmware has found missing.
+func (c *Controller) alertMissing() {
 	if c.firmware.lost {
 		c.tells.raise(harness.AlertSettingsLost)
 	}

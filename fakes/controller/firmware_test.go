@@ -202,7 +202,7 @@ func TestEndsOfTheCounterAreTold(t *testing.T) {
 	}
 }
 
-// A run that is started from afar has a limit as well, and a counter that nobody counts, or a run without end, has no
+// A run that is started remotely has a limit as well, and a counter that nobody counts, or a run without end, has no
 // ends.
 func TestEndsOfTheCounterInARemoteRun(t *testing.T) {
 	for _, seeded := range []string{"", "counter-signed"} {

@@ -68,16 +68,6 @@ func (l *latching) next(running bool) int {
 	return next
 }
 
-// count is how many latching valves there are.
-func (l *latching) count() (n int) {
-	for _, o := range l.list {
-		if o.drive == sitefile.Latching {
-			n++
-		}
-	}
-	return n
-}
-
 // begin connects the capacitor to a valve.
 func (l *latching) begin(i int, running bool) {
 	o := &l.list[i]

@@ -109,6 +109,6 @@ func (c *Controller) unsetClock(at signal.Time, unset bool) {
 	c.clock.unset, c.clock.epoch = unset, at
 	c.replan(false)
 	if c.power.running() {
-		c.confess()
+		c.alertMissing()
 	}
 }

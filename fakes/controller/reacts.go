@@ -31,3 +31,13 @@ func (c *Controller) Reacts() sitefile.Reacts {
 		SilentAfter:  seconds(c.network.silentFor),
 	}
 }
+
+// count is how many latching valves there are.
+func (l *latching) count() (n int) {
+	for _, o := range l.list {
+		if o.drive == sitefile.Latching {
+			n++
+		}
+	}
+	return n
+}

@@ -47,7 +47,7 @@ var turned = map[token.Token][]token.Token{
 	token.LAND: {token.LOR}, token.LOR: {token.LAND},
 }
 
-// reckoned are the arithmetic operators that take the place of one. None can divide by nought, since both are computed.
+// reckoned are the arithmetic operators that take the place of one. None can divide by zero, since both are computed.
 var reckoned = map[token.Token]token.Token{
 	token.ADD: token.SUB, token.SUB: token.ADD, token.MUL: token.ADD, token.QUO: token.MUL, token.REM: token.MUL,
 }

@@ -22,7 +22,7 @@ const target = "ullage/fakes/controller"
 // and of its oscillator, and not how a controller is put together.
 func control(file string) bool {
 	switch file {
-	case "wiring.go", "open.go", "firmware.go", "oscillator.go", "seeded.go", "variant.go":
+	case "wiring.go", "open.go", "reacts.go", "firmware.go", "oscillator.go", "seeded.go", "variant.go":
 		return false
 	}
 	return !strings.HasPrefix(file, "defects")
