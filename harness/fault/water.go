@@ -104,8 +104,10 @@ var waterFaults = []Entry{
 		},
 		Mechanism: "A cracked fitting or a drain cock that is not shut lets water out below the surface, the more the higher it stands above.",
 		Parameters: []Parameter{
-			{Name: "hole", Dim: quantity.Length, Default: 4e-3, Worst: 20e-3, Min: 0.05e-3, Max: 0.1, Source: practice, WorstSource: "a drain cock of 3/4 in; " + practice},
-			{Name: "height", Dim: quantity.Length, Default: 0, Worst: 0, Min: 0, Max: 20, Source: practice, WorstSource: "at the floor, under the most water"},
+			{Name: "hole", Dim: quantity.Length, Default: 4e-3, Worst: 8e-3, Min: 0.05e-3, Max: 0.1, Source: practice,
+				WorstSource: "less than fills a small tank, so that it is filled on and on; " + practice},
+			{Name: "height", Dim: quantity.Length, Default: 0, Worst: 0, Min: 0, Max: 20, Source: practice,
+				WorstSource: "at the floor, under the most water"},
 		},
 		Symptoms:    []string{"It fills far more often than it used to.", "It fills every hour although nobody takes water."},
 		Check:       "Shut everything for an hour, mark the level and look at it again.",
