@@ -61,7 +61,7 @@ func TestServedControllerGivesTheSameMargins(t *testing.T) {
 			assert.InDelta(t, here[i].Verdicts[n].Margin, v.Margin, 1e-6, "%s\n%s", r.Script.Name, r.Script.Outcomes[n].Text)
 		}
 	}
-	assert.Greater(t, ran, 10, "of %d scenarios", len(there))
+	assert.GreaterOrEqual(t, ran, 5, "of %d scenarios", len(there))
 }
 
 // What a harness may send wrongly, or a controller may fail in, ends the program with an error that the harness is told.
