@@ -125,17 +125,29 @@ func TestNothingReadsTheClock(t *testing.T) {
 	})
 }
 
-// TestPackagesSayWhatTheyAre: every package has a package comment.
+// api are the packages that others may build on. Every other package stands below an internal folder or a command, or says that it
+// is no API.
+var api = []string{"harness", "harness/clock", "harness/evidence", "harness/fault", "harness/link", "harness/outcome", "harness/quantity",
+	"harness/signal", "harness/sitefile", "harness/standtest", "scenarios", "scenarios/runs", "features",
+	"fakes/controller", "fakes/site", "fakes/wifi", "fakes/stand", "fakes/scenariotest"}
+
+// TestPackagesSayWhatTheyAre: every package has a package comment, which says so where the package is no API.
 func TestPackagesSayWhatTheyAre(t *testing.T) {
-	said := map[string]bool{}
+	said := map[string]string{}
 	eachFile(t, func(path string, file *ast.File) {
 		if !strings.HasSuffix(path, "_test.go") {
-			room := filepath.Dir(path)
-			said[room] = said[room] || file.Doc != nil
+			room := filepath.ToSlash(filepath.Dir(path))
+			said[room] += file.Doc.Text()
 		}
 	})
-	for room, ok := range said {
-		require.True(t, ok, "package %s has no package comment", room)
+	for room, text := range said {
+		require.NotEmpty(t, text, "package %s has no package comment", room)
+		inside := strings.Contains(room, "/internal/") || strings.HasPrefix(room, "cmd/")
+		require.Equal(t, !inside && !slices.Contains(api, room), strings.Contains(text, "no API") && !inside,
+			"package %s: either it is API, or it stands below an internal folder, or its comment says that it is no API", room)
+	}
+	for _, room := range api {
+		require.Contains(t, said, room, "there is no such package any more")
 	}
 }
 

@@ -1,4 +1,6 @@
 // Package pipework draws the water of a site file as a network that can be solved.
+//
+// It is no API: it serves fakes/site and the design tools.
 package pipework
 
 import (

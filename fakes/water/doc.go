@@ -30,4 +30,6 @@
 //
 // A Network and a Solver each belong to one goroutine at a time. Solvers of
 // different networks share nothing that changes.
+//
+// It is no API: it serves fakes/site and the design tools.
 package water

@@ -1,4 +1,6 @@
 // Package console lays out text for a terminal: columns, line breaks, marks of emphasis.
+//
+// It is no API: the commands, sweeps and reports of this program print with it.
 package console
 
 import (

@@ -12,4 +12,6 @@
 //
 // All functions are pure and safe for concurrent use. Special values (NaN,
 // infinities, zeros) follow the standard math package.
+//
+// It is no API: it serves the models.
 package numeric

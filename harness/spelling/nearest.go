@@ -1,5 +1,7 @@
 // Package spelling puts words into messages: it finds the word that was meant by one that was misspelt, and writes articles,
 // numbers of things and quotes.
+//
+// It is no API: it serves the messages of this program.
 package spelling
 
 import "strings"

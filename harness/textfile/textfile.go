@@ -1,5 +1,7 @@
 // Package textfile reads the files that a person names: regular ones, up to a size. A pipe that nobody writes to would keep
 // a command waiting for ever, and a device would fill the memory.
+//
+// It is no API: it serves the readers of this program.
 package textfile
 
 import (

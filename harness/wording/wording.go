@@ -4,6 +4,8 @@
 //	at its next {strokes} stroke(s)          letters that may be missing
 //	stands/stand in water                    one of two words
 //	the pipe {pipe} bursts[ with a hole of {hole}]   a part that may be left out
+//
+// It is no API: it serves the catalogue of faults and the phrases.
 package wording
 
 import "regexp"

@@ -5,6 +5,8 @@
 // catalogue does not: item, failure mode, cause and effects are the entry's. Scenarios are found by tags: a row with a
 // catalogue entry as its cause belongs to the scenarios that inject it, which have the tag of the fault without being
 // written so; every other row names the tags of its scenarios, or none, and is open.
+//
+// It is no API: it serves the evidence.
 package worksheet
 
 import (

@@ -9,4 +9,6 @@
 // The way of a sweep: NewPlan places the faults (placement.go), rehearses the sequences (sequence.go) with what they must not lose
 // (outcome.go), and makes the trials (trial.go); Plan.Run tries them beside their twins without the fault (try.go, twin.go),
 // keeps what it has found (store.go), and goes on with the pairs (pairs.go); a Report is printed (print.go) or written as JSON.
+//
+// It is no API: it serves the command.
 package sweep
