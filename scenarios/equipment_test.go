@@ -36,7 +36,7 @@ func aimed(p Phrase, site *sitefile.Site) []string {
 	return list
 }
 
-// Whatever befalls whichever device of a shipped site, what compiles can be played: what the site lacks is said when the
+// Whatever is injected on whichever device of a shipped site, what compiles can be played: what the site lacks is said when the
 // feature is checked, and not when it is run.
 func TestWhatCompilesTheStandCanPlay(t *testing.T) {
 	if testing.Short() {

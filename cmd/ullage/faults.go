@@ -19,9 +19,9 @@ func faultsCommand() *cobra.Command {
 	var asJSON bool
 	c := &cobra.Command{
 		Use:   "faults [ID]",
-		Short: "Print the catalogue of faults, one fault whole, or what a complaint may come from",
-		Long: "Print the catalogue of faults, by what they befall or by the hazard that they lead to; one fault whole with the\n" +
-			"source of its figures; or, for what a customer has seen, the causes with the check that tells them apart.",
+		Short: "Print the catalogue of faults, one fault in detail, or what a complaint may come from",
+		Long: "Print the catalogue of faults, by the device that they apply to or by the hazard that they lead to; one fault in\n" +
+			"detail, with the sources of its figures; or, for what a customer has seen, the causes with their distinguishing checks.",
 		Args: expects("at most one ID of a fault", cobra.MaximumNArgs(1)),
 		RunE: func(c *cobra.Command, args []string) error {
 			if c.Flags().Changed("symptom") && strings.TrimSpace(complaint) == "" {

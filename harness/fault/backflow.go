@@ -8,34 +8,47 @@ import (
 // backflowFaults are what makes water run back to where it came from.
 var backflowFaults = []Entry{
 	{
-		ID: "supply.back-siphonage", Name: "back-siphonage into the supply", DeviceKind: "supply", Lasts: Window{Typical: 10 * signal.Minute, Worst: signal.Hour},
+		ID: "supply.back-siphonage", Name: "back-siphonage into the supply", DeviceKind: "supply",
+		Lasts: Window{Typical: 10 * signal.Minute, Worst: signal.Hour},
 		Phrases: []Phrase{
-			{Pattern: `the supply {supply} falls {suction} below atmospheric`, Formerly: []string{`the supply {supply} sucks back with {suction}`},
-				Meaning: "A main bursts downhill: the pressure at rest is so far below that of the air."},
+			{Pattern: `the supply {supply} falls {suction} below atmospheric`,
+				Formerly: []string{`the supply {supply} sucks back with {suction}`},
+				Meaning:  "A main bursts downhill: the pressure at rest is so far below that of the air."},
 		},
-		Mechanism: "A main bursts downhill, or a fire engine draws from it: the pressure in the mains falls below that of the air.",
+		Mechanism: "A main bursts downhill, or a fire engine draws from it: the pressure in the mains falls below " +
+			"that of the air.",
 		Parameters: []Parameter{
-			{Name: "suction", Dim: quantity.Pressure, Default: 0.3e5, Worst: 0.9e5, Min: 0.01e5, Max: 0.9e5, Source: practice},
+			{Name: "suction", Dim: quantity.Pressure, Default: 0.3e5, Worst: 0.9e5, Min: 0.01e5, Max: 0.9e5,
+				Source: practice},
 		},
-		Symptoms:    []string{"The tap hissed and drew in air.", "The water from the kitchen tap was green.", "The drinking water tastes of earth."},
-		Check:       "Ask whether a main nearby was drained or burst at that time, and look for discoloured water at the tap.",
-		LocalEffect: "Whatever is joined to the mains is drawn towards it: air where an opening is free, water where it is not.",
-		EndEffect:   "Water from a tank, a barrel or a bed comes into the drinking water.",
-		Hazards:     []Hazard{Backflow, DryOut},
-		course:      hold("suction", parameter("suction")),
+		Symptoms: []string{"The tap hissed and drew in air.", "The water from the kitchen tap was green.",
+			"The drinking water tastes of earth."},
+		Check: "Ask whether a main nearby was drained or burst at that time, and look for discoloured water at the " +
+			"tap.",
+		LocalEffect: "Whatever is joined to the mains is drawn towards it: air where an opening is free, water " +
+			"where it is not.",
+		EndEffect: "Water from a tank, a barrel or a bed comes into the drinking water.",
+		Hazards:   []Hazard{Backflow, DryOut},
+		course:    hold("suction", parameter("suction")),
 	},
 	{
 		ID: "preventer.stuck-open", Name: "backflow preventer held open", DeviceKind: "backflow preventer",
 		Phrases: []Phrase{
-			{Pattern: `the backflow preventer {backflow preventer} sticks[ {opening}] open`, Formerly: []string{`dirt holds the backflow preventer {backflow preventer} open by {opening}`},
-				Meaning: "It does not close against water that runs back: backwards it passes this share of what it passes forwards, all unless one is given."},
+			{Pattern: `the backflow preventer {backflow preventer} sticks[ {opening}] open`,
+				Formerly: []string{`dirt holds the backflow preventer {backflow preventer} open by {opening}`},
+				Meaning: "It does not close against water that runs back: backwards it passes this share of what it " +
+					"passes forwards, all unless one is given."},
 		},
-		Mechanism: "Grit or scale under its checks, or a spring that has broken: it does not close against water that runs back.",
+		Mechanism: "Grit or scale under its checks, or a spring that has broken: it does not close against water " +
+			"that runs back.",
 		Parameters: []Parameter{
-			{Name: "opening", Dim: quantity.Fraction, Default: 1, Worst: 1, Min: 0.001, Max: 1, Source: practice, WorstSource: "nothing lets more by"},
+			{Name: "opening", Dim: quantity.Fraction, Default: 1, Worst: 1, Min: 0.001, Max: 1,
+				Source:      practice,
+				WorstSource: "nothing lets more by"},
 		},
-		Symptoms:    []string{"The relief of the preventer drips all the time.", "Nobody noticed anything."},
-		Check:       "Shut the stop valve before it, open the test cock behind it: water that comes back through it says that it does not hold.",
+		Symptoms: []string{"The relief of the preventer drips all the time.", "Nobody noticed anything."},
+		Check: "Shut the stop valve before it, open the test cock behind it: water that comes back through it says " +
+			"that it does not hold.",
 		LocalEffect: "Backwards it passes this share of what it passes forwards; forwards it passes what it did.",
 		EndEffect:   "The next time that the mains sucks, nothing holds the water back.",
 		Hazards:     []Hazard{Backflow, SilentFailure},
@@ -44,29 +57,39 @@ var backflowFaults = []Entry{
 	{
 		ID: "nonreturn.stuck-open", Name: "non-return valve held open", DeviceKind: "non-return valve",
 		Phrases: []Phrase{
-			{Pattern: `the non-return valve {non-return valve} sticks[ {opening}] open`, Formerly: []string{`dirt holds the non-return valve {non-return valve} open by {opening}`},
-				Meaning: "It does not close against water that runs back: backwards it passes this share of what it passes forwards, all unless one is given."},
+			{Pattern: `the non-return valve {non-return valve} sticks[ {opening}] open`,
+				Formerly: []string{`dirt holds the non-return valve {non-return valve} open by {opening}`},
+				Meaning: "It does not close against water that runs back: backwards it passes this share of what it " +
+					"passes forwards, all unless one is given."},
 		},
-		Mechanism: "Grit or a fibre lies under the flap, or the flap has broken off: it does not close against water that runs back.",
+		Mechanism: "Grit or a fibre lies under the flap, or the flap has broken off: it does not close against " +
+			"water that runs back.",
 		Parameters: []Parameter{
-			{Name: "opening", Dim: quantity.Fraction, Default: 1, Worst: 1, Min: 0.001, Max: 1, Source: practice, WorstSource: "nothing lets more by"},
+			{Name: "opening", Dim: quantity.Fraction, Default: 1, Worst: 1, Min: 0.001, Max: 1,
+				Source:      practice,
+				WorstSource: "nothing lets more by"},
 		},
-		Symptoms:    []string{"When the pump stops, the water runs back.", "After the pump has stopped the hose siphons the tank empty.", "The pump turns backwards when it is off."},
+		Symptoms: []string{"When the pump stops, the water runs back.",
+			"After the pump has stopped the hose siphons the tank empty.", "The pump turns backwards when it is off."},
 		Check:       "Stop the pump and listen: water that runs back, or a meter that turns without a call, is its.",
 		LocalEffect: "Backwards it passes this share of what it passes forwards; forwards it passes what it did.",
-		EndEffect:   "A tank empties itself through a pump that stands; the pump starts far too often, and again on an empty riser.",
-		Hazards:     []Hazard{Backflow, WaterWasted, DryOut},
-		course:      hold("held open", parameter("opening")),
+		EndEffect: "A tank empties itself through a pump that stands; the pump starts far too often, and again on " +
+			"an empty riser.",
+		Hazards: []Hazard{Backflow, WaterWasted, DryOut},
+		course:  hold("held open", parameter("opening")),
 	},
 	{
 		ID: "pump.draws-air", Name: "pump draws air", DeviceKind: "pump", Lasts: Window{Typical: 10 * signal.Second},
 		Phrases: []Phrase{
 			{Pattern: `the pump {pump} draws air`,
-				Meaning: "Air comes into its suction beside the water: it loses its water and must be primed when that is over."},
+				Meaning: "Air comes into its suction beside the water: it loses its water and must be primed when " +
+					"that is over."},
 		},
-		Mechanism:   "A joint of the suction pipe or the lid of the strainer lets air in: the pump loses its water although there is enough before it.",
-		Symptoms:    []string{"The pump hums and nothing comes.", "I have to fill the pump by hand every spring."},
-		Check:       "Look for bubbles behind the pump and a suction line that is not tight: it runs and the pressure gauge swings.",
+		Mechanism: "A joint of the suction pipe or the lid of the strainer lets air in: the pump loses its water " +
+			"although there is enough before it.",
+		Symptoms: []string{"The pump hums and nothing comes.", "I have to fill the pump by hand every spring."},
+		Check: "Look for bubbles behind the pump and a suction line that is not tight: it runs and the pressure " +
+			"gauge swings.",
 		LocalEffect: "The pump gives no water until the air has stopped and it is primed again.",
 		EndEffect:   "The pump runs dry and its seal burns; what it feeds gets nothing.",
 		Hazards:     []Hazard{DryRunning, DryOut, SilentFailure},
@@ -80,7 +103,9 @@ var backflowFaults = []Entry{
 		},
 		Mechanism: "Leaves or ice lie in the overflow notch.",
 		Parameters: []Parameter{
-			{Name: "share", Dim: quantity.Fraction, Default: 0.5, Worst: 1, Min: 0, Max: 1, Source: practice, WorstSource: "ice from wall to wall; " + practice},
+			{Name: "share", Dim: quantity.Fraction, Default: 0.5, Worst: 1, Min: 0, Max: 1,
+				Source:      practice,
+				WorstSource: "ice from wall to wall; " + practice},
 		},
 		Symptoms:    []string{"The water came over the edge although there is an overflow."},
 		Check:       "Pour a bucket in at the notch and look whether it runs away.",

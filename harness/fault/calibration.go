@@ -2,22 +2,27 @@ package fault
 
 import "ullage/harness/quantity"
 
-// calibrationFaults befall what a probe says of the soil around it.
+// calibrationFaults are of what a probe says of the soil around it.
 var calibrationFaults = []Entry{
 	{
 		ID: "probe.spikes", Name: "spikes on a probe", DeviceKind: "probe",
 		Phrases: []Phrase{
-			{Pattern: `spikes of {spike} occur on the probe {probe} in {share} of the seconds`, Formerly: []string{`spikes of {spike} come on the probe {probe} in {share} of the seconds`},
-				Meaning: "In that share of the seconds its output is off by as much, up or down."},
+			{Pattern: `spikes of {spike} occur on the probe {probe} in {share} of the seconds`,
+				Formerly: []string{`spikes of {spike} come on the probe {probe} in {share} of the seconds`},
+				Meaning:  "In that share of the seconds its output is off by so much, up or down."},
 		},
-		Mechanism: "A loose plug, a fence charger or a switching contactor nearby: now and then one reading is far off, up or down.",
+		Mechanism: "A loose plug, a fence charger or a switching contactor nearby: now and then one reading is far " +
+			"off, up or down.",
 		Parameters: []Parameter{
 			{Name: "spike", Dim: quantity.Voltage, Default: 0.5, Worst: 5, Min: 0.01, Max: 5, Source: practice},
-			{Name: "share", Dim: quantity.Fraction, Default: 0.01, Worst: 0.1, Min: 1e-4, Max: 1, Source: "of the seconds; " + practice},
+			{Name: "share", Dim: quantity.Fraction, Default: 0.01, Worst: 0.1, Min: 1e-4, Max: 1,
+				Source: "of the seconds; " + practice},
 		},
-		Symptoms:    []string{"The curve in the app has needles.", "The reading jumps for a moment and comes back.", "It waters for a second and stops again."},
-		Check:       "Look at the readings of one hour: single ones that are far off while their neighbours agree are spikes; if all differ it is noise.",
-		LocalEffect: "In that share of the seconds the output is off by as much.",
+		Symptoms: []string{"The curve in the app has needles.", "The reading jumps for a moment and comes back.",
+			"It waters for a second and stops again."},
+		Check: "Look at the readings of one hour: single ones that are far off while their neighbours agree are " +
+			"spikes; if all differ it is noise.",
+		LocalEffect: "In that share of the seconds the output is off by the height of the spike.",
 		EndEffect:   "A single reading begins a run or ends it, or raises an alert.",
 		Hazards:     []Hazard{WaterWasted, DryOut, AlarmFlood},
 		course:      together(hold("spike", parameter("spike")), hold("spikes", parameter("share"))),
@@ -28,41 +33,52 @@ var calibrationFaults = []Entry{
 			{Pattern: `{share} of the probe {probe} stands/stand in water`,
 				Meaning: "That part of its blades feels water in the place of soil."},
 		},
-		Mechanism: "The hole around the probe collects water, or it was put into a low spot: part of its blades stands in water.",
+		Mechanism: "The hole around the probe collects water, or it was put into a low spot: part of its blades " +
+			"stands in water.",
 		Parameters: []Parameter{
 			{Name: "share", Dim: quantity.Fraction, Default: 0.5, Worst: 1, Min: 0.01, Max: 1, Source: practice},
 		},
-		Symptoms:    []string{"It says 100 % wet and the plants are dry.", "The plants dried out, and it says that the soil is soaked."},
-		Check:       "Pull the probe out and look into its hole: water at the bottom is the cause. Dig a finger in half a metre away.",
+		Symptoms: []string{"It says 100 % wet and the plants are dry.",
+			"The plants dried out, and it says that the soil is soaked."},
+		Check: "Pull the probe out and look into its hole: water at the bottom is the cause. Dig a finger in half a " +
+			"metre away.",
 		LocalEffect: "It feels water, whose permittivity is 80: wetter than any soil, or a mean of both.",
-		EndEffect:   "The bed is not watered, or too little, and nobody is told.",
+		EndEffect:   "The bed is not watered, or too little, and no alert arrives.",
 		Hazards:     []Hazard{DryOut, SilentFailure},
 		course:      hold("flooded", parameter("share")),
 	},
 	{
 		ID: "probe.wrong-calibration", Name: "wrong calibration of a probe", DeviceKind: "probe",
 		Phrases: []Phrase{
-			{Pattern: `the probe {probe} reads {factor} times the actual water content`, Formerly: []string{`the probe {probe} shows {factor} times the water that there is`},
-				Meaning: "What it shows is in proportion to the water content by volume, by a wrong factor."},
+			{Pattern: `the probe {probe} reads {factor} times the actual water content`,
+				Formerly: []string{`the probe {probe} shows {factor} times the water that there is`},
+				Meaning:  "What it shows is in proportion to the water content by volume, by a wrong factor."},
 		},
-		Mechanism: "The curve of another soil, or of another make of probe: what it shows is in proportion to the water, by the wrong factor.",
+		Mechanism: "The curve of another soil, or of another make of probe: what it shows is in proportion to the " +
+			"water, by the wrong factor.",
 		Parameters: []Parameter{
-			{Name: "factor", Default: 1.3, Worst: 0.5, Min: 0.1, Max: 10, Source: "mineral curve on organic soil and the like; " + practice, WorstSource: "it reads too dry, and water runs for it; " + practice},
+			{Name: "factor", Default: 1.3, Worst: 0.5, Min: 0.1, Max: 10,
+				Source:      "mineral curve on organic soil and the like; " + practice,
+				WorstSource: "it reads too dry, and water runs for it; " + practice},
 		},
-		Symptoms:    []string{"The bed is much drier than it says.", "Since the new probe it waters too much.", "Dry it is right, and wet it is far off."},
-		Check:       "Weigh a sample of the soil wet and dried: compare its water with the reading, once when it is dry and once when it is wet. Off by as much both times is drift, off in proportion is the calibration.",
+		Symptoms: []string{"The bed is much drier than it says.", "Since the new probe it waters too much.",
+			"Dry it is right, and wet it is far off."},
+		Check: "Weigh a sample of the soil wet and dried: compare its water with the reading, once when it is dry " +
+			"and once when it is wet. Off by as much both times is drift, off in proportion is the calibration.",
 		LocalEffect: "The reading is that many times the water that there is, and plausible.",
-		EndEffect:   "The bed is kept too dry or too wet, and nobody is told.",
+		EndEffect:   "The bed is kept too dry or too wet, and no alert arrives.",
 		Hazards:     []Hazard{DryOut, WaterWasted, SilentFailure},
 		course:      hold("gain", parameter("factor")),
 	},
 	{
 		ID: "probe.calibration-swapped", Name: "calibration of a probe swapped", DeviceKind: "probe",
 		Phrases: []Phrase{
-			{Pattern: `the dry and wet points of the probe {probe} are swapped`, Formerly: []string{`dry and wet of the probe {probe} are swapped`},
-				Meaning: "At its dry point it puts out what it should at its wet one, and the other way round."},
+			{Pattern: `the dry and wet points of the probe {probe} are swapped`,
+				Formerly: []string{`dry and wet of the probe {probe} are swapped`},
+				Meaning:  "At its dry point it puts out what it should at its wet one, and at its wet point what it should at its dry one."},
 		},
-		Mechanism:   "The readings for dry and for wet were entered in each other's place: the output runs the other way.",
+		Mechanism: "The readings for dry and for wet were entered in each other's place: the output runs the other " +
+			"way.",
 		Symptoms:    []string{"It waters when it is wet and stops when it is dry.", "It rains and the reading falls."},
 		Check:       "Pour water on the soil at the probe: the reading must rise.",
 		LocalEffect: "Dry soil reads as wet and wet soil as dry.",
@@ -73,15 +89,20 @@ var calibrationFaults = []Entry{
 	{
 		ID: "probe.slow", Name: "slow probe", DeviceKind: "probe",
 		Phrases: []Phrase{
-			{Pattern: `the probe {probe} lags its soil with a time constant of {constant}`, Formerly: []string{`the probe {probe} follows its soil with a time constant of {constant}`},
-				Meaning: "In that time it has come 63 % of the way from one reading to the next."},
+			{Pattern: `the probe {probe} lags its soil with a time constant of {constant}`,
+				Formerly: []string{`the probe {probe} follows its soil with a time constant of {constant}`},
+				Meaning:  "In that time it has come 63 % of the way from one reading to the next."},
 		},
-		Mechanism: "A fouled ceramic, a heavy filter in the transmitter or poor contact with the soil: the reading follows the soil as a lag of the first order.",
+		Mechanism: "A fouled ceramic, a heavy filter in the transmitter or poor contact with the soil: the reading " +
+			"follows the soil as a lag of the first order.",
 		Parameters: []Parameter{
-			{Name: "constant", Dim: quantity.Duration, Default: 1800, Worst: 6 * 3600, Min: 1, Max: 7 * 86400, Source: "time in which it has come 63 % of the way; " + practice},
+			{Name: "constant", Dim: quantity.Duration, Default: 1800, Worst: 6 * 3600, Min: 1, Max: 7 * 86400,
+				Source: "time in which it has come 63 % of the way; " + practice},
 		},
-		Symptoms:    []string{"It waters far too long before it notices.", "The reading is still dry an hour after the rain."},
-		Check:       "Put the probe from dry soil into wet and write the reading down every minute: it should be there within a few.",
+		Symptoms: []string{"It waters far too long before it notices.",
+			"The reading is still dry an hour after the rain."},
+		Check: "Put the probe from dry soil into wet and write the reading down every minute: it should be there " +
+			"within a few.",
 		LocalEffect: "The reading runs after the soil.",
 		EndEffect:   "Watering begins late and goes on too long; what the bed cannot hold drains.",
 		Hazards:     []Hazard{WaterWasted, DryOut},

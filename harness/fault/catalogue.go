@@ -30,9 +30,9 @@ func Hazards() []Hazard {
 	return []Hazard{Flood, DryOut, DryRunning, Surge, Overheating, Backflow, SilentFailure, AlarmFlood, WaterWasted}
 }
 
-// Entry is one fault of the catalogue, declared here and nowhere else: the sentences of scenarios, the listings, the cells of a
-// sweep and the rows of a worksheet derive from it. Local and end effect are those of IEC 60812: at the device, and for the site
-// and whoever depends on it, while nothing protects against it.
+// Entry is one fault of the catalogue, declared here and nowhere else: the sentences of scenarios, the listings, the
+// trials of a sweep and the rows of a worksheet derive from it. Local and end effect are those of IEC 60812: at the
+// device, and for the site and whoever depends on it, while nothing protects against it.
 type Entry struct {
 	ID          string      `json:"id"` // thing.failure
 	Name        string      `json:"name"`
@@ -45,17 +45,19 @@ type Entry struct {
 	LocalEffect string      `json:"local_effect"`
 	EndEffect   string      `json:"end_effect"`
 	Hazards     []Hazard    `json:"hazards"`
-	// Awaits is what must be simulated before the fault can be injected: "packets". Until then it is listed: it can be looked up,
-	// and a scenario with it is refused. "" for a fault that is simulated.
+	// Awaits is what must be simulated before the fault can be injected: "packets". Until then it is listed: it can be
+	// looked up, and a scenario with it is refused. "" for a fault that is simulated.
 	Awaits string `json:"awaits,omitempty"`
 	// Event is a fault that happens at a moment of the sequence and cannot have been there all along.
 	Event bool `json:"event,omitempty"`
-	// WithoutWindow is a fault of which no phrase says how long it lasts: it happens at a moment, its parameters say how long, or it never ends.
+	// WithoutWindow is a fault of which no phrase says how long it lasts: it happens at a moment, its parameters say how
+	// long, or it never ends.
 	WithoutWindow bool   `json:"-"`
 	Lasts         Window `json:"-"`
 	Needs         Need   `json:"-"`
-	Opposite      string `json:"opposite,omitempty"` // the fault that cannot stand beside it as a standing condition, though it turns another knob
-	course        course
+	// Opposite is a fault on another knob that cannot be a standing condition of a target beside this one.
+	Opposite string `json:"opposite,omitempty"`
+	course   course
 }
 
 // Parameter is one figure of a fault.
@@ -109,8 +111,8 @@ func (e Entry) Injection(target string, s Severity) Injection {
 // Catalogue lists every fault, by ID.
 func Catalogue() []Entry { return slices.Clone(catalogue) }
 
-var catalogue = slices.Concat(contactFaults, floatFaults, waterFaults, mainsFaults, pumpFaults, valveFaults, diaphragmFaults, outputFaults, probeFaults,
-	calibrationFaults, powerFaults, networkFaults, pipeworkFaults, backflowFaults, soilFaults, wireFaults, coilFaults)
+var catalogue = slices.Concat(contactFaults, floatFaults, waterFaults, mainsFaults, pumpFaults, valveFaults,
+	diaphragmFaults, outputFaults, probeFaults, calibrationFaults, powerFaults, networkFaults, pipeworkFaults, backflowFaults, soilFaults, wireFaults, coilFaults)
 
 // HasDegree tells whether a fault has a figure that may grow from nothing: one that is about how much, and not about how
 // often or for how long.

@@ -8,34 +8,40 @@ import (
 
 const wrongFrequency = "IEC 60730-1 table H.1, clock of the wrong frequency, as listed by secondary sources"
 
-// clockFaults befall what the controller knows of time: the clock on its wall, the counter and the oscillator behind it.
+// clockFaults are of what the controller knows of time: the clock on its wall, the counter and the oscillator behind it.
 var clockFaults = []Entry{
 	{
 		ID: "clock.forward", Name: "clock jumps forward", DeviceKind: "controller", Event: true,
 		Phrases: []Phrase{
 			{Pattern: `the clock jumps forward by {step}`,
-				Meaning: "The time of day that the controller knows is later at once; it jumps back when the time is over."},
+				Meaning: "The time of day that the controller knows is later at once; it jumps back when the time " +
+					"is over."},
 		},
 		Mechanism: "A time server corrects a clock that was slow, or somebody sets it by hand.",
 		Parameters: []Parameter{
-			{Name: "step", Dim: quantity.Duration, Default: 3600, Worst: 12 * 3600, Min: 0.128, Max: 7 * 86400, Source: "NTP steps what is off by more than 0.128 s; range: " + practice},
+			{Name: "step", Dim: quantity.Duration, Default: 3600, Worst: 12 * 3600, Min: 0.128, Max: 7 * 86400,
+				Source: "NTP steps what is off by more than 0.128 s; range: " + practice},
 		},
-		Symptoms:    []string{"This morning it did not water.", "The display shows another time than yesterday.", "The clock is wrong."},
-		Check:       "Compare the clock with a watch, and the log's times before and after the jump.",
-		LocalEffect: "The time of day is another one from one moment to the next; spans of time that are counted go on.",
-		EndEffect:   "A start between the two times is missed; a firmware that measures runs by the clock ends them all.",
-		Hazards:     []Hazard{DryOut, SilentFailure},
-		course:      hold("clock step", parameter("step")),
+		Symptoms: []string{"This morning it did not water.", "The display shows another time than yesterday.",
+			"The clock is wrong."},
+		Check: "Compare the clock with a watch, and the log's times before and after the jump.",
+		LocalEffect: "The time of day is another one from one moment to the next; spans of time that are counted go " +
+			"on.",
+		EndEffect: "A start between the two times is missed; a firmware that measures runs by the clock ends them all.",
+		Hazards:   []Hazard{DryOut, SilentFailure},
+		course:    hold("clock step", parameter("step")),
 	},
 	{
 		ID: "clock.back", Name: "clock jumps back", DeviceKind: "controller", Event: true,
 		Phrases: []Phrase{
 			{Pattern: `the clock jumps back by {step}`,
-				Meaning: "The time of day that the controller knows is earlier at once; it jumps forward when the time is over."},
+				Meaning: "The time of day that the controller knows is earlier at once; it jumps forward when the " +
+					"time is over."},
 		},
 		Mechanism: "A time server corrects a clock that was fast, or somebody sets it by hand.",
 		Parameters: []Parameter{
-			{Name: "step", Dim: quantity.Duration, Default: 3600, Worst: 12 * 3600, Min: 0.128, Max: 7 * 86400, Source: "NTP steps what is off by more than 0.128 s; range: " + practice},
+			{Name: "step", Dim: quantity.Duration, Default: 3600, Worst: 12 * 3600, Min: 0.128, Max: 7 * 86400,
+				Source: "NTP steps what is off by more than 0.128 s; range: " + practice},
 		},
 		Symptoms:    []string{"It watered twice this morning.", "It watered for an hour too long."},
 		Check:       "Compare the clock with a watch, and look for times that come twice in the log.",
@@ -45,16 +51,22 @@ var clockFaults = []Entry{
 		course:      hold("clock step", func(p func(string) float64) float64 { return -p("step") }),
 	},
 	{
-		ID: "clock.summer-time", Name: "change to summer time, or from it", DeviceKind: "controller", Event: true, WithoutWindow: true,
+		ID: "clock.summer-time", Name: "change to summer time, or from it", DeviceKind: "controller",
+		Event: true, WithoutWindow: true,
 		Phrases: []Phrase{
-			{Pattern: `summer time begins[ and moves the clock forward by {shift}]`, Implies: map[string]float64{"shift": 3600},
+			{Pattern: `summer time begins[ and moves the clock forward by {shift}]`,
+				Implies: map[string]float64{"shift": 3600},
 				Meaning: "The clock goes forward by an hour."},
-			{Pattern: `summer time ends[ and moves the clock back by {-shift}]`, Implies: map[string]float64{"shift": -3600},
+			{Pattern: `summer time ends[ and moves the clock back by {-shift}]`,
+				Implies: map[string]float64{"shift": -3600},
 				Meaning: "The clock goes back by an hour."},
 		},
-		Mechanism: "In spring the clocks go forward and an hour is missing; in autumn they go back and an hour comes twice.",
+		Mechanism: "In spring the clocks go forward and an hour is missing; in autumn they go back and an hour " +
+			"comes twice.",
 		Parameters: []Parameter{
-			{Name: "shift", Dim: quantity.Duration, Default: 3600, Worst: -3600, Min: -7200, Max: 7200, Source: "one hour in most places, half an hour in some; below nought in autumn; " + practice, WorstSource: "the hour that comes twice"},
+			{Name: "shift", Dim: quantity.Duration, Default: 3600, Worst: -3600, Min: -7200, Max: 7200,
+				Source:      "one hour in most places, half an hour in some; negative in autumn; " + practice,
+				WorstSource: "the hour that comes twice"},
 		},
 		Symptoms:    []string{"On one Sunday in spring it did not water.", "On one Sunday in autumn it watered twice."},
 		Check:       "Ask for the date: the night of a change, and a start between two and three o'clock.",
@@ -69,11 +81,12 @@ var clockFaults = []Entry{
 			{Pattern: `the clock was never set`,
 				Meaning: "The controller does not know the time, until somebody sets it when the time is over."},
 		},
-		Mechanism:   "The cell behind the clock is empty, and the time server has never been reached: the controller does not know the time.",
+		Mechanism: "The cell behind the clock is empty, and the time server has never been reached: the controller " +
+			"does not know the time.",
 		Symptoms:    []string{"It waters in the middle of the night.", "Since the power cut the programme does not run."},
 		Check:       "Read the clock: midnight of some 1 January, or dashes, is a clock that was never set.",
 		LocalEffect: "There is no time of day, or one that counts from the boot.",
-		EndEffect:   "Programmes do not run, or run at a wrong time of day, and nobody is told.",
+		EndEffect:   "Programmes do not run, or run at a wrong time of day, and no alert arrives.",
 		Hazards:     []Hazard{DryOut, WaterWasted, SilentFailure},
 		course:      hold("clock unset", always(1)),
 	},
@@ -83,16 +96,22 @@ var clockFaults = []Entry{
 			{Pattern: `the millisecond counter reaches 2^{bits} in {before}`,
 				Meaning: "The controller has been running for so long: 2^31 ms are 24.9 days, 2^32 ms 49.7."},
 		},
-		Mechanism: "A counter of 32 bits begins again from nought after 49.7 days; taken for a signed number it turns negative after 24.9.",
+		Mechanism: "A counter of 32 bits wraps to zero after 49.7 days; taken for a signed number it " +
+			"turns negative after 24.9.",
 		Parameters: []Parameter{
-			{Name: "bits", Dim: quantity.Count, Default: 32, Worst: 32, Min: 31, Max: 32, Source: "2^31 ms are 24.8551 days, 2^32 ms 49.7103; arithmetic"},
-			{Name: "before", Dim: quantity.Duration, Default: 600, Worst: 60, Min: 0, Max: 86400, Source: practice, WorstSource: "while what is under way still runs; " + practice},
+			{Name: "bits", Dim: quantity.Count, Default: 32, Worst: 32, Min: 31, Max: 32,
+				Source: "2^31 ms are 24.8551 days, 2^32 ms 49.7103; arithmetic"},
+			{Name: "before", Dim: quantity.Duration, Default: 600, Worst: 60, Min: 0, Max: 86400,
+				Source:      practice,
+				WorstSource: "while what is under way still runs; " + practice},
 		},
-		Symptoms:    []string{"After seven weeks it ran all night.", "Every fifty days I have to restart it."},
-		Check:       "Read the time since its last start when it happened: 24.9 or 49.7 days. Restarting it makes it well for as long again.",
+		Symptoms: []string{"After seven weeks it ran all night.", "Every fifty days I have to restart it."},
+		Check: "Read the time since its last start when it happened: 24.9 or 49.7 days. Restarting it makes it well " +
+			"for as long again.",
 		LocalEffect: "A time that is later is the smaller number.",
-		EndEffect:   "A limit that is compared as it stands is never reached, or reached at once: a run goes on for weeks.",
-		Hazards:     []Hazard{Flood, WaterWasted, SilentFailure},
+		EndEffect: "A limit that is compared as it stands is never reached, or reached at once: a run goes on for " +
+			"weeks.",
+		Hazards: []Hazard{Flood, WaterWasted, SilentFailure},
 		course: hold("counter", func(p func(string) float64) float64 {
 			return math.Ldexp(1, int(p("bits"))) - float64(p("before")*1000)
 		}),
@@ -105,10 +124,12 @@ var clockFaults = []Entry{
 			{Pattern: `the oscillator runs {error} fast`,
 				Meaning: "Whatever the controller times is over sooner."},
 		},
-		Mechanism: "A crystal in the heat or the cold, one that swings at a harmonic, or a resistor and a capacitor in its place: everything that is timed is off alike.",
+		Mechanism: "A crystal in the heat or the cold, one that swings at a harmonic, or a resistor and a capacitor " +
+			"in its place: everything that is timed is off alike.",
 		Parameters: []Parameter{
 			{Name: "error", Dim: quantity.Fraction, Default: 1e-4, Worst: -0.5, Min: -0.5, Max: 1,
-				Source: "crystals 20 to 100 parts in a million, RC oscillators some per cent, " + practice + "; a half and twice: " + wrongFrequency, WorstSource: wrongFrequency + ": at half of its frequency every limit comes late"},
+				Source:      "crystals 20 to 100 parts in a million, RC oscillators some per cent, " + practice + "; a half and twice: " + wrongFrequency,
+				WorstSource: wrongFrequency + ": at half of its frequency every limit comes late"},
 		},
 		Symptoms:    []string{"It waters a little later every week.", "Every run is longer than what I set."},
 		Check:       "Hold a watch against a run of an hour, and against the clock after a week.",

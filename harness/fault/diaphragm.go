@@ -2,17 +2,21 @@ package fault
 
 import "ullage/harness/quantity"
 
-// diaphragmFaults befall the moving parts of a valve besides its coil, and how it was fitted.
+// diaphragmFaults are those of the moving parts of a valve besides its coil, and how it was fitted.
 var diaphragmFaults = []Entry{
 	{
 		ID: "valve.pilot-grit", Name: "grit in the pilot", DeviceKind: "valve", Needs: hasPlunger,
 		Phrases: []Phrase{
 			{Pattern: `grit holds the pilot of the valve {valve} open`,
-				Meaning: "Once its plunger has been lifted it does not come back, and the valve stays as open as it is with the coil on."},
+				Meaning: "Once its plunger has been lifted it does not come back, and the valve stays as open as it " +
+					"is with the coil on."},
 		},
-		Mechanism:   "A grain has settled under the plunger while it was up: the pilot hole stays open when the coil lets go, and the room over the diaphragm stays empty.",
-		Symptoms:    []string{"It opened and never shut again.", "The valve stays on until I take its coil off and clean it."},
-		Check:       "Unscrew the coil and take the plunger out: a grain or a notch on its seal is the cause. A valve whose pilot is clean has a blocked bleed or a torn diaphragm.",
+		Mechanism: "A grain has settled under the plunger while it was up: the pilot hole stays open when the coil " +
+			"lets go, and the room over the diaphragm stays empty.",
+		Symptoms: []string{"It opened and never shut again.",
+			"The valve stays on until I take its coil off and clean it."},
+		Check: "Unscrew the coil and take the plunger out: a grain or a notch on its seal is the cause. A valve " +
+			"whose pilot is clean has a blocked bleed or a torn diaphragm.",
 		LocalEffect: "With the coil off the valve stays as open as it is with the coil on.",
 		EndEffect:   "Water runs until somebody, or another valve, shuts it off.",
 		Hazards:     []Hazard{Flood, WaterWasted},
@@ -22,34 +26,44 @@ var diaphragmFaults = []Entry{
 		ID: "valve.diaphragm-torn", Name: "diaphragm torn", DeviceKind: "valve", Needs: isPilot,
 		Phrases: []Phrase{
 			{Pattern: `the diaphragm of the valve {valve} is torn[ so that it passes {share} and seats at {differential}]`,
-				Meaning: "A pilot-operated valve takes 1.5 bar to come home, and home it lets by 5 % of its Kv."},
+				Meaning: "A pilot-operated valve seats with 1.5 bar at the least; seated, it passes 5 % of its Kv."},
 		},
-		Mechanism: "Age, grit or a surge has torn the diaphragm of a pilot-operated valve: pressure leaks out of the room over it, so that it takes more of a difference to press it home, " +
-			"and once home it still lets water by.",
+		Mechanism: "Age, grit or a surge has torn the diaphragm of a pilot-operated valve: pressure leaks out of " +
+			"the room over it, so that it takes a larger differential to seat, and " +
+			"seated it still passes water.",
 		Parameters: []Parameter{
-			{Name: "share", Dim: quantity.Fraction, Default: 0.05, Worst: 0.5, Min: 1e-4, Max: 0.5, Source: "of the Kv, through the tear; " + practice},
-			{Name: "differential", Dim: quantity.Pressure, Default: 1.5e5, Worst: 1e6, Min: 1e3, Max: 1e7, Source: "that presses it home; " + practice, WorstSource: "torn from edge to edge; " + practice},
+			{Name: "share", Dim: quantity.Fraction, Default: 0.05, Worst: 0.5, Min: 1e-4, Max: 0.5,
+				Source: "of the Kv, through the tear; " + practice},
+			{Name: "differential", Dim: quantity.Pressure, Default: 1.5e5, Worst: 1e6, Min: 1e3, Max: 1e7,
+				Source:      "at which it seats; " + practice,
+				WorstSource: "torn from edge to edge; " + practice},
 		},
-		Symptoms:    []string{"It does not shut fully any more.", "A stream goes on running after it was switched off.", "The tank overflowed little by little."},
-		Check:       "Take the coil's lead off and read the meter: what still runs is the valve's. Open the body and hold the diaphragm to the light.",
-		LocalEffect: "With the coil off the disc falls until the differential is no longer enough; home, it passes a share of its Kv.",
-		EndEffect:   "Water runs day and night, little or much, until somebody, or another valve, shuts it off.",
-		Hazards:     []Hazard{Flood, WaterWasted},
-		course:      together(hold("weep", parameter("share")), hold("seats at", parameter("differential"))),
+		Symptoms: []string{"It does not shut fully any more.", "A stream goes on running after it was switched off.",
+			"The tank overflowed little by little."},
+		Check: "Take the coil's lead off and read the meter: what still runs is the valve's. Open the body and hold " +
+			"the diaphragm to the light.",
+		LocalEffect: "With the coil off the disc falls until the differential is no longer enough; seated, it passes " +
+			"a share of its Kv.",
+		EndEffect: "Water runs day and night, little or much, until somebody, or another valve, shuts it off.",
+		Hazards:   []Hazard{Flood, WaterWasted},
+		course:    together(hold("weep", parameter("share")), hold("seats at", parameter("differential"))),
 	},
 	{
 		ID: "valve.backwards", Name: "valve fitted backwards", DeviceKind: "valve", Needs: isPilot,
 		Phrases: []Phrase{
 			{Pattern: `the valve {valve} is fitted backwards`,
-				Meaning: "The water lifts the diaphragm of a pilot-operated valve whenever there is pressure before it, whatever the coil does."},
+				Meaning: "The water lifts the diaphragm of a pilot-operated valve whenever there is pressure before " +
+					"it, whatever the coil does."},
 		},
-		Mechanism:   "A pilot-operated valve was put in against its arrow: the room over the diaphragm is fed from the side without pressure, and the water lifts the diaphragm against the spring.",
-		Symptoms:    []string{"Since it was fitted it cannot be shut.", "It runs as soon as the tap is open."},
-		Check:       "Look at the arrow on the body.",
-		LocalEffect: "The valve opens whenever there is pressure before it, and shuts only when there is next to none, whatever the coil does.",
-		EndEffect:   "Water runs until somebody, or another valve, shuts it off.",
-		Hazards:     []Hazard{Flood, WaterWasted},
-		course:      hold("backwards", always(1)),
+		Mechanism: "A pilot-operated valve was put in against its arrow: the room over the diaphragm is fed from " +
+			"the side without pressure, and the water lifts the diaphragm against the spring.",
+		Symptoms: []string{"Since it was fitted it cannot be shut.", "It runs as soon as the tap is open."},
+		Check:    "Look at the arrow on the body.",
+		LocalEffect: "The valve opens whenever there is pressure before it, and shuts only when there is next to " +
+			"none, whatever the coil does.",
+		EndEffect: "Water runs until somebody, or another valve, shuts it off.",
+		Hazards:   []Hazard{Flood, WaterWasted},
+		course:    hold("backwards", always(1)),
 	},
 	{
 		ID: "valve.bleed-open", Name: "manual bleed open", DeviceKind: "valve", Needs: hasPlunger,
@@ -57,8 +71,10 @@ var diaphragmFaults = []Entry{
 			{Pattern: `somebody leaves the bleed of the valve {valve} open`,
 				Meaning: "The valve is open whatever its coil does."},
 		},
-		Mechanism:   "Somebody has opened the valve by hand, at its bleed screw or by turning its coil, and not shut it again.",
-		Symptoms:    []string{"Since the gardener was here one zone runs all the time.", "The water keeps running although it is switched off.", "The valve drips beside its coil."},
+		Mechanism: "Somebody has opened the valve by hand, at its bleed screw or by turning its coil, and not shut " +
+			"it again.",
+		Symptoms: []string{"Since the gardener was here one zone runs all the time.",
+			"The water keeps running although it is switched off.", "The valve drips beside its coil."},
 		Check:       "Turn the bleed screw in and the coil tight by hand: water that stops is all there was to it.",
 		LocalEffect: "The valve is open whatever its coil does.",
 		EndEffect:   "Water runs until somebody, or another valve, shuts it off.",
@@ -69,37 +85,48 @@ var diaphragmFaults = []Entry{
 		ID: "valve.debris", Name: "debris on the seat that washes away", DeviceKind: "valve",
 		Phrases: []Phrase{
 			{Pattern: `debris holds the valve {valve} open by {opening} at its next {strokes} stroke(s)`,
-				Meaning: "So often its disc comes down on debris and stays open as far; then the water has carried it away."},
+				Meaning: "So often its disc comes down on debris and stays open as far; then the water has carried " +
+					"it away."},
 		},
-		Mechanism: "A chip of pipe or a pebble lies on the seat after work on the line; each opening flushes it, and after some it is gone.",
+		Mechanism: "A chip of pipe or a pebble lies on the seat after work on the line; each opening flushes it, " +
+			"and after some it is gone.",
 		Parameters: []Parameter{
 			{Name: "opening", Dim: quantity.Fraction, Default: 0.1, Worst: 1, Min: 0.01, Max: 1, Source: practice},
-			{Name: "strokes", Dim: quantity.Count, Default: 2, Worst: 10, Min: 1, Max: 1000, Source: "on which it does not shut; " + practice},
+			{Name: "strokes", Dim: quantity.Count, Default: 2, Worst: 10, Min: 1, Max: 1000,
+				Source: "on which it does not shut; " + practice},
 		},
-		Symptoms:    []string{"After the work on the pipes it dripped for a few days, and then it stopped by itself.", "It did not shut, and when I tried again it did."},
-		Check:       "Open and shut it by hand several times: debris goes, a scratched seat or a torn diaphragm does not.",
-		LocalEffect: "So many times the disc comes down on the debris and stays open as far as it holds it; from then on it shuts.",
-		EndEffect:   "Water runs from one opening to the next; when somebody comes to look there is nothing to be seen.",
-		Hazards:     []Hazard{Flood, WaterWasted, SilentFailure},
-		course:      together(hold("debris", parameter("opening")), hold("debris strokes", parameter("strokes"))),
+		Symptoms: []string{"After the work on the pipes it dripped for a few days, and then it stopped by itself.",
+			"It did not shut, and when I tried again it did."},
+		Check: "Open and shut it by hand several times: debris goes, a scratched seat or a torn diaphragm does not.",
+		LocalEffect: "So many times the disc comes down on the debris and stays open as far as it holds it; from " +
+			"then on it shuts.",
+		EndEffect: "Water runs from one opening to the next; when somebody comes to look there is nothing to be seen.",
+		Hazards:   []Hazard{Flood, WaterWasted, SilentFailure},
+		course:    together(hold("debris", parameter("opening")), hold("debris strokes", parameter("strokes"))),
 	},
 }
 
-// outputFaults befall the switches of the controller's outputs and the wire that the coils have in common.
+// outputFaults are those of the switches of the controller's outputs and the wire that the coils have in common.
 var outputFaults = []Entry{
 	{
 		ID: "output.failed-on", Name: "output failed on", DeviceKind: "valve", Needs: hasSwitch,
 		Phrases: []Phrase{
 			{Pattern: `the output of the valve {valve} fails on`,
-				Meaning: "Its coil or motor has current whatever the controller asks. The output of a latching valve cannot fail so."},
+				Meaning: "Its coil or motor has current whatever the controller asks. The output of a latching " +
+					"valve cannot fail so."},
 		},
-		Mechanism:   "A surge or a shorted coil has burnt through the transistor or triac that switches the coil: it conducts whatever the controller asks. A short between any two terminals of a component is a fault that IEC 60335-1, 19.11.2 d, has tried.",
-		Symptoms:    []string{"One zone runs all the time, even after a restart.", "The water keeps running although it is switched off.", "Only pulling the plug stops it."},
-		Check:       "Measure the voltage at the output's terminals while the display says off: voltage is the output's, none is the valve's.",
-		LocalEffect: "The coil has current as long as there is a supply. The output of a latching valve cannot fail so: it gives pulses out of a store.",
-		EndEffect:   "Water runs until somebody pulls the plug, or another valve shuts it off.",
-		Hazards:     []Hazard{Flood, WaterWasted, Overheating},
-		course:      hold("output failed", always(1)),
+		Mechanism: "A surge or a shorted coil has burnt through the transistor or triac that switches the coil: it " +
+			"conducts whatever the controller asks. A short between any two terminals of a component is a fault " +
+			"that IEC 60335-1, 19.11.2 d, has tried.",
+		Symptoms: []string{"One zone runs all the time, even after a restart.",
+			"The water keeps running although it is switched off.", "Only pulling the plug stops it."},
+		Check: "Measure the voltage at the output's terminals while the display says off: voltage is the output's, " +
+			"none is the valve's.",
+		LocalEffect: "The coil has current as long as there is a supply. The output of a latching valve cannot fail " +
+			"so: it gives pulses out of a store.",
+		EndEffect: "Water runs until somebody pulls the plug, or another valve shuts it off.",
+		Hazards:   []Hazard{Flood, WaterWasted, Overheating},
+		course:    hold("output failed", always(1)),
 	},
 	{
 		ID: "output.failed-off", Name: "output failed off", DeviceKind: "valve", Needs: hasSwitch,
@@ -107,9 +134,12 @@ var outputFaults = []Entry{
 			{Pattern: `the output of the valve {valve} fails off`,
 				Meaning: "Its coil or motor has no current whatever the controller asks."},
 		},
-		Mechanism:   "The transistor or triac has blown open, its fuse has gone or a joint on the board has cracked: it does not conduct whatever the controller asks (IEC 60335-1, 19.11.2 b: open at a terminal).",
-		Symptoms:    []string{"App says watering but nothing is wet.", "One zone is dead, the others work.", "The display says that it runs and no water comes."},
-		Check:       "Measure the voltage at the output's terminals while the display says on: none is the output's. With the coil on another output the zone runs.",
+		Mechanism: "The transistor or triac has blown open, its fuse has gone or a joint on the board has cracked: " +
+			"it does not conduct whatever the controller asks (IEC 60335-1, 19.11.2 b: open at a terminal).",
+		Symptoms: []string{"App says watering but nothing is wet.", "One zone is dead, the others work.",
+			"The display says that it runs and no water comes."},
+		Check: "Measure the voltage at the output's terminals while the display says on: none is the output's. With " +
+			"the coil on another output the zone runs.",
 		LocalEffect: "No current, whatever the controller asks.",
 		EndEffect:   "The zone is not watered, the tank is not filled, and the controller believes that it was.",
 		Hazards:     []Hazard{DryOut, SilentFailure},
@@ -121,9 +151,12 @@ var outputFaults = []Entry{
 			{Pattern: `the common wire of the coils breaks`,
 				Meaning: "No coil and no contactor has current, whatever the outputs do."},
 		},
-		Mechanism:   "The one wire through which the current of every coil goes back is cut or has come out of its terminal.",
-		Symptoms:    []string{"No zone works, and the display says that all is well.", "App says watering but nothing is wet.", "The plants dried out while we were on holiday."},
-		Check:       "Measure between the common terminal and the common wire at the first valve: nothing may be between them. One dead zone alone is another wire.",
+		Mechanism: "The one wire through which the current of every coil goes back is cut or has come out of its " +
+			"terminal.",
+		Symptoms: []string{"No zone works, and the display says that all is well.",
+			"App says watering but nothing is wet.", "The plants dried out while we were on holiday."},
+		Check: "Measure between the common terminal and the common wire at the first valve: nothing may be between " +
+			"them. One dead zone alone is another wire.",
 		LocalEffect: "No coil has current, nor any contactor that returns through it.",
 		EndEffect:   "Nothing is watered or filled; a latching or motorised valve stays where it is, also open.",
 		Hazards:     []Hazard{DryOut, SilentFailure, Flood},

@@ -13,38 +13,48 @@ var mainsFaults = []Entry{
 			{Pattern: `the supply {supply} falls to {share} of its pressure within {over}`,
 				Meaning: "Static and residual pressure fall to this share in a hundred small steps, and stay there."},
 		},
-		Mechanism: "A reservoir runs down, a filter at the house loads up or the town waters its gardens: the pressure falls little by little and stays down.",
+		Mechanism: "A reservoir runs down, a filter at the house loads up or the town waters its gardens: the " +
+			"pressure falls little by little and stays down.",
 		Parameters: []Parameter{
-			{Name: "share", Dim: quantity.Fraction, Default: 0.3, Worst: 0.1, Min: 0, Max: 1, Source: "that is left in the end; " + practice},
+			{Name: "share", Dim: quantity.Fraction, Default: 0.3, Worst: 0.1, Min: 0, Max: 1,
+				Source: "that is left in the end; " + practice},
 			{Name: "over", Dim: quantity.Duration, Default: 1800, Worst: 600, Min: 1, Max: 7 * 86400, Source: practice},
 		},
-		Symptoms:    []string{"The sprays get weaker and weaker through the evening.", "It filled in ten minutes and now it takes an hour."},
-		Check:       "Hang a gauge on the tap for a day: a slope is the supply's; a pressure that falls only while water runs is a filter or a hand valve before the tap.",
+		Symptoms: []string{"The sprays get weaker and weaker through the evening.",
+			"It filled in ten minutes and now it takes an hour."},
+		Check: "Hang a gauge on the tap for a day: a slope is the supply's; a pressure that falls only while water " +
+			"runs is a filter or a hand valve before the tap.",
 		LocalEffect: "Static and residual pressure fall alike, in a hundred small steps.",
 		EndEffect:   "Fills and runs give less and less; a pilot valve that opened may find too little to shut.",
 		Hazards:     []Hazard{DryOut, Flood, SilentFailure},
 		course: func(p func(string) float64, length signal.Time) []Turn {
-			return []Turn{{Knob: "pressure factor", Value: p("share"), Until: length, Over: signal.FromSeconds(p("over"))}}
+			return []Turn{{Knob: "pressure factor", Value: p("share"), Until: length,
+				Over: signal.FromSeconds(p("over"))}}
 		},
 	},
 	{
-		ID: "supply.pressure-daily", Name: "supply weak every day at the same hours", DeviceKind: "supply", WithoutWindow: true,
+		ID: "supply.pressure-daily", Name: "supply weak every day at the same hours", DeviceKind: "supply",
+		WithoutWindow: true,
 		Phrases: []Phrase{
 			{Pattern: `every day for {lasts} the supply {supply} falls to {share} of its pressure`,
-				Meaning: "Static and residual pressure fall to this share for so long, and again 24 h after they fell."},
+				Meaning: "Static and residual pressure fall to this share for so long, and again 24 h after they " +
+					"fell."},
 		},
 		Mechanism: "The neighbours water at the same hours every day, and the main gives out.",
 		Parameters: []Parameter{
 			{Name: "share", Dim: quantity.Fraction, Default: 0.3, Worst: 0.1, Min: 0, Max: 1, Source: practice},
-			{Name: "lasts", Dim: quantity.Duration, Default: 2 * 3600, Worst: 4 * 3600, Min: 60, Max: 86000, Source: practice},
+			{Name: "lasts", Dim: quantity.Duration, Default: 2 * 3600, Worst: 4 * 3600, Min: 60, Max: 86000,
+				Source: practice},
 		},
-		Symptoms:    []string{"The sprays only dribble in the evening.", "The lawn is dry although it runs every evening."},
+		Symptoms: []string{"The sprays only dribble in the evening.",
+			"The lawn is dry although it runs every evening."},
 		Check:       "Start the zone by hand at another time of day: if it is as it should be then, it is the hours.",
 		LocalEffect: "Static and residual pressure fall alike, for so long each day from when it began.",
 		EndEffect:   "Programmes that run in these hours give too little, day after day.",
 		Hazards:     []Hazard{DryOut, Flood, SilentFailure},
 		course: func(p func(string) float64, length signal.Time) []Turn {
-			return repeat("pressure factor", p("share"), signal.FromSeconds(p("lasts")), signal.Day, min(length, mostDays*signal.Day))
+			return repeat("pressure factor", p("share"), signal.FromSeconds(p("lasts")), signal.Day, min(length,
+				mostDays*signal.Day))
 		},
 	},
 	{
@@ -53,31 +63,43 @@ var mainsFaults = []Entry{
 			{Pattern: `a surge of {surge} comes through the supply {supply} for {lasts}`,
 				Meaning: "Static and residual pressure are higher by as much for so long."},
 		},
-		Mechanism: "A hydrant or a large valve in the street is shut quickly, or a booster starts against a full main: for a moment the pressure is far above what it should be.",
+		Mechanism: "A hydrant or a large valve in the street is shut quickly, or a booster starts against a full " +
+			"main: for a moment the pressure is far above what it should be.",
 		Parameters: []Parameter{
-			{Name: "surge", Dim: quantity.Pressure, Default: 3e5, Worst: 13e5, Min: 1e3, Max: 20e5, Source: practice, WorstSource: "ρ a v of 1 m/s stopped at once at 1300 m/s (Joukowsky 1898); the speeds: " + practice},
+			{Name: "surge", Dim: quantity.Pressure, Default: 3e5, Worst: 13e5, Min: 1e3, Max: 20e5,
+				Source:      practice,
+				WorstSource: "ρ a v of 1 m/s stopped at once at 1300 m/s (Joukowsky 1898); the speeds: " + practice},
 			{Name: "lasts", Dim: quantity.Duration, Default: 2, Worst: 2, Min: 0.01, Max: 600, Source: practice},
 		},
-		Symptoms:    []string{"The pipes bang although nothing of ours runs.", "A fitting has come apart.", "Water shoots out of the drippers for a moment."},
-		Check:       "Leave a gauge with a drag pointer on the tap over night with everything shut: what it shows in the morning comes from the street.",
+		Symptoms: []string{"The pipes bang although nothing of ours runs.", "A fitting has come apart.",
+			"Water shoots out of the drippers for a moment."},
+		Check: "Leave a gauge with a drag pointer on the tap over night with everything shut: what it shows in the " +
+			"morning comes from the street.",
 		LocalEffect: "Static and residual pressure are higher by as much, for a moment.",
-		EndEffect:   "Whatever stands under mains pressure gets it, and what a regulator protects does not; fittings and drip lines without one let go.",
-		Hazards:     []Hazard{Surge, WaterWasted},
-		course:      during("lasts", hold("surge", parameter("surge"))),
+		EndEffect: "Whatever stands under mains pressure gets it, and what a regulator protects does not; fittings " +
+			"and drip lines without one let go.",
+		Hazards: []Hazard{Surge, WaterWasted},
+		course:  during("lasts", hold("surge", parameter("surge"))),
 	},
 	{
-		ID: "supply.pulsing", Name: "supply pressure pulses", DeviceKind: "supply", Lasts: Window{Typical: 20 * signal.Minute},
+		ID: "supply.pulsing", Name: "supply pressure pulses", DeviceKind: "supply",
+		Lasts: Window{Typical: 20 * signal.Minute},
 		Phrases: []Phrase{
 			{Pattern: `the supply {supply} pulses down to {share} of its pressure every {period}`,
-				Meaning: "For half of each period static and residual pressure fall to this share; without an end it goes on for a day."},
+				Meaning: "For half of each period static and residual pressure fall to this share; without an end " +
+					"it goes on for a day."},
 		},
-		Mechanism: "A booster with a burst vessel, or a pressure switch set too close, starts and stops every few seconds: the pressure swings between its two ends.",
+		Mechanism: "A booster with a burst vessel, or a pressure switch set too close, starts and stops every few " +
+			"seconds: the pressure swings between its two ends.",
 		Parameters: []Parameter{
-			{Name: "share", Dim: quantity.Fraction, Default: 0.4, Worst: 0.1, Min: 0, Max: 1, Source: "at the low end; " + practice},
+			{Name: "share", Dim: quantity.Fraction, Default: 0.4, Worst: 0.1, Min: 0, Max: 1,
+				Source: "at the low end; " + practice},
 			{Name: "period", Dim: quantity.Duration, Default: 30, Worst: 10, Min: 10, Max: 3600, Source: practice},
 		},
-		Symptoms:    []string{"The sprays come and go like breathing.", "The gauge swings all the time.", "The booster clicks on and off."},
-		Check:       "Watch the gauge while one zone runs: a swing in step with the booster is its vessel; check the charge of its air.",
+		Symptoms: []string{"The sprays come and go like breathing.", "The gauge swings all the time.",
+			"The booster clicks on and off."},
+		Check: "Watch the gauge while one zone runs: a swing in step with the booster is its vessel; check the " +
+			"charge of its air.",
 		LocalEffect: "For half of each period static and residual pressure have this share.",
 		EndEffect:   "Sprays are weak every other moment; a pilot valve flutters, a regulator wears.",
 		Hazards:     []Hazard{DryOut, Surge, SilentFailure},
@@ -92,13 +114,17 @@ var mainsFaults = []Entry{
 			{Pattern: `the pipe {pipe} is frozen`,
 				Meaning: "No water passes it."},
 		},
-		Mechanism:   "Water that stood in a pipe above ground has frozen: a plug of ice fills it from wall to wall until it thaws.",
-		Symptoms:    []string{"On cold mornings nothing comes.", "After the frost the zone was dead, and at noon it worked again."},
-		Check:       "Feel along the pipe and wait for the thaw: a line that comes back by itself was frozen. Look for splits before it is put under pressure again.",
+		Mechanism: "Water that stood in a pipe above ground has frozen: a plug of ice fills it from wall to wall " +
+			"until it thaws.",
+		Symptoms: []string{"On cold mornings nothing comes.",
+			"After the frost the zone was dead, and at noon it worked again."},
+		Check: "Feel along the pipe and wait for the thaw: a line that comes back by itself was frozen. Look for " +
+			"splits before it is put under pressure again.",
 		LocalEffect: "No water passes the pipe.",
-		EndEffect:   "What is behind it gets nothing; a pump behind it runs dry, one before it runs against it; the pipe may have split when it thaws.",
-		Hazards:     []Hazard{DryOut, DryRunning, SilentFailure},
-		course:      hold("ice", always(1)),
+		EndEffect: "What is behind it gets nothing; a pump behind it runs dry, one before it runs against it; the " +
+			"pipe may have split when it thaws.",
+		Hazards: []Hazard{DryOut, DryRunning, SilentFailure},
+		course:  hold("ice", always(1)),
 	},
 }
 

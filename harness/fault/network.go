@@ -5,39 +5,46 @@ import (
 	"ullage/harness/signal"
 )
 
-// connectionFaults befall the way to the cloud as it is seen from messages: they are carried or not, late, or twice.
+// connectionFaults are on the way to the cloud as it is seen from messages: they are carried or not, late, or twice.
 var connectionFaults = []Entry{
 	{
 		ID: "wifi.nightly-restart", Name: "access point restarts every night", DeviceKind: "wifi", Event: true,
 		Phrases: []Phrase{
-			{Pattern: `the access point restarts every night and is down for {away}`, Formerly: []string{`the access point restarts every night and is away for {away}`},
-				Meaning: "It stops answering for so long, and again after every 24 h."},
+			{Pattern: `the access point restarts every night and is down for {down}`,
+				Formerly: []string{`the access point restarts every night and is away for {down}`},
+				Meaning:  "It stops answering for so long, and again after every 24 h."},
 		},
-		Mechanism: "The access point restarts by itself at a fixed time, to update or because its maker found no better way.",
+		Mechanism: "The access point restarts by itself at a fixed time, to update or because its maker found no " +
+			"better way.",
 		Parameters: []Parameter{
-			{Name: "away", Dim: quantity.Duration, Default: 90, Worst: 600, Min: 1, Max: 3600, Source: practice},
+			{Name: "down", Dim: quantity.Duration, Default: 90, Worst: 600, Min: 1, Max: 3600, Source: practice},
 		},
-		Symptoms:    []string{"At three o'clock every night it is offline for a while.", "The alert of that night never came."},
+		Symptoms: []string{"At three o'clock every night it is offline for a while.",
+			"The alert of that night never came."},
 		Check:       "Write down the times at which it goes offline: the same time every night is a restart on a timer.",
 		LocalEffect: "No frame gets through for as long as the access point takes; the session is lost once a day.",
-		EndEffect:   "What happens just then is not told, unless it is kept and sent again.",
+		EndEffect:   "What happens just then is not reported, unless it is kept and sent again.",
 		Hazards:     []Hazard{SilentFailure, AlarmFlood},
 		course: func(p func(string) float64, length signal.Time) []Turn {
 			var turns []Turn
 			for from := signal.Time(0); from < min(length, 30*signal.Day); from += signal.Day {
-				turns = append(turns, Turn{Knob: "signal", From: from, Until: min(from+signal.FromSeconds(p("away")), length)})
+				turns = append(turns, Turn{Knob: "signal", From: from, Until: min(from+signal.FromSeconds(p("down")),
+					length)})
 			}
 			return turns
 		},
 	},
 	{
-		ID: "internet.down", Name: "internet away, Wi-Fi up", DeviceKind: "cloud", Lasts: Window{Typical: signal.Hour},
+		ID: "internet.down", Name: "internet down, Wi-Fi up", DeviceKind: "cloud", Lasts: Window{Typical: signal.Hour},
 		Phrases: []Phrase{
 			{Pattern: `the internet is down`, Formerly: []string{`the internet is away`},
-				Meaning: "The access point answers, and nothing lies behind it: messages vanish, a connection that is tried gets no answer."},
+				Meaning: "The access point answers, and nothing lies behind it: messages vanish, a connection that " +
+					"is tried gets no answer."},
 		},
-		Mechanism:   "The provider's line is down, or the modem hangs: the access point answers and nothing lies behind it.",
-		Symptoms:    []string{"The Wi-Fi is fine and the app says offline.", "It never told me, and the network was there."},
+		Mechanism: "The provider's line is down, or the modem hangs: the access point answers and nothing lies " +
+			"behind it.",
+		Symptoms: []string{"The Wi-Fi is fine and the app says offline.",
+			"It never told me, and the network was there."},
 		Check:       "Open a web page over the same Wi-Fi. The controller's own light for Wi-Fi stays on.",
 		LocalEffect: "Messages vanish behind the access point; a connection that is tried gets no answer at all.",
 		EndEffect:   "As Wi-Fi lost, but a firmware that looks at the Wi-Fi alone believes that it is connected.",
@@ -50,7 +57,8 @@ var connectionFaults = []Entry{
 			{Pattern: `the broker refuses connections`,
 				Meaning: "The session ends at once, and every connection that is tried is refused."},
 		},
-		Mechanism:   "The maker's server is restarted or overloaded, or no longer wants this device: sessions end and new ones are refused.",
+		Mechanism: "The maker's server is restarted or overloaded, or no longer wants this device: sessions end and " +
+			"new ones are refused.",
 		Symptoms:    []string{"All controllers of this make are offline.", "It is online for a second and gone again."},
 		Check:       "Ask others with the same make, and look at the maker's page of outages.",
 		LocalEffect: "The session ends at once; every connection is refused at once.",
@@ -62,26 +70,32 @@ var connectionFaults = []Entry{
 		ID: "network.delay", Name: "messages delayed", DeviceKind: "wifi", Lasts: Window{Typical: signal.Hour},
 		Phrases: []Phrase{
 			{Pattern: `the network delays every message by {delay}`,
-				Meaning: "Each message and each acknowledgement arrives so much later, in the order in which they were sent."},
+				Meaning: "Each message and each acknowledgement arrives so much later, in the order in which they " +
+					"were sent."},
 		},
-		Mechanism: "A slow or crowded line, retransmissions, a queue in the modem: whatever is sent arrives late, each way.",
+		Mechanism: "A slow or crowded line, retransmissions, a queue in the modem: whatever is sent arrives late, " +
+			"each way.",
 		Parameters: []Parameter{
-			{Name: "delay", Dim: quantity.Duration, Default: 2, Worst: 60, Min: 0.01, Max: 60, Source: "one way; " + practice},
+			{Name: "delay", Dim: quantity.Duration, Default: 2, Worst: 60, Min: 0.01, Max: 60,
+				Source: "one way; " + practice},
 		},
 		Symptoms:    []string{"I press start and it begins half a minute later.", "Alerts come twice."},
 		Check:       "Measure the time from pressing start to the click of the valve, a few times.",
 		LocalEffect: "Messages and acknowledgements arrive late, in their order.",
-		EndEffect:   "What waits for an acknowledgement sends again before it comes; a start or stop comes when nobody expects it any more.",
-		Hazards:     []Hazard{AlarmFlood, WaterWasted, SilentFailure},
-		course:      hold("delay", parameter("delay")),
+		EndEffect: "What waits for an acknowledgement sends again before it comes; a start or stop comes when " +
+			"nobody expects it any more.",
+		Hazards: []Hazard{AlarmFlood, WaterWasted, SilentFailure},
+		course:  hold("delay", parameter("delay")),
 	},
 	{
 		ID: "network.loss", Name: "messages lost", DeviceKind: "wifi", Lasts: Window{Typical: signal.Hour},
 		Phrases: []Phrase{
-			{Pattern: `{share} of the messages are not delivered`, Formerly: []string{`{share} of the messages are lost`},
-				Meaning: "Each message and each acknowledgement, either way, is lost with this likelihood."},
+			{Pattern: `{share} of the messages are not delivered`,
+				Formerly: []string{`{share} of the messages are lost`},
+				Meaning:  "Each message and each acknowledgement, either way, is lost with this likelihood."},
 		},
-		Mechanism: "A share of the messages never arrives, and nobody is told: a gateway that drops them, or a link that gives up.",
+		Mechanism: "A share of the messages never arrives, and no alert arrives: a gateway that drops them, or a link " +
+			"that gives up.",
 		Parameters: []Parameter{
 			{Name: "share", Dim: quantity.Fraction, Default: 0.2, Worst: 0.9, Min: 0.01, Max: 1, Source: practice},
 		},
@@ -93,18 +107,22 @@ var connectionFaults = []Entry{
 		course:      hold("loss", parameter("share")),
 	},
 	{
-		ID: "network.duplicates", Name: "messages arrive twice", DeviceKind: "wifi", Lasts: Window{Typical: signal.Hour},
+		ID: "network.duplicates", Name: "messages arrive twice", DeviceKind: "wifi",
+		Lasts: Window{Typical: signal.Hour},
 		Phrases: []Phrase{
 			{Pattern: `{share} of the messages arrive twice`,
 				Meaning: "Each message, either way, is delivered again a round trip later with this likelihood."},
 		},
-		Mechanism: "Delivery at least once: where an acknowledgement is late or lost the same message is delivered again.",
+		Mechanism: "Delivery at least once: where an acknowledgement is late or lost the same message is delivered " +
+			"again.",
 		Parameters: []Parameter{
-			{Name: "share", Dim: quantity.Fraction, Default: 0.5, Worst: 1, Min: 0.01, Max: 1, Source: "MQTT 3.1.1, quality of service 1, allows it; share: " + practice},
+			{Name: "share", Dim: quantity.Fraction, Default: 0.5, Worst: 1, Min: 0.01, Max: 1,
+				Source: "MQTT 3.1.1, quality of service 1, allows it; share: " + practice},
 		},
-		Symptoms:    []string{"I get the same message twice.", "I asked for ten minutes and it ran for twenty."},
-		Check:       "Compare the numbers of messages that look the same: one number twice is a delivery, two numbers are two messages.",
-		LocalEffect: "A message, also a start or a stop from afar, arrives a second time a round trip later.",
+		Symptoms: []string{"I get the same message twice.", "I asked for ten minutes and it ran for twenty."},
+		Check: "Compare the numbers of messages that look the same: one number twice is a delivery, two numbers are " +
+			"two messages.",
+		LocalEffect: "A message, also a remote start or stop, arrives a second time a round trip later.",
 		EndEffect:   "A firmware that adds up starts runs for longer than anybody asked.",
 		Hazards:     []Hazard{WaterWasted, AlarmFlood},
 		course:      hold("duplicates", parameter("share")),
@@ -113,11 +131,14 @@ var connectionFaults = []Entry{
 		ID: "network.half-open", Name: "connection half open", DeviceKind: "wifi", Event: true, WithoutWindow: true,
 		Phrases: []Phrase{
 			{Pattern: `the connection is half open`, Formerly: []string{`the connection hangs half open`},
-				Meaning: "What is sent in the present session vanishes, both ways, and neither end is told. A new connection is a good one."},
+				Meaning: "What is sent in the present session vanishes, both ways, and neither end notices. A new " +
+					"connection is a good one."},
 		},
-		Mechanism:   "A router on the way forgets the connection, or the server restarts: neither end is told, and each believes that it stands.",
-		Symptoms:    []string{"It says online and does not react.", "Everything was green, and no alert came."},
-		Check:       "Look when the last report came: a device that is online and has not reported for several intervals is half open.",
+		Mechanism: "A router on the way forgets the connection, or the server restarts: neither end notices, and " +
+			"each believes that it stands.",
+		Symptoms: []string{"It says online and does not react.", "Everything was green, and no alert came."},
+		Check: "Look when the last report came: a device that is online and has not reported for several intervals " +
+			"is half open.",
 		LocalEffect: "What is sent in that session vanishes, both ways, until one end gives it up and connects anew.",
 		EndEffect:   "Alerts and commands are lost for as long as nobody notices.",
 		Hazards:     []Hazard{SilentFailure, WaterWasted},
@@ -129,7 +150,7 @@ var connectionFaults = []Entry{
 			{Pattern: `remote stops are not delivered`, Formerly: []string{`stops from afar are lost`},
 				Meaning: "The message that should end a run never arrives; starts do."},
 		},
-		Mechanism:   "The start from afar arrived; the message that should end the run does not.",
+		Mechanism:   "The remote start arrived; the message that should end the run does not.",
 		Symptoms:    []string{"I pressed stop and it ran on all night."},
 		Check:       "Look in the app whether the stop was acknowledged, and when the valve shut.",
 		LocalEffect: "The controller never hears that it should stop.",

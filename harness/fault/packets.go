@@ -2,7 +2,7 @@ package fault
 
 import "ullage/harness/quantity"
 
-// packets is what the declared faults of the network wait for.
+// packets is what the faults of the network that are listed only wait for.
 const packets = "packets"
 
 const (
@@ -10,7 +10,7 @@ const (
 	leaseTimes  = "RFC 2131, section 4.4.5: renewing after half of the lease, rebinding after 7/8; range: " + practice
 )
 
-// packetFaults happen between frames on the air and packets on the wire. They are declared, so that a worksheet can name them
+// packetFaults happen between frames on the air and packets on the wire. They are listed, so that a worksheet can name them
 // and a customer's words find them; they act once packets are simulated.
 var packetFaults = []Entry{
 	{
@@ -18,9 +18,11 @@ var packetFaults = []Entry{
 		Phrases: []Phrase{
 			{Pattern: `the Wi-Fi is weak`},
 		},
-		Mechanism: "Distance, foliage that has grown or a wet wall: frames are repeated many times, rates fall, some never get through.",
+		Mechanism: "Distance, foliage that has grown or a wet wall: frames are repeated many times, rates fall, " +
+			"some never get through.",
 		Parameters: []Parameter{
-			{Name: "frames lost", Dim: quantity.Fraction, Default: 0.3, Worst: 0.9, Min: 0.01, Max: 0.99, Source: practice},
+			{Name: "frames lost", Dim: quantity.Fraction, Default: 0.3, Worst: 0.9, Min: 0.01, Max: 0.99,
+				Source: practice},
 		},
 		Symptoms:    []string{"In summer it is often offline.", "It works when I stand beside it with the phone."},
 		Check:       "Read the signal strength at the controller's place, with its lid shut, and once more after rain.",
@@ -31,14 +33,17 @@ var packetFaults = []Entry{
 	{
 		ID: "wifi.deauthenticated", Name: "deauthenticated by the access point", DeviceKind: "wifi", Awaits: packets,
 		Phrases: []Phrase{
-			{Pattern: `the access point deauthenticates the controller`, Formerly: []string{`the access point throws the controller out`}},
+			{Pattern: `the access point deauthenticates the controller`,
+				Formerly: []string{`the access point throws the controller out`}},
 		},
-		Mechanism: "The access point ends the association with a frame that says why: inactivity, too many stations, a handshake that timed out.",
+		Mechanism: "The access point ends the association with a frame that says why: inactivity, too many " +
+			"stations, a handshake that timed out.",
 		Parameters: []Parameter{
 			{Name: "reason", Dim: quantity.Count, Default: 4, Worst: 4, Min: 1, Max: 38, Source: reasonCodes},
 		},
-		Symptoms:    []string{"It drops out every few minutes, and the others do not."},
-		Check:       "Read the reason in the access point's log: 4 is inactivity, 5 too many stations, 15 a handshake that timed out.",
+		Symptoms: []string{"It drops out every few minutes, and the others do not."},
+		Check: "Read the reason in the access point's log: 4 is inactivity, 5 too many stations, 15 a handshake " +
+			"that timed out.",
 		LocalEffect: "The station is out at once; for some reasons it may come back at once, for others never.",
 		EndEffect:   "A firmware that answers all reasons alike hammers the access point or gives up for good.",
 		Hazards:     []Hazard{SilentFailure},
@@ -48,12 +53,13 @@ var packetFaults = []Entry{
 		Phrases: []Phrase{
 			{Pattern: `the password of the Wi-Fi is changed`},
 		},
-		Mechanism:   "Somebody has set another password, or bought another access point with the same name.",
-		Symptoms:    []string{"Since we have the new router it is offline."},
-		Check:       "Join with a phone, with the password that the controller was given.",
-		LocalEffect: "The handshake fails each time; it looks like a weak signal to a firmware that does not read the reason.",
-		EndEffect:   "It is offline until somebody comes and sets it up.",
-		Hazards:     []Hazard{SilentFailure},
+		Mechanism: "Somebody has set another password, or bought another access point with the same name.",
+		Symptoms:  []string{"Since we have the new router it is offline."},
+		Check:     "Join with a phone, with the password that the controller was given.",
+		LocalEffect: "The handshake fails each time; it looks like a weak signal to a firmware that does not read " +
+			"the reason.",
+		EndEffect: "It is offline until somebody comes and sets it up.",
+		Hazards:   []Hazard{SilentFailure},
 	},
 	{
 		ID: "network.captive-portal", Name: "captive portal", DeviceKind: "wifi", Awaits: packets,
@@ -86,13 +92,15 @@ var packetFaults = []Entry{
 		},
 		Mechanism: "The server of addresses does not renew the lease: the address is no longer the controller's.",
 		Parameters: []Parameter{
-			{Name: "lease", Dim: quantity.Duration, Default: 86400, Worst: 60, Min: 60, Max: 30 * 86400, Source: leaseTimes},
+			{Name: "lease", Dim: quantity.Duration, Default: 86400, Worst: 60, Min: 60, Max: 30 * 86400,
+				Source: leaseTimes},
 		},
-		Symptoms:    []string{"Exactly one day after each start it is offline."},
-		Check:       "Compare the time from its last start to the outage with the lease in the access point's settings.",
-		LocalEffect: "At the end of the lease everything that is open must stop; a firmware that goes on uses an address of others.",
-		EndEffect:   "It is offline until it restarts.",
-		Hazards:     []Hazard{SilentFailure},
+		Symptoms: []string{"Exactly one day after each start it is offline."},
+		Check:    "Compare the time from its last start to the outage with the lease in the access point's settings.",
+		LocalEffect: "At the end of the lease everything that is open must stop; a firmware that goes on uses an " +
+			"address of others.",
+		EndEffect: "It is offline until it restarts.",
+		Hazards:   []Hazard{SilentFailure},
 	},
 	{
 		ID: "network.names-unresolved", Name: "names not resolved", DeviceKind: "wifi", Awaits: packets,
@@ -101,7 +109,9 @@ var packetFaults = []Entry{
 		},
 		Mechanism: "The name server does not answer, or answers with an address of yesterday.",
 		Parameters: []Parameter{
-			{Name: "timeout", Dim: quantity.Duration, Default: 5, Worst: 30, Min: 1, Max: 30, Source: "resolv.conf(5): 5 s and 2 attempts a server, at most 30 s", WorstSource: "resolv.conf(5), its longest"},
+			{Name: "timeout", Dim: quantity.Duration, Default: 5, Worst: 30, Min: 1, Max: 30,
+				Source:      "resolv.conf(5): 5 s and 2 attempts a server, at most 30 s",
+				WorstSource: "resolv.conf(5), its longest"},
 		},
 		Symptoms:    []string{"Web pages take ages, and the controller is offline."},
 		Check:       "Resolve the server's name from a computer on the same network; try another name server.",
@@ -114,9 +124,11 @@ var packetFaults = []Entry{
 		Phrases: []Phrase{
 			{Pattern: `the certificate of the broker has expired`},
 		},
-		Mechanism:   "The server's certificate, or the root that the firmware carries, is past its date; or the controller's clock is far off.",
-		Symptoms:    []string{"Since New Year all of them are offline."},
-		Check:       "Look at the dates of the server's certificate and of the root that the firmware has, and at the controller's clock.",
+		Mechanism: "The server's certificate, or the root that the firmware carries, is past its date; or the " +
+			"controller's clock is far off.",
+		Symptoms: []string{"Since New Year all of them are offline."},
+		Check: "Look at the dates of the server's certificate and of the root that the firmware has, and at the " +
+			"controller's clock.",
 		LocalEffect: "The handshake is refused by the controller; nothing on the network is wrong.",
 		EndEffect:   "All controllers of a make go offline on the same day, and an update cannot reach them.",
 		Hazards:     []Hazard{SilentFailure},

@@ -33,7 +33,8 @@ var pipeworkFaults = []Entry{
 		Parameters: []Parameter{
 			{Name: "hole", Dim: quantity.Length, Default: 8e-3, Worst: 20e-3, Min: 1e-3, Max: 50e-3, Source: practice},
 		},
-		Symptoms:    []string{"Water shoots out of the ground.", "The pipe is broken.", "Nothing comes out of the sprays any more."},
+		Symptoms: []string{"Water shoots out of the ground.", "The pipe is broken.",
+			"Nothing comes out of the sprays any more."},
 		Check:       "Look for water on the ground and for a pressure that is gone while one zone runs.",
 		LocalEffect: "Most of the water gets out there, and the pressure behind it is gone.",
 		EndEffect:   "Nothing behind the burst is watered or filled while water runs where it does harm.",
@@ -46,7 +47,8 @@ var pipeworkFaults = []Entry{
 			{Pattern: `the pipe {pipe} comes off`,
 				Meaning: "Its far end lies in the open, over the whole of its bore."},
 		},
-		Mechanism:   "A hose slips off its fitting or a push-fit joint lets go: the pipe ends in the open, with its whole bore.",
+		Mechanism: "A hose slips off its fitting or a push-fit joint lets go: the pipe ends in the open, with its " +
+			"whole bore.",
 		Symptoms:    []string{"I found the hose lying beside the tap, running."},
 		Check:       "Walk along the line while it runs: one end lies open.",
 		LocalEffect: "As much runs out as the way there lets through; next to nothing goes further.",
@@ -60,12 +62,15 @@ var pipeworkFaults = []Entry{
 			{Pattern: `the filter {filter} is blocked by {share}`,
 				Meaning: "So much of its passage is blocked, besides what the water of the run blocks."},
 		},
-		Mechanism: "Sand, rust and algae sit before the screen, and nobody has cleaned it: a share of its passage is blocked.",
+		Mechanism: "Sand, rust and algae sit before the screen, and nobody has cleaned it: a share of its passage " +
+			"is blocked.",
 		Parameters: []Parameter{
 			{Name: "share", Dim: quantity.Fraction, Default: 0.9, Worst: 1, Min: 0, Max: 1, Source: practice},
 		},
-		Symptoms:    []string{"It gets weaker from week to week.", "The plants dried out while we were on holiday.", "The last drippers of the line give nothing."},
-		Check:       "Measure the pressure before and behind the filter while the zone runs, or take the screen out and look.",
+		Symptoms: []string{"It gets weaker from week to week.", "The plants dried out while we were on holiday.",
+			"The last drippers of the line give nothing."},
+		Check: "Measure the pressure before and behind the filter while the zone runs, or take the screen out and " +
+			"look.",
 		LocalEffect: "The filter passes less at the same loss of pressure.",
 		EndEffect:   "Zones get less water in the same run time, and nothing says so.",
 		Hazards:     []Hazard{DryOut, SilentFailure},
@@ -81,8 +86,9 @@ var pipeworkFaults = []Entry{
 		Parameters: []Parameter{
 			{Name: "share", Dim: quantity.Fraction, Default: 0.5, Worst: 1, Min: 0, Max: 1, Source: practice},
 		},
-		Symptoms:    []string{"Half of the bed stays dry."},
-		Check:       "Take a nozzle out and let the line run: a sound line runs freely, and the nozzle held to the light shows what is in it.",
+		Symptoms: []string{"Half of the bed stays dry."},
+		Check: "Take a nozzle out and let the line run: a sound line runs freely, and the nozzle held to the light " +
+			"shows what is in it.",
 		LocalEffect: "Less flow at the same pressure.",
 		EndEffect:   "The bed gets less water in the same run time.",
 		Hazards:     []Hazard{DryOut, SilentFailure},
@@ -113,9 +119,12 @@ var pipeworkFaults = []Entry{
 		},
 		Mechanism: "A rake or a foot tears an emitter off a line, and the hole that it sat in is open.",
 		Parameters: []Parameter{
-			{Name: "hole", Dim: quantity.Length, Default: 3e-3, Worst: 4e-3, Min: 1e-3, Max: 10e-3, Source: "usual punches for emitters make 2.5 to 4 mm (common practice, no source)", WorstSource: "the widest of these punches"},
+			{Name: "hole", Dim: quantity.Length, Default: 3e-3, Worst: 4e-3, Min: 1e-3, Max: 10e-3,
+				Source:      "usual punches for emitters make 2.5 to 4 mm (common practice, no source)",
+				WorstSource: "the widest of these punches"},
 		},
-		Symptoms:    []string{"There is a puddle at one place, and the rest gets little.", "A sprinkler head flew off and there is a fountain."},
+		Symptoms: []string{"There is a puddle at one place, and the rest gets little.",
+			"A sprinkler head flew off and there is a fountain."},
 		Check:       "Walk along the line while it runs and look for a jet.",
 		LocalEffect: "One hole gives as much as many emitters; the pressure in the lines falls.",
 		EndEffect:   "The bed is watered unevenly, and water runs away.",

@@ -12,12 +12,15 @@ var valveFaults = []Entry{
 			{Pattern: `the valve {valve} weeps {share} of its capacity`,
 				Meaning: "Its disc comes to its seat, and this share of its Kv passes it all the same."},
 		},
-		Mechanism: "A scratched seat or a hardened diaphragm: the disc is home and a little water passes.",
+		Mechanism: "A scratched seat or a hardened diaphragm: the disc is seated and a little water passes.",
 		Parameters: []Parameter{
 			{Name: "share", Dim: quantity.Fraction, Default: 0.02, Worst: 0.1, Min: 1e-4, Max: 0.5, Source: practice},
 		},
-		Symptoms:    []string{"It drips from the inlet although everything is off.", "Water comes out of the drippers when all is off.", "The meter turns at night.", "The lawn round one sprinkler is a swamp."},
-		Check:       "Shut everything and hold a cup under the inlet for ten minutes; then shut the hand valve before it and see the drip stop.",
+		Symptoms: []string{"It drips from the inlet although everything is off.",
+			"Water comes out of the drippers when all is off.", "The meter turns at night.",
+			"The lawn round one sprinkler is a swamp."},
+		Check: "Shut everything and hold a cup under the inlet for ten minutes; then shut the hand valve before it " +
+			"and see the drip stop.",
 		LocalEffect: "Seated, the valve passes a share of its Kv.",
 		EndEffect:   "Water runs all the time; a tank fills over its overflow in the end.",
 		Hazards:     []Hazard{WaterWasted, Flood},
@@ -30,7 +33,8 @@ var valveFaults = []Entry{
 				Meaning: "Its closing stroke takes so many times what the site file says."},
 			byClosingTime,
 		},
-		Mechanism: "A bleed hole that is nearly blocked or a sticky plunger: the disc takes many times its stroke time to come home.",
+		Mechanism: "A bleed hole that is nearly blocked or a sticky plunger: the disc takes many times its stroke " +
+			"time to seat.",
 		Parameters: []Parameter{
 			{Name: "factor", Default: 5, Worst: 100, Min: 1, Max: 100, Source: practice},
 		},
@@ -48,7 +52,8 @@ var valveFaults = []Entry{
 				Meaning: "Its closing stroke takes so many times what the site file says."},
 			byClosingTime,
 		},
-		Mechanism: "A missing throttle in the bleed, a diaphragm of the wrong make or a spring too strong: the disc falls in a fraction of its stroke time.",
+		Mechanism: "A missing throttle in the bleed, a diaphragm of the wrong make or a spring too strong: the disc " +
+			"falls in a fraction of its stroke time.",
 		Parameters: []Parameter{
 			{Name: "factor", Default: 0.2, Worst: 0.05, Min: 0.01, Max: 1, Source: practice},
 		},
@@ -63,14 +68,18 @@ var valveFaults = []Entry{
 		ID: "valve.will-not-seat", Name: "pilot valve will not seat", DeviceKind: "valve", Needs: isPilot,
 		Phrases: []Phrase{
 			{Pattern: `the valve {valve} needs {differential} to seat`,
-				Meaning: "The diaphragm of a pilot-operated valve comes home with this differential at the least."},
+				Meaning: "The diaphragm of a pilot-operated valve seats with this differential at the least."},
 		},
-		Mechanism: "A stiff or swollen diaphragm, a tired spring: the diaphragm of a pilot-operated valve needs more difference of pressure to come home than there is.",
+		Mechanism: "A stiff or swollen diaphragm, a tired spring: the diaphragm of a pilot-operated valve needs " +
+			"more differential to seat than there is.",
 		Parameters: []Parameter{
-			{Name: "differential", Dim: quantity.Pressure, Default: 1e5, Worst: 1e6, Min: 1e3, Max: 1e7, Source: practice, WorstSource: "more than a garden supply has; " + practice},
+			{Name: "differential", Dim: quantity.Pressure, Default: 1e5, Worst: 1e6, Min: 1e3, Max: 1e7,
+				Source:      practice,
+				WorstSource: "more than a garden supply has; " + practice},
 		},
-		Symptoms:    []string{"It shuts by day and runs on at night.", "When the neighbours water, it does not stop."},
-		Check:       "Read the pressure before and behind it at the time at which it runs on: below what its data sheet asks for, it is the supply; above, the diaphragm.",
+		Symptoms: []string{"It shuts by day and runs on at night.", "When the neighbours water, it does not stop."},
+		Check: "Read the pressure before and behind it at the time at which it runs on: below what its data sheet " +
+			"asks for, it is the supply; above, the diaphragm.",
 		LocalEffect: "With the coil off the disc falls until the differential is no longer enough, and stays there.",
 		EndEffect:   "Water runs until the pressure comes back or somebody shuts it off.",
 		Hazards:     []Hazard{Flood, WaterWasted},
@@ -82,9 +91,11 @@ var valveFaults = []Entry{
 			{Pattern: `the bleed of the valve {valve} is blocked`,
 				Meaning: "The disc of a pilot-operated valve stays where it is when its coil is off."},
 		},
-		Mechanism:   "A grain sits in the hole through which the room over the diaphragm fills: the pressure that should shut the valve never builds up.",
-		Symptoms:    []string{"It opened and never shut again.", "A tap with a hammer helps."},
-		Check:       "Shut the hand valve before it and open it again quickly: a valve that shuts then has a blocked bleed. Open the body and blow through the hole.",
+		Mechanism: "A grain sits in the hole through which the room over the diaphragm fills: the pressure that " +
+			"should shut the valve never builds up.",
+		Symptoms: []string{"It opened and never shut again.", "A tap with a hammer helps."},
+		Check: "Shut the hand valve before it and open it again quickly: a valve that shuts then has a blocked " +
+			"bleed. Open the body and blow through the hole.",
 		LocalEffect: "With the coil off the disc of a pilot-operated valve stays where it is.",
 		EndEffect:   "Water runs in full until somebody, or another valve, shuts it off.",
 		Hazards:     []Hazard{Flood, WaterWasted},

@@ -5,10 +5,11 @@ import (
 	"ullage/harness/signal"
 )
 
-const dipLevels = "IEC 61000-4-11 classes 2 and 3, as listed by secondary sources: 0 % for half a cycle and one, 40 % for 10 cycles, " +
+const dipLevels = "IEC 61000-4-11 classes 2 and 3, as listed by secondary sources: 0 % for half a cycle and one, 40 " +
+	"% for 10 cycles, " +
 	"70 % for 25, 80 % and 0 % for 250 of 50 Hz"
 
-// voltageFaults are what the voltage does besides staying away.
+// voltageFaults are what the voltage does besides going off.
 var voltageFaults = []Entry{
 	{
 		ID: "power.dip", Name: "dip of the supply", DeviceKind: "power", Event: true, WithoutWindow: true,
@@ -16,72 +17,99 @@ var voltageFaults = []Entry{
 			{Pattern: `the supply dips to {share} for {length}`,
 				Meaning: "The voltage is this share of what it should be, for no longer than 5 s."},
 		},
-		Mechanism: "A short circuit somewhere on the mains, or a large motor that starts: the voltage falls for some cycles and is back before a lamp shows it.",
+		Mechanism: "A short circuit somewhere on the mains, or a large motor that starts: the voltage falls for " +
+			"some cycles and is back before a lamp shows it.",
 		Parameters: []Parameter{
-			{Name: "share", Dim: quantity.Fraction, Default: 0.4, Worst: 0, Min: 0, Max: 0.99, Source: dipLevels, WorstSource: dipLevels},
-			{Name: "length", Dim: quantity.Duration, Default: 0.2, Worst: 5, Min: 0.001, Max: 5, Source: dipLevels, WorstSource: dipLevels},
+			{Name: "share", Dim: quantity.Fraction, Default: 0.4, Worst: 0, Min: 0, Max: 0.99,
+				Source:      dipLevels,
+				WorstSource: dipLevels},
+			{Name: "length", Dim: quantity.Duration, Default: 0.2, Worst: 5, Min: 0.001, Max: 5,
+				Source:      dipLevels,
+				WorstSource: dipLevels},
 		},
-		Symptoms:    []string{"It restarts and nobody has touched it.", "The lamps blinked and the watering was over."},
-		Check:       "Look for other clocks that blink; hang a recorder of dips on the socket for a week.",
-		LocalEffect: "What the capacitor of the supply does not bridge reaches the controller: coils drop out, or it resets, or both, each at a level of its own.",
-		EndEffect:   "A run ends without a trace; coils that have dropped out while the firmware goes on leave it in the belief that water runs.",
-		Hazards:     []Hazard{DryOut, SilentFailure, AlarmFlood},
-		course:      during("length", hold("voltage factor", parameter("share"))),
+		Symptoms: []string{"It restarts and nobody has touched it.", "The lamps blinked and the watering was over."},
+		Check:    "Look for other clocks that blink; hang a recorder of dips on the socket for a week.",
+		LocalEffect: "What the capacitor of the supply does not bridge reaches the controller: coils drop out, or " +
+			"it resets, or both, each at a level of its own.",
+		EndEffect: "A run ends without a trace; coils that have dropped out while the firmware goes on leave it in " +
+			"the belief that water runs.",
+		Hazards: []Hazard{DryOut, SilentFailure, AlarmFlood},
+		course:  during("length", hold("voltage factor", parameter("share"))),
 	},
 	{
-		ID: "power.brown-out-ramp", Name: "supply sags slowly", DeviceKind: "power", Lasts: Window{Typical: 20 * signal.Minute, Worst: signal.Hour}, Event: true,
+		ID: "power.brown-out-ramp", Name: "supply sags slowly", DeviceKind: "power",
+		Lasts: Window{Typical: 20 * signal.Minute, Worst: signal.Hour}, Event: true,
 		Phrases: []Phrase{
 			{Pattern: `the supply voltage sags to {share} over {over}`,
-				Meaning: "The voltage falls evenly to this share of what it should be, and is back at once when the time is over."},
+				Meaning: "The voltage falls evenly to this share of what it should be, and is back at once when the " +
+					"time is over."},
 		},
-		Mechanism: "A battery that runs down, a generator that runs out of fuel, an evening on a long line: the voltage falls through every level slowly.",
+		Mechanism: "A battery that runs down, a generator that runs out of fuel, an evening on a long line: the " +
+			"voltage falls through every level slowly.",
 		Parameters: []Parameter{
 			{Name: "share", Dim: quantity.Fraction, Default: 0.5, Worst: 0.3, Min: 0, Max: 0.99, Source: practice},
 			{Name: "over", Dim: quantity.Duration, Default: 300, Worst: 600, Min: 1, Max: 86400, Source: practice},
 		},
-		Symptoms:    []string{"It starts again and again in the evening.", "The valves hummed and then it was dead."},
-		Check:       "Feed it from an adjustable supply, turn it down slowly and up again: one reset each way is right, many are not.",
-		LocalEffect: "The supply stays for a long time where the reset level, the drop-out of coils and the references of converters are.",
-		EndEffect:   "The controller resets over and over at its level; coils chatter; readings are off before anything stops.",
-		Hazards:     []Hazard{AlarmFlood, DryOut, Flood, SilentFailure},
+		Symptoms: []string{"It starts again and again in the evening.", "The valves hummed and then it was dead."},
+		Check: "Feed it from an adjustable supply, turn it down slowly and up again: one reset each way is right, " +
+			"many are not.",
+		LocalEffect: "The supply stays for a long time where the reset level, the drop-out of coils and the " +
+			"references of converters are.",
+		EndEffect: "The controller resets over and over at its level; coils chatter; readings are off before " +
+			"anything stops.",
+		Hazards: []Hazard{AlarmFlood, DryOut, Flood, SilentFailure},
 		course: func(p func(string) float64, length signal.Time) []Turn {
-			return []Turn{{Knob: "voltage factor", Value: p("share"), Until: length, Over: signal.FromSeconds(p("over"))}}
+			return []Turn{{Knob: "voltage factor", Value: p("share"), Until: length,
+				Over: signal.FromSeconds(p("over"))}}
 		},
 	},
 	{
-		ID: "power.cycling", Name: "power comes and goes quickly", DeviceKind: "power", Lasts: Window{Typical: signal.Minute, Worst: signal.Hour}, Event: true,
+		ID: "power.cycling", Name: "power comes and goes quickly", DeviceKind: "power",
+		Lasts: Window{Typical: signal.Minute, Worst: signal.Hour}, Event: true,
 		Phrases: []Phrase{
-			{Pattern: `the power cycles {away} off and {back} on for {window}`, Formerly: []string{`the power comes and goes, {away} away and {back} back, for {window}`},
-				Meaning: "The power is away and back, over and over, but not more than a thousand times."},
+			{Pattern: `the power cycles {off} off and {on} on for {window}`,
+				Formerly: []string{`the power comes and goes, {off} away and {on} back, for {window}`},
+				Meaning:  "The power is off and on again, over and over, but not more than a thousand times."},
 		},
-		Mechanism: "A loose plug, a recloser on the line or a protective switch that trips again: the power is away and back, many times in a row.",
+		Mechanism: "A loose plug, a recloser on the line or a protective switch that trips again: the power is off " +
+			"and back, many times in a row.",
 		Parameters: []Parameter{
-			{Name: "away", Dim: quantity.Duration, Default: 0.5, Worst: 0.5, Min: 0.01, Max: 3600, Source: practice},
-			{Name: "back", Dim: quantity.Duration, Default: 2, Worst: 60, Min: 0.1, Max: 3600, Source: practice},
+			{Name: "off", Dim: quantity.Duration, Default: 0.5, Worst: 0.5, Min: 0.01, Max: 3600, Source: practice},
+			{Name: "on", Dim: quantity.Duration, Default: 2, Worst: 60, Min: 0.1, Max: 3600, Source: practice},
 		},
-		Symptoms:    []string{"I got hundreds of messages in one night.", "I get the same message over and over.", "The valve clicked like mad."},
+		Symptoms: []string{"I got hundreds of messages in one night.", "I get the same message over and over.",
+			"The valve clicked like mad."},
 		Check:       "Move the plug and the screws of the terminals; count the starts in the controller's log.",
 		LocalEffect: "Each return begins a boot; some are cut before the boot is over.",
-		EndEffect:   "Counters, lock-outs and pauses that live in memory never get far; alerts repeat; flash that is written at each boot wears.",
-		Hazards:     []Hazard{AlarmFlood, Flood, WaterWasted, DryOut},
-		course:      pulses("voltage factor", 0, "away", "back"),
+		EndEffect: "Counters, lock-outs and pauses that live in memory never get far; alerts repeat; flash that is " +
+			"written at each boot wears.",
+		Hazards: []Hazard{AlarmFlood, Flood, WaterWasted, DryOut},
+		course:  pulses("voltage factor", 0, "off", "on"),
 	},
 	{
-		ID: "power.all-due", Name: "everything due at once after an outage", DeviceKind: "power", Event: true, WithoutWindow: true,
+		ID: "power.all-due", Name: "everything due at once after an outage", DeviceKind: "power",
+		Event: true, WithoutWindow: true,
 		Phrases: []Phrase{
 			{Pattern: `everything is due at once after {outage} without power`,
-				Meaning: "The power is away for so long; whatever fell due meanwhile is due when it returns."},
+				Meaning: "The power is off for so long; whatever fell due meanwhile is due when it returns."},
 		},
-		Mechanism: "The power was away for so long that starts have passed, the tank has emptied and the soil has dried: all of it is due when it returns.",
+		Mechanism: "The power was off for so long that starts have passed, the tank has emptied and the soil has " +
+			"dried: all of it is due when it returns.",
 		Parameters: []Parameter{
-			{Name: "outage", Dim: quantity.Duration, Default: 12 * 3600, Worst: 3600, Min: 60, Max: 7 * 86400, Source: practice, WorstSource: "so that a sweep, which watches for two hours at the least, sees the return; " + practice},
+			{Name: "outage", Dim: quantity.Duration, Default: 12 * 3600, Worst: 3600, Min: 60, Max: 7 * 86400,
+				Source:      practice,
+				WorstSource: "so that a sweep, which watches for two hours at the least, sees the return; " + practice},
 		},
-		Symptoms:    []string{"When the power came back everything ran at once.", "After the power cut the sprays only dribbled."},
-		Check:       "Read what was on in the minutes after the controller's last start, and the pressure with all of it open.",
-		LocalEffect: "Fill, moisture rule and programmes all call in the first seconds; alerts and the connection are due as well.",
-		EndEffect:   "Valves share a pressure that is enough for one; the supply carries the inrush of all coils, or resets and begins again.",
-		Hazards:     []Hazard{DryOut, WaterWasted, AlarmFlood, Surge},
-		course:      during("outage", hold("voltage factor", always(0))),
+		Symptoms: []string{"When the power came back everything ran at once.",
+			"After the power cut the sprays only dribbled."},
+		Check: "Read what was on in the minutes after the controller's last start, and the pressure with all of it " +
+			"open.",
+		LocalEffect: "Fill, moisture rule and programmes all call in the first seconds; alerts and the connection " +
+			"are due as well.",
+		EndEffect: "Valves share a pressure that is enough for one; the supply carries the inrush of all coils, or " +
+			"resets and begins again.",
+		Hazards: []Hazard{DryOut, WaterWasted, AlarmFlood, Surge},
+		course:  during("outage", hold("voltage factor", always(0))),
 	},
 }
 

@@ -2,7 +2,7 @@ package fault
 
 import "ullage/harness/quantity"
 
-// wireFaults befall what lies between the water or the soil and the terminals: leads, returns, connectors, the waves under
+// wireFaults are those of what lies between the water or the soil and the terminals: leads, returns, connectors, the waves under
 // a float, and probes.
 var wireFaults = []Entry{
 	{
@@ -13,66 +13,85 @@ var wireFaults = []Entry{
 		},
 		Mechanism: "Water in a connector or a splice carries current between the two wires, whatever the contact does.",
 		Parameters: []Parameter{
-			{Name: "resistance", Dim: quantity.Resistance, Default: 2e3, Worst: 100, Min: 100, Max: 1e9, Source: practice},
+			{Name: "resistance", Dim: quantity.Resistance, Default: 2e3, Worst: 100, Min: 100, Max: 1e9,
+				Source: practice},
 		},
-		Symptoms:    []string{"After rain it thinks that the tank is full.", "It fills only in dry weather."},
-		Check:       "Unplug the connector, dry it and look again; measure between its two wires with the contact open: it should be beyond a megohm.",
-		LocalEffect: "The resistance divides the pull-up's voltage: an open contact reads as closed when it is low enough, between the thresholds as it was before.",
-		EndEffect:   "As a jammed float; a normally closed cut-off no longer operates.",
-		Hazards:     []Hazard{Flood, DryOut, DryRunning, SilentFailure},
-		course:      hold("leak", parameter("resistance")),
+		Symptoms: []string{"After rain it thinks that the tank is full.", "It fills only in dry weather."},
+		Check: "Unplug the connector, dry it and look again; measure between its two wires with the contact open: " +
+			"it should be beyond a megohm.",
+		LocalEffect: "The resistance divides the pull-up's voltage: an open contact reads as closed when it is low " +
+			"enough, between the thresholds as it was before.",
+		EndEffect: "As a jammed float; a normally closed cut-off no longer operates.",
+		Hazards:   []Hazard{Flood, DryOut, DryRunning, SilentFailure},
+		course:    hold("leak", parameter("resistance")),
 	},
 	{
-		ID: "contact.shorted", Name: "lead of a contact shorted", DeviceKind: "contact", Opposite: "contact.broken-lead",
+		ID: "contact.shorted", Name: "lead of a contact shorted", DeviceKind: "contact",
+		Opposite: "contact.broken-lead",
 		Phrases: []Phrase{
 			{Pattern: `the lead of {contact} is shorted`, Formerly: []string{`the wires of {contact} touch`},
 				Meaning: "The terminal of the contact sees a closed circuit."},
 		},
-		Mechanism:   "A staple, a spade or a mouse has brought the two wires of the lead together.",
-		Symptoms:    []string{"It says that the tank is empty, whatever I do with the float."},
-		Check:       "Unplug the lead at the controller: if the reading changes, and lifting the float does not change it, the two wires touch.",
-		LocalEffect: "The terminal lies at ground: a normally open contact reads operated, a normally closed one released.",
-		EndEffect:   "A low contact calls for water without end; a normally closed cut-off no longer operates.",
-		Hazards:     []Hazard{Flood, DryOut, DryRunning, WaterWasted},
-		course:      hold("short", always(1)),
+		Mechanism: "A staple, a spade or a mouse has brought the two wires of the lead together.",
+		Symptoms:  []string{"It says that the tank is empty, whatever I do with the float."},
+		Check: "Unplug the lead at the controller: if the reading changes, and lifting the float does not change " +
+			"it, the two wires touch.",
+		LocalEffect: "The terminal lies at ground: a normally open contact reads operated, a normally closed one " +
+			"released.",
+		EndEffect: "A low contact calls for water without end; a normally closed cut-off no longer operates.",
+		Hazards:   []Hazard{Flood, DryOut, DryRunning, WaterWasted},
+		course:    hold("short", always(1)),
 	},
 	{
 		ID: "contact.lifted-return", Name: "return of a contact lifted by coils", DeviceKind: "contact",
 		Phrases: []Phrase{
 			{Pattern: `the return of {contact} shares {resistance} with the coils`,
-				Meaning: "The current of every coil that is on passes so much resistance on its way back, and lifts the return of the contact."},
+				Meaning: "The current of every coil that is on passes so much resistance on its way back, and lifts " +
+					"the return of the contact."},
 		},
-		Mechanism: "Contact and coils share one return wire: the coils' current makes a voltage over it that the input sees behind a closed contact.",
+		Mechanism: "Contact and coils share one return wire: the coils' current makes a voltage over it that the " +
+			"input sees behind a closed contact.",
 		Parameters: []Parameter{
-			{Name: "resistance", Dim: quantity.Resistance, Default: 3.5, Worst: 10, Min: 0.1, Max: 100, Source: "30 m of 0.15 mm² copper: 3.5 ohm; range: " + practice},
+			{Name: "resistance", Dim: quantity.Resistance, Default: 3.5, Worst: 10, Min: 0.1, Max: 100,
+				Source: "30 m of 0.15 mm² copper: 3.5 ohm; range: " + practice},
 		},
-		Symptoms:    []string{"The float works when nothing runs.", "It fills in lots of short bursts."},
-		Check:       "Measure between the float's return and the controller's ground while every coil is on: more than a few hundred millivolts come from the coils.",
-		LocalEffect: "While the coils draw current a closed contact reads as open, or as it was before when the voltage stays between the thresholds.",
-		EndEffect:   "A high contact does not end the fill whose valves lift it; a low contact ends what it began.",
-		Hazards:     []Hazard{Flood, DryOut, DryRunning, AlarmFlood},
-		course:      hold("return", parameter("resistance")),
+		Symptoms: []string{"The float works when nothing runs.", "It fills in lots of short bursts."},
+		Check: "Measure between the float's return and the controller's ground while every coil is on: more than a " +
+			"few hundred millivolts come from the coils.",
+		LocalEffect: "While the coils draw current a closed contact reads as open, or as it was before when the " +
+			"voltage stays between the thresholds.",
+		EndEffect: "A high contact does not end the fill whose valves lift it; a low contact ends what it began.",
+		Hazards:   []Hazard{Flood, DryOut, DryRunning, AlarmFlood},
+		course:    hold("return", parameter("resistance")),
 	},
 	{
 		ID: "tank.slosh", Name: "water in a tank swings while it fills", DeviceKind: "tank", Needs: hasInlet,
 		Phrases: []Phrase{
-			{Pattern: `the water in {tank} sloshes by {height} while it fills`, Formerly: []string{`the water in {tank} swings by {height} while it fills`},
-				Meaning: "While its inlets run, crests at the wall grow to so much above still water; floats near their levels follow each wave."},
+			{Pattern: `the water in {tank} sloshes by {height} while it fills`,
+				Formerly: []string{`the water in {tank} swings by {height} while it fills`},
+				Meaning: "While its inlets run, crests at the wall grow to so much above still water; floats near " +
+					"their levels follow each wave."},
 		},
-		Mechanism: "The jet of the inlet sets the water swinging from wall to wall; it grows over some waves and dies away when the inlet shuts.",
+		Mechanism: "The jet of the inlet sets the water swinging from wall to wall; it grows over some waves and " +
+			"dies away when the inlet shuts.",
 		Parameters: []Parameter{
 			{Name: "height", Dim: quantity.Length, Default: 0.02, Worst: 0.1, Min: 1e-3, Max: 0.5,
-				Source: "crests at the wall; a hundredth of a garden tap's jet power against a damping of 1 % makes 2 cm; " + practice},
+				Source: "crests at the wall; a hundredth of a garden tap's jet power against a damping of 1 % makes " +
+					"2 cm; " + practice},
 		},
-		Symptoms:    []string{"When the tank is nearly full the valve goes on and off.", "The float clicks with every wave."},
-		Check:       "Look at the water while it fills: the float moves in step with the waves; a baffle or a pipe that ends under a diffuser calms them. Keep the air gap.",
-		LocalEffect: "A float within a crest of its level follows each wave: its contact opens and closes every half second or so.",
-		EndEffect:   "Fills end early or are cut into pieces; the valve wears, the pipes knock, alerts repeat.",
-		Hazards:     []Hazard{Surge, AlarmFlood, Flood},
-		course:      hold("slosh", parameter("height")),
+		Symptoms: []string{"When the tank is nearly full the valve goes on and off.",
+			"The float clicks with every wave."},
+		Check: "Look at the water while it fills: the float moves in step with the waves; a baffle or a pipe that " +
+			"ends under a diffuser calms them. Keep the air gap.",
+		LocalEffect: "A float within a crest of its level follows each wave: its contact opens and closes every " +
+			"half second or so.",
+		EndEffect: "Fills end early or are cut into pieces; the valve wears, the pipes knock, alerts repeat.",
+		Hazards:   []Hazard{Surge, AlarmFlood, Flood},
+		course:    hold("slosh", parameter("height")),
 	},
 	{
-		ID: "probe.shorted-to-supply", Name: "lead of a probe shorted to its supply", DeviceKind: "probe", Opposite: "probe.unplugged",
+		ID: "probe.shorted-to-supply", Name: "lead of a probe shorted to its supply", DeviceKind: "probe",
+		Opposite: "probe.unplugged",
 		Phrases: []Phrase{
 			{Pattern: `the lead of {probe} touches its supply`,
 				Meaning: "The analogue input lies at the voltage that feeds the probe."},
@@ -86,15 +105,17 @@ var wireFaults = []Entry{
 		course:      hold("short", always(1)),
 	},
 	{
-		ID: "probe.shorted-to-ground", Name: "lead of a probe shorted to ground", DeviceKind: "probe", Opposite: "probe.unplugged",
+		ID: "probe.shorted-to-ground", Name: "lead of a probe shorted to ground", DeviceKind: "probe",
+		Opposite: "probe.unplugged",
 		Phrases: []Phrase{
 			{Pattern: `the lead of {probe} touches ground`,
 				Meaning: "The analogue input lies at ground."},
 		},
-		Mechanism:   "A crushed cable, or water in the plug, brings the signal wire to ground.",
-		Symptoms:    []string{"It says 100 % wet and the plants are dry."},
-		Check:       "Unplug the probe at its own end: if the reading stays at nought, the lead is at fault and not the probe.",
-		LocalEffect: "The input lies at ground: the converter reads nought.",
+		Mechanism: "A crushed cable, or water in the plug, brings the signal wire to ground.",
+		Symptoms:  []string{"It says 100 % wet and the plants are dry."},
+		Check: "Unplug the probe at its own end: if the reading stays at zero, the lead is at fault and not the " +
+			"probe.",
+		LocalEffect: "The input lies at ground: the converter reads zero.",
 		EndEffect:   "Read as soil it is as wet as can be: the bed is not watered.",
 		Hazards:     []Hazard{DryOut, SilentFailure},
 		course:      hold("short", always(-1)),
@@ -107,7 +128,8 @@ var wireFaults = []Entry{
 		},
 		Mechanism: "A failing regulator, a radio or a pump's drive nearby puts noise on the output.",
 		Parameters: []Parameter{
-			{Name: "noise", Dim: quantity.Voltage, Default: 0.05, Worst: 0.5, Min: 1e-4, Max: 5, Source: "rms; " + practice},
+			{Name: "noise", Dim: quantity.Voltage, Default: 0.05, Worst: 0.5, Min: 1e-4, Max: 5,
+				Source: "rms; " + practice},
 		},
 		Symptoms:    []string{"The curve in the app looks like grass."},
 		Check:       "Write down ten readings a second apart, with the pump and the lamps on, then off.",
@@ -119,19 +141,24 @@ var wireFaults = []Entry{
 	{
 		ID: "probe.drift", Name: "probe has drifted", DeviceKind: "probe",
 		Phrases: []Phrase{
-			{Pattern: `the probe {probe} reads {shift} above the actual water content`, Formerly: []string{`the probe {probe} shows {shift} more water than there is`},
-				Meaning: "It has drifted by so much water content by volume."},
-			{Pattern: `the probe {probe} reads {-shift} below the actual water content`, Formerly: []string{`the probe {probe} shows {-shift} less water than there is`},
-				Meaning: "It has drifted by so much water content by volume."},
+			{Pattern: `the probe {probe} reads {shift} above the actual water content`,
+				Formerly: []string{`the probe {probe} shows {shift} more water than there is`},
+				Meaning:  "It has drifted by so much water content by volume."},
+			{Pattern: `the probe {probe} reads {-shift} below the actual water content`,
+				Formerly: []string{`the probe {probe} shows {-shift} less water than there is`},
+				Meaning:  "It has drifted by so much water content by volume."},
 		},
 		Mechanism: "Salts, a worn coating or air gaps at the blades shift what the probe feels.",
 		Parameters: []Parameter{
-			{Name: "shift", Dim: quantity.Fraction, Default: 0.05, Worst: -0.2, Min: -0.5, Max: 0.5, Source: "water content by volume; " + practice, WorstSource: "it reads too dry, and water runs for it; " + practice},
+			{Name: "shift", Dim: quantity.Fraction, Default: 0.05, Worst: -0.2, Min: -0.5, Max: 0.5,
+				Source:      "water content by volume; " + practice,
+				WorstSource: "it reads too dry, and water runs for it; " + practice},
 		},
-		Symptoms:    []string{"It was right last year."},
-		Check:       "Put the probe into water and then hold it in air, dry: compare both readings with those of its calibration.",
+		Symptoms: []string{"It was right last year."},
+		Check: "Put the probe into water and then hold it in air, dry: compare both readings with those of its " +
+			"calibration.",
 		LocalEffect: "The reading is off, and still plausible.",
-		EndEffect:   "The bed is kept too dry or too wet, and nobody is told.",
+		EndEffect:   "The bed is kept too dry or too wet, and no alert arrives.",
 		Hazards:     []Hazard{DryOut, WaterWasted, SilentFailure},
 		course:      hold("drift", parameter("shift")),
 	},
@@ -141,8 +168,9 @@ var wireFaults = []Entry{
 			{Pattern: `the probe {probe} is stuck`,
 				Meaning: "Its output stays what it is at that moment."},
 		},
-		Mechanism:   "The oscillator or the transmitter has locked up: the output stays what it was.",
-		Symptoms:    []string{"The curve in the app has been level for days.", "The reading of the soil is always the same."},
+		Mechanism: "The oscillator or the transmitter has locked up: the output stays what it was.",
+		Symptoms: []string{"The curve in the app has been level for days.",
+			"The reading of the soil is always the same."},
 		Check:       "Water the soil at the probe by hand: a reading that does not move in ten minutes is stuck.",
 		LocalEffect: "The voltage does not change any more, and is plausible.",
 		EndEffect:   "Stuck wet the bed dries out; stuck dry it is watered until the cycle limit.",
@@ -170,16 +198,20 @@ var wireFaults = []Entry{
 		ID: "probe.hum", Name: "mains hum on a probe's lead", DeviceKind: "probe",
 		Phrases: []Phrase{
 			{Pattern: `mains hum of {current} couples into the lead of {probe}`,
-				Meaning: "An alternating current of that amplitude flows into what the lead is connected to: nothing much while the probe is plugged in, the input's impedance when it is not."},
+				Meaning: "An alternating current of that amplitude flows into what the lead is connected to: " +
+					"nothing much while the probe is plugged in, the input's impedance when it is not."},
 		},
-		Mechanism: "The lead lies beside mains cables, whose voltage drives a current through the capacitance between them. A probe that is plugged in " +
+		Mechanism: "The lead lies beside mains cables, whose voltage drives a current through the capacitance " +
+			"between them. A probe that is plugged in " +
 			"drains it away; on an open lead it makes volts over the impedance of the input.",
 		Parameters: []Parameter{
 			{Name: "current", Dim: quantity.Current, Default: 1e-6, Worst: 50e-6, Min: 1e-9, Max: 1e-3,
-				Source: "amplitude; 2 pi f C V of 230 V, 50 Hz and 10 pF, 20 cm side by side at 50 pF/m; " + practice, WorstSource: "10 m side by side at 50 pF/m; arithmetic"},
+				Source:      "amplitude; 2 pi f C V of 230 V, 50 Hz and 10 pF, 20 cm side by side at 50 pF/m; " + practice,
+				WorstSource: "10 m side by side at 50 pF/m; arithmetic"},
 		},
-		Symptoms:    []string{"The reading swings when the lamps are on."},
-		Check:       "Unplug the probe and read a few times: readings that differ from each other are hum. Keep its lead apart from mains cables.",
+		Symptoms: []string{"The reading swings when the lamps are on."},
+		Check: "Unplug the probe and read a few times: readings that differ from each other are hum. Keep its lead " +
+			"apart from mains cables.",
 		LocalEffect: "Each reading is that of another moment of the wave.",
 		EndEffect:   "An unplugged probe looks dry now and wet then, and plausible in between.",
 		Hazards:     []Hazard{WaterWasted, SilentFailure, AlarmFlood},
@@ -191,9 +223,10 @@ var wireFaults = []Entry{
 			{Pattern: `the transmitter of {probe} reports a failure by a low current`,
 				Meaning: "The current of its loop is 3.6 mA (NE 43). A probe that puts out volts has no transmitter."},
 		},
-		Mechanism:   "The transmitter has found a fault of its own and says so with 3.6 mA, as NAMUR NE 43 asks for.",
-		Symptoms:    []string{"The transmitter's light is red and the app says nothing."},
-		Check:       "Measure the current of the loop: below 3.6 mA it is a failure, not a dry soil; read the transmitter's own message.",
+		Mechanism: "The transmitter has found a fault of its own and says so with 3.6 mA, as NAMUR NE 43 asks for.",
+		Symptoms:  []string{"The transmitter's light is red and the app says nothing."},
+		Check: "Measure the current of the loop: below 3.6 mA it is a failure, not a dry soil; read the " +
+			"transmitter's own message.",
 		LocalEffect: "The current is below the measuring range.",
 		EndEffect:   "Taken for soil it is very dry, or very wet.",
 		Hazards:     []Hazard{Flood, DryOut, SilentFailure},
@@ -205,9 +238,10 @@ var wireFaults = []Entry{
 			{Pattern: `the transmitter of {probe} reports a failure by a high current`,
 				Meaning: "The current of its loop is 21 mA (NE 43). A probe that puts out volts has no transmitter."},
 		},
-		Mechanism:   "The transmitter has found a fault of its own and says so with 21 mA, as NAMUR NE 43 asks for.",
-		Symptoms:    []string{"The transmitter's light is red and the app says nothing."},
-		Check:       "Measure the current of the loop: above 21 mA it is a failure, not a wet soil; read the transmitter's own message.",
+		Mechanism: "The transmitter has found a fault of its own and says so with 21 mA, as NAMUR NE 43 asks for.",
+		Symptoms:  []string{"The transmitter's light is red and the app says nothing."},
+		Check: "Measure the current of the loop: above 21 mA it is a failure, not a wet soil; read the " +
+			"transmitter's own message.",
 		LocalEffect: "The current is above the measuring range.",
 		EndEffect:   "Taken for soil it is very wet, or very dry.",
 		Hazards:     []Hazard{Flood, DryOut, SilentFailure},

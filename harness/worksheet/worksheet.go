@@ -182,22 +182,16 @@ func (r Row) Open(suiteTags []string) bool {
 	return !slices.ContainsFunc(r.Tags(), func(tag string) bool { return slices.Contains(suiteTags, tag) })
 }
 
-// Missing are the faults of the catalogue that can be injected and have no row.
+// Missing are the faults of the catalogue that are simulated and have no row.
 func (w *Worksheet) Missing() []fault.Entry {
 	var list []fault.Entry
 	for _, e := range fault.Catalogue() {
 		has := slices.ContainsFunc(w.Rows, func(r Row) bool { return r.Fault == e.ID })
-		if !has && CanBeInjected(e) {
+		if !has && e.Simulated() == nil {
 			list = append(list, e)
 		}
 	}
 	return list
-}
-
-// CanBeInjected tells whether a fault can be injected at all; some are listed and wait for their target to be simulated.
-func CanBeInjected(e fault.Entry) bool {
-	turns, err := fault.Turns(fault.Injection{Fault: e.ID, Target: "any"})
-	return err == nil && len(turns) > 0
 }
 
 // NewRow is a row to be pasted for a fault, with the catalogue's words in a comment, and the two columns that only people

@@ -11,7 +11,7 @@ import (
 	"ullage/scenarios/internal/language"
 )
 
-// connectionPhrases are what befalls the way to the cloud.
+// connectionPhrases are what people send through the cloud.
 var connectionPhrases = []language.Phrase{
 	{
 		Kind: feature.When, Timed: true, Pattern: `{remote zone} is started remotely for {duration}, and stopped after {duration}`,

@@ -11,7 +11,7 @@ import (
 	"ullage/scenarios/internal/language"
 )
 
-// networkPhrases are what befalls the network, and what people do through it.
+// networkPhrases are what people do through the network.
 var networkPhrases = []language.Phrase{
 	{
 		Kind: feature.Given | feature.When, Timed: true, Pattern: `{remote zone} is started remotely for {duration}`,

@@ -7,7 +7,7 @@ import (
 	"ullage/scenarios/internal/language"
 )
 
-// powerPhrases are what befalls the power and the firmware.
+// powerPhrases judge coils.
 var powerPhrases = []language.Phrase{
 	{
 		Kind: feature.Then, Pattern: `the coil of {valve} stays below {temperature}`,

@@ -9,7 +9,7 @@ import (
 	"ullage/scenarios/internal/language"
 )
 
-// soilPhrases are what befalls moisture probes, and what becomes of beds.
+// soilPhrases are rain, and what becomes of beds.
 var soilPhrases = []language.Phrase{
 	{
 		Kind: feature.Given | feature.When, Timed: true, Pattern: `{length} of rain falls/fall on {bed} within {duration}`,

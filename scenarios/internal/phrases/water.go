@@ -12,7 +12,7 @@ import (
 	"ullage/scenarios/internal/language"
 )
 
-// waterPhrases are what befalls supply and tanks, and what people and weather do with their water.
+// waterPhrases are what people and weather do with the water of tanks.
 var waterPhrases = []language.Phrase{
 	{
 		Kind: feature.Given | feature.When, Timed: true, Pattern: `{volume} is/are drawn from {tank} within {duration}`,
