@@ -222,7 +222,7 @@ func TestHostileNames(t *testing.T) {
 	}
 	require.NoError(t, xml.Unmarshal([]byte(all[JUnitFile]), &suites))
 	assert.Equal(t, `Feature <b> & 'more'`, suites.Suite[0].Name)
-	assert.Equal(t, `<script>alert("name")</script> & "quotes", ]]> ␀␛[2J`, suites.Suite[0].Case[0].Name)
+	assert.Equal(t, `<script>alert("name")</script> & "quotes", ]]> \x00\x1b[2J`, suites.Suite[0].Case[0].Name)
 
 	var table bytes.Buffer
 	require.NoError(t, Table(&table, got, dir, 80, false))
