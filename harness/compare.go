@@ -1,6 +1,7 @@
 package harness
 
 import (
+	"iter"
 	"math"
 	"slices"
 
@@ -71,17 +72,17 @@ func columnsDiffer(a, b *Run, x, y signal.ID) bool {
 	if a.Trace.Signals()[x].Shape == signal.Linear {
 		return linearDiffer(a, b, x, y)
 	}
-	p, q := a.Trace.Column(x), b.Trace.Column(y)
+	p, q := a.Trace.View(x), b.Trace.View(y)
 	held := a.Trace.Signals()[x].Shape == signal.Held
-	if held && a.Trace.At(x, a.Begins) != b.Trace.At(y, a.Begins) && len(p.At)+len(q.At) > 0 {
+	if held && p.Len()+q.Len() > 0 && p.ValueAt(a.Begins) != q.ValueAt(a.Begins) {
 		return true
 	}
-	p, q = after(p, a.Begins), after(q, a.Begins)
-	if len(p.At) != len(q.At) {
+	p, q = p.After(a.Begins), q.After(a.Begins)
+	if p.Len() != q.Len() {
 		return true
 	}
-	for i := range p.At {
-		if apart := p.At[i] - q.At[i]; apart > sameMoment || apart < -sameMoment || p.Value[i] != q.Value[i] {
+	for i := range p.Len() {
+		if apart := p.Time(i) - q.Time(i); apart > sameMoment || apart < -sameMoment || p.Value(i) != q.Value(i) {
 			return true
 		}
 	}
@@ -90,21 +91,38 @@ func columnsDiffer(a, b *Run, x, y signal.ID) bool {
 
 // linearDiffer tells whether two linear signals are further apart than the same course can be.
 func linearDiffer(a, b *Run, x, y signal.ID) bool {
-	near := nearness(a, x)
-	for _, column := range []signal.Column{after(a.Trace.Column(x), a.Begins), after(b.Trace.Column(y), a.Begins)} {
-		for _, at := range column.At {
-			if d := a.Trace.At(x, at) - b.Trace.At(y, at); !(math.Abs(d) <= near) { // also when only one was recorded
-				return true
-			}
+	near, p, q := nearness(a, x), a.Trace.View(x), b.Trace.View(y)
+	for at := range moments(p.After(a.Begins), q.After(a.Begins)) {
+		if d := p.ValueAt(at) - q.ValueAt(at); !(math.Abs(d) <= near) { // also when only one was recorded
+			return true
 		}
 	}
 	return false
 }
 
+// moments are those of the changes of two records, in order.
+func moments(p, q *signal.View) iter.Seq[signal.Time] {
+	return func(yield func(signal.Time) bool) {
+		for i, j := 0, 0; i < p.Len() || j < q.Len(); {
+			var at signal.Time
+			if j == q.Len() || i < p.Len() && p.Time(i) <= q.Time(j) {
+				at = p.Time(i)
+				i++
+			} else {
+				at = q.Time(j)
+				j++
+			}
+			if !yield(at) {
+				return
+			}
+		}
+	}
+}
+
 // nearness is how far a linear signal may be from another of the same course.
 func nearness(a *Run, x signal.ID) float64 {
 	reach := 0.0
-	for _, v := range a.Trace.Column(x).Value {
+	for _, v := range a.Trace.View(x).All() {
 		reach = math.Max(reach, math.Abs(v))
 	}
 	return same(a.Trace.Signals()[x].Dim) * reach
@@ -116,82 +134,87 @@ func nearness(a *Run, x signal.ID) float64 {
 // value in the other within the tolerance.
 func within(tolerance, from signal.Time) differ {
 	return func(a, b *Run, x, y signal.ID) bool {
-		p, q := after(a.Trace.Column(x), from), after(b.Trace.Column(y), from)
+		whole, other := a.Trace.View(x), b.Trace.View(y)
+		p, q := whole.After(from), other.After(from)
 		switch a.Trace.Signals()[x].Shape {
 		case signal.Event:
 			return lone(p, q, tolerance) || lone(q, p, tolerance)
 		case signal.Held:
-			if apart(a, b, x, y, from, 0, tolerance) {
-				return true
-			}
-			whole, other := a.Trace.Column(x), b.Trace.Column(y)
-			return strange(p, other, tolerance) || strange(q, whole, tolerance)
+			return apart(whole, other, from, a.End, 0, tolerance) || strange(p, other, tolerance) || strange(q, whole, tolerance)
 		}
 		near := nearness(a, x)
-		return apart(a, b, x, y, from, near, tolerance) ||
-			outside(p, b, y, near, tolerance) || outside(q, a, x, near, tolerance)
+		return apart(whole, other, from, a.End, near, tolerance) ||
+			outside(p, other, near, tolerance) || outside(q, whole, near, tolerance)
 	}
 }
 
-// apart tells whether two signals are further apart than they may for longer than a time at a stretch.
-func apart(a, b *Run, x, y signal.ID, from signal.Time, near float64, longer signal.Time) bool {
-	p, q := a.Trace.Column(x), b.Trace.Column(y)
-	if len(p.At)+len(q.At) == 0 {
+// apart tells whether two records are further apart between two moments than they may for longer than a time at a
+// stretch.
+func apart(p, q *signal.View, from, end signal.Time, near float64, longer signal.Time) bool {
+	if p.Len()+q.Len() == 0 {
 		return false
 	}
-	moments := []signal.Time{from}
-	for _, column := range []signal.Column{after(p, from), after(q, from)} {
-		moments = append(moments, column.At...)
-	}
-	moments = append(moments, a.End)
-	slices.Sort(moments)
 	since := signal.Never
-	for _, at := range moments {
+	tooLong := func(at signal.Time) bool {
 		if since != signal.Never && at-since > longer {
 			return true
 		}
-		if d := a.Trace.At(x, at) - b.Trace.At(y, at); math.Abs(d) <= near { // not when only one was recorded
+		if d := p.ValueAt(at) - q.ValueAt(at); math.Abs(d) <= near { // not when only one was recorded
 			since = signal.Never
 		} else {
 			since = min(since, at)
 		}
+		return false
 	}
-	return false
+	if tooLong(from) {
+		return true
+	}
+	for at := range moments(p.After(from), q.After(from)) {
+		if tooLong(at) {
+			return true
+		}
+	}
+	return tooLong(end)
 }
 
 // strange tells whether a held record takes a value that the other has at no time within a tolerance.
-func strange(p, other signal.Column, tolerance signal.Time) bool {
+func strange(p, other *signal.View, tolerance signal.Time) bool {
 	first := 0 // of the other's changes, the last one at or before the span
-	for i, at := range p.At {
-		for first+1 < len(other.At) && other.At[first+1] <= at-tolerance {
+	for at, value := range p.All() {
+		for first+1 < other.Len() && other.Time(first+1) <= at-tolerance {
 			first++
 		}
-		found := false
-		for k := first; k < len(other.At) && other.At[k] <= at+tolerance && !found; k++ {
-			found = other.Value[k] == p.Value[i]
-		}
-		if !found {
+		if !takes(other, first, at+tolerance, value) {
 			return true
 		}
 	}
 	return false
 }
 
-// outside tells whether a linear record takes a value that another signal does not come near within a tolerance.
-func outside(p signal.Column, other *Run, y signal.ID, near float64, tolerance signal.Time) bool {
-	q, first := other.Trace.Column(y), 0
-	for i, at := range p.At {
+// takes tells whether one of the changes from an index on, up to a moment, has a value.
+func takes(v *signal.View, i int, until signal.Time, value float64) bool {
+	for ; i < v.Len() && v.Time(i) <= until; i++ {
+		if v.Value(i) == value {
+			return true
+		}
+	}
+	return false
+}
+
+// outside tells whether a linear record takes a value that another does not come near within a tolerance.
+func outside(p, other *signal.View, near float64, tolerance signal.Time) bool {
+	first := 0
+	for at, value := range p.All() {
 		from, to := at-tolerance, at+tolerance
-		least, most := other.Trace.At(y, from), other.Trace.At(y, from)
-		take := func(v float64) { least, most = math.Min(least, v), math.Max(most, v) }
-		take(other.Trace.At(y, to))
-		for first < len(q.At) && q.At[first] < from {
+		begin, end := other.ValueAt(from), other.ValueAt(to)
+		least, most := math.Min(begin, end), math.Max(begin, end)
+		for first < other.Len() && other.Time(first) < from {
 			first++
 		}
-		for k := first; k < len(q.At) && q.At[k] <= to; k++ {
-			take(q.Value[k])
+		for k := first; k < other.Len() && other.Time(k) <= to; k++ {
+			least, most = math.Min(least, other.Value(k)), math.Max(most, other.Value(k))
 		}
-		if !(p.Value[i] >= least-near && p.Value[i] <= most+near) { // also when only one was recorded
+		if !(value >= least-near && value <= most+near) { // also when only one was recorded
 			return true
 		}
 	}
@@ -199,28 +222,15 @@ func outside(p signal.Column, other *Run, y signal.ID, near float64, tolerance s
 }
 
 // lone tells whether an event of one record has none of its value in the other within a tolerance.
-func lone(p, q signal.Column, tolerance signal.Time) bool {
-	j := 0
-	for i, at := range p.At {
-		for j < len(q.At) && q.At[j] < at-tolerance {
-			j++
+func lone(p, q *signal.View, tolerance signal.Time) bool {
+	first := 0
+	for at, value := range p.All() {
+		for first < q.Len() && q.Time(first) < at-tolerance {
+			first++
 		}
-		found := false
-		for k := j; k < len(q.At) && q.At[k] <= at+tolerance && !found; k++ {
-			found = q.Value[k] == p.Value[i]
-		}
-		if !found {
+		if !takes(q, first, at+tolerance, value) {
 			return true
 		}
 	}
 	return false
-}
-
-// after is the part of a record that comes after a moment.
-func after(c signal.Column, at signal.Time) signal.Column {
-	i := 0
-	for i < len(c.At) && c.At[i] <= at {
-		i++
-	}
-	return signal.Column{At: c.At[i:], Value: c.Value[i:]}
 }

@@ -156,7 +156,7 @@ func firmware(run *Run, act *Act, did *recording) bool {
 	internal, says := run.Trace.Find(signal.Controller.InternalFault().Name())
 	for _, t := range act.Turns {
 		inside := slices.ContainsFunc(did.knobs, func(k fault.Knob) bool { return k.Device == t.Device && k.Name == t.Knob })
-		if inside && (t.Knob != string(KnobCounter) || !says || len(after(run.Trace.Column(internal), run.Begins).At) > 0) {
+		if inside && (t.Knob != string(KnobCounter) || !says || run.Trace.View(internal).After(run.Begins).Len() > 0) {
 			return true
 		}
 	}

@@ -107,6 +107,7 @@ func (o *runOptions) run(ctx context.Context, paths []string, out, errOut io.Wri
 			if err := writer.Add(r); err != nil && writing == nil {
 				writing = err
 			}
+			r.Run = nil // or the traces of all scenarios would be in memory at the end
 			if ctx.Err() != nil {
 				stopped++
 			}

@@ -89,9 +89,9 @@ const (
 
 // store adds a tank or bed by its signal and the volume that it holds at a value of it.
 func (b *balance) store(s signal.Signal, volume func(float64) float64) {
-	if c := b.column(s); len(c.At) > 0 {
-		first := volume(c.Value[0])
-		gained := volume(c.Value[len(c.Value)-1]) - first
+	if v := b.view(s); v.Len() > 0 {
+		first := volume(v.Value(0))
+		gained := volume(v.Value(v.Len()-1)) - first
 		b.stored += gained
 		b.moved += math.Abs(gained) // also what only went from one to another
 		b.held += first
@@ -103,33 +103,33 @@ func (b *balance) in(volume float64) {
 	b.moved += math.Abs(volume)
 }
 
-func (b *balance) column(s signal.Signal) signal.Column {
+// view is the record of a signal, an empty one when the trace has none.
+func (b *balance) view(s signal.Signal) *signal.View {
 	id, ok := b.trace.Find(s.Name())
 	if !ok {
 		b.err = fmt.Errorf("water balance: the trace has no %s", s.Name())
-		return signal.Column{}
+		return &signal.View{}
 	}
-	return b.trace.Column(id)
+	return b.trace.View(id)
 }
 
 // integral is that of a linear signal over the run, by trapezoids, which is exact.
 func (b *balance) integral(s signal.Signal) float64 {
-	c := b.column(s)
-	sum := 0.0
-	for i := 1; i < len(c.At); i++ {
-		sum += (c.At[i] - c.At[i-1]).Seconds() * (c.Value[i] + c.Value[i-1]) / 2
+	v, sum := b.view(s), 0.0
+	for i := 1; i < v.Len(); i++ {
+		sum += (v.Time(i) - v.Time(i-1)).Seconds() * (v.Value(i) + v.Value(i-1)) / 2
 	}
-	if n := len(c.At); n > 0 {
-		sum += (b.trace.End() - c.At[n-1]).Seconds() * c.Value[n-1]
+	if n := v.Len(); n > 0 {
+		sum += (b.trace.End() - v.Time(n-1)).Seconds() * v.Value(n-1)
 	}
 	return sum
 }
 
 // change is what a signal has gained over the run.
 func (b *balance) change(s signal.Signal) float64 {
-	c := b.column(s)
-	if len(c.At) == 0 {
+	v := b.view(s)
+	if v.Len() == 0 {
 		return 0
 	}
-	return c.Value[len(c.Value)-1] - c.Value[0]
+	return v.Value(v.Len()-1) - v.Value(0)
 }

@@ -56,7 +56,7 @@ func (s *scene) choose(r *Record) {
 	for i, sig := range s.trace.Signals() {
 		c := candidate{signal.ID(i), rate(signal.ID(i), sig)}
 		switch {
-		case c.interest == 0 || len(s.trace.Column(c.id).At) == 0:
+		case c.interest == 0 || s.trace.View(c.id).Len() == 0:
 		case c.interest < observedInterest && !s.moves(c.id):
 		case isLane(sig):
 			lanes = append(lanes, c)
@@ -142,13 +142,12 @@ func isLane(sig signal.Signal) bool {
 
 // moves tells whether a signal changes within the window.
 func (s *scene) moves(id signal.ID) bool {
-	c := s.trace.Column(id)
-	first := search(c.At, s.from)
+	v := s.trace.View(id)
 	event := s.trace.Signals()[id].Shape == signal.Event
-	for i := max(first, 0) + 1; i < len(c.At) && c.At[i] <= s.to; i++ {
-		if event || c.Value[i] != c.Value[i-1] {
+	for i := max(v.Search(s.from), 1); i < v.Len() && v.Time(i) <= s.to; i++ {
+		if event || v.Value(i) != v.Value(i-1) {
 			return true
 		}
 	}
-	return event && len(c.At) > 0 && c.At[0] >= s.from && c.At[0] <= s.to
+	return event && v.Len() > 0 && v.Time(0) >= s.from && v.Time(0) <= s.to
 }

@@ -69,11 +69,11 @@ func (p *picture) extent(panel panel) (low, high float64) {
 	low, high = math.Inf(1), math.Inf(-1)
 	take := func(v float64) { low, high = math.Min(low, v), math.Max(high, v) }
 	for _, id := range panel.curves {
-		take(p.trace.At(id, p.reach.from))
-		take(p.trace.At(id, p.reach.until))
-		c := p.trace.Column(id)
-		for i := search(c.At, p.reach.from) + 1; i < len(c.At) && c.At[i] <= p.reach.until; i++ {
-			take(c.Value[i])
+		v := p.trace.View(id)
+		take(v.ValueAt(p.reach.from))
+		take(v.ValueAt(p.reach.until))
+		for _, value := range within(v, p.reach.from, p.reach.until) {
+			take(value)
 		}
 	}
 	if m := p.mark; m != nil && m.limited() && slices.Contains(panel.curves, m.id) {
@@ -122,20 +122,20 @@ func (p *picture) endings(ends []ending, top, bottom float64) {
 // curve is the path of a signal through the window. Every column of the given width keeps the first, lowest, highest
 // and last value in it, so that no peak is lost however many changes there are.
 func (p *picture) curve(id signal.ID, y func(float64) float64, width float64) []byte {
-	c := p.trace.Column(id)
+	v := p.trace.View(id)
 	held := p.trace.Signals()[id].Shape == signal.Held
 	path := pathOf(width)
-	last := p.trace.At(id, p.from)
+	last := v.ValueAt(p.from)
 	path.add(p.x(p.from), y(last))
-	for i := search(c.At, p.from) + 1; i < len(c.At) && c.At[i] <= p.to; i++ {
-		x := p.x(c.At[i])
+	for at, value := range within(v, p.from, p.to) {
+		x := p.x(at)
 		if held {
 			path.add(x, y(last))
 		}
-		last = c.Value[i]
+		last = value
 		path.add(x, y(last))
 	}
-	path.add(p.x(p.to), y(p.trace.At(id, p.to)))
+	path.add(p.x(p.to), y(v.ValueAt(p.to)))
 	return path.finish()
 }
 

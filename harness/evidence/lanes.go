@@ -96,14 +96,14 @@ func (p *picture) bars(id signal.ID, bottom, gap float64) []byte {
 
 // stretches calls with every stretch of the window in which a state is not 0.
 func (p *picture) stretches(id signal.ID, call func(from, until signal.Time)) {
-	c := p.trace.Column(id)
-	on, since := p.trace.At(id, p.from) != 0, p.from
-	for i := search(c.At, p.from) + 1; i < len(c.At) && c.At[i] <= p.to; i++ {
-		if now := c.Value[i] != 0; now != on {
+	v := p.trace.View(id)
+	on, since := v.ValueAt(p.from) != 0, p.from
+	for at, value := range within(v, p.from, p.to) {
+		if now := value != 0; now != on {
 			if on {
-				call(since, c.At[i])
+				call(since, at)
 			}
-			on, since = now, c.At[i]
+			on, since = now, at
 		}
 	}
 	if on {
@@ -113,11 +113,10 @@ func (p *picture) stretches(id signal.ID, call func(from, until signal.Time)) {
 
 // ticks are the moments of an event.
 func (p *picture) ticks(id signal.ID, bottom, gap float64) []byte {
-	c := p.trace.Column(id)
 	var out []byte
 	last := -1.0
-	for i := search(c.At, p.from-1) + 1; i < len(c.At) && c.At[i] <= p.to; i++ {
-		if x := p.x(c.At[i]); last < 0 || x-last > gap {
+	for at := range within(p.trace.View(id), p.from-1, p.to) {
+		if x := p.x(at); last < 0 || x-last > gap {
 			out = appendBar(out, x-1, bottom, 2, barHeight)
 			last = x
 		}
@@ -127,21 +126,20 @@ func (p *picture) ticks(id signal.ID, bottom, gap float64) []byte {
 
 // drawPeak writes the largest value of an event that measures something, a surge say, beside its tick.
 func (p *picture) drawPeak(id signal.ID, bottom float64) {
-	c := p.trace.Column(id)
-	peak := -1
-	for i := search(c.At, p.from-1) + 1; i < len(c.At) && c.At[i] <= p.to; i++ {
-		if peak < 0 || c.Value[i] > c.Value[peak] {
-			peak = i
+	peak, peaked := math.Inf(-1), signal.Never
+	for at, value := range within(p.trace.View(id), p.from-1, p.to) {
+		if peaked == signal.Never || value > peak {
+			peak, peaked = value, at
 		}
 	}
-	if peak < 0 {
+	if peaked == signal.Never {
 		return
 	}
-	x, anchor := p.x(c.At[peak])+4, "start"
+	x, anchor := p.x(peaked)+4, "start"
 	if x > (left+right)/2 {
 		x, anchor = x-8, "end"
 	}
-	p.text(x, bottom-2, "n", anchor, quantity.FormatIn(c.Value[peak], p.trace.Signals()[id].Dim, quantity.Metric))
+	p.text(x, bottom-2, "n", anchor, quantity.FormatIn(peak, p.trace.Signals()[id].Dim, quantity.Metric))
 }
 
 // appendBar writes a rectangle that stands on bottom.

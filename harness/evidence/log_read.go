@@ -196,10 +196,10 @@ func (r *recorded) read() (*signal.Trace, error) {
 func (s *scenarioEntry) complete(r *Record, trace *signal.Trace) {
 	first := func(name string) *Moment {
 		id, ok := trace.Find(name)
-		if !ok || len(trace.Column(id).At) == 0 {
+		if !ok || trace.View(id).Len() == 0 {
 			return nil
 		}
-		return moment(trace.Column(id).At[0])
+		return moment(trace.View(id).Time(0))
 	}
 	r.Begins, r.Ended = first(signal.Script.Begins().Name()), moment(trace.End())
 	for i := range r.Actions {

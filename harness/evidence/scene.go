@@ -1,6 +1,7 @@
 package evidence
 
 import (
+	"iter"
 	"math"
 
 	"ullage/harness/console"
@@ -133,7 +134,7 @@ func limitOf(trace *signal.Trace, id signal.ID, at signal.Time, margin, allowanc
 		}
 	}
 	value, low, high := trace.At(id, at), math.Inf(1), math.Inf(-1)
-	for _, x := range trace.Column(id).Value {
+	for _, x := range trace.View(id).All() {
 		low, high = math.Min(low, x), math.Max(high, x)
 	}
 	if high-value <= value-low {
@@ -144,28 +145,26 @@ func limitOf(trace *signal.Trace, id signal.ID, at signal.Time, margin, allowanc
 
 // around is the value at a moment, and those of the changes at it and before it: a jump has two.
 func around(trace *signal.Trace, id signal.ID, at signal.Time) []float64 {
-	values := []float64{trace.At(id, at)}
-	c := trace.Column(id)
-	for i := search(c.At, at); i >= 0 && c.At[i] == at; i-- {
-		values = append(values, c.Value[i])
+	v := trace.View(id)
+	values := []float64{v.ValueAt(at)}
+	for i := v.Search(at) - 1; i >= 0 && v.Time(i) == at; i-- {
+		values = append(values, v.Value(i))
 		if i > 0 && trace.Signals()[id].Shape == signal.Held {
-			values = append(values, c.Value[i-1])
+			values = append(values, v.Value(i-1))
 		}
 	}
 	return values
 }
 
-// search is the index of the last change not after a moment; -1 when there is none.
-func search(times []signal.Time, at signal.Time) int {
-	low, high := 0, len(times)
-	for low < high {
-		if middle := (low + high) / 2; times[middle] <= at {
-			low = middle + 1
-		} else {
-			high = middle
+// within are the changes after a moment and up to another.
+func within(v *signal.View, after, until signal.Time) iter.Seq2[signal.Time, float64] {
+	return func(yield func(signal.Time, float64) bool) {
+		for at, value := range v.After(after).All() {
+			if at > until || !yield(at, value) {
+				return
+			}
 		}
 	}
-	return low - 1
 }
 
 // closeUp is the scene close to a mark in time that is too short to be seen in the whole; nil when it can be seen.

@@ -36,7 +36,10 @@ func ProvenBy(proof harness.Proof, build harness.Builder) Local {
 // Run does a job. A panic ends the job and not the program.
 func (l Local) Run(ctx context.Context, j *Job, watch ...signal.Sink) (result *harness.Result) {
 	defer func() {
-		if p := recover(); p != nil {
+		p := recover()
+		if err, is := p.(*signal.ReadBackError); is {
+			result = notMade(j, err)
+		} else if p != nil {
 			result = notMade(j, fmt.Errorf("a defect of this program: %v\n%s", p, debug.Stack()))
 		}
 	}()

@@ -261,13 +261,12 @@ func (st *sequence) runs(r *harness.Run) (begins, ends float64) {
 	if !ok {
 		return begins, ends
 	}
-	c := r.Trace.Column(id)
-	for i := range c.At {
+	for at, value := range r.Trace.View(id).All() {
 		switch {
-		case c.Value[i] > 0 && math.IsInf(begins, 1):
-			begins = c.At[i].Seconds()
-		case c.Value[i] == 0 && begins < c.At[i].Seconds():
-			return begins, c.At[i].Seconds()
+		case value > 0 && math.IsInf(begins, 1):
+			begins = at.Seconds()
+		case value == 0 && begins < at.Seconds():
+			return begins, at.Seconds()
 		}
 	}
 	return begins, ends

@@ -140,9 +140,8 @@ func firstOn(r *harness.Run, s signal.Signal) signal.Time {
 	if !ok {
 		return signal.Never
 	}
-	c := r.Trace.Column(id)
-	for i, at := range c.At {
-		if at >= r.Begins && c.Value[i] != 0 {
+	for at, value := range r.Trace.View(id).All() {
+		if at >= r.Begins && value != 0 {
 			return at
 		}
 	}
@@ -155,9 +154,9 @@ func passed(r *harness.Run, output string) float64 {
 	if !ok {
 		return 0
 	}
-	c, sum := r.Trace.Column(id), 0.0
-	for i := 1; i < len(c.At); i++ {
-		sum += float64((c.At[i] - c.At[i-1]).Seconds() * (c.Value[i] + c.Value[i-1]) / 2)
+	v, sum := r.Trace.View(id), 0.0
+	for i := 1; i < v.Len(); i++ {
+		sum += float64((v.Time(i) - v.Time(i-1)).Seconds() * (v.Value(i) + v.Value(i-1)) / 2)
 	}
 	return sum
 }
@@ -213,5 +212,5 @@ func events(r *harness.Run, s signal.Signal) int {
 	if !ok {
 		return 0
 	}
-	return len(r.Trace.Column(id).At)
+	return r.Trace.View(id).Len()
 }

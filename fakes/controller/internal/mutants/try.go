@@ -152,10 +152,9 @@ func (s *tried) run(ctx context.Context, build harness.Builder) (killed string, 
 func hash(t *signal.Trace) uint64 {
 	h := uint64(14695981039346656037)
 	for i := range t.Signals() {
-		c := t.Column(signal.ID(i))
-		for n := range c.At {
-			h = (h ^ uint64(c.At[n])) * 1099511628211
-			h = (h ^ math.Float64bits(c.Value[n])) * 1099511628211
+		for at, value := range t.View(signal.ID(i)).All() {
+			h = (h ^ uint64(at)) * 1099511628211
+			h = (h ^ math.Float64bits(value)) * 1099511628211
 		}
 	}
 	return h
