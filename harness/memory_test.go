@@ -24,18 +24,20 @@ type noisySite struct {
 	heap   *[]int64
 }
 
+const everyRead = signal.Second / 5
+
 func (s *noisySite) Open(ctx context.Context, record signal.Recorder, panel *fault.Panel, draw harness.Draw) error {
 	s.sensor = record.Declare(signal.Signal{Device: "tank", Quantity: "level", Dim: quantity.Length, Shape: signal.Linear})
 	return s.tinySite.Open(ctx, record, panel, draw)
 }
 
 func (s *noisySite) Next() signal.Time {
-	return min(s.tinySite.Next(), s.reads*signal.Second/5+10*signal.Minute)
+	return min(s.tinySite.Next(), s.reads*everyRead+10*signal.Minute)
 }
 
 func (s *noisySite) Advance(ctx context.Context, to signal.Time, outputs []harness.Pin) ([]harness.Pin, error) {
-	for ; s.reads*signal.Second/5 < to; s.reads++ {
-		at := s.reads * signal.Second / 10
+	for ; s.reads*everyRead < to; s.reads++ {
+		at := s.reads * everyRead
 		s.record.Put(signal.Change{At: at, ID: s.sensor, Value: float64(uint64(s.reads) * 0x9e3779b97f4a7c15 >> 40)})
 		if at > 0 && at%signal.Day == 0 {
 			*s.heap = append(*s.heap, heap())
