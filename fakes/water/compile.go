@@ -66,7 +66,7 @@ func (n *Network) placeRows(s *Solver) {
 	s.elevation, s.head = make([]float64, rows), make([]float64, rows)
 	s.draw, s.excess = make([]float64, rows), make([]float64, rows)
 	s.pinned, s.lost, s.shutIn = make([]bool, rows), make([]bool, rows), make([]bool, rows)
-	s.tankOf = make([]int32, rows)
+	s.tankOf, s.ways = make([]int32, rows), make([]int32, rows)
 	fixed := int32(s.free)
 	for row := range s.tankOf {
 		s.tankOf[row] = -1
@@ -91,6 +91,7 @@ func (n *Network) placeRows(s *Solver) {
 	s.queue = make([]int32, 0, rows)
 	s.pins = make([]int32, 0, s.free)
 	s.live = make([]int32, 0, len(n.links)+len(n.supplies)+len(n.outlets))
+	s.deadEnds = make([]int32, 0, cap(s.live))
 }
 
 // sharedPowers keeps one table for all parts with the same exponent.

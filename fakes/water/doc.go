@@ -24,7 +24,8 @@
 // at any head between those beyond them.
 //
 // What cannot settle is an error that names the parts; what no supply reaches
-// is reported as isolated, with no flow.
+// is reported as isolated, with no flow. Nor is there any flow, to the last
+// digit, in a dead end, which leads only to parts that are shut or closed.
 //
 // # Concurrency
 //

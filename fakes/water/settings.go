@@ -26,7 +26,7 @@ func (s *Solver) SetDraw(node Node, draw float64) {
 	if int(row) >= s.free {
 		panic("water: SetDraw of " + s.nodeNames[node-1] + ", which is a reservoir")
 	}
-	s.draw[row] = draw
+	s.draw[row], s.rerouted = draw, true
 }
 
 // Hold keeps a tank at a level, in m above its base: its flows follow from the

@@ -59,6 +59,7 @@ type Solver struct {
 	pinned    []bool    // rows whose head is given
 	lost      []bool    // rows that no supply reaches
 	shutIn    []bool    // those of them that no opening is joined with
+	ways      []int32   // open parts at each row, without dead ends
 	tanks     []tankState
 	tankOf    []int32 // by row: index of the tank, or -1
 
@@ -66,6 +67,7 @@ type Solver struct {
 	touches     []int32 // row r has touching[touches[r]:touches[r+1]]
 	catches     []catch // outlets whose water a tank catches
 	live        []int32 // parts that are not dead, in order
+	deadEnds    []int32 // parts that lead nowhere
 	watch       []int32 // parts that change state by themselves
 	firstOutlet int     // where in watch the outlets begin
 	factor      *factor
@@ -73,6 +75,7 @@ type Solver struct {
 	pins        []int32 // free rows whose head is given
 
 	changed    bool // states changed, so that a survey is due
+	rerouted   bool // states changed since the dead ends were found
 	unbalanced bool // flows may not balance at the nodes
 	iterations int
 	unsettled  int32 // a part that missed its tolerance last, or -1
@@ -110,14 +113,15 @@ func (e *UnsettledError) Error() string {
 // last solution and, should that fail, once more from default flows. An error
 // is an *UnsettledError; readings are then not to be used.
 func (s *Solver) Solve() error {
-	if s.iterate() {
-		return nil
-	}
-	warm := s.iterations
-	s.startOver()
 	settled := s.iterate()
-	s.iterations += warm
+	if !settled {
+		warm := s.iterations
+		s.startOver()
+		settled = s.iterate()
+		s.iterations += warm
+	}
 	if settled {
+		s.stopDeadEnds()
 		return nil
 	}
 	err := &UnsettledError{Parts: s.unsettledParts()}

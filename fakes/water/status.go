@@ -55,7 +55,7 @@ func (s *Solver) switchOne() bool {
 			p.state, p.flow = Closed, 0
 		}
 		if p.state != before {
-			s.unsettled = i
+			s.unsettled, s.rerouted = i, true
 			return true
 		}
 	}
@@ -149,7 +149,7 @@ func (s *Solver) closeSucking() bool {
 		if p.state == Open && !p.dead && (!p.mayForward || p.predicted+float64(p.conductance*s.excess[p.from]) < 0) {
 			p.state, p.flow = Closed, 0
 			p.doubt++
-			s.unsettled = i
+			s.unsettled, s.rerouted = i, true
 			found = true
 		}
 	}
@@ -164,7 +164,7 @@ func (s *Solver) reopen(p *part) {
 	if p.state != Closed || p.dead || !p.mayForward || drive <= reopenHead {
 		return
 	}
-	p.state = Open
+	p.state, s.rerouted = Open, true
 	p.flow = p.flowAt(drive)
 	if p.doubt > 0 {
 		p.flow = math.Min(p.flow, p.kneeFlow)

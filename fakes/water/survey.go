@@ -7,7 +7,7 @@ import "math"
 // the lowest opening of their part of the network: what is left there drains
 // to it.
 func (s *Solver) survey() {
-	s.changed = false
+	s.changed, s.rerouted = false, true
 	s.holdTanks()
 	s.reach()
 	s.pins = s.pins[:0]
