@@ -2,6 +2,7 @@ package evidence
 
 import (
 	"bytes"
+	"fmt"
 	"io"
 	"math/rand/v2"
 	"os"
@@ -111,6 +112,33 @@ func TestLogIsReadUpToItsLastWholeLine(t *testing.T) {
 		log.close()
 		require.NoError(t, root.Close())
 	}
+}
+
+// A run of days that was killed in the middle of a line opens, with more changes in its log than a trace has in memory, and
+// everything in it is drawn.
+func TestKilledRunOfDays(t *testing.T) {
+	dir := killed(t)
+	name := filepath.Join(dir, PartialName, "000002.log")
+	text, err := os.ReadFile(name)
+	require.NoError(t, err)
+	begun, _, _ := bytes.Cut(text, []byte(`{"end"`))
+	out := bytes.NewBuffer(begun)
+	const changes, level = 1 << 19, 5 // header-tank.level
+	for i := range signal.Time(changes) {
+		fmt.Fprintf(out, "%d %d %g\n", signal.Day+i*signal.Second/2, level, 0.5+0.05*float64(i%7))
+	}
+	out.WriteString("5000000000")
+	require.NoError(t, os.WriteFile(name, out.Bytes(), 0o666))
+
+	s, err := Export(dir)
+	require.NoError(t, err)
+	assert.False(t, s.Complete)
+	assert.Equal(t, signal.Day+(changes-1)*signal.Second/2, s.Scenarios[0].Ended.NS)
+	all := files(t, dir)
+	assert.Greater(t, strings.Count(all[TraceFile], "\n"), changes)
+	assert.Contains(t, all[TraceFile], "features/flood.feature:12,86400.500000000,header-tank.level,0.55,m\n")
+	assert.Contains(t, all[ReportFile], "Incomplete: the run was broken off")
+	assert.Contains(t, all[ReportFile], "header-tank level")
 }
 
 func TestBadLogIsRefused(t *testing.T) {

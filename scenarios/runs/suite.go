@@ -25,7 +25,7 @@ type Options struct {
 	Runner      Runner                                     // that does them
 	Concurrency int                                        // scenarios at once; below 1: one
 	Shuffle     int64                                      // other than 0: run in an order drawn from this number
-	OnResult    func(*harness.Result)                      // called once a scenario, one call at a time, in the order in which they are done
+	OnResult    func(*harness.Result)                      // called once a scenario, one call at a time, in the order in which they are done; it may drop a Run
 	Watch       func(*harness.Script) (signal.Sink, error) // called once a scenario that is run, concurrently: who watches it; nil: nobody
 }
 
