@@ -9,6 +9,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync/atomic"
 	"testing"
@@ -267,6 +268,42 @@ func TestFile(t *testing.T) {
 	assert.ErrorContains(t, err, "is no regular file")
 	mine, _ := os.ReadFile(other)
 	assert.Equal(t, "mine", string(mine), "a link was followed")
+}
+
+// Whatever bit of a kept result is flipped: it is refused, or it is no longer there, and never another result.
+func TestADamagedResultIsNotTakenForAnother(t *testing.T) {
+	folder := t.TempDir()
+	s, err := runs.OpenFile(folder, "a")
+	require.NoError(t, err)
+	require.NoError(t, s.Put("k", map[string]any{"margin": -0.125, "text": "a < b"}))
+	path := s.Name()
+	require.NoError(t, s.Close())
+	whole, err := os.ReadFile(path)
+	require.NoError(t, err)
+	refused := 0
+	for i := range len(whole) * 8 {
+		text := slices.Clone(whole)
+		text[i/8] ^= 1 << (i % 8)
+		require.NoError(t, os.WriteFile(path, text, 0o666))
+		s, err := runs.OpenFile(folder, "a")
+		if err != nil {
+			assert.ErrorContains(t, err, "remove the file to begin anew")
+			refused++
+			continue
+		}
+		var value struct {
+			Margin float64
+			Text   string
+		}
+		found, err := s.Find("k", &value)
+		require.NoError(t, err)
+		if found {
+			assert.Equal(t, -0.125, value.Margin, "%s", text)
+			assert.Equal(t, "a < b", value.Text, "%s", text)
+		}
+		require.NoError(t, s.Close())
+	}
+	assert.Greater(t, refused, len(whole)*7)
 }
 
 // A child that hangs or crashes costs its job and nothing else.

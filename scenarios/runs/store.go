@@ -4,6 +4,8 @@ import (
 	"bufio"
 	"bytes"
 	"context"
+	"crypto/sha256"
+	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -26,7 +28,8 @@ type Store interface {
 	Put(key string, value any) error
 }
 
-// Kept does a job where the store has no result of it, and keeps the result. What was stopped, or could not be made, is not kept.
+// Kept does a job where the store has no result of it, and keeps the result. What was stopped, or could not be made, is not
+// kept.
 type Kept struct {
 	Store  Store
 	Runner Runner
@@ -91,8 +94,8 @@ func (m *Memory) Put(key string, value any) error {
 	return nil
 }
 
-// File is a store in a file that is only appended to, a line a value, and that one process at a time writes. What was put before
-// the process is killed is there afterwards; a line that was cut off by a kill is dropped.
+// File is a store in a file that is only appended to, a line a value with its hash, and that one process at a time writes.
+// What was put before the process is killed is there afterwards; a line that was cut off by a kill is dropped.
 type File struct {
 	mu    sync.Mutex // guards file, end and lines
 	file  *os.File
@@ -104,10 +107,28 @@ type File struct {
 // span is where the line of a value stands.
 type span struct{ at, length int64 }
 
-// line is one line of the file.
+// line is one line of the file. Its sum makes sure that a value which was damaged, or edited, is not taken for a result.
 type line struct {
 	Key   string          `json:"key"`
+	Sum   string          `json:"sha256"`
 	Value json.RawMessage `json:"value"`
+}
+
+// sum is the hash of a key and its value, as JSON writes it.
+func (l line) sum() string {
+	hash := sha256.Sum256(fmt.Appendf(nil, "%s\n%s", l.Key, l.Value))
+	return hex.EncodeToString(hash[:])
+}
+
+// read reads a line of the file.
+func (l *line) read(text []byte) error {
+	if err := json.Unmarshal(text, l); err != nil || l.Key == "" {
+		return errors.New("expected a kept result on each line")
+	}
+	if l.Sum != l.sum() {
+		return errors.New("the result that is kept here is not the one that was written: its sha256 differs")
+	}
+	return nil
 }
 
 // OpenFile opens the store of a name in a folder, and makes both where they are not there. The error wraps a
@@ -149,8 +170,8 @@ func (s *File) index() error {
 			return err
 		}
 		var l line
-		if err := json.Unmarshal(text, &l); err != nil || l.Key == "" {
-			return fmt.Errorf("%s:%d: expected a kept result on each line; remove the file to begin anew", s.Name(), n)
+		if err := l.read(text); err != nil {
+			return fmt.Errorf("%s:%d: %w; remove the file to begin anew", s.Name(), n, err)
 		}
 		s.lines[l.Key] = span{s.end, int64(len(text))}
 		s.end += int64(len(text))
@@ -170,7 +191,7 @@ func (s *File) Find(key string, value any) (bool, error) {
 		return false, err
 	}
 	var l line
-	if err := json.Unmarshal(text, &l); err != nil {
+	if err := l.read(text); err != nil {
 		return false, err
 	}
 	return true, json.Unmarshal(l.Value, value)
@@ -183,7 +204,9 @@ func (s *File) Put(key string, value any) error {
 	encoder.SetEscapeHTML(false)
 	v, err := json.Marshal(value)
 	if err == nil {
-		err = encoder.Encode(line{key, v})
+		l := line{Key: key, Value: v}
+		l.Sum = l.sum()
+		err = encoder.Encode(l)
 	}
 	if err != nil {
 		return err
