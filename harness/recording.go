@@ -11,6 +11,7 @@ import (
 )
 
 // recording is everything that a controller did in one run: what it put on its outputs and sent, and what it recorded.
+// All of it is in memory, which so grows with what the controller does, and not with what the site does.
 type recording struct {
 	can     Abilities
 	signals []signal.Signal // that it declared

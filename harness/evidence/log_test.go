@@ -123,7 +123,7 @@ func TestKilledRunOfDays(t *testing.T) {
 	require.NoError(t, err)
 	begun, _, _ := bytes.Cut(text, []byte(`{"end"`))
 	out := bytes.NewBuffer(begun)
-	const changes, level = 1 << 19, 5 // header-tank.level
+	const changes, level = 300_000, 5 // header-tank.level
 	for i := range signal.Time(changes) {
 		fmt.Fprintf(out, "%d %d %g\n", signal.Day+i*signal.Second/2, level, 0.5+0.05*float64(i%7))
 	}
