@@ -90,7 +90,7 @@ Feature: Alarm flood
       Then the alert "probe fault" arrives within 30 s
       And at most 3 alerts "probe fault" arrive
 
-  Rule: What is in order makes no alert
+  Rule: Normal operation raises no alert
 
     @good-day
     Scenario: A day in the fish house
@@ -101,7 +101,7 @@ Feature: Alarm flood
       And the level in "sump" stays above 170 mm
 
     Scenario: A weak evening does not raise the no-flow alarm
-      Kept because: an alarm that cries wolf whenever the pressure is low would be switched off by its owner.
+      Kept because: an alarm at every low pressure would be switched off by its owner.
 
       Given the site "tern-lane"
       And the soil of "bed" holds 22 % water
@@ -130,7 +130,7 @@ Feature: Alarm flood
       Then no alert arrives
       And the level in "sump" rises to 255 mm within 10 min
 
-  Rule: Waves make one fill of a fill
+  Rule: Waves do not split a fill
 
     @protection-debounce
     Scenario: The inlet sets the header tank swinging

@@ -2,7 +2,7 @@
 Feature: Backflow
   What has left the pipes does not come back into them, nor into the water that people drink.
 
-  Rule: A preventer or an air gap holds the water when the mains sucks
+  Rule: A preventer or an air gap holds the water during back-siphonage
 
     @protection-flow-alarms
     Scenario: A main bursts downhill while the barrel is filled
@@ -18,7 +18,7 @@ Feature: Backflow
       And the level in "barrel" rises to 680 mm within 30 min
 
     Scenario: A main bursts downhill while the header tank is filled
-      Kept because: drinking water; it shows what the air gap of this tank is worth while the mains sucks.
+      Kept because: drinking water; it shows what the air gap of this tank is worth during back-siphonage.
 
       Given the site "tern-lane"
       And the level in "header-tank" is 240 mm
@@ -40,7 +40,7 @@ Feature: Backflow
       And the alert "no flow" arrives within 30 s
       And the level in "sump" rises to 250 mm within 10 min
 
-  Rule: Where nothing holds it, a run that ends is what limits it
+  Rule: Without a barrier, the end of the run limits the backflow
 
     @protection-longest-run
     Scenario: Dirt keeps the preventer open, and the meter counts backwards too

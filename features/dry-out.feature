@@ -43,7 +43,7 @@ Feature: Dry-out
       And the level in "barrel" rises to 690 mm within 1 h of a fill beginning
       And no alert arrives
 
-  Rule: Weak water is made up for
+  Rule: Low pressure is made up for
 
     Scenario: The supply is at 40 % all evening
       Kept because: weak water is no failure to a customer, and the plants must get what they need all the same.
@@ -156,10 +156,10 @@ Feature: Dry-out
       Then the soil of "stock-bed" reaches 22.4 % water within 40 min
       And the alert "no flow" arrives within 70 s
 
-  Rule: A start from afar is worth its whole time
+  Rule: A remote start runs for its whole time
 
     @good-day
-    Scenario: Sprays from afar in the afternoon
+    Scenario: Sprays are started remotely in the afternoon
       Given the site "tern-lane"
       And 2 hours have passed
       When "sprays" is started remotely for 5 min
@@ -210,7 +210,7 @@ Feature: Dry-out
       Then the soil of "bed" stays above 20 % water
       And the zone "sprays" runs at least 2 times
 
-  Rule: What was going on is taken up again after a power cut
+  Rule: Watering and filling are resumed after a power cut
 
     Scenario: The power fails during a cycle
       Kept because: what was going on is taken up again; it guards the moisture rule against a mistake that nobody has
@@ -264,7 +264,7 @@ Feature: Dry-out
       And the alert "restarted" arrives within 1 min
       And no water reaches the overflow of "header-tank"
 
-  Rule: What has gone well is not held against a rule later
+  Rule: A success clears the count of failures
 
     Scenario: The supply fails twice, with a good fill between
       Given the site "tern-lane"
@@ -330,7 +330,7 @@ Feature: Dry-out
       And the valve "sprays" is never open longer than 6 min 5 s at a stretch
       And no alert "still dry" arrives
 
-  Rule: What two rules share stays open for the second
+  Rule: A shared master valve stays open while another zone needs it
 
     Scenario: The sprays end while the tank is filled
       Given the site "tern-lane"
@@ -395,7 +395,7 @@ Feature: Dry-out
       And 1 hour passes
       Then the alert "no flow" arrives within 2 min
 
-  Rule: A probe that says a little too much is not the end of the bed
+  Rule: A probe that reads a little too wet does not dry the bed out
 
     Scenario: A tenth of the probe stands in water
       Given the site "tern-lane"

@@ -66,7 +66,7 @@ Feature: Dry running
 
     @protection-flow-alarms
     Scenario: A joint of the suction pipe lets air in
-      Kept because: the pump runs dry although its tank is full, which no float can tell.
+      Kept because: the pump runs dry although its tank is full, which no float can detect.
 
       Given the site "hillside-terrace"
       And the level in "terrace-tank" is 440 mm
@@ -103,7 +103,7 @@ Feature: Dry running
       Then the pump "lift" runs dry at most 8 times
       And the pump "lift" starts at most 4 times
 
-  Rule: A pump does not start more often than it can bear
+  Rule: A pump does not start too often
 
     @good-day
     Scenario: The pressure set waters the pots
@@ -126,7 +126,7 @@ Feature: Dry running
 
   Rule: The interlock holds for every start
 
-    Scenario: Somebody starts the drip lines from afar with the tank empty
+    Scenario: Somebody starts the drip lines remotely with the tank empty
       Given the site "tern-lane"
       And the level in "header-tank" is 200 mm
       And the supply "mains" is shut off
@@ -159,7 +159,7 @@ Feature: Dry running
       Then the pump "pump" stops within 2 s of "tank-low" operating
       And the pump "pump" runs dry for at most 1 s in all
 
-  Rule: A loop that stands still is ended by the hardware around it
+  Rule: A hung control loop is ended by the hardware around it
 
     Scenario: The controller hangs while the tank runs empty
       Given the site "tern-lane"
@@ -172,7 +172,7 @@ Feature: Dry running
       Then the pump "pump" stops within 6 s
       And the pump "pump" runs dry for at most 10 s in all
 
-  Rule: Each protection of a pump is asked
+  Rule: Each protection of a pump applies
 
     Scenario: The sump is emptied while the terrace tank is filled
       Given the site "hillside-terrace"
@@ -211,7 +211,7 @@ Feature: Dry running
       Then the pump "lift" never runs longer than 60 min 5 s at a stretch
       And the alert "fill too long" arrives within 61 min of a fill beginning
 
-    # Nothing in this house can stop a pump whose contactor has welded: it is told of, and the overflow carries the water.
+    # Nothing in this house can stop a pump whose contactor has welded: an alert is sent, and the overflow carries the water.
     @protection-flow-alarms
     Scenario: The contactor of the pump on the hillside welds
       Given the site "hillside-terrace"

@@ -1,4 +1,5 @@
-// Package features holds the shipped suite: one feature file a hazard, the worksheet of failure modes, and the sites that they run on.
+// Package features holds the shipped suite: one feature file a hazard, the worksheet of failure modes, and the sites
+// that they run on.
 package features
 
 import "embed"

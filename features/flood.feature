@@ -126,7 +126,7 @@ Feature: Flood
       Then the valve "top-up" closes within 12 s of "sump-high" operating
       And the level in "sump" stays below 290 mm
 
-  Rule: A valve that cannot shut is shut off by another one, carried away by the overflow, and told of
+  Rule: Where a valve cannot shut, another valve or the overflow limits the water, and an alert is sent
 
     # The master valve before it is shut as soon as nothing is called for.
     Scenario: Grit holds the pilot of the top-up valve open
@@ -195,7 +195,7 @@ Feature: Flood
       Then the alert "flow without call" arrives within 10 min
       And no water goes over the rim of "sump"
 
-  Rule: The overflow carries away what nothing stops
+  Rule: The overflow carries away an inflow that nothing stops
 
     Scenario Outline: A stuck valve in the fish house, with the standpipe <blocked> blocked
       Kept because: it says how much of the overflow may be blocked before a stuck valve floods the room.
@@ -230,7 +230,7 @@ Feature: Flood
       Then no water goes over the rim of "sump"
       And at most 1500 L run away through the overflow of "sump"
 
-  Rule: A contact is believed when it has lasted
+  Rule: A contact counts after its filter time
 
     @protection-debounce
     Scenario: A knock on the tank starts no fill
@@ -284,7 +284,7 @@ Feature: Flood
       And the valve "sprays" is open for at most 3 s in all
       And the alert "restarted" arrives within 30 s of the power returning
 
-  Rule: A loop that stands still is ended by the hardware around it
+  Rule: A hung control loop is ended by the hardware around it
 
     Scenario: The controller hangs during a fill, and its watchdog resets it
       Given the site "tern-lane"
@@ -419,7 +419,7 @@ Feature: Flood
       And the alert "flow without call" arrives within 20 min
 
     Scenario: The leads of the motorised valve are swapped
-      Kept because: a mistake of the installer on the first day, which only the meter can tell.
+      Kept because: a mistake of the installer on the first day, which only the meter can detect.
 
       Given the site "allotment"
       And the leads of "barrel-valve" are swapped
@@ -470,7 +470,7 @@ Feature: Flood
       And 1 hour passes
       Then the valve "top-up" is never open longer than 25 min 5 s at a stretch
 
-  Rule: A controller that stands still lets go
+  Rule: Outputs are off while the controller does not run
 
     Scenario: A restart during a remote run
       Given the site "tern-lane"
@@ -488,7 +488,7 @@ Feature: Flood
       Then the valve "top-up" closes within 3 s
       And no water reaches the overflow of "header-tank"
 
-  Rule: What a contact shows counts, not when it began
+  Rule: A contact counts by its state, not by the moment of its change
 
     Scenario: The power fails while the cut-off holds a fill back
       Given the site "tern-lane"

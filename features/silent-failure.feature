@@ -104,7 +104,7 @@ Feature: Silent failure
       Then reports keep arriving at least every 35 min
       And the controller is connected within 6 min of the access point answering again
 
-  Rule: What the controller has lost is told
+  Rule: Lost settings and a lost clock are reported
 
     Scenario: The controller loses its settings
       Given the site "tern-lane"
@@ -151,7 +151,7 @@ Feature: Silent failure
       And 10 min pass
       Then the alert "restarted" arrives within 30 s of the power returning
 
-  Rule: An open or shorted lead is not soil
+  Rule: An open or shorted lead is not taken for soil
 
     @protection-probe-checks
     Scenario: The lead of an unplugged probe picks up the hum of the mains
@@ -186,7 +186,7 @@ Feature: Silent failure
       Then the alert "probe fault" arrives within 10 s
       And the valve "sprays" never opens
 
-  Rule: What a transmitter says of itself is passed on
+  Rule: A failure that a transmitter signals is reported
 
     @protection-probe-checks
     Scenario Outline: The transmitter of the fern house reports a failure by a <kind> current
@@ -218,7 +218,7 @@ Feature: Silent failure
       And the valve "master" is open for at most 1 s in all
       And at most 1 alert arrives
 
-  Rule: What the protections do is told
+  Rule: A protection that acts sends an alert
 
     Scenario: The interlock keeps the pump off
       Given the site "tern-lane"
@@ -248,7 +248,7 @@ Feature: Silent failure
       And 1 hour passes
       Then the alert "probe fault" arrives within 10 s
 
-  Rule: What is newest is kept
+  Rule: A full memory keeps the newest alerts
 
     Scenario: The memory for alerts is full when the tank fills too far
       Given the site "tern-lane"
@@ -260,7 +260,7 @@ Feature: Silent failure
       And 1 hour passes
       Then the alert "spill" arrives within 6 min of the access point answering again
 
-  Rule: An alert that was lost is sent again
+  Rule: An undelivered alert is sent again
 
     Scenario: The access point dies two seconds before the cut-off operates
       Given the site "tern-lane"
@@ -270,7 +270,7 @@ Feature: Silent failure
       And 1 hour passes
       Then the alert "spill" arrives within 6 min of the access point answering again
 
-  Rule: A second leak is told as the first was
+  Rule: A second leak is reported like the first
 
     Scenario: The top-up valve weeps, and weeps again
       Given the site "fish-house-sump"
@@ -290,7 +290,7 @@ Feature: Silent failure
       And 1 hour passes
       Then the alert "flow without call" arrives within 10 min
 
-  Rule: A valve that is kept shut for want of charge is told
+  Rule: A valve that is kept shut for want of charge is reported
 
     Scenario: The battery is nearly empty when the rows are started
       Given the site "allotment"

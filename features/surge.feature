@@ -2,7 +2,7 @@
 Feature: Surge
   A valve that shuts does not break the pipe before it.
 
-  Rule: The pipe stands what its valve does to it
+  Rule: Closing stays within the pressure rating of the pipe
 
     @good-day
     Scenario: The quick valve of the fish house shuts after a fill
@@ -23,7 +23,7 @@ Feature: Surge
       And no column separation occurs at "sprays"
 
     Scenario: A diaphragm of the wrong make slams
-      Kept because: the pipe must bear it, since no firmware can slow a diaphragm down.
+      Kept because: the pipe must withstand it, since no firmware can slow a diaphragm down.
 
       Given the site "tern-lane"
       And the valve "sprays" takes 50 ms to close
@@ -33,7 +33,7 @@ Feature: Surge
       And the surge at "sprays" stays below 10 bar
 
     Scenario: The pilot of the allotment valve has lost its throttle
-      Kept because: the pipe must bear it; this valve is shut by the water itself.
+      Kept because: the pipe must withstand it; this valve is shut by the water itself.
 
       Given the site "allotment-tank"
       And the level in "tank" is 280 mm

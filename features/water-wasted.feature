@@ -5,7 +5,7 @@ Feature: Water wasted
   Rule: A remote start ends without the network
 
     @good-day
-    Scenario: Five minutes of sprays from afar
+    Scenario: Five minutes of sprays, started remotely
       Given the site "tern-lane"
       When "sprays" is started remotely for 5 min
       And 30 min pass
@@ -74,7 +74,7 @@ Feature: Water wasted
   Rule: Water that runs by its own weight does not run for ever
 
     Scenario: The drip valve stays open and water runs down through the pump that has stopped
-      Kept because: water that runs by its own weight; it says how much is lost until the level is too low.
+      Kept because: water that runs by its own weight; it says how much is wasted until the level is too low.
 
       Given the site "tern-lane"
       And it is Monday 05:50
@@ -127,7 +127,7 @@ Feature: Water wasted
       Then the valve "rows" closes within 2 s
       And at most 20 L run through "meter"
 
-  Rule: What is locked out stays so until somebody starts it
+  Rule: A lock-out lasts until somebody starts the zone
 
     Scenario: Somebody starts the sprays after filling was given up
       Kept because: a start of one zone is not a start of the fill that is locked out.
@@ -176,7 +176,7 @@ Feature: Water wasted
 
     @protection-longest-run
     Scenario: The main bursts during a fill
-      Kept because: it says how much water is lost until the longest run ends a fill that feeds the burst.
+      Kept because: it says how much water is wasted until the longest run ends a fill that feeds the burst.
 
       Given the site "tern-lane"
       And the level in "header-tank" is 240 mm
@@ -348,7 +348,7 @@ Feature: Water wasted
       And 5 hours pass
       Then the zone "sprays" runs at most 6 times
 
-  Rule: A limit holds over the end of a counter
+  Rule: A limit holds when a counter wraps
     # 24.9 days and 49.7 days after its start.
     Scenario Outline: The counter of milliseconds passes 2^<bits> during a fill that does not fill the tank
       Given the site "tern-lane"
@@ -373,7 +373,7 @@ Feature: Water wasted
       Then the valve "top-up" is never open longer than 25 min 55 s at a stretch
       And the alert "fill too long" arrives within 26 min
 
-  Rule: What is in its memory is checked before it is used
+  Rule: Settings in memory are checked before they are used
 
     Scenario: The controller restarts while it writes its settings
       Given the site "tern-lane"
@@ -419,7 +419,7 @@ Feature: Water wasted
       Then the valve "drip" opens within 41 min
       And the valve "drip" is open for at most 6 min in all
 
-  Rule: A stop from afar ends what was started from afar
+  Rule: A remote stop ends a remote start
 
     Scenario: Somebody stops the sprays after two minutes
       Given the site "tern-lane"
@@ -430,9 +430,9 @@ Feature: Water wasted
       Then the valve "sprays" closes within 5 s
       And the valve "sprays" is open for at most 2 min 5 s in all
 
-  Rule: A stop that does not come ends nothing but the wait
+  Rule: An undelivered stop leaves the run limit in force
 
-    Scenario: The stop of a remote start is lost
+    Scenario: The stop of a remote start is undelivered
       Given the site "tern-lane"
       And remote stops are not delivered
       When "sprays" is started remotely for 12 min, and stopped after 2 min
@@ -448,7 +448,7 @@ Feature: Water wasted
       Then the valve "sprays" opens within 10 s
       And the valve "sprays" is open for at most 5 min 5 s in all
 
-  Rule: The run limit is the controller's
+  Rule: The controller enforces its own run limit
 
     @mode-asked-for-hours
     Scenario: Somebody asks for sprays again and again
@@ -465,7 +465,7 @@ Feature: Water wasted
       And 1 hour passes
       Then the valve "sprays" is open for at most 10 min in all
 
-  Rule: What was missed is not made up for
+  Rule: A missed start is not made up for
 
     Scenario: The power is away when the drip lines should start
       Given the site "tern-lane"
@@ -495,7 +495,7 @@ Feature: Water wasted
       And 1 hour passes
       Then the valve "drip" is open for at most 20 min in all
 
-  Rule: A lead that is right now and then is not believed
+  Rule: A reading that is valid only now and then is rejected
 
     Scenario: The lead of the unplugged probe picks up hum
       Given the site "tern-lane"

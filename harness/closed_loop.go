@@ -21,7 +21,7 @@ type Proof interface {
 // there is a twin without it; a script with neither has one whose controller is muted. A held outcome for which a twin
 // shows the same at every terminal, in what the network tells the controller and what happens inside it, and at
 // every signal that it looks at was not exercised: what was left out there did not matter. What held is then tried once
-// more at each corner of the site's tolerances.
+// more at each limit of the site's tolerances.
 type ClosedLoop struct{}
 
 // Prove is part of Proof.
@@ -68,8 +68,8 @@ func twins(script *Script, end signal.Time) []twin {
 	return list
 }
 
-// corners tries what held again at the corners of the site's tolerances. An outcome that is lost at one of them is
-// thin: it held by less than what the site may differ from its drawing.
+// corners tries what held again at the limits of the site's tolerances. An outcome that fails at one of them is
+// marginal: it held by less than what the site may differ from its drawing.
 func (r *Result) corners(ctx context.Context, build Builder) {
 	held := func(v outcome.Verdict) bool { return v.State == outcome.Held }
 	if !slices.ContainsFunc(r.Verdicts, held) {
@@ -80,11 +80,11 @@ func (r *Result) corners(ctx context.Context, build Builder) {
 		for i := range r.Verdicts {
 			v := &r.Verdicts[i]
 			switch {
-			case v.Thin != "" || !held(*v):
+			case v.Marginal != "" || !held(*v):
 			case err != nil:
-				v.Thin = fmt.Sprintf("with %s the run could not be made: %v", corner.Text, err)
+				v.Marginal = fmt.Sprintf("with %s the run could not be made: %v", corner.Text, err)
 			case run.Verdicts[i].State == outcome.Failed:
-				v.Thin = fmt.Sprintf("with %s it is lost: %s", corner.Text, run.Verdicts[i].Why)
+				v.Marginal = fmt.Sprintf("with %s it fails: %s", corner.Text, run.Verdicts[i].Why)
 			}
 		}
 	}

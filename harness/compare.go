@@ -9,8 +9,8 @@ import (
 	"ullage/harness/signal"
 )
 
-// InputsDiffer tells whether the controller met anything else in a run than in its twin without a fault, at a terminal,
-// from the network or from inside, or did anything else.
+// InputsDiffer reports whether the controller met anything else in a run than in its twin without a fault, at a
+// terminal, from the network or from inside, or did anything else.
 func InputsDiffer(a, b *Run) bool {
 	names := []string{signal.Controller.Received().Name(), signal.Controller.InternalFault().Name()}
 	for _, s := range a.Trace.Signals() {
@@ -37,7 +37,7 @@ func Touched(run, twin *Run) []string {
 // differ compares the records that two runs have of a signal, from the beginning of the observation on.
 type differ func(a, b *Run, x, y signal.ID) bool
 
-// signalsDiffer tells whether one of the signals differs between two runs while outcomes were observed. The marks of
+// signalsDiffer reports whether one of the signals differs between two runs while outcomes were observed. The marks of
 // the script are left out.
 func signalsDiffer(a, b *Run, names []string, differs differ) bool {
 	for _, name := range names {
@@ -89,7 +89,7 @@ func columnsDiffer(a, b *Run, x, y signal.ID) bool {
 	return false
 }
 
-// linearDiffer tells whether two linear signals are further apart than the same course can be.
+// linearDiffer reports whether two linear signals are further apart than the same course can be.
 func linearDiffer(a, b *Run, x, y signal.ID) bool {
 	near, p, q := nearness(a, x), a.Trace.View(x), b.Trace.View(y)
 	for at := range moments(p.After(a.Begins), q.After(a.Begins)) {
@@ -148,7 +148,7 @@ func within(tolerance, from signal.Time) differ {
 	}
 }
 
-// apart tells whether two records are further apart between two moments than they may for longer than a time at a
+// apart reports whether two records are further apart between two moments than they may for longer than a time at a
 // stretch.
 func apart(p, q *signal.View, from, end signal.Time, near float64, longer signal.Time) bool {
 	if p.Len()+q.Len() == 0 {
@@ -177,7 +177,7 @@ func apart(p, q *signal.View, from, end signal.Time, near float64, longer signal
 	return tooLong(end)
 }
 
-// strange tells whether a held record takes a value that the other has at no time within a tolerance.
+// strange reports whether a held record takes a value that the other has at no time within a tolerance.
 func strange(p, other *signal.View, tolerance signal.Time) bool {
 	first := 0 // of the other's changes, the last one at or before the span
 	for at, value := range p.All() {
@@ -191,7 +191,7 @@ func strange(p, other *signal.View, tolerance signal.Time) bool {
 	return false
 }
 
-// takes tells whether one of the changes from an index on, up to a moment, has a value.
+// takes reports whether one of the changes from an index on, up to a moment, has a value.
 func takes(v *signal.View, i int, until signal.Time, value float64) bool {
 	for ; i < v.Len() && v.Time(i) <= until; i++ {
 		if v.Value(i) == value {
@@ -201,7 +201,7 @@ func takes(v *signal.View, i int, until signal.Time, value float64) bool {
 	return false
 }
 
-// outside tells whether a linear record takes a value that another does not come near within a tolerance.
+// outside reports whether a linear record takes a value that another does not come near within a tolerance.
 func outside(p, other *signal.View, near float64, tolerance signal.Time) bool {
 	first := 0
 	for at, value := range p.All() {
@@ -221,7 +221,7 @@ func outside(p, other *signal.View, near float64, tolerance signal.Time) bool {
 	return false
 }
 
-// lone tells whether an event of one record has none of its value in the other within a tolerance.
+// lone reports whether an event of one record has none of its value in the other within a tolerance.
 func lone(p, q *signal.View, tolerance signal.Time) bool {
 	first := 0
 	for at, value := range p.All() {

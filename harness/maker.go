@@ -46,8 +46,8 @@ type Makers struct {
 	Clock      Maker[Clock] // without Make: virtual time
 }
 
-// Exclusive tells whether one of the parts can exist only once at a time. Such stands are made one after the other, and
-// whoever runs scenarios in parallel does so only where this is false.
+// Exclusive reports whether one of the parts can exist only once at a time. Such stands are made one after the other,
+// and whoever runs scenarios in parallel does so only where this is false.
 func (m Makers) Exclusive() bool {
 	return m.Site.Exclusive || m.Network.Exclusive || m.Controller.Exclusive || m.Clock.Exclusive
 }

@@ -24,7 +24,7 @@ import (
 // Every act must show somewhere, and every outcome be exercised by one of them.
 //
 // A fault inside the controller cannot be left out of what it did. It counts as met by every rule, as far as the
-// controller says; see FirmwareInput. Corners of the tolerances are not tried: what the controller would have done
+// controller says; see FirmwareInput. Limits of the tolerances are not tried: what the controller would have done
 // there nobody knows.
 type OpenLoop struct {
 	// Stands makes the twins: its site and network, in virtual time, with the recorded controller.
@@ -108,12 +108,12 @@ func (j *judge) against(twin *Run, act *Act) {
 	}
 }
 
-// own tells whether a signal that an outcome looks at differs from the twin.
+// own reports whether a signal that an outcome looks at differs from the twin.
 func (j *judge) own(twin *Run, o outcome.Outcome) bool {
 	return signalsDiffer(j.run, twin, o.Property.Signals(), within(j.tolerance, j.run.Begins))
 }
 
-// byRule tells whether an input that differs is one of a rule that decides what an outcome looks at.
+// byRule reports whether an input that differs is one of a rule that decides what an outcome looks at.
 func (j *judge) byRule(o outcome.Outcome) bool {
 	for _, name := range o.Property.Signals() {
 		id, _ := j.run.Trace.Find(name)
@@ -125,7 +125,7 @@ func (j *judge) byRule(o outcome.Outcome) bool {
 	return false
 }
 
-// meet tells whether two lists have a name in common.
+// meet reports whether two lists have a name in common.
 func meet(a, b []string) bool {
 	return slices.ContainsFunc(a, func(name string) bool { return slices.Contains(b, name) })
 }
@@ -149,7 +149,7 @@ func changedInputs(run, twin *Run, differs differ) []string {
 	return list
 }
 
-// firmware tells whether an act turned something inside the controller that the controller met. A counter is met when
+// firmware reports whether an act turned something inside the controller that the controller met. A counter is met when
 // it wraps within a limit and the controller says so, or by a controller that never says such things; all else is
 // always met.
 func firmware(run *Run, act *Act, did *recording) bool {

@@ -59,8 +59,8 @@ type Controller interface {
 	Can() Abilities
 }
 
-// Reacting is a controller that says how it reacts and repeats itself, within which limits it is sound. It is asked once it
-// has been made.
+// Reacting is a controller that says how it reacts and repeats itself, within which limits it is sound. It is asked
+// once it has been made.
 type Reacting interface {
 	// Reacts returns what the controller knows of itself; what is not set is that of the site file.
 	Reacts() sitefile.Reacts

@@ -46,7 +46,7 @@ func (r *Result) exercise(without string, exercised func(outcome int) bool) {
 	}
 }
 
-// RunOnce runs a script without its twins and without the corners of tolerances. The sinks watch it.
+// RunOnce runs a script without its twins and without the limits of tolerances. The sinks watch it.
 func RunOnce(ctx context.Context, build Builder, script *Script, watch ...signal.Sink) (*Run, error) {
 	stand, err := build(ctx, script)
 	if err != nil {

@@ -82,7 +82,7 @@ func named(names ...string) []string {
 
 func with(output string, more []string) []string { return append([]string{output}, more...) }
 
-// decides tells whether an outcome on a signal is one on what the rule decides: on an output or an alert, on what the
+// decides reports whether an outcome on a signal is one on what the rule decides: on an output or an alert, on what the
 // controller says of the rule, or, by the water behind an output, on anything that its water reaches or comes from.
 func (r *Rule) decides(s signal.Signal, joined func(a, b string) bool) bool {
 	if slices.Contains(r.States, s) {

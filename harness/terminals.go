@@ -119,7 +119,7 @@ func (r *terminalRecord) record(pins []Pin) {
 	}
 }
 
-// onlyNoise tells whether a pin differs from the one recorded last by another value of the same noise only.
+// onlyNoise reports whether a pin differs from the one recorded last by another value of the same noise only.
 func (r *terminalRecord) onlyNoise(before, p Pin) bool {
 	return p.NoiseRMS > 0 && p.NoiseRMS == before.NoiseRMS && p.Ohms == before.Ohms && p.Hum == before.Hum &&
 		math.Abs(r.volts(p, p.At)-r.volts(before, p.At)) < steady

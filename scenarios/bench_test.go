@@ -8,8 +8,8 @@ import (
 	"ullage/features"
 )
 
-// BenchmarkLoad is what a run of the shipped suite thinks of before its first scenario moves: read, compile, select, and the
-// worksheet.
+// BenchmarkLoad is what a run of the shipped suite thinks of before its first scenario moves: read, compile, select,
+// and the worksheet.
 func BenchmarkLoad(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {

@@ -20,8 +20,8 @@ type Case struct {
 	script *harness.Script // without a seed
 }
 
-// Script is the script of the scenario with the draws of a seed. Where there are problems it says which scenario it is of, and
-// no more.
+// Script is the script of the scenario with the draws of a seed. Where there are problems it says which scenario it is
+// of, and no more.
 func (c *Case) Script(seed uint64) *harness.Script {
 	s := *c.script
 	s.Seed = c.Seed(seed)
@@ -45,15 +45,15 @@ func (c *Case) compile(l *Library) {
 	}
 }
 
-// Cases are the scenarios of every feature file, in their order, and what is wrong with the language that the files are written
-// in. Each is read and compiled once, however often they are asked for.
+// Cases are the scenarios of every feature file, in their order, and what is wrong with the language that the files are
+// written in. Each is read and compiled once, however often they are asked for.
 func (l *Library) Cases() ([]*Case, Problems) {
 	_ = l.Compile(context.Background())
 	return l.cases, l.syntax
 }
 
-// Compile reads and compiles every feature file, if that has not been done, and stops when the context ends. The library is of
-// no use after that.
+// Compile reads and compiles every feature file, if that has not been done, and stops when the context ends. The
+// library is of no use after that.
 func (l *Library) Compile(ctx context.Context) error {
 	l.once.Do(func() {
 		for _, f := range l.features {
@@ -80,8 +80,8 @@ func (l *Library) Compile(ctx context.Context) error {
 	return ctx.Err()
 }
 
-// Select returns the cases that a selection chooses, in the order of the files. The error says what is wrong with the feature
-// files or with the selection, or that it chooses nothing: there is nothing to run.
+// Select returns the cases that a selection chooses, in the order of the files. The error says what is wrong with the
+// feature files or with the selection, or that it chooses nothing: there is nothing to run.
 func (l *Library) Select(s Selection) ([]*Case, error) {
 	all, syntax := l.Cases()
 	if len(syntax) > 0 {

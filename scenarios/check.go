@@ -9,8 +9,8 @@ import (
 	"ullage/scenarios/internal/feature"
 )
 
-// SiteProblems is everything that is wrong with the site files of a library. Of those that merely stand beside a feature file it
-// looks at the ones that a chosen scenario names.
+// SiteProblems is everything that is wrong with the site files of a library. Of those that merely stand beside a
+// feature file it looks at the ones that a chosen scenario names.
 func SiteProblems(l *Library, chosen []*Case) (problems Problems) {
 	for _, name := range l.Sites() {
 		f := l.sites[name]
@@ -31,9 +31,10 @@ func SiteProblems(l *Library, chosen []*Case) (problems Problems) {
 	return problems
 }
 
-// Check says, without running anything, which scenarios a selection chooses and everything that is wrong with them and with the
-// sites of the library: mistakes in site files, steps that no phrase matches, devices that do not exist, quantities out of
-// range, outcomes over no time. An error is about the selection: its tags, or that it chooses nothing; or the context's.
+// Check says, without running anything, which scenarios a selection chooses and everything that is wrong with them and
+// with the sites of the library: mistakes in site files, steps that no phrase matches, devices that do not exist,
+// quantities out of range, outcomes over no time. An error is about the selection: its tags, or that it chooses
+// nothing; or the context's.
 func Check(ctx context.Context, l *Library, selection Selection) ([]*Case, Problems, error) {
 	if err := l.Compile(ctx); err != nil {
 		return nil, nil, err

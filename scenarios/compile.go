@@ -14,7 +14,8 @@ func Compile(sc Scenario, sites func(name string) (*sitefile.Site, error), seed 
 	return language.Compile(phrases.Language(), sc, sites, seed)
 }
 
-// ReadFault reads a step that injects a fault of the catalogue on a site, without what may stand in front to say when and how.
+// ReadFault reads a step that injects a fault of the catalogue on a site, without what may stand in front to say when
+// and how.
 func ReadFault(site *sitefile.Site, step string) (fault.Injection, error) {
 	return language.ReadFault(phrases.Language(), site, step)
 }

@@ -36,8 +36,8 @@ func aimed(p Phrase, site *sitefile.Site) []string {
 	return list
 }
 
-// Whatever is injected on whichever device of a shipped site, what compiles can be played: what the site lacks is said when the
-// feature is checked, and not when it is run.
+// Whatever is injected on whichever device of a shipped site, what compiles can be played: what the site lacks is said
+// when the feature is checked, and not when it is run.
 func TestWhatCompilesTheStandCanPlay(t *testing.T) {
 	if testing.Short() {
 		t.Skip("nothing runs side by side here")

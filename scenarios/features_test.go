@@ -43,8 +43,8 @@ func run(t testing.TB, selection scenarios.Selection, options ...controller.Opti
 	return results
 }
 
-// suite is what the shipped suite came to with the simulated controller, run once for all tests that look at it. With -short,
-// which the race detector runs with, every fourth scenario is run.
+// suite is what the shipped suite came to with the simulated controller, run once for all tests that look at it. With
+// -short, which the race detector runs with, every fourth scenario is run.
 func suite(t testing.TB) []*harness.Result {
 	results, err := suiteOnce()
 	require.NoError(t, err)
@@ -84,7 +84,7 @@ func describe(r *harness.Result, i int) string {
 	if s, ok := v.Share(); ok && !math.IsInf(v.Margin, 0) {
 		share = quantity.Format(s, quantity.Fraction)
 	}
-	return fmt.Sprintf("%-40.40s | %-60.60s | %v, %s to spare (%s) at %v %s", r.Script.Name, r.Script.Outcomes[i].Text, v.State,
+	return fmt.Sprintf("%-40.40s | %-60.60s | %v, margin %s (%s) at %v %s", r.Script.Name, r.Script.Outcomes[i].Text, v.State,
 		quantity.Format(v.Margin, v.Dim), share, milliseconds(v.At), v.Why)
 }
 

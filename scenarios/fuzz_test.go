@@ -49,8 +49,8 @@ func (s seeds) step(e edit) string {
 	return text[:at[0]] + s.words[int(e.word)%len(s.words)] + text[at[1]:]
 }
 
-// FuzzCompile compiles scenarios of a condition, a fault or stimulus, and an outcome, each the example of a phrase with one word
-// changed. The steps are numbers: the fuzzer spends no time on making texts shorter.
+// FuzzCompile compiles scenarios of a condition, a fault or stimulus, and an outcome, each the example of a phrase with
+// one word changed. The steps are numbers: the fuzzer spends no time on making texts shorter.
 func FuzzCompile(f *testing.F) {
 	s, l := readSeeds(), shipped(f)
 	for i := range uint16(len(s.examples)) {

@@ -11,7 +11,8 @@ type Input struct {
 	Text []byte
 }
 
-// Inputs are the files that cases are made of: their feature files and site files, and the worksheet, each once and by name.
+// Inputs are the files that cases are made of: their feature files and site files, and the worksheet, each once and by
+// name.
 func (l *Library) Inputs(cases []*Case) []Input {
 	var list []Input
 	add := func(f file) {

@@ -20,7 +20,8 @@ import (
 	"ullage/harness/textfile"
 )
 
-// Library is the feature and site files of a run. It is not changed once it is filled, and then safe for concurrent use.
+// Library is the feature and site files of a run. It is not changed once it is filled, and then safe for concurrent
+// use.
 type Library struct {
 	features []file
 	sites    map[string]*siteFile // by the name that scenarios give them
@@ -61,9 +62,10 @@ type Spot struct {
 const shippedFolder = "features"
 
 // Load takes the feature files, folders and site files that the paths name, and the sites of shipped for scenarios that
-// name one which is not among them. A path may end in the line of one scenario, as in flood.feature:42. Site files beside a
-// feature file, or in a folder "sites" there, are taken too, and so is a worksheet beside it. Without paths it takes all that
-// is shipped; a path that is not there but is that of a shipped feature, as a replay names it, means the shipped one.
+// name one which is not among them. A path may end in the line of one scenario, as in flood.feature:42. Site files
+// beside a feature file, or in a folder "sites" there, are taken too, and so is a worksheet beside it. Without paths it
+// takes all that is shipped; a path that is not there but is that of a shipped feature, as a replay names it, means the
+// shipped one.
 func Load(shipped fs.FS, paths []string) (*Library, []Spot, error) {
 	base := &Library{sites: map[string]*siteFile{}}
 	err := base.add(shipped, ".", func(name string) string { return path.Join(shippedFolder, name) })
@@ -128,7 +130,7 @@ func cutLine(p string) (string, int) {
 // siteKey is the first key of every site file.
 var siteKey = regexp.MustCompile(`(?m)^site:`)
 
-// isSite tells whether a YAML file is a site file: it stands in a folder "sites", or says so itself.
+// isSite reports whether a YAML file is a site file: it stands in a folder "sites", or says so itself.
 func isSite(name string, text []byte) bool {
 	return path.Ext(name) == ".yaml" && (path.Base(path.Dir(name)) == "sites" || siteKey.Match(text))
 }
@@ -218,7 +220,7 @@ func (l *Library) takeSite(name string, text []byte) *siteFile {
 	return f
 }
 
-// hasSiteFile tells whether a site file has been taken already, under the name that it has on the command line.
+// hasSiteFile reports whether a site file has been taken already, under the name that it has on the command line.
 func (l *Library) hasSiteFile(name string) bool {
 	f, ok := l.sites[strings.TrimSuffix(filepath.Base(name), ".yaml")]
 	return ok && f.name == filepath.ToSlash(name)
@@ -235,8 +237,8 @@ func (l *Library) SiteText(name string) (file, text string) {
 // Sites lists the names of the sites.
 func (l *Library) Sites() []string { return slices.Sorted(maps.Keys(l.sites)) }
 
-// Site finds a site by the name that scenarios give it. It belongs to the library and is not to be changed. The error says
-// that there is none of that name, or is a *sitefile.Mistakes.
+// Site finds a site by the name that scenarios give it. It belongs to the library and is not to be changed. The error
+// says that there is none of that name, or is a *sitefile.Mistakes.
 func (l *Library) Site(name string) (*sitefile.Site, error) {
 	f, ok := l.sites[name]
 	if !ok {

@@ -9,8 +9,8 @@ import (
 	"ullage/scenarios/internal/phrases"
 )
 
-// Listing is every phrase with its meaning and an example, and what may be filled in for <when> and <event>, as a person
-// reads it. It is made of the declarations themselves.
+// Listing is every phrase with its meaning and an example, and what may be filled in for <when> and <event>, as a
+// person reads it. It is made of the declarations themselves.
 func Listing() string {
 	var b strings.Builder
 	for _, p := range Phrases() {

@@ -12,8 +12,8 @@ import (
 	"ullage/harness/textfile"
 )
 
-// LoadSite reads the one site that a person names: a site file, or a shipped site by its name or by its path in the project.
-// The error says what was expected, or is a *sitefile.Mistakes.
+// LoadSite reads the one site that a person names: a site file, or a shipped site by its name or by its path in the
+// project. The error says what was expected, or is a *sitefile.Mistakes.
 func LoadSite(shipped fs.FS, name string) (*sitefile.Site, error) {
 	library, err := Open(shipped)
 	if err != nil {

@@ -9,8 +9,8 @@ import (
 	"ullage/harness/signal"
 )
 
-// TestEveryRunIsPossible looks at every change of every shipped scenario for what no site and no controller can do, whatever
-// the fault: a record may be wrong in many ways and still give the margin that it gave before.
+// TestEveryRunIsPossible looks at every change of every shipped scenario for what no site and no controller can do,
+// whatever the fault: a record may be wrong in many ways and still give the margin that it gave before.
 func TestEveryRunIsPossible(t *testing.T) {
 	if testing.Short() {
 		t.Skip("runs the whole suite; the run of the shipped features shows the races")
@@ -147,7 +147,7 @@ var laws = map[string]func(record) string{
 	},
 }
 
-// flowsBack tells whether water has run backwards through a device, whose meter then counts down.
+// flowsBack reports whether water has run backwards through a device, whose meter then counts down.
 func flowsBack(r record, device string) bool {
 	id, ok := r.trace.Find(device + ".flow")
 	if !ok {

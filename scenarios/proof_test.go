@@ -19,7 +19,8 @@ const (
 	hidden    = "spikes stay hidden in the record of the terminal, which leaves noise out"
 )
 
-// mayDiffer are the outcomes of the shipped suite that held and are not exercised by open-loop twins, by scenario and outcome.
+// mayDiffer are the outcomes of the shipped suite that held and are not exercised by open-loop twins, by scenario and
+// outcome.
 var mayDiffer = map[[2]string]string{
 	{"The probe reads a little too wet in a wet bed", "at least 3 reports arrive"}:                   elsewhere,
 	{"The top-up valve lets a pulse through every few minutes", "at least 8 reports arrive"}:         elsewhere,
@@ -34,8 +35,8 @@ var hiddenFaults = map[string]string{
 	"Large spikes on the probe end no soak":            hidden,
 }
 
-// The shipped suite, proven by playing what the controller did into the site again, comes to the same margins, and to the same
-// verdicts but for the outcomes above.
+// The shipped suite, proven by playing what the controller did into the site again, comes to the same margins, and to
+// the same verdicts but for the outcomes above.
 func TestOpenLoopAgreesWithClosedLoop(t *testing.T) {
 	if testing.Short() {
 		t.Skip("runs the whole suite twice")

@@ -19,8 +19,8 @@ import (
 	"ullage/harness/signal"
 )
 
-// TestMargins holds the margin of every outcome of the shipped suite against what it was. With -update the table is written
-// anew: only commit what you understand.
+// TestMargins holds the margin of every outcome of the shipped suite against what it was. With -update the table is
+// written anew: only commit what you understand.
 func TestMargins(t *testing.T) {
 	if testing.Short() {
 		t.Skip("runs the whole suite; the run of the shipped features shows the races")
@@ -34,8 +34,8 @@ func TestMargins(t *testing.T) {
 	same(t, filepath.Join("testdata", "margins.golden"), margins.String())
 }
 
-// TestRecordings holds what happened in some fifteen scenarios, state by state and event by event, against what happened
-// before. Those are recorded that have a file; TestEveryRunIsPossible proves the others.
+// TestRecordings holds what happened in some fifteen scenarios, state by state and event by event, against what
+// happened before. Those are recorded that have a file; TestEveryRunIsPossible proves the others.
 func TestRecordings(t *testing.T) {
 	if testing.Short() {
 		t.Skip("runs the whole suite; the run of the shipped features shows the races")

@@ -236,7 +236,8 @@ func TestCheck(t *testing.T) {
 	assert.EqualError(t, err, "no scenario has the tag @hazard-flod; did you mean @hazard-flood?")
 }
 
-// Every hazard that the suite is about has a file of its own, whose scenarios carry its tag, and there are enough of them.
+// Every hazard that the suite is about has a file of its own, whose scenarios carry its tag, and there are enough of
+// them.
 func TestTheSuiteIsComplete(t *testing.T) {
 	all, problems := shipped(t).Cases()
 	require.Empty(t, problems)
@@ -307,8 +308,8 @@ func TestASmallControllerRunsWhatItCan(t *testing.T) {
 	assert.Less(t, held, len(results), "everything was run, also what needs more")
 }
 
-// The high contact operates at 720 mm, give or take 10 mm: a limit of 728 mm holds on the site as drawn and is lost where
-// the contact hangs high.
+// The high contact operates at 720 mm, give or take 10 mm: a limit of 728 mm holds on the site as drawn and is lost
+// where the contact hangs high.
 const thinMargin = `Feature: f
   Scenario: A fill
     Given the site "tern-lane"
@@ -327,11 +328,11 @@ func TestAMarginWithinTheTolerancesIsThin(t *testing.T) {
 		require.Equal(t, outcome.Held, first.State, first.Why)
 		require.Equal(t, outcome.Held, second.State, second.Why)
 		if nominal {
-			assert.Empty(t, first.Thin, "the corners of the tolerances were to be left out")
+			assert.Empty(t, first.Marginal, "the limits of the tolerances must be skipped")
 			continue
 		}
-		assert.Contains(t, first.Thin, "tank-high operates 730 mm", "8 mm hold only while the contact hangs where it is drawn")
-		assert.Empty(t, second.Thin, "80 mm are more than the tolerances can lose")
+		assert.Contains(t, first.Marginal, "tank-high operates 730 mm", "8 mm hold only while the contact hangs where it is drawn")
+		assert.Empty(t, second.Marginal, "80 mm are more than the tolerances can lose")
 	}
 }
 
@@ -365,7 +366,8 @@ func TestByteOrderMarkAndWindowsLines(t *testing.T) {
 	assert.Len(t, results, 1)
 }
 
-// Each fault and each stimulus has to matter: a valve that sticks and is never opened proves nothing, whatever else happens.
+// Each fault and each stimulus has to matter: a valve that sticks and is never opened proves nothing, whatever else
+// happens.
 func TestAFaultThatNeverActsIsNotExercised(t *testing.T) {
 	l := library(t, `Feature: f
   Scenario: Nothing opens the valve that sticks
@@ -381,7 +383,8 @@ func TestAFaultThatNeverActsIsNotExercised(t *testing.T) {
 	assert.Contains(t, results[0].Verdicts[0].Why, `the valve \"top-up\" sticks open`, "the reader is not told what did not matter")
 }
 
-// A lost network reaches the controller even when nothing at a terminal changes: going on all the same is what is proved.
+// A lost network reaches the controller even when nothing at a terminal changes: going on all the same is what is
+// proved.
 func TestLosingTheNetworkIsAFaultThatReachesTheController(t *testing.T) {
 	l := library(t, `Feature: f
   Scenario: A fill goes on

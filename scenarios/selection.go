@@ -13,8 +13,8 @@ type Selection struct {
 	Spots []Spot
 }
 
-// choose returns the chosen scenarios in their order. The error says what is wrong with the selection, or that it chooses
-// nothing.
+// choose returns the chosen scenarios in their order. The error says what is wrong with the selection, or that it
+// chooses nothing.
 func (s Selection) choose(all []*Case) ([]*Case, error) {
 	tags, err := parseTags(s.Tags, tagsOf(all))
 	if err != nil {
@@ -60,8 +60,8 @@ func (s Selection) named(name string) bool {
 	})
 }
 
-// atSpots tells which scenarios stand at the lines that were asked for: a row of examples at its own line, all of them at
-// the lines of their outline.
+// atSpots tells which scenarios stand at the lines that were asked for: a row of examples at its own line, all of them
+// at the lines of their outline.
 func (s Selection) atSpots(all []*Case) (map[int]bool, error) {
 	if len(s.Spots) == 0 {
 		return nil, nil

@@ -17,8 +17,8 @@ import (
 	"ullage/scenarios/runs"
 )
 
-// switcher is a controller that claims to be able to do everything and does nothing but switch its outputs on, or leave them
-// off, when it boots.
+// switcher is a controller that claims to be able to do everything and does nothing but switch its outputs on, or leave
+// them off, when it boots.
 type switcher struct {
 	terminals []harness.Terminal
 	on        bool

@@ -13,7 +13,7 @@ import (
 	"ullage/scenarios/internal/feature"
 )
 
-// isWorksheet tells whether a file is a worksheet of failure modes, by its name.
+// isWorksheet reports whether a file is a worksheet of failure modes, by its name.
 func isWorksheet(name string) bool { return path.Base(filepath.ToSlash(name)) == worksheet.FileName }
 
 // sheetFile is a worksheet that a library has taken.
@@ -22,7 +22,8 @@ type sheetFile struct {
 	whole bool // the scenarios of its whole folder were taken with it: a tag that none of them has is one of none
 }
 
-// takeWorksheet keeps a worksheet; one that is named with its folder counts more than one that stands beside a feature file.
+// takeWorksheet keeps a worksheet; one that is named with its folder counts more than one that stands beside a feature
+// file.
 func (l *Library) takeWorksheet(name string, text []byte, whole bool) {
 	i := slices.IndexFunc(l.sheets, func(s sheetFile) bool { return s.name == name })
 	switch {
@@ -33,9 +34,9 @@ func (l *Library) takeWorksheet(name string, text []byte, whole bool) {
 	}
 }
 
-// Worksheet is the worksheet of a library's features, with the tags that their scenarios bear; nil when it has none. Whole
-// tells whether those are all scenarios of the worksheet's folder. The problems are its mistakes: what cannot be read, tags of
-// rows that no scenario has, tags of scenarios that no row names.
+// Worksheet is the worksheet of a library's features, with the tags that their scenarios bear; nil when it has none.
+// Whole reports whether those are all scenarios of the worksheet's folder. The problems are its mistakes: what cannot
+// be read, tags of rows that no scenario has, tags of scenarios that no row names.
 func (l *Library) Worksheet() (sheet *worksheet.Worksheet, suiteTags []string, whole bool, problems Problems) {
 	if len(l.sheets) == 0 {
 		return nil, nil, false, nil
@@ -65,8 +66,8 @@ func (l *Library) Worksheet() (sheet *worksheet.Worksheet, suiteTags []string, w
 	return sheet, suiteTags, whole, problems
 }
 
-// placeOfTag is the line and column of a tag above the scenario that has it; the last before it where it has the tag from
-// its rule or feature.
+// placeOfTag is the line and column of a tag above the scenario that has it; the last before it where it has the tag
+// from its rule or feature.
 func (l *Library) placeOfTag(sc *Case, tag string) (line, column int) {
 	lines := strings.Split(string(l.FeatureText(sc.File)), "\n")
 	for i := min(sc.Outline, len(lines)) - 1; i >= 0; i-- {

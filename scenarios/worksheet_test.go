@@ -22,7 +22,8 @@ func shippedWorksheet(t *testing.T) (*worksheet.Worksheet, []string) {
 	return sheet, suiteTags
 }
 
-// Every fault that can act has a row in features/hazards.yaml. The message is what to paste there, below the rows of its kind.
+// Every fault that can act has a row in features/hazards.yaml. The message is what to paste there, below the rows of
+// its kind.
 func TestEveryFaultHasARow(t *testing.T) {
 	sheet, _ := shippedWorksheet(t)
 	var rows strings.Builder

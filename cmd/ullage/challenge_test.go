@@ -11,8 +11,8 @@ import (
 	"ullage/scenarios/runs"
 )
 
-// The shipped suite notices every mistake that the simulated controller can be built with, by an outcome of the mistake's own
-// hazard, and complains about no sound variant.
+// The shipped suite notices every mistake that the simulated controller can be built with, by an outcome of the
+// mistake's own hazard, and complains about no sound variant.
 func TestLongChallenge(t *testing.T) {
 	var out, errOut bytes.Buffer
 	status := execute(context.Background(), []string{"challenge"}, &out, &errOut)

@@ -32,9 +32,9 @@ func program(t *testing.T, dir string, env []string, args ...string) *exec.Cmd {
 	return c
 }
 
-// The same inputs give the same evidence to the byte in another process, with another number of processors at work, in another
-// order of scenarios, and on a CPU without fused multiply-add. Each way differs in several things at once: every run takes
-// seconds. The long test does it with the whole suite.
+// The same inputs give the same evidence to the byte in another process, with another number of processors at work, in
+// another order of scenarios, and on a CPU without fused multiply-add. Each way differs in several things at once:
+// every run takes seconds. The long test does it with the whole suite.
 func TestSameBytes(t *testing.T) {
 	sameBytes(t, "features/surge.feature", "features/overheating.feature", "features/backflow.feature")
 }

@@ -21,7 +21,8 @@ type runFlags struct {
 	results string
 }
 
-// add adds the flags to a command which does so many of these things at once, and keeps results in a folder unless that is "".
+// add adds the flags to a command which does so many of these things at once, and keeps results in a folder unless that
+// is "".
 func (r *runFlags) add(c *cobra.Command, things, results string) {
 	r.timeout = runs.DefaultTimeout
 	c.Flags().Uint64Var(&r.seed, "seed", 1, "random seed")

@@ -15,7 +15,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// patience is how long a process may take that should end at once, or refuse what it is given: long enough for any machine.
+// patience is how long a process may take that should end at once, or refuse what it is given: long enough for any
+// machine.
 const patience = time.Minute
 
 // put writes a file into a folder.

@@ -125,8 +125,8 @@ func TestNothingReadsTheClock(t *testing.T) {
 	})
 }
 
-// api are the packages that others may build on. Every other package stands below an internal folder or a command, or says that it
-// is no API.
+// api are the packages that others may build on. Every other package stands below an internal folder or a command, or
+// says that it is no API.
 var api = []string{"harness", "harness/clock", "harness/evidence", "harness/fault", "harness/link", "harness/outcome", "harness/quantity",
 	"harness/signal", "harness/sitefile", "harness/standtest", "scenarios", "scenarios/runs", "features",
 	"fakes/controller", "fakes/site", "fakes/wifi", "fakes/stand", "fakes/scenariotest"}
@@ -173,7 +173,7 @@ func TestExportedNamesAreDocumented(t *testing.T) {
 	})
 }
 
-// exportedReceiver tells whether a function is one, or a method of an exported type that is not there to please an
+// exportedReceiver reports whether a function is one, or a method of an exported type that is not there to please an
 // interface of the standard library.
 func exportedReceiver(f *ast.FuncDecl) bool {
 	if f.Recv == nil {

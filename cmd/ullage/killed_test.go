@@ -12,8 +12,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// TestKilledRun: while a run of hours is under way nothing else writes into its folder; when it is killed, its evidence opens
-// as far as it had come.
+// TestKilledRun: while a run of hours is under way nothing else writes into its folder; when it is killed, its evidence
+// opens as far as it had come.
 func TestKilledRun(t *testing.T) {
 	dir := t.TempDir()
 	long := strings.Replace(broken, "400 mm", "100 mm", 1)

@@ -18,8 +18,8 @@ import (
 	"ullage/harness/console"
 )
 
-// Exit statuses: everything selected was run, exercised and held; something failed or was not exercised; something could
-// not be made or was not run.
+// Exit statuses: everything selected was run, exercised and held; something failed or was not exercised; something
+// could not be made or was not run.
 const (
 	exitHeld   = 0
 	exitFailed = 1
@@ -36,7 +36,8 @@ func (e *exitError) Error() string { return e.message }
 
 func main() { os.Exit(standalone()) }
 
-// standalone runs the command line of this process until it is done, interrupted or terminated, and returns the exit status.
+// standalone runs the command line of this process until it is done, interrupted or terminated, and returns the exit
+// status.
 func standalone() int {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
@@ -44,8 +45,8 @@ func standalone() int {
 	return execute(ctx, os.Args[1:], os.Stdout, os.Stderr)
 }
 
-// execute runs one command line and returns its exit status. Output that could not be written is always one that could not be
-// made.
+// execute runs one command line and returns its exit status. Output that could not be written is always one that could
+// not be made.
 func execute(ctx context.Context, args []string, out, errOut io.Writer) int {
 	written, complaints := &console.Output{To: out}, &console.Output{To: errOut}
 	status := command(ctx, args, written, complaints)

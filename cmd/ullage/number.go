@@ -35,7 +35,7 @@ func (n number) Set(text string) error {
 
 // String is the number as it is written.
 func (n number) String() string {
-	if n.to == nil { // pflag asks a number that is nought for its usual value
+	if n.to == nil { // pflag asks a number that is zero for its usual value
 		return "0"
 	}
 	return strconv.Itoa(*n.to)
@@ -44,14 +44,14 @@ func (n number) String() string {
 // Type is what help calls the value.
 func (number) Type() string { return "number" }
 
-// wait is a flag that takes a time by the wall clock, above nought.
+// wait is a flag that takes a time by the wall clock, above zero.
 type wait struct{ to *time.Duration }
 
 // Set reads the flag, as number does.
 func (w wait) Set(text string) error {
 	v, err := time.ParseDuration(text)
 	if err != nil || v <= 0 {
-		return errors.New("expected a time above nought, as 90s or 2m")
+		return errors.New("expected a time above zero, as 90s or 2m")
 	}
 	*w.to = v
 	return nil

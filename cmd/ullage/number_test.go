@@ -19,7 +19,7 @@ func TestNumbersOutOfRange(t *testing.T) {
 		{[]string{"sweep", "otter-pool", "--jobs", "-3"}, `invalid argument "-3" for "--jobs" flag: expected a whole number, 1 or more`},
 		{[]string{"sweep", "otter-pool", "--pairs", "many"}, `invalid argument "many" for "--pairs" flag: expected a whole number, 0 or more`},
 		{[]string{"run", "--jobs", "0"}, `invalid argument "0" for "--jobs" flag: expected a whole number, 1 or more`},
-		{[]string{"run", "--timeout", "-1s"}, `invalid argument "-1s" for "--timeout" flag: expected a time above nought`},
+		{[]string{"run", "--timeout", "-1s"}, `invalid argument "-1s" for "--timeout" flag: expected a time above zero`},
 		{[]string{"challenge", "--jobs", "-1"}, `invalid argument "-1" for "--jobs" flag: expected a whole number, 1 or more; see ullage challenge --help`},
 	} {
 		var out, errOut bytes.Buffer

@@ -54,7 +54,8 @@ func tool() evidence.Tool {
 	return t
 }
 
-// controllerUsed tells which controller --controller names, by the content of its program and of the files among its arguments.
+// controllerUsed tells which controller --controller names, by the content of its program and of the files among its
+// arguments.
 func controllerUsed(name string) (evidence.ControllerUsed, error) {
 	used := evidence.ControllerUsed{Name: name, Command: []string{}, Files: []evidence.FileUsed{}}
 	command, isProgram := strings.CutPrefix(name, "exec:")

@@ -41,7 +41,8 @@ func TestProvenance(t *testing.T) {
 	assert.Regexp(t, `^20\d\d-\d\d-\d\dT\d\d:\d\d:\d\dZ$`, p.Started)
 }
 
-// How a controller reacts is printed by check, as the site file says, and kept in the provenance, as the controller says.
+// How a controller reacts is printed by check, as the site file says, and kept in the provenance, as the controller
+// says.
 func TestReactsAreReported(t *testing.T) {
 	dir := t.TempDir()
 	site, err := os.ReadFile("../../features/sites/tern-lane.yaml")

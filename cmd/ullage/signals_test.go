@@ -41,7 +41,8 @@ func TestSignalsAreNamedInOnePlace(t *testing.T) {
 	})
 }
 
-// namesQuantity tells whether a literal of a signal puts its quantity into words, as one that is read from a file does not.
+// namesQuantity reports whether a literal of a signal puts its quantity into words, as one that is read from a file
+// does not.
 func namesQuantity(signal *ast.CompositeLit) (named bool) {
 	ast.Inspect(signal, func(n ast.Node) bool {
 		text, ok := n.(*ast.BasicLit)

@@ -59,8 +59,8 @@ func (s *standFlags) options() []string {
 	return list
 }
 
-// settings are what the flags say of a run. Where such a stand can exist only once, runs are done one after the other. The error
-// says what is wrong with a flag.
+// settings are what the flags say of a run. Where such a stand can exist only once, runs are done one after the other.
+// The error says what is wrong with a flag.
 func (s *standFlags) settings(r *runFlags) (runs.Settings, error) {
 	settings := runs.Settings{Stand: s.Stand, Seed: r.seed, Proof: runs.Proof(s.proof), Timeout: r.timeout}
 	m, err := makers(s.Stand)
@@ -84,8 +84,8 @@ func (s *standFlags) settings(r *runFlags) (runs.Settings, error) {
 	return settings, err
 }
 
-// identify tells a program that is tested from every other by the content of its files. A simulated controller is part of the
-// models.
+// identify tells a program that is tested from every other by the content of its files. A simulated controller is part
+// of the models.
 func identify(controller string) (string, error) {
 	used, err := controllerUsed(controller)
 	var sums []string

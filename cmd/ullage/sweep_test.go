@@ -91,8 +91,8 @@ func TestSweepIsTerminated(t *testing.T) {
 	assert.Contains(t, errOut.String(), "and the same command goes on from there")
 }
 
-// The JSON has the same cells as the report, and --save leaves a feature file for each single fault that nothing protects
-// against.
+// The JSON has the same cells as the report, and --save leaves a feature file for each single fault that nothing
+// protects against.
 func TestSweepForMachines(t *testing.T) {
 	folder := t.TempDir()
 	var out, errOut bytes.Buffer

@@ -1,6 +1,6 @@
 // Package accuracy keeps the table of DEVELOPERS.md that says how close the computations come to what others have
-// published. A test that checks a computation owns one row of it: the row is compared with what the test has measured, so
-// that the table cannot go stale. Only tests import this package.
+// published. A test that checks a computation owns one row of it: the row is compared with what the test has measured,
+// so that the table cannot go stale. Only tests import this package.
 //
 // It is no API: only tests of this project use it.
 package accuracy

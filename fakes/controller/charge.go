@@ -25,7 +25,7 @@ func (r *keepsCharge) reset(now signal.Time) {
 
 func (r *keepsCharge) wake() signal.Time { return r.changes }
 
-// low tells whether the supply is too low at a moment.
+// low reports whether the supply is too low at a moment.
 func (r *keepsCharge) low(at signal.Time) bool {
 	limit := r.below
 	if r.ban.on {

@@ -312,8 +312,8 @@ func TestWhatAReportSays(t *testing.T) {
 	assert.Equal(t, "Tuesday 00:05: fills today 0, waterings today 0", state.text(signal.Day+5*signal.Minute))
 }
 
-// It says how it reacts, and what it says holds: a contact that has operated for the debounce opens a valve at once, or at the
-// next look.
+// It says how it reacts, and what it says holds: a contact that has operated for the debounce opens a valve at once, or
+// at the next look.
 func TestReacts(t *testing.T) {
 	for _, test := range []struct {
 		name    string

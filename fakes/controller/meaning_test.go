@@ -11,9 +11,9 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// What the doc comments of the settings (harness/sitefile) say, a sentence a row, where no transcript or test of its own says
-// it. A line of a story is a setting ("with: fill, cut-off", "fill/pause: 2 min"), what happens at a time, or, after "=", what
-// then holds of outputs and of how many alerts have been sent.
+// What the doc comments of the settings (harness/sitefile) say, a sentence a row, where no transcript or test of its
+// own says it. A line of a story is a setting ("with: fill, cut-off", "fill/pause: 2 min"), what happens at a time, or,
+// after "=", what then holds of outputs and of how many alerts have been sent.
 func TestWhatSettingsMean(t *testing.T) {
 	for _, test := range []struct{ sentence, story string }{
 		// Settings.

@@ -10,8 +10,9 @@ import (
 
 var _ harness.Reacting = (*Controller)(nil)
 
-// Reacts says how the controller reacts: at once, or at its next look when it polls. Contacts have the debounce of the settings.
-// Latching valves get their pulses one after another, each out of a capacitor that must first be charged for it.
+// Reacts says how the controller reacts: at once, or at its next look when it polls. Contacts have the debounce of the
+// settings. Latching valves get their pulses one after another, each out of a capacitor that must first be charged for
+// it.
 func (c *Controller) Reacts() sitefile.Reacts {
 	seconds := func(t signal.Time) quantity.DurationValue { return quantity.DurationValue{}.With(t.Seconds(), 0) }
 	var first, all signal.Time // of the pulses that may be due at one moment

@@ -1,5 +1,5 @@
-// Package scenariotest runs scenarios as Go tests of your own controller: a firmware team calls Run in its go test and has
-// one subtest for each scenario, on the simulated sites, in virtual time.
+// Package scenariotest runs scenarios as Go tests of your own controller: a firmware team calls Run in its go test and
+// has one subtest for each scenario, on the simulated sites, in virtual time.
 //
 //	func TestNight(t *testing.T) {
 //		scenariotest.Run(t, "night.feature", newController)
@@ -24,15 +24,16 @@ import (
 	"ullage/scenarios/runs"
 )
 
-// Maker makes a controller for a run: its supply, board and settings as the site file and the scenario have them, and its
-// terminals in the order of the site file with the power terminal last.
+// Maker makes a controller for a run: its supply, board and settings as the site file and the scenario have them, and
+// its terminals in the order of the site file with the power terminal last.
 type Maker func(spec sitefile.Controller, terminals []harness.Terminal) (harness.Controller, error)
 
-// Run runs the scenarios of a feature file, or of a folder of them, each as a parallel subtest with the name of the scenario and
-// a controller of its own. Site files are found beside the feature file or in a folder sites there, and the shipped ones by
-// name; a path that is not there but is that of a shipped feature, such as features/flood.feature, means the shipped one.
-// Each outcome that did not hold is an error with its margin; one that held is logged with it. A scenario that needs what
-// the controller does not offer is skipped with that reason; a test in which every scenario was skipped fails.
+// Run runs the scenarios of a feature file, or of a folder of them, each as a parallel subtest with the name of the
+// scenario and a controller of its own. Site files are found beside the feature file or in a folder sites there, and
+// the shipped ones by name; a path that is not there but is that of a shipped feature, such as features/flood.feature,
+// means the shipped one. Each outcome that did not hold is an error with its margin; one that held is logged with it. A
+// scenario that needs what the controller does not offer is skipped with that reason; a test in which every scenario
+// was skipped fails.
 func Run(t *testing.T, path string, newController Maker) {
 	t.Helper()
 	library, spots, err := scenarios.Load(features.Files, []string{path})

@@ -41,7 +41,7 @@ func (s *Solver) findDeadEnds() {
 	}
 }
 
-// deadEnd tells whether what comes to a row has no way to go on.
+// deadEnd reports whether what comes to a row has no way to go on.
 func (s *Solver) deadEnd(row int32) bool {
 	return int(row) < s.free && s.ways[row] == 1 && s.tankOf[row] < 0 && s.draw[row] == 0
 }

@@ -112,7 +112,7 @@ func (w *WiFi) recordAway(at signal.Time) {
 // dropMessages loses what is on its way.
 func (w *WiFi) dropMessages() { w.arriving, w.pending = w.arriving[:0], w.pending[:0] }
 
-// carries tells whether messages of the session get through.
+// carries reports whether messages of the session get through.
 func (w *WiFi) carries() bool { return w.session && w.up && !w.noInternet }
 
 // commands sends a command to the controller. Without a session it is lost, as one to a device that is not there.

@@ -8,8 +8,8 @@ import (
 	"unicode/utf8"
 )
 
-// Output is where a command writes to. Control characters in what it is given, which can come from names, files and error
-// messages of others, are shown and not sent: a terminal would obey them. Emphasis goes past that, in a Sheet. It
+// Output is where a command writes to. Control characters in what it is given, which can come from names, files and
+// error messages of others, are shown and not sent: a terminal would obey them. Emphasis goes past that, in a Sheet. It
 // remembers the first error of writing. It is safe for concurrent use.
 type Output struct {
 	To   io.Writer
@@ -56,8 +56,8 @@ func (o *Output) send(text []byte) error {
 	return err
 }
 
-// obeyed tells whether a terminal does something else with a character than to show it: control characters but for the end
-// of a line and a tab, and those that turn the direction of a text round (Unicode Standard Annex 9).
+// obeyed reports whether a terminal does something else with a character than to show it: control characters but for
+// the end of a line and a tab, and those that turn the direction of a text round (Unicode Standard Annex 9).
 func obeyed(r rune) bool {
 	return r < ' ' && r != '\n' && r != '\t' || r >= 0x7f && r < 0xa0 || r == 0x61c || r == 0x200e || r == 0x200f ||
 		r >= 0x2028 && r <= 0x202e || r >= 0x2066 && r <= 0x2069

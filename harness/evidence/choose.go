@@ -140,7 +140,7 @@ func isLane(sig signal.Signal) bool {
 	return sig.Dim == quantity.State || sig.Shape == signal.Event || sig.Alike(signal.Valve("").Disc())
 }
 
-// moves tells whether a signal changes within the window.
+// moves reports whether a signal changes within the window.
 func (s *scene) moves(id signal.ID) bool {
 	v := s.trace.View(id)
 	event := s.trace.Signals()[id].Shape == signal.Event

@@ -14,14 +14,14 @@ import (
 	"ullage/harness/spelling"
 )
 
-// unchanged is the share of a margin up to which a difference is that of rounding, and of a step begun elsewhere, and not of
-// a controller.
+// unchanged is the share of a margin up to which a difference is that of rounding, and of a step begun elsewhere, and
+// not of a controller.
 const unchanged = 1e-6
 
 // Compare prints two runs' margins side by side, what got worse first, and says whether anything did: a state nearer to
 // could not be made, a smaller margin, an outcome that is no longer there. Outcomes are matched by feature, rule,
-// scenario and text, not by line, so that a feature file may have grown. A margin counts as changed from a part in a million
-// on. The width is that of Table.
+// scenario and text, not by line, so that a feature file may have grown. A margin counts as changed from a part in a
+// million on. The width is that of Table.
 func Compare(w io.Writer, old, new *Summary, width int, colour bool) (worse bool, err error) {
 	t := &comparison{sheet: sheet{console.NewSheet(width, colour)}}
 	pairs := match(old, new)

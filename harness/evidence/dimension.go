@@ -31,7 +31,7 @@ func (p *picture) drawMarkOnCurve(y func(float64) float64, top, bottom float64) 
 	p.raw(`<circle class="o" cx="` + number(x) + `" cy="` + number(value) + `" r="3.5"/>`)
 }
 
-// limited tells whether the mark is the distance of a curve from a limit.
+// limited reports whether the mark is the distance of a curve from a limit.
 func (m *mark) limited() bool { return !m.inTime && !math.IsNaN(m.limit) && !math.IsInf(m.limit, 0) }
 
 // toLimit is limit minus value at the mark: of the values at a jump, the one whose distance is the margin.
@@ -62,8 +62,8 @@ func (p *picture) drawMarkOnLane(bottom float64) {
 	p.y += laneHeight
 }
 
-// upright is a dimension line beside a moment, from the height of a curve to that of its limit. Where the label would lie
-// on the curve it stands clear of it: beyond the limit, or beyond the curve that has crossed it.
+// upright is a dimension line beside a moment, from the height of a curve to that of its limit. Where the label would
+// lie on the curve it stands clear of it: beyond the limit, or beyond the curve that has crossed it.
 func (p *picture) upright(x, curve, limit float64, label string) {
 	side, anchor := 1.0, ""
 	if x+24+textWidth(label) > right {

@@ -32,15 +32,15 @@ var exports = []string{RunFile, TraceFile, JUnitFile, ReportFile, WorksheetFile,
 // temporary ends the name of a file that is not whole yet.
 const temporary = ".tmp"
 
-// folder is an evidence folder that this process writes. Nothing that it opens, makes or removes lies outside: links that
-// lead there are not followed.
+// folder is an evidence folder that this process writes. Nothing that it opens, makes or removes lies outside: links
+// that lead there are not followed.
 type folder struct {
 	*os.Root
 	lock *lockfile.Lock
 }
 
-// claim makes a folder, or takes one that is empty or that an earlier run has left, for this process alone. Any other folder
-// is refused and left as it is.
+// claim makes a folder, or takes one that is empty or that an earlier run has left, for this process alone. Any other
+// folder is refused and left as it is.
 func claim(dir string) (*folder, error) {
 	if dir == "" {
 		return nil, errors.New("the evidence folder has no name")
@@ -70,7 +70,7 @@ func claim(dir string) (*folder, error) {
 	return &folder{root, lock}, nil
 }
 
-// ours tells whether a folder has been written by a run: it has the lock file, or the run.json of any version.
+// ours reports whether a folder has been written by a run: it has the lock file, or the run.json of any version.
 func ours(dir string) bool {
 	if info, err := os.Lstat(filepath.Join(dir, LockFile)); err == nil && info.Mode().IsRegular() {
 		return true

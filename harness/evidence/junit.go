@@ -52,7 +52,8 @@ type (
 )
 
 // JUnit writes a summary as junit.xml: a suite a feature, a case a scenario. Failed, not exercised and not recorded are
-// failures; not valid and could not be made are errors; not run is skipped. A run that was broken off has an error of its own.
+// failures; not valid and could not be made are errors; not run is skipped. A run that was broken off has an error of
+// its own.
 func JUnit(w io.Writer, s *Summary) error {
 	run := junitRun{Name: "ullage"}
 	for i := range s.Scenarios {

@@ -14,8 +14,8 @@ import (
 )
 
 // The log of a run, run.log, holds all that is known of it, and every other file of the folder is made from it. It is
-// UTF-8 text, one entry a line, only ever appended to, so that a log which was cut off is read up to its last whole line.
-// A line that begins with a brace is a JSON object with one key, which names the entry:
+// UTF-8 text, one entry a line, only ever appended to, so that a log which was cut off is read up to its last whole
+// line. A line that begins with a brace is a JSON object with one key, which names the entry:
 //
 //	{"run":{...}}       the first line: format, version and with what the run was made
 //	{"scenario":{...}}  a scenario begins
@@ -25,11 +25,11 @@ import (
 //	{"complete":true}   the last line of a run that was not broken off
 //
 // Every other line is a change of a signal of the scenario above, "TIME ID VALUE": nanoseconds since the run began, the
-// number of the signal, and the value in the SI unit. TIME is left out, and the line begins with a space, where it is that
-// of the line before. Changes stand in the order in which they happened.
+// number of the signal, and the value in the SI unit. TIME is left out, and the line begins with a space, where it is
+// that of the line before. Changes stand in the order in which they happened.
 //
-// While a run is under way its first line and each of its scenarios have a file of their own, in the folder partial; they
-// are put together in the order of the feature files when it ends, or by Export if it was killed.
+// While a run is under way its first line and each of its scenarios have a file of their own, in the folder partial;
+// they are put together in the order of the feature files when it ends, or by Export if it was killed.
 const (
 	LogFormat  = "ullage log"
 	LogVersion = 1

@@ -48,8 +48,8 @@ func (l *recording) close() {
 // maxLine is how long a line of a log may be: the worksheet stands on one.
 const maxLine = 1 << 24
 
-// openLog reads run.log of a folder, or the parts of it that an unfinished run has left. The error is fs.ErrNotExist when
-// there is neither.
+// openLog reads run.log of a folder, or the parts of it that an unfinished run has left. The error is fs.ErrNotExist
+// when there is neither.
 func openLog(root *os.Root) (_ *recording, err error) {
 	names := []string{LogFile}
 	if _, err := root.Stat(LogFile); errors.Is(err, fs.ErrNotExist) {
@@ -138,8 +138,8 @@ func (l *recording) scan(name string, file io.ReaderAt) error {
 	return nil
 }
 
-// read reads the trace of a scenario, nil when nothing was run. Of one that was cut off it completes the record with what
-// the trace tells.
+// read reads the trace of a scenario, nil when nothing was run. Of one that was cut off it completes the record with
+// what the trace tells.
 func (r *recorded) read() (*signal.Trace, error) {
 	in := newLineReader(r.name, r.lines())
 	var trace *signal.Trace

@@ -114,8 +114,8 @@ func TestLogIsReadUpToItsLastWholeLine(t *testing.T) {
 	}
 }
 
-// A run of days that was killed in the middle of a line opens, with more changes in its log than a trace has in memory, and
-// everything in it is drawn.
+// A run of days that was killed in the middle of a line opens, with more changes in its log than a trace has in memory,
+// and everything in it is drawn.
 func TestKilledRunOfDays(t *testing.T) {
 	dir := killed(t)
 	name := filepath.Join(dir, PartialName, "000002.log")

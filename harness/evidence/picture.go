@@ -29,8 +29,8 @@ type picture struct {
 	body bytes.Buffer
 }
 
-// drawPictures draws the timing picture of a scenario, and the stretch around the moment of its smallest margin where the
-// whole does not show it. It is empty when nothing was recorded.
+// drawPictures draws the timing picture of a scenario, and the stretch around the moment of its smallest margin where
+// the whole does not show it. It is empty when nothing was recorded.
 func drawPictures(r *Record, trace *signal.Trace) []byte {
 	s := newScene(r, trace)
 	if s == nil {
@@ -112,7 +112,8 @@ func (p *picture) drawActions() {
 	}
 }
 
-// drawTime draws the axis of time below, and what goes behind everything: shades of the windows, moments of the actions.
+// drawTime draws the axis of time below, and what goes behind everything: shades of the windows, moments of the
+// actions.
 func (p *picture) drawTime(top, bottom float64) []byte {
 	body := p.body
 	p.body = bytes.Buffer{}

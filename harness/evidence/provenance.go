@@ -6,8 +6,8 @@ const (
 	ProvenanceVersion = 1
 )
 
-// Provenance is what provenance.json holds: what a run was made with, where and when. It stands apart from the results, so
-// that those are the same bytes wherever and whenever they are made.
+// Provenance is what provenance.json holds: what a run was made with, where and when. It stands apart from the results,
+// so that those are the same bytes wherever and whenever they are made.
 type Provenance struct {
 	Format     string         `json:"format"`
 	Version    int            `json:"version"`
@@ -35,7 +35,8 @@ type ControllerUsed struct {
 	Name    string     `json:"name"`    // as it was given on the command line
 	Command []string   `json:"command"` // that was run; empty for a simulated one
 	Files   []FileUsed `json:"files"`   // of the command
-	// How it reacts, by site and by key of the block reacts, in s; see sitefile.Reacts. Sites on which nothing ran are missing.
+	// How it reacts, by site and by key of the block reacts, in s; see sitefile.Reacts. Sites on which nothing ran are
+	// missing.
 	Reacts map[string]map[string]float64 `json:"reacts,omitempty"`
 }
 

@@ -105,7 +105,7 @@ func (o *Outcome) result() string { return resultOf(o.State, o.Marginal != "") }
 // result is the state of a scenario as it is shown.
 func (r *Record) result() string { return resultOf(r.State, r.marginal()) }
 
-// marginal tells whether an outcome of a scenario is.
+// marginal reports whether an outcome of a scenario is.
 func (r *Record) marginal() bool {
 	return slices.ContainsFunc(r.Outcomes, func(o Outcome) bool { return o.Marginal != "" })
 }
@@ -236,7 +236,7 @@ func moment(t signal.Time) *Moment {
 }
 
 func newOutcome(of outcome.Outcome, v outcome.Verdict) Outcome {
-	o := Outcome{Text: of.Text, State: State{v.State}, Signal: v.Signal, Signals: []string{}, Marginal: v.Thin, Why: v.Why}
+	o := Outcome{Text: of.Text, State: State{v.State}, Signal: v.Signal, Signals: []string{}, Marginal: v.Marginal, Why: v.Why}
 	if of.Property != nil {
 		o.Signals = append(o.Signals, of.Property.Signals()...)
 	}
@@ -298,7 +298,8 @@ type ranked struct {
 	Outcome *Outcome
 }
 
-// smallest lists the smallest margin that held of each dimension, by the share of the allowance that was left and counts last.
+// smallest lists the smallest margin that held of each dimension, by the share of the allowance that was left and
+// counts last.
 func (s *Summary) smallest() []ranked {
 	var list []ranked
 	for i := range s.Scenarios {
@@ -318,8 +319,8 @@ func (s *Summary) smallest() []ranked {
 	})
 }
 
-// decisive is the outcome that decides about a scenario: of those in the worst state that have a margin, the one that closer
-// puts first; nil when none has a margin.
+// decisive is the outcome that decides about a scenario: of those in the worst state that have a margin, the one that
+// closer puts first; nil when none has a margin.
 func (r *Record) decisive() *Outcome {
 	var best *Outcome
 	for i := range r.Outcomes {
@@ -330,8 +331,9 @@ func (r *Record) decisive() *Outcome {
 	return best
 }
 
-// closer tells whether one outcome says more than another: the one in the worse state, then the one with less of its
-// allowance left. "At least 2 times" is kept exactly by nearly every run, so that a count comes after what was measured.
+// closer reports whether one outcome says more than another: the one in the worse state, then the one with less of its
+// allowance left. "At least 2 times" is kept exactly by nearly every run, so that a count comes after what was
+// measured.
 func closer(a, b *Outcome) bool {
 	if a.State != b.State {
 		return a.State.rank() < b.State.rank()

@@ -34,7 +34,8 @@ type panel struct {
 	curves []signal.ID
 }
 
-// mark is the moment of the smallest margin of a scenario: a distance from a curve to its limit, or from an event to its deadline.
+// mark is the moment of the smallest margin of a scenario: a distance from a curve to its limit, or from an event to
+// its deadline.
 type mark struct {
 	id     signal.ID
 	at     signal.Time

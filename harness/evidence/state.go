@@ -39,7 +39,8 @@ func (s State) rank() int {
 	return 0
 }
 
-// measured tells whether an outcome in this state has a margin. What was not exercised has none: nothing came near it.
+// measured reports whether an outcome in this state has a margin. What was not exercised has none: nothing came near
+// it.
 func (s State) measured() bool {
 	return s.State == outcome.Held || s.State == outcome.Failed || s.State == outcome.NotValid
 }

@@ -94,7 +94,8 @@ func counts(rows []filledRow) string {
 	return strings.Join(parts, ", ")
 }
 
-// headings are the columns of worksheet.csv. Margin and unit are numbers to calculate with, the margin as text is for reading.
+// headings are the columns of worksheet.csv. Margin and unit are numbers to calculate with, the margin as text is for
+// reading.
 var headings = []string{"row", "item", "failure mode", "cause", "fault", "local effect", "end effect", "detection", "severity",
 	"scenario tags", "scenarios", "result", "margin as text", "margin", "unit", "share of the allowance", "outcome with the smallest margin", "its scenario"}
 
@@ -141,7 +142,8 @@ type sheetPage struct {
 	Open   []filledRow
 }
 
-// html writes worksheet.html: one file that fetches nothing and has no script. Its links lead into report.html beside it.
+// html writes worksheet.html: one file that fetches nothing and has no script. Its links lead into report.html beside
+// it.
 func (ws *Worksheet) html(out io.Writer, s *Summary) error {
 	rows := ws.fill(s)
 	open := slices.DeleteFunc(slices.Clone(rows), func(r filledRow) bool { return r.Result != rowOpen })

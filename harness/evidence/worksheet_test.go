@@ -80,7 +80,7 @@ func TestWorksheetIsFilledIn(t *testing.T) {
 func TestWhatIsMarginalReadsAsOneItem(t *testing.T) {
 	held, close := link("One that holds", 3, 61), link("One that holds by little", 9, 61)
 	held.Script.Tags, close.Script.Tags = []string{"@fault-contact.bounce"}, []string{"@fault-valve.weeps"}
-	close.Verdicts[0].Thin = "the contact hangs low"
+	close.Verdicts[0].Marginal = "the contact hangs low"
 	_, page := filled(t, []*harness.Result{held, close}, []string{"@fault-contact.bounce", "@fault-valve.weeps"})
 	assert.Contains(t, page, "5: 1 held, 1 held (marginal), 3 open")
 	var console strings.Builder

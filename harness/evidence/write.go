@@ -90,8 +90,8 @@ func (m Meta) entry() *runEntry {
 	return &runEntry{Format: LogFormat, Version: LogVersion, Controller: m.Controller, Seed: m.Seed, Worksheet: m.Worksheet}
 }
 
-// Watch begins the log of a scenario and returns the sink that writes it, to be given to the run: what happens is on disk at
-// the latest after the next Flush. Add ends the log.
+// Watch begins the log of a scenario and returns the sink that writes it, to be given to the run: what happens is on
+// disk at the latest after the next Flush. Add ends the log.
 func (w *Writer) Watch(script *harness.Script) (signal.Sink, error) {
 	l, err := w.log(script)
 	if err != nil {
@@ -148,8 +148,8 @@ func (w *Writer) Add(result *harness.Result) error {
 	return l.finish(&record)
 }
 
-// Close puts the log together, makes every other file from it and gives the folder back. Complete says that the run was not
-// broken off. What it returns is what run.json holds.
+// Close puts the log together, makes every other file from it and gives the folder back. Complete says that the run was
+// not broken off. What it returns is what run.json holds.
 func (w *Writer) Close(complete bool) (_ *Summary, err error) {
 	defer func() { err = errors.Join(err, w.folder.close()) }()
 	for _, l := range w.open { // broken off

@@ -50,7 +50,7 @@ var backflowFaults = []Entry{
 		Check: "Shut the stop valve before it, open the test cock behind it: water that comes back through it says " +
 			"that it does not hold.",
 		LocalEffect: "Backwards it passes this share of what it passes forwards; forwards it passes what it did.",
-		EndEffect:   "The next time that the mains sucks, nothing holds the water back.",
+		EndEffect:   "At the next back-siphonage nothing holds the water back.",
 		Hazards:     []Hazard{Backflow, SilentFailure},
 		course:      hold("held open", parameter("opening")),
 	},

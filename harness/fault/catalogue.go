@@ -41,7 +41,7 @@ type Entry struct {
 	Mechanism   string      `json:"mechanism"`
 	Parameters  []Parameter `json:"parameters,omitempty"`
 	Symptoms    []string    `json:"symptoms"` // as a customer would say them
-	Check       string      `json:"check"`    // what tells it from other faults with the same symptoms
+	Check       string      `json:"check"`    // the distinguishing check among faults with the same symptoms
 	LocalEffect string      `json:"local_effect"`
 	EndEffect   string      `json:"end_effect"`
 	Hazards     []Hazard    `json:"hazards"`
@@ -50,8 +50,8 @@ type Entry struct {
 	Awaits string `json:"awaits,omitempty"`
 	// Event is a fault that happens at a moment of the sequence and cannot have been there all along.
 	Event bool `json:"event,omitempty"`
-	// WithoutWindow is a fault of which no phrase says how long it lasts: it happens at a moment, its parameters say how
-	// long, or it never ends.
+	// WithoutWindow is a fault of which no phrase says how long it lasts: it happens at a moment, its parameters say
+	// how long, or it never ends.
 	WithoutWindow bool   `json:"-"`
 	Lasts         Window `json:"-"`
 	Needs         Need   `json:"-"`
@@ -114,8 +114,8 @@ func Catalogue() []Entry { return slices.Clone(catalogue) }
 var catalogue = slices.Concat(contactFaults, floatFaults, waterFaults, mainsFaults, pumpFaults, valveFaults,
 	diaphragmFaults, outputFaults, probeFaults, calibrationFaults, powerFaults, networkFaults, pipeworkFaults, backflowFaults, soilFaults, wireFaults, coilFaults)
 
-// HasDegree tells whether a fault has a figure that may grow from nothing: one that is about how much, and not about how
-// often or for how long.
+// HasDegree reports whether a fault has a figure that may grow from nothing: one that is about how much, and not about
+// how often or for how long.
 func (e Entry) HasDegree() bool {
 	return len(e.Parameters) > 0 && !slices.ContainsFunc(e.Parameters, func(p Parameter) bool {
 		return p.Dim == quantity.Count || p.Dim == quantity.Duration
@@ -131,8 +131,8 @@ func Find(id string) (Entry, bool) {
 	return catalogue[i], true
 }
 
-// Check says what is wrong with an injection: which fault is unknown or not yet simulated, which parameter it does not have,
-// what range a parameter is outside of.
+// Check says what is wrong with an injection: which fault is unknown or not yet simulated, which parameter it does not
+// have, what range a parameter is outside of.
 func (in Injection) Check() error {
 	e, ok := Find(in.Fault)
 	switch {

@@ -8,7 +8,8 @@ import (
 
 const wrongFrequency = "IEC 60730-1 table H.1, clock of the wrong frequency, as listed by secondary sources"
 
-// clockFaults are of what the controller knows of time: the clock on its wall, the counter and the oscillator behind it.
+// clockFaults are of what the controller knows of time: the clock on its wall, the counter and the oscillator behind
+// it.
 var clockFaults = []Entry{
 	{
 		ID: "clock.forward", Name: "clock jumps forward", DeviceKind: "controller", Event: true,

@@ -141,8 +141,8 @@ var probeFaults = []Entry{
 	},
 }
 
-// alternate turns a knob for as long as the one parameter says, lets it go for as long as the other says, and so on through the window.
-// Without an end it goes on for a day.
+// alternate turns a knob for as long as the one parameter says, lets it go for as long as the other says, and so on
+// through the window. Without an end it goes on for a day.
 func alternate(knob string, value float64, held, let string) course {
 	return func(p func(string) float64, length signal.Time) []Turn {
 		off, on := signal.FromSeconds(p(held)), signal.FromSeconds(p(let))

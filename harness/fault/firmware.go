@@ -142,7 +142,7 @@ var firmwareFaults = []Entry{
 			"complete.",
 		Symptoms: []string{"After the power cut it did mad things.", "Half of my zones are gone."},
 		Check:    "Read the settings back and compare them with what was entered: some are zero, or of a new one.",
-		LocalEffect: "What is in memory is neither the old settings nor the new ones; a checksum tells, and a " +
+		LocalEffect: "What is in memory is neither the old settings nor the new ones; a checksum detects it, and a " +
 			"second copy has the old ones.",
 		EndEffect: "Without a checksum limits are zero, which some firmware takes for no limit.",
 		Hazards:   []Hazard{Flood, WaterWasted, DryOut},

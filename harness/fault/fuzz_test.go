@@ -9,8 +9,8 @@ import (
 	"ullage/harness/signal"
 )
 
-// Whatever figures a fault is given, and whatever window, it turns knobs within their ranges or is refused by a sentence
-// that names the range and its unit.
+// Whatever figures a fault is given, and whatever window, it turns knobs within their ranges or is refused by a
+// sentence that names the range and its unit.
 func FuzzTurns(f *testing.F) {
 	for i, e := range Catalogue() {
 		for p := range max(1, len(e.Parameters)) {

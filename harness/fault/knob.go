@@ -78,7 +78,8 @@ func (p *Panel) Knobs() []Knob {
 // Kind returns the kind of a device that offers knobs, "" when it offers none.
 func (p *Panel) Kind(device string) string { return p.devices[device] }
 
-// Find returns a knob. The error is the refusal of a stand that cannot realise a fault: it says which device lacks what.
+// Find returns a knob. The error is the refusal of a stand that cannot realise a fault: it says which device lacks
+// what.
 func (p *Panel) Find(device, name string) (Knob, error) {
 	if s, ok := p.knobs[device+"\x00"+name]; ok {
 		return s.Knob, nil

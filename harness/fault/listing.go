@@ -115,7 +115,7 @@ func (p Parameter) worstSource() string {
 	return p.WorstSource
 }
 
-// Listed prints causes, likeliest first, each with the check that tells it from the others.
+// Listed prints causes, likeliest first, each with its distinguishing check.
 func Listed(causes []Cause) string {
 	var b strings.Builder
 	for i, c := range causes {

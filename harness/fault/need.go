@@ -30,14 +30,15 @@ func (e Entry) Fits(site *sitefile.Site, target string) error {
 	return &UnfitError{e.ID, target, strings.Replace(e.Needs.lacks, "%q", strconv.Quote(target), 1)}
 }
 
-// single are the kinds of which every site has one, that bears the name of its kind and stands in no list of the site file.
+// single are the kinds of which every site has one, that bears the name of its kind and stands in no list of the site
+// file.
 var single = map[string]bool{"power": true, "controller": true, "wifi": true, "cloud": true}
 
-// Single tells whether every site has one target of the entry's kind, called after it.
+// Single reports whether every site has one target of the entry's kind, called after it.
 func (e Entry) Single() bool { return single[e.DeviceKind] }
 
-// Targets are the targets of a site that a fault can happen to, in the order of its file, and the refusals of the others of
-// its kind.
+// Targets are the targets of a site that a fault can happen to, in the order of its file, and the refusals of the
+// others of its kind.
 func (e Entry) Targets(site *sitefile.Site) (fitting []string, unfit []*UnfitError) {
 	names := []string{e.DeviceKind}
 	if !e.Single() {

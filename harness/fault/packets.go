@@ -10,8 +10,8 @@ const (
 	leaseTimes  = "RFC 2131, section 4.4.5: renewing after half of the lease, rebinding after 7/8; range: " + practice
 )
 
-// packetFaults happen between frames on the air and packets on the wire. They are listed, so that a worksheet can name them
-// and a customer's words find them; they act once packets are simulated.
+// packetFaults happen between frames on the air and packets on the wire. They are listed, so that a worksheet can name
+// them and a customer's words find them; they act once packets are simulated.
 var packetFaults = []Entry{
 	{
 		ID: "wifi.weak", Name: "Wi-Fi weak", DeviceKind: "wifi", Awaits: packets,

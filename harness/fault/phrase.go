@@ -11,15 +11,16 @@ import (
 	"ullage/harness/wording"
 )
 
-// Phrase is one sentence that a scenario says a fault in. Its pattern (see package wording) leaves open the target, by the kind
-// of device; parameters by their names, with a "-" in front where the sentence turns the sign round; figures that a parameter
-// follows from; and {window}, how long it lasts. Without {window} a sentence may end in "for <duration>".
+// Phrase is one sentence that a scenario says a fault in. Its pattern (see package wording) leaves open the target, by
+// the kind of device; parameters by their names, with a "-" in front where the sentence turns the sign round; figures
+// that a parameter follows from; and {window}, how long it lasts. Without {window} a sentence may end in "for
+// <duration>".
 type Phrase struct {
 	Pattern string             `json:"pattern"`
 	Meaning string             `json:"meaning,omitempty"`
 	Implies map[string]float64 `json:"implies,omitempty"` // parameters that the words give, in the place of their defaults
-	// Formerly are patterns that the phrase had before, with the same placeholders. A scenario with one is refused with the
-	// present wording.
+	// Formerly are patterns that the phrase had before, with the same placeholders. A scenario with one is refused with
+	// the present wording.
 	Formerly []string `json:"-"`
 	figures  map[string]figure
 }
@@ -34,7 +35,7 @@ type figure struct {
 // window is the placeholder of how long a fault lasts.
 const window = "window"
 
-// Window tells whether a sentence has a place of its own for how long the fault lasts.
+// Window reports whether a sentence has a place of its own for how long the fault lasts.
 func (p Phrase) Window() bool { return strings.Contains(p.Pattern, "{"+window+"}") }
 
 // Figures are the placeholders of a phrase of the entry at which a figure stands, with its dimension.
@@ -53,8 +54,8 @@ func (e Entry) Figures(p Phrase) map[string]quantity.Dimension {
 	return dims
 }
 
-// Read makes an injection of what stands at the placeholders of a phrase of the entry. Parameters that it does not say are
-// those of the phrase, or their defaults. The error says which figure is out of range, in the words of the phrase.
+// Read makes an injection of what stands at the placeholders of a phrase of the entry. Parameters that it does not say
+// are those of the phrase, or their defaults. The error says which figure is out of range, in the words of the phrase.
 func (e Entry) Read(p Phrase, site *sitefile.Site, target string, said map[string]float64, length signal.Time) (Injection, error) {
 	in := Injection{Fault: e.ID, Target: target, Params: e.defaults(p), For: length}
 	for name, v := range said {
@@ -88,8 +89,8 @@ func (e Entry) defaults(p Phrase) map[string]float64 {
 	return values
 }
 
-// Sentence says an injection as a step of a scenario, in the first phrase of its entry that can say all of it. Reading it gives
-// the same injection, where its figures are such as a decimal number with a unit can give.
+// Sentence says an injection as a step of a scenario, in the first phrase of its entry that can say all of it. Reading
+// it gives the same injection, where its figures are such as a decimal number with a unit can give.
 func (in Injection) Sentence() (string, error) {
 	e, ok := Find(in.Fault)
 	if !ok {
@@ -106,7 +107,8 @@ func (in Injection) Sentence() (string, error) {
 	return "", fmt.Errorf("no phrase says %s with the figures %v for %v", in.Fault, in.Params, in.For)
 }
 
-// say says an injection in one phrase; ok tells whether it can. With a site it says figures that follow from parameters too.
+// say says an injection in one phrase; ok reports whether it can. With a site it says figures that follow from
+// parameters too.
 func (e Entry) say(p Phrase, in Injection, site *sitefile.Site) (text string, ok bool) {
 	values, implied := e.values(in), e.defaults(p)
 	missing := map[string]bool{} // parameters that differ from what the words alone give
@@ -164,8 +166,8 @@ func (e Entry) say(p Phrase, in Injection, site *sitefile.Site) (text string, ok
 	return text + " for " + quantity.Exact(length.Seconds(), quantity.Duration), !e.WithoutWindow
 }
 
-// figure is what stands at a placeholder when an injection is said; ok tells whether it can be said there. Without a site a
-// figure that follows from a parameter is not, since reading it need not give the parameter to the last bit.
+// figure is what stands at a placeholder when an injection is said; ok reports whether it can be said there. Without a
+// site a figure that follows from a parameter is not, since reading it need not give the parameter to the last bit.
 func (e Entry) figure(p Phrase, placeholder string, in Injection, site *sitefile.Site) (v float64, dim quantity.Dimension, ok bool) {
 	values := e.values(in)
 	if f, is := p.figures[placeholder]; is {
@@ -182,8 +184,8 @@ func (e Entry) figure(p Phrase, placeholder string, in Injection, site *sitefile
 	return math.Abs(v), parameter.Dim, v >= 0
 }
 
-// Example is a phrase of the entry with its default figures, at the first target on one of the sites that fits; at a device
-// called after its kind where no site has any.
+// Example is a phrase of the entry with its default figures, at the first target on one of the sites that fits; at a
+// device called after its kind where no site has any.
 func (e Entry) Example(p Phrase, sites []*sitefile.Site) string {
 	site, target := &sitefile.Site{}, e.DeviceKind
 	for _, s := range sites {

@@ -19,7 +19,7 @@ var pipeworkFaults = []Entry{
 		Symptoms:    []string{"The water bill is higher than it should be.", "There is a green patch along the pipe."},
 		Check:       "Shut every outlet and read the meter twice, an hour apart.",
 		LocalEffect: "Water gets out whenever there is pressure in the pipe, with the square root of it.",
-		EndEffect:   "Water is lost day and night before a valve, and during every run behind it.",
+		EndEffect:   "Water is wasted day and night before a valve, and during every run behind it.",
 		Hazards:     []Hazard{WaterWasted, Flood},
 		course:      hold("hole", parameter("hole")),
 	},

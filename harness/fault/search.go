@@ -15,10 +15,10 @@ type Cause struct {
 	Likeness float64 // the higher, the more like it
 }
 
-// Causes lists the faults that a complaint in a customer's words may come from, likeliest first: those whose symptoms say
-// the same, then those whose effects and hazards do. A word counts the more the fewer faults are complained of with it, by
-// the root of their number, so that two usual words together outweigh a rare one. A complaint without any word that the
-// catalogue has gives none.
+// Causes lists the faults that a complaint in a customer's words may come from, likeliest first: those whose symptoms
+// say the same, then those whose effects and hazards do. A word counts the more the fewer faults are complained of with
+// it, by the root of their number, so that two usual words together outweigh a rare one. A complaint without any word
+// that the catalogue has gives none.
 func Causes(complaint string) []Cause {
 	asked := words(complaint)
 	weights := make([]float64, len(asked))
@@ -64,7 +64,7 @@ func (e Entry) effects() string {
 	return text
 }
 
-// idle words tell nothing of a fault.
+// idle words mean nothing for a search.
 const idle = " a an and all any are as at be been but by do does did for from had has have i in is it its my no not of on only or our so " +
 	"that the then there they this through to up was we were what when where which while will with you "
 
@@ -76,7 +76,7 @@ var synonyms = map[string]string{"overni": "night", "evenin": "night", "overfl":
 	"buzz": "hum", "buzze": "hum", "hums": "hum", "frosty": "frost", "frozen": "frost", "swamp": "soak", "soggy": "soak", "jumps": "swing", "jump": "swing", "close": "shut", "clos": "shut", "gush": "shoot", "wilt": "dry", "brown": "dry", "yellow": "dry",
 	"wither": "dry", "dried": "dry", "ran": "run", "runn": "run", "stopp": "stop", "away": "holida", "vacati": "holida"}
 
-// words are the stems of the words of a text that tell something.
+// words are the stems of the words of a text that mean something.
 func words(text string) []string {
 	var stems []string
 	for _, word := range strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) && r != '-' }) {

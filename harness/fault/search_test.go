@@ -9,7 +9,8 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// A complaint leads to the fault that a person who knows the trade would look at first, or at least among the first three.
+// A complaint leads to the fault that a person who knows the trade would look at first, or at least among the first
+// three.
 func TestCausesOfComplaints(t *testing.T) {
 	for complaint, cause := range map[string]string{
 		"tank overflowed overnight":                         "valve.stuck-open",

@@ -3,8 +3,8 @@ package fault
 import "ullage/harness/signal"
 
 // Turn is one window on one knob: the knob has Value from From until Until, both counted from the beginning of the act
-// that turns it. Until may be signal.Never: to the end of the run. With Over it goes there from rest in that time, evenly
-// in RampSteps steps, and back at once when the window ends.
+// that turns it. Until may be signal.Never: to the end of the run. With Over it goes there from rest in that time,
+// evenly in RampSteps steps, and back at once when the window ends.
 type Turn struct {
 	Device string
 	Knob   string

@@ -58,7 +58,7 @@ var valveFaults = []Entry{
 			{Name: "factor", Default: 0.2, Worst: 0.05, Min: 0.01, Max: 1, Source: practice},
 		},
 		Symptoms:    []string{"The pipes bang when it shuts.", "A fitting has come apart."},
-		Check:       "Put a hand on the pipe while it shuts, and a gauge with a drag pointer before it: the peak tells.",
+		Check:       "Put a hand on the pipe while it shuts, and a gauge with a drag pointer before it: the peak shows it.",
 		LocalEffect: "The closing stroke takes a fraction of its time.",
 		EndEffect:   "The pressure in the pipe before it rises by up to ρ a v; hoses and fittings give way.",
 		Hazards:     []Hazard{Surge},

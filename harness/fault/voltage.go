@@ -116,8 +116,8 @@ var voltageFaults = []Entry{
 // mostPulses is how often pulses turns a knob at the most.
 const mostPulses = 1000
 
-// pulses turns a knob for as long as on says, lets it go for as long as off says, and so on through the window, but not more
-// than a thousand times.
+// pulses turns a knob for as long as on says, lets it go for as long as off says, and so on through the window, but not
+// more than a thousand times.
 func pulses(knob string, value float64, on, off string) course {
 	return func(p func(string) float64, length signal.Time) []Turn {
 		lasts, period := signal.FromSeconds(p(on)), signal.FromSeconds(p(on)+p(off))

@@ -142,9 +142,10 @@ var waterFaults = []Entry{
 	},
 }
 
-// LeakHole is the bore in m of the hole through which a flow in m³/s runs out below so many metres of water, by the law of
-// an orifice with a sharp edge, flow = 0.62 area sqrt(2 g depth) (Torricelli 1643; the coefficient is a textbook value).
-// The catalogue may not import the models; a test of theirs holds these two figures against what they compute with.
+// LeakHole is the bore in m of the hole through which a flow in m³/s runs out below so many metres of water, by the law
+// of an orifice with a sharp edge, flow = 0.62 area sqrt(2 g depth) (Torricelli 1643; the coefficient is a textbook
+// value). The catalogue may not import the models; a test of theirs holds these two figures against what they compute
+// with.
 func LeakHole(flow, depth float64) float64 {
 	area := flow / (discharge * math.Sqrt(2*gravity*depth))
 	return math.Sqrt(4 * area / math.Pi)

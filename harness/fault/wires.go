@@ -2,8 +2,8 @@ package fault
 
 import "ullage/harness/quantity"
 
-// wireFaults are those of what lies between the water or the soil and the terminals: leads, returns, connectors, the waves under
-// a float, and probes.
+// wireFaults are those of what lies between the water or the soil and the terminals: leads, returns, connectors, the
+// waves under a float, and probes.
 var wireFaults = []Entry{
 	{
 		ID: "contact.wet-connector", Name: "wet connector of a contact", DeviceKind: "contact",
@@ -65,7 +65,7 @@ var wireFaults = []Entry{
 		course:    hold("return", parameter("resistance")),
 	},
 	{
-		ID: "tank.slosh", Name: "water in a tank swings while it fills", DeviceKind: "tank", Needs: hasInlet,
+		ID: "tank.slosh", Name: "water in a tank sloshes while it fills", DeviceKind: "tank", Needs: hasInlet,
 		Phrases: []Phrase{
 			{Pattern: `the water in {tank} sloshes by {height} while it fills`,
 				Formerly: []string{`the water in {tank} swings by {height} while it fills`},

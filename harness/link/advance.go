@@ -80,8 +80,8 @@ func (c *controller) take(pins []harness.Pin) error {
 	return nil
 }
 
-// supply follows the supply and the reset line: a brown-out or a reset opens every output at once; the program boots when
-// it is over.
+// supply follows the supply and the reset line: a brown-out or a reset opens every output at once; the program boots
+// when it is over.
 func (c *controller) supply() {
 	on, was := c.isPowered(c.now), c.powered
 	if c.powered && (!on || c.reset) {
@@ -109,8 +109,8 @@ func (c *controller) isPowered(at signal.Time) bool {
 	return p.Ohms < disconnected && p.VoltsAt(at) >= c.resetsBelow
 }
 
-// quietUntil brings the readings to now and finds the first moment after it, and not after to, at which a reading or the
-// supply changes by itself.
+// quietUntil brings the readings to now and finds the first moment after it, and not after to, at which a reading or
+// the supply changes by itself.
 func (c *controller) quietUntil(to signal.Time) signal.Time {
 	if c.powered && !c.running {
 		to = min(to, c.bootAt)

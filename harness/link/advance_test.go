@@ -182,7 +182,8 @@ func TestBandIsLeftAtItsFirstNanosecond(t *testing.T) {
 	})
 }
 
-// However often the run stops and the same line is connected anew, the program is told the same counts at the same moments.
+// However often the run stops and the same line is connected anew, the program is told the same counts at the same
+// moments.
 func TestSlicesTellTheSameCounts(t *testing.T) {
 	spec, _ := testSpec()
 	type told struct {

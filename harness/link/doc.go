@@ -39,8 +39,8 @@
 //	   "reacts":{"polls_s":0.01,"acts_within_s":0.05,"debounce":{"from_s":0.25,"to_s":0.27}}}
 //
 // Terminals are named by the device that is wired to them. Settings and board have the keys of the site file with _ for
-// -, values in SI units with the unit at the end of the key: _s seconds, _v volts, _ohm ohms, _f farads, _fraction 0 to 1. A rule
-// that is not in use is not there; a program leaves aside what it does not know.
+// -, values in SI units with the unit at the end of the key: _s seconds, _v volts, _ohm ohms, _f farads, _fraction 0 to
+// 1. A rule that is not in use is not there; a program leaves aside what it does not know.
 //
 // A program that does not know the version, or cannot carry out the settings, answers {"error":"why"}. It passes over
 // keys that it does not know.
@@ -48,13 +48,14 @@
 // "can" holds what the program does of: "fill rule", "longest run", "lock-out", "cut-off", "interlock", "moisture
 // rule", "cycle limit", "timed programme", "remote start", "run limit", "flow alarms", "alerts", "alert spacing",
 // "reports", "safe outputs at boot", "probe checks", "offline memory", "debounce", "both polarities", "charge kept to
-// shut"; harness.Ability says what each means. A scenario that needs something else is not run, and says so. "band" may be left out; see below.
+// shut"; harness.Ability says what each means. A scenario that needs something else is not run, and says so. "band" may
+// be left out; see below.
 //
-// "reacts" says how the program reacts and repeats itself, as far as it knows: the block "reacts" of a site file, with _ for -
-// and the unit at the end of each key: "polls_s", "acts_within_s", "alerts_within_s", "debounce" with "from_s" and "to_s",
-// "filter_s", "stagger_s", "back_off" with "least_s" and "most_s", "resends_s", "silent_after_s"; sitefile.Reacts says what each
-// means. What it says has precedence over the site file; what it leaves out, or all of it, is that of the site file. It
-// promises nothing else: nothing in the conversation depends on it.
+// "reacts" says how the program reacts and repeats itself, as far as it knows: the block "reacts" of a site file, with
+// _ for - and the unit at the end of each key: "polls_s", "acts_within_s", "alerts_within_s", "debounce" with "from_s"
+// and "to_s", "filter_s", "stagger_s", "back_off" with "least_s" and "most_s", "resends_s", "silent_after_s";
+// sitefile.Reacts says what each means. What it says has precedence over the site file; what it leaves out, or all of
+// it, is that of the site file. It promises nothing else: nothing in the conversation depends on it.
 //
 // # run
 //
@@ -104,10 +105,10 @@
 //	> {"do":"run","from":3463864469,"to":3900000000,"in":[{"terminal":"probe","counts":1857,"volts":1.497036135531,"slope":-0.001,"ohms":1000}]}
 //	< {"at":3900000000}
 //
-// Mains wiring beside a lead couples an alternating current into it. Then the terminal has "hum_v", the amplitude in V that
-// this makes at the input, and "hum_hz"; without them there is none. Volts and counts are those without it. A program that
-// samples at t seconds since the run began adds hum_v x sin(2 pi hum_hz t) to the volts at the input, at the moment at
-// which its converter samples, or passes over it.
+// Mains wiring beside a lead couples an alternating current into it. Then the terminal has "hum_v", the amplitude in V
+// that this makes at the input, and "hum_hz"; without them there is none. Volts and counts are those without it. A
+// program that samples at t seconds since the run began adds hum_v x sin(2 pi hum_hz t) to the volts at the input, at
+// the moment at which its converter samples, or passes over it.
 //
 //	> {"do":"run","from":3900000000,"to":4000000000,
 //	   "in":[{"terminal":"probe","counts":0,"volts":0,"slope":0,"ohms":null,"hum_v":1.25,"hum_hz":49.98}]}
@@ -115,8 +116,8 @@
 //
 // An output that is on is connected to the supply, one that is off is open. With "reverse":true it is connected the
 // other way round: {"terminal":"rows","on":true,"reverse":true}. A valve whose terminal has a "drive" in the greeting
-// needs both polarities: a "latching" one opens on a pulse of the plain polarity, shuts on one of the reverse, and stays as
-// it is in between; a "motorised" one turns while the output is on. The pulse comes from the supply as it is.
+// needs both polarities: a "latching" one opens on a pulse of the plain polarity, shuts on one of the reverse, and
+// stays as it is in between; a "motorised" one turns while the output is on. The pulse comes from the supply as it is.
 //
 // # Power
 //
@@ -132,10 +133,9 @@
 // {"kind":"refused"}. {"kind":"lost"} says that the session has ended. With a session it publishes: "number" is 1 or
 // more, rises with each publish, stays the same when one is repeated, and may begin again after a boot. "topic" is
 // "report", with any text, or "alert", with one of the texts "fill too long", "fill locked out", "spill", "no flow",
-// "flow without call", "probe fault", "still dry", "dry run prevented", "restarted", "run limit reached", "low battery",
-// "settings lost", "clock not set";
-// the constants at harness.AlertFillTooLong say what each means. {"kind":"acknowledged","number":1} says that it arrived. Somebody's
-// wish comes as a command:
+// "flow without call", "probe fault", "still dry", "dry run prevented", "restarted", "run limit reached", "low
+// battery", "settings lost", "clock not set"; the constants at harness.AlertFillTooLong say what each means.
+// {"kind":"acknowledged","number":1} says that it arrived. Somebody's wish comes as a command:
 //
 //	> {"do":"run","from":4000000000,"to":5000000000,
 //	   "got":[{"kind":"acknowledged","number":1},{"kind":"command","topic":"start","text":"top-up","value":300}]}

@@ -48,8 +48,8 @@ func documented(t *testing.T) (messages, answers []string) {
 	return messages, answers
 }
 
-// The conversation in the package comment is held with a program that gives the documented answers: the harness must say
-// what is documented, to the byte, and make of the answers what is documented.
+// The conversation in the package comment is held with a program that gives the documented answers: the harness must
+// say what is documented, to the byte, and make of the answers what is documented.
 func TestDocumentedConversation(t *testing.T) {
 	messages, answers := documented(t)
 	log := t.TempDir() + "/log"

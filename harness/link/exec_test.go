@@ -21,8 +21,8 @@ import (
 
 const ms = signal.Millisecond
 
-// patience is the deadline of programs that do not answer in time: long enough for one that is only slow on a busy machine to
-// come as far as the test wants it.
+// patience is the deadline of programs that do not answer in time: long enough for one that is only slow on a busy
+// machine to come as far as the test wants it.
 const patience = 3 * time.Second
 
 // failure runs a child until its first error.

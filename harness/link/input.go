@@ -34,7 +34,7 @@ func (in *input) set(p harness.Pin, now signal.Time) {
 	in.read(now)
 }
 
-// differs tells whether the reading at a moment is another than the one last told.
+// differs reports whether the reading at a moment is another than the one last told.
 func (in *input) differs(at signal.Time) bool {
 	switch in.kind {
 	case harness.ContactTerminal, harness.PulseTerminal:
@@ -89,8 +89,8 @@ func (in *input) message(terminal string, now signal.Time) inputMessage {
 	return m
 }
 
-// first is the first moment after now, and not after to, at which something becomes true that then stays true; to when it
-// does not. A voltage runs straight from pin to pin, so that every reading of it moves one way only and halving the
+// first is the first moment after now, and not after to, at which something becomes true that then stays true; to when
+// it does not. A voltage runs straight from pin to pin, so that every reading of it moves one way only and halving the
 // interval finds the nanosecond.
 func first(now, to signal.Time, holds func(signal.Time) bool) signal.Time {
 	if to <= now || !holds(to) {

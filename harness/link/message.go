@@ -249,8 +249,8 @@ func (w *writer) line(message any) ([]byte, error) {
 	return bytes.TrimSuffix(w.room.Bytes(), []byte("\n")), err
 }
 
-// unmarshal reads one JSON object and nothing after it. Keys that the protocol does not have are refused: a mistyped key
-// would otherwise do nothing in silence.
+// unmarshal reads one JSON object and nothing after it. Keys that the protocol does not have are refused: a mistyped
+// key would otherwise do nothing in silence.
 func unmarshal(line []byte, into any) error {
 	if bytes.Equal(bytes.TrimSpace(line), []byte("null")) { // which encoding/json takes for an empty object
 		line = nil

@@ -27,8 +27,8 @@ type written interface {
 	Dimension() quantity.Dimension
 }
 
-// plain is a part of the site file as JSON: the keys as they are there with _ for -, quantities as numbers in SI with the
-// unit at the end of the key. What is left out there is left out here.
+// plain is a part of the site file as JSON: the keys as they are there with _ for -, quantities as numbers in SI with
+// the unit at the end of the key. What is left out there is left out here.
 func plain(part any) (json.RawMessage, error) {
 	var b bytes.Buffer
 	if err := writePlain(&b, reflect.ValueOf(part)); err != nil {
@@ -88,7 +88,7 @@ func plainKey(f reflect.StructField) string {
 	return key
 }
 
-// leftOut tells whether the site file leaves a field out.
+// leftOut reports whether the site file leaves a field out.
 func leftOut(v reflect.Value, f reflect.StructField) bool {
 	if q, ok := v.Interface().(written); ok {
 		return !q.IsSet()

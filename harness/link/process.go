@@ -212,7 +212,8 @@ func (p *process) end() error {
 	return nil
 }
 
-// wait ends the input, reaps the process within the deadline and gives how it ended. What is left of its group is killed.
+// wait ends the input, reaps the process within the deadline and gives how it ended. What is left of its group is
+// killed.
 func (p *process) wait() string {
 	p.gone = true
 	p.in.Close()

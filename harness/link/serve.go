@@ -26,10 +26,11 @@ type Maker func(spec sitefile.Controller, terminals []harness.Terminal) (harness
 //		}
 //	}
 //
-// It answers until the end of its input, which ends it without an error. A controller that cannot be made, or that fails,
-// is reported to the harness, and the error is returned. The harness keeps the board's side: it decides when the controller
-// is without power and how long it boots, so that the controller is made with a boot time of 0 and boots when power comes.
-// What it records, and the knobs that it offers, stay behind: over this link a controller has a reset line and no other knob.
+// It answers until the end of its input, which ends it without an error. A controller that cannot be made, or that
+// fails, is reported to the harness, and the error is returned. The harness keeps the board's side: it decides when the
+// controller is without power and how long it boots, so that the controller is made with a boot time of 0 and boots
+// when power comes. What it records, and the knobs that it offers, stay behind: over this link a controller has a reset
+// line and no other knob.
 func Serve(in io.Reader, out io.Writer, name string, newController Maker) error {
 	s := &server{lines: bufio.NewReaderSize(in, 1<<16), out: out, name: name}
 	err := s.serve(newController)
@@ -205,7 +206,8 @@ func (s *server) run(m *runMessage) (answer, error) {
 // mostRounds is how often a controller may stop at one moment without a change of an output.
 const mostRounds = 64
 
-// powerCut takes the supply away from where the controller stands until a moment. What it does meanwhile reaches nobody.
+// powerCut takes the supply away from where the controller stands until a moment. What it does meanwhile reaches
+// nobody.
 func (s *server) powerCut(ctx context.Context, until signal.Time) error {
 	in := []harness.Pin{harness.Open(s.now, s.power)}
 	for rounds := 0; ; rounds++ {

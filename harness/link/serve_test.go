@@ -32,8 +32,8 @@ func TestServedControllerConforms(t *testing.T) {
 	}))
 }
 
-// A controller that is served decides as it does in this process: every scenario about the cut-off that a program can run holds, by
-// the margin that it has without the link.
+// A controller that is served decides as it does in this process: every scenario about the cut-off that a program can
+// run holds, by the margin that it has without the link.
 func TestServedControllerGivesTheSameMargins(t *testing.T) {
 	if testing.Short() {
 		t.Skip("runs the shipped scenarios about the cut-off twice")
@@ -64,7 +64,8 @@ func TestServedControllerGivesTheSameMargins(t *testing.T) {
 	assert.GreaterOrEqual(t, ran, 5, "of %d scenarios", len(there))
 }
 
-// What a harness may send wrongly, or a controller may fail in, ends the program with an error that the harness is told.
+// What a harness may send wrongly, or a controller may fail in, ends the program with an error that the harness is
+// told.
 func TestServeReportsWhatGoesWrong(t *testing.T) {
 	spec, terminals := testSpec()
 	greeting, err := newHello(spec, terminals)

@@ -1,6 +1,7 @@
 // Package lockfile keeps two processes from writing into one folder at the same time. The lock is one of the operating
-// system on an open file: it ends with the process that holds it, also when that is killed. While it is held the file says
-// by whom; the file itself stays where it is, empty, and so also marks the folder as one that was written by this program.
+// system on an open file: it ends with the process that holds it, also when that is killed. While it is held the file
+// says by whom; the file itself stays where it is, empty, and so also marks the folder as one that was written by this
+// program.
 //
 // It is no API: it serves evidence folders and stores of results.
 package lockfile

@@ -38,7 +38,7 @@ func (c Condition) value(robustness float64) float64 {
 	return c.Limit - robustness
 }
 
-// numeric tells whether the condition compares with a limit.
+// numeric reports whether the condition compares with a limit.
 func (c Condition) numeric() bool { return c.Is == AtLeast || c.Is == AtMost }
 
 // opposite is the condition that holds when c does not.
@@ -56,7 +56,8 @@ func (c Condition) opposite() Condition {
 	return c
 }
 
-// finite tells whether a figure can be a limit. With a finite one no distance from it is undefined, whatever the signal.
+// finite reports whether a figure can be a limit. With a finite one no distance from it is undefined, whatever the
+// signal.
 func finite(limit float64) bool { return !math.IsNaN(limit) && !math.IsInf(limit, 0) }
 
 // subject is a condition with what the trace declares of its signal.

@@ -16,11 +16,11 @@ type reading struct {
 	turns     int     // how often the condition turned true at the moment
 }
 
-// along tells whether the condition holds on the span. Where a linear course changes sign there is a moment, rounded up to
-// the nanosecond; what it is just after the moment before therefore decides.
+// along reports whether the condition holds on the span. Where a linear course changes sign there is a moment, rounded
+// up to the nanosecond; what it is just after the moment before therefore decides.
 func (r reading) along() bool { return r.from > 0 || r.from == 0 && r.to >= 0 }
 
-// here tells whether the condition holds at the moment.
+// here reports whether the condition holds at the moment.
 func (r reading) here() bool { return r.high >= 0 }
 
 // vertex is what one signal does at one moment, as robustness.
@@ -48,8 +48,8 @@ type course struct {
 	state vertex
 }
 
-// held tells whether the course keeps its value between vertices. A linear signal that is asked for on and off is held
-// too: it is on while it is not at zero, which is known of a span only at its end.
+// held reports whether the course keeps its value between vertices. A linear signal that is asked for on and off is
+// held too: it is on while it is not at zero, which is known of a span only at its end.
 func (c *course) held() bool { return c.shape == signal.Held || c.lagging() }
 
 func (c *course) lagging() bool { return c.shape == signal.Linear && !c.numeric() }
@@ -59,8 +59,8 @@ func newCourse(s subject, edges bool) course {
 		state: vertex{last: math.NaN()}}
 }
 
-// put takes one change of the signal. The changes of one moment become one vertex: of a held signal its last value, of a
-// linear one every value, of an event every occurrence that meets the condition.
+// put takes one change of the signal. The changes of one moment become one vertex: of a held signal its last value, of
+// a linear one every value, of an event every occurrence that meets the condition.
 func (c *course) put(at signal.Time, value float64) {
 	switch {
 	case c.lagging():
@@ -180,7 +180,7 @@ func (c *course) next() (signal.Time, bool) {
 	return c.queue[c.head].at, true
 }
 
-// reaches tells whether the course is known at a moment that lies before the present one.
+// reaches reports whether the course is known at a moment that lies before the present one.
 func (c *course) reaches(at signal.Time) bool {
 	switch {
 	case c.shape != signal.Linear || !c.begun:

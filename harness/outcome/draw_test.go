@@ -8,8 +8,8 @@ import (
 	"ullage/harness/signal"
 )
 
-// unit is the grid of drawn traces. Slopes are whole numbers a unit, at most 2, limits whole numbers, and intervals whole
-// units: wherever two lines cross, they do so at a multiple of a twelfth of a unit, which tick is.
+// unit is the grid of drawn traces. Slopes are whole numbers a unit, at most 2, limits whole numbers, and intervals
+// whole units: wherever two lines cross, they do so at a multiple of a twelfth of a unit, which tick is.
 const (
 	tick = signal.Time(1000)
 	unit = 12 * tick

@@ -48,8 +48,8 @@ func seconds(s float64) signal.Time { return signal.FromSeconds(s) }
 // point is a sample of the reference table.
 type point struct{ at, value float64 }
 
-// drawn is a trace of one signal "x.x" through samples, held or straight between them, that is observed over an interval:
-// it ends with the interval, and the mark stands at its beginning. An open end is a nanosecond earlier.
+// drawn is a trace of one signal "x.x" through samples, held or straight between them, that is observed over an
+// interval: it ends with the interval, and the mark stands at its beginning. An open end is a nanosecond earlier.
 func drawn(shape signal.Shape, over interval, points ...point) *signal.Trace {
 	end := seconds(over.to)
 	if over.open {
@@ -101,9 +101,9 @@ func finally(t *testing.T, trace *signal.Trace, limit float64) float64 {
 	return -judgeOf(t, trace, Never(Condition{"x.x", AtLeast, limit})).Margin
 }
 
-// lastingFor is a nested formula: F of G over a window. It says that the signal is at least the limit for the window at a
-// stretch, within an interval that is longer by the window. That has a margin in time; its robustness is how far the limit
-// can be shifted before the verdict changes (Fainekos and Pappas 2009, definition 23), and is found by halving.
+// lastingFor is a nested formula: F of G over a window. It says that the signal is at least the limit for the window at
+// a stretch, within an interval that is longer by the window. That has a margin in time; its robustness is how far the
+// limit can be shifted before the verdict changes (Fainekos and Pappas 2009, definition 23), and is found by halving.
 func lastingFor(window float64) statement {
 	return func(t *testing.T, trace *signal.Trace, limit float64) float64 {
 		holds, fails := limit-10, limit+10
@@ -119,8 +119,9 @@ func lastingFor(window float64) statement {
 	}
 }
 
-// TestMarginsOfReference checks every row of testdata/reference/margins.csv, to the 1e-9 stated there, with the properties
-// that phrases are made of. A conjunction has several parts, each with a margin of its own; the table's is the smallest.
+// TestMarginsOfReference checks every row of testdata/reference/margins.csv, to the 1e-9 stated there, with the
+// properties that phrases are made of. A conjunction has several parts, each with a margin of its own; the table's is
+// the smallest.
 func TestMarginsOfReference(t *testing.T) {
 	file, err := os.Open("../../testdata/reference/margins.csv")
 	require.NoError(t, err)
@@ -208,8 +209,8 @@ func checkParts(t *testing.T, robustness string) {
 	assert.Equal(t, 12*signal.Second, level.At)
 }
 
-// checkPartial is row S11: the trace ends before the statement is decided. What is missing can be anything: the margins of
-// the best and of the worst end are the interval of the robustness.
+// checkPartial is row S11: the trace ends before the statement is decided. What is missing can be anything: the margins
+// of the best and of the worst end are the interval of the robustness.
 func checkPartial(t *testing.T, robustness string) {
 	require.Equal(t, "[-inf, 0.7]", robustness)
 	for _, shape := range []signal.Shape{signal.Held, signal.Linear} {

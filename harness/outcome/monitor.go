@@ -70,9 +70,9 @@ func (m *monitor) look(s subject, edges bool) {
 	m.ids = append(m.ids, s.id)
 }
 
-// monitor brings the courses of several signals to common moments. A moment is judged when time has moved on, so that the
-// order of changes of different signals within it does not matter, and when every linear signal that is looked at is
-// known there; until then the others wait in their queues.
+// monitor brings the courses of several signals to common moments. A moment is judged when time has moved on, so that
+// the order of changes of different signals within it does not matter, and when every linear signal that is looked at
+// is known there; until then the others wait in their queues.
 type monitor struct {
 	courses  []course    // the first tells when the observation starts
 	ids      []signal.ID // of their signals

@@ -1,6 +1,6 @@
-// Package outcome holds temporal properties of a trace and their margins: not only whether something safe held, but what
-// was to spare. A monitor eats the changes of a run one by one, in bounded memory, and the same monitor fed from a stored
-// trace gives the same verdict.
+// Package outcome holds temporal properties of a trace and their margins: not only whether something safe held, but
+// the margin that was left. A monitor eats the changes of a run one by one, in bounded memory, and the same monitor fed
+// from a stored trace gives the same verdict.
 package outcome
 
 import (
@@ -19,21 +19,21 @@ const (
 	Off                       // a held state is 0; margins in time
 )
 
-// Condition is a statement about one signal at one moment. A held signal has at a moment the value that the moment leaves
-// behind; a linear one that jumps has every value it is given there. On and Off of a linear signal ask whether it is away
-// from zero. Before its first change a signal meets no condition.
+// Condition is a statement about one signal at one moment. A held signal has at a moment the value that the moment
+// leaves behind; a linear one that jumps has every value it is given there. On and Off of a linear signal ask whether
+// it is away from zero. Before its first change a signal meets no condition.
 //
-// A value may be infinite: it lies beyond every limit, and the margin is then infinite too, never a NaN. Between a finite
-// and an infinite value a linear signal is infinite, and from an infinite value to the same one nothing has risen. Limits
-// are finite.
+// A value may be infinite: it lies beyond every limit, and the margin is then infinite too, never a NaN. Between a
+// finite and an infinite value a linear signal is infinite, and from an infinite value to the same one nothing has
+// risen. Limits are finite.
 type Condition struct {
 	Signal string // "device.quantity"
 	Is     Comparison
 	Limit  float64 // SI, finite; unused for On and Off
 }
 
-// Event names moments: those at which a condition turns true, or, for an event-shaped signal, each of its changes; with a
-// limit, each whose figure meets it. A condition that is true from the beginning turns true at its first change.
+// Event names moments: those at which a condition turns true, or, for an event-shaped signal, each of its changes; with
+// a limit, each whose figure meets it. A condition that is true from the beginning turns true at its first change.
 type Event struct{ Condition }
 
 // Mark is the event that the script puts when it has done something.
@@ -70,12 +70,12 @@ func (s State) String() string {
 // Verdict is what a monitor says at the end of a run.
 type Verdict struct {
 	State     State
-	Margin    float64            // to spare, in the SI unit of Dim; negative when failed; may be +Inf when nothing could break it
+	Margin    float64            // in the SI unit of Dim; negative when failed; may be +Inf when nothing could break it
 	Dim       quantity.Dimension // Duration for properties of on/off signals
 	Allowance float64            // what was allowed in the same unit: the limit, the deadline, the span; 0: no share
 	At        signal.Time        // the moment at which the margin was smallest
-	Signal    string             // the signal that was tightest
-	Thin      string             // held, but lost at a corner of the site's tolerances: which, and how; "" otherwise
+	Signal    string             // the signal with the smallest margin
+	Marginal  string             // held, but fails at a limit of the site's tolerances: which, and how; "" otherwise
 	Why       string             // for everything but held: one sentence for the reader, got before want
 }
 

@@ -81,7 +81,7 @@ func (o oracle) here(c Condition, t signal.Time) bool {
 	return ok && high >= 0
 }
 
-// along tells whether a condition holds from a moment on, to the next nanosecond.
+// along reports whether a condition holds from a moment on, to the next nanosecond.
 func (o oracle) along(c Condition, t signal.Time) bool {
 	id, shape := o.shape(c)
 	_, _, after, ok := o.at(c, t)

@@ -2,9 +2,9 @@ package outcome
 
 import "ullage/harness/signal"
 
-// replay hands every change of a closed trace to a sink in order of time, and then its end. Of the changes at one moment
-// those of a lower numbered signal come first, each signal's own in their order; monitors judge a moment as a whole, so
-// that their verdicts are those of the run itself.
+// replay hands every change of a closed trace to a sink in order of time, and then its end. Of the changes at one
+// moment those of a lower numbered signal come first, each signal's own in their order; monitors judge a moment as a
+// whole, so that their verdicts are those of the run itself.
 func replay(t *signal.Trace, to signal.Sink) {
 	next := make([]int, len(t.Signals()))
 	for {

@@ -7,15 +7,15 @@ import (
 	"ullage/harness/signal"
 )
 
-// SettlesWithin says that after every occurrence of an event a condition that did not hold, or that ceased to hold before
-// the deadline, holds for good from a moment within the span on: "the valve closes within 5 s". It must hold at the
-// deadline, which itself is in time; what happens after it is no longer looked at. The margin is in time: the span less
-// the time until the stretch began that was on at the deadline, the smallest over all occurrences; a missed deadline is
-// watched on as with EventWithin. The allowance is the span.
+// SettlesWithin says that after every occurrence of an event a condition that did not hold, or that ceased to hold
+// before the deadline, holds for good from a moment within the span on: "the valve closes within 5 s". It must hold at
+// the deadline, which itself is in time; what happens after it is no longer looked at. The margin is in time: the span
+// less the time until the stretch began that was on at the deadline, the smallest over all occurrences; a missed
+// deadline is watched on as with EventWithin. The allowance is the span.
 //
 // A condition that held when the event came and does so up to the deadline says nothing, since
-// nothing had to be done: such an occurrence does not count, and when none counts the outcome is not exercised. One that
-// turns true at the very moment of the event took no time.
+// nothing had to be done: such an occurrence does not count, and when none counts the outcome is not exercised. One
+// that turns true at the very moment of the event took no time.
 func SettlesWithin(event Event, limit signal.Time, c Condition) Property {
 	return &property{conditions: []Condition{event.Condition, c}, edges: true, horizon: limit,
 		begin: func(s []subject) (judge, error) {
@@ -29,8 +29,8 @@ func SettlesWithin(event Event, limit signal.Time, c Condition) Property {
 		}}
 }
 
-// settles judges SettlesWithin. It keeps the occurrences whose deadline is not over, and the earliest that missed it: when
-// the condition holds again, that one is the latest.
+// settles judges SettlesWithin. It keeps the occurrences whose deadline is not over, and the earliest that missed it:
+// when the condition holds again, that one is the latest.
 type settles struct {
 	event, target subject
 	limit         signal.Time

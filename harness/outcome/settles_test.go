@@ -9,8 +9,8 @@ import (
 	"ullage/harness/signal"
 )
 
-// A valve that is open has to close within 5 s of a contact operating at 10 s. Deadlines are in time to the nanosecond, and
-// what happens at the moment of the event happened in answer to it.
+// A valve that is open has to close within 5 s of a contact operating at 10 s. Deadlines are in time to the nanosecond,
+// and what happens at the moment of the event happened in answer to it.
 func TestSettlesAtTheLimits(t *testing.T) {
 	const s = signal.Second
 	const contact, valve = 1, 2

@@ -7,7 +7,8 @@ import (
 	"ullage/harness/signal"
 )
 
-// sentence is Sprintf for the reader of a verdict: moments are given to the microsecond, which is closer than anybody asks.
+// sentence is Sprintf for the reader of a verdict: moments are given to the microsecond, which is closer than anybody
+// asks.
 func sentence(format string, args ...any) string {
 	for i, a := range args {
 		if t, ok := a.(signal.Time); ok && t != signal.Never {

@@ -50,7 +50,7 @@ func (j *together) step(since, at signal.Time, r []reading) {
 	}
 }
 
-// here tells whether a condition holds from this moment on. Of a linear signal the span that follows will tell.
+// here reports whether a condition holds from this moment on. Of a linear signal the span that follows will tell.
 func (j *together) here(r []reading, i int) bool {
 	return r[i].last >= 0 && !(j.of[i].shape == signal.Linear && j.of[i].numeric())
 }

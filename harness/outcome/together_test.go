@@ -47,7 +47,7 @@ func (e edges) moved(i int, by signal.Time) edges {
 
 const lastMoment = signal.Time(150)
 
-// meet tells whether two signals are on together between two moments.
+// meet reports whether two signals are on together between two moments.
 func (e edges) meet(other edges, from, until signal.Time) bool {
 	for t := from; t < until; t++ {
 		if e.on(t) && other.on(t) {

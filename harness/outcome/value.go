@@ -10,8 +10,8 @@ import (
 // Always says that a condition holds at every moment of the observation, both ends included.
 //
 // For AtLeast and AtMost the margin is the smallest robustness, in the dimension of the signal: limit - x or x - limit.
-// A linear signal is smallest at a vertex; at a jump both values count. The allowance is the limit's magnitude. A signal
-// of events is judged by the figure of each event.
+// A linear signal is smallest at a vertex; at a jump both values count. The allowance is the limit's magnitude. A
+// signal of events is judged by the figure of each event.
 //
 // For On and Off see Never.
 func Always(c Condition) Property {

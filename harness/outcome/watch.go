@@ -15,7 +15,7 @@ func NewWatch(event Event, id signal.ID, shape signal.Shape) Watch {
 	return Watch{event: event, id: id, shape: shape}
 }
 
-// Put takes the next change of the trace, of whatever signal, and tells whether the event happens with it.
+// Put takes the next change of the trace, of whatever signal, and reports whether the event happens with it.
 func (w *Watch) Put(c signal.Change) bool {
 	if c.ID != w.id {
 		return false
@@ -29,7 +29,7 @@ func (w *Watch) Put(c signal.Change) bool {
 	return happens
 }
 
-// holds tells whether a value fulfils the condition.
+// holds reports whether a value fulfils the condition.
 func (c Condition) holds(value float64) bool {
 	switch c.Is {
 	case AtLeast:

@@ -7,19 +7,20 @@ import (
 	"ullage/harness/signal"
 )
 
-// EventWithin says that after every occurrence of an event during the observation another one occurs within a span, in the
-// same moment at the earliest; the deadline itself is in time. The margin is in time: the span less the longest delay. A
-// missed deadline is watched on, and the margin says how late the answer came, or by how much it was late when the run
-// ended. The allowance is the span.
+// EventWithin says that after every occurrence of an event during the observation another one occurs within a span, in
+// the same moment at the earliest; the deadline itself is in time. The margin is in time: the span less the longest
+// delay. A missed deadline is watched on, and the margin says how late the answer came, or by how much it was late when
+// the run ended. The allowance is the span.
 //
 // It is not exercised when the event never occurred, or when the run ended before a deadline that was not met yet.
 func EventWithin(event Event, limit signal.Time, target Event) Property {
 	return delay(event, limit, target.Condition, false)
 }
 
-// TurnsWithin says that after every occurrence of an event at which a condition does not hold, it comes to hold within a
-// span: "the level rises to 300 mm within 5 min". Margin and allowance are those of EventWithin. An occurrence at which it
-// holds already does not count, since nothing had to be done, and when none counts the outcome is not exercised.
+// TurnsWithin says that after every occurrence of an event at which a condition does not hold, it comes to hold within
+// a span: "the level rises to 300 mm within 5 min". Margin and allowance are those of EventWithin. An occurrence at
+// which it holds already does not count, since nothing had to be done, and when none counts the outcome is not
+// exercised.
 //
 // For a condition on a signal of events, the occurrence of one that meets it counts.
 func TurnsWithin(event Event, limit signal.Time, c Condition) Property {
@@ -44,8 +45,8 @@ func checkLimit(event Event, limit signal.Time, c Condition) error {
 	return nil
 }
 
-// within judges both. Of the occurrences that wait for the condition only the earliest is kept: one moment ends the wait
-// of all of them, and the earliest has waited longest.
+// within judges both. Of the occurrences that wait for the condition only the earliest is kept: one moment ends the
+// wait of all of them, and the earliest has waited longest.
 type within struct {
 	event, target subject
 	limit         signal.Time

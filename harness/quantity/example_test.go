@@ -14,7 +14,8 @@ func ExampleParse() {
 	fmt.Println(err)
 	// Output:
 	// 241317 Pa, tolerance 13790 Pa, <nil>
-	// "35 pounds": unknown unit "pounds"; expected a pressure, e.g. 2.4 bar or 35 psi (units: bar, mbar, Pa, hPa, kPa, MPa, psi, atm, mH2O, ftH2O, inH2O)
+	// "35 pounds": unknown unit "pounds"; expected a pressure, e.g. 2.4 bar or 35 psi (units: bar, mbar, Pa, hPa, kPa,
+	// MPa, psi, atm, mH2O, ftH2O, inH2O)
 }
 
 // The same figure for readers of two countries.

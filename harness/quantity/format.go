@@ -54,8 +54,8 @@ func FormatIn(si float64, dim Dimension, system System) string {
 	return format(si, dim, system, unit.fromSI)
 }
 
-// FormatDifferenceIn prints a difference of two values, such as a margin. It departs from FormatIn only for temperatures:
-// a difference of 5 °C is one of 9 °F.
+// FormatDifferenceIn prints a difference of two values, such as a margin. It departs from FormatIn only for
+// temperatures: a difference of 5 °C is one of 9 °F.
 func FormatDifferenceIn(si float64, dim Dimension, system System) string {
 	return format(si, dim, system, unit.differenceFromSI)
 }
@@ -185,8 +185,8 @@ func rounded(x float64) float64 {
 	return r
 }
 
-// Exact prints an SI value as Format does where that reads back as the same number, and else with as many digits as it takes.
-// A share is then the nearest that a decimal number of per cent can give.
+// Exact prints an SI value as Format does where that reads back as the same number, and else with as many digits as it
+// takes. A share is then the nearest that a decimal number of per cent can give.
 func Exact(si float64, dim Dimension) string {
 	if text := Format(si, dim); reads(text, dim, si) {
 		return text
@@ -198,7 +198,7 @@ func Exact(si float64, dim Dimension) string {
 	return beside(strconv.FormatFloat(si, 'g', -1, 64), Unit(dim))
 }
 
-// reads tells whether a text stands for a number to the last bit.
+// reads reports whether a text stands for a number to the last bit.
 func reads(text string, dim Dimension, si float64) bool {
 	v, err := Parse(text, dim)
 	return err == nil && v.SI == si

@@ -238,7 +238,8 @@ func number(text string) (n float64, length int, err error) {
 	return n, len(digits), nil
 }
 
-// plain brings the many ways to type a sign down to one: spaces, minus, powers, micro, ohm, degree, quotes, fractions, ±.
+// plain brings the many ways to type a sign down to one: spaces, minus, powers, micro, ohm, degree, quotes, fractions,
+// ±.
 func plain(text string) string {
 	text = afterDigit.ReplaceAllString(text, "$1 $2") // 1½ is 1 1/2, and -½ is -1/2
 	words := strings.FieldsFunc(oneSpelling.Replace(text), func(r rune) bool { return strings.ContainsRune(" \t\n\f\r"+narrowBlanks, r) })

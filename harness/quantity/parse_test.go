@@ -197,9 +197,9 @@ func TestParseErrors(t *testing.T) {
 	}
 }
 
-// Rows of the project's hydraulic reference table, from the exact definitions in the SI brochure (BIPM) and NIST SP 811,
-// appendix B (UN1 to UN14), and from the definitions of Kv and Cv in IEC 60534-2-1 (KV2, KV3), to nine digits. UN4, a
-// metre of water at 20 °C, is a matter of density and no unit here: mH2O is the conventional one of UN3.
+// Rows of the project's hydraulic reference table, from the exact definitions in the SI brochure (BIPM) and NIST SP
+// 811, appendix B (UN1 to UN14), and from the definitions of Kv and Cv in IEC 60534-2-1 (KV2, KV3), to nine digits.
+// UN4, a metre of water at 20 °C, is a matter of density and no unit here: mH2O is the conventional one of UN3.
 func TestFactorsAgainstTable(t *testing.T) {
 	for _, c := range []struct {
 		row, text, unit string

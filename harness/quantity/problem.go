@@ -58,8 +58,8 @@ func typed(u unit) string {
 	return strings.NewReplacer("Ω", "ohm", "µ", "u").Replace(plain(u.symbol))
 }
 
-// nearest is the symbol of the unit whose spelling is closest, if one is close enough to be a slip of the hand. Two letters
-// are too few for one: only their capitals may be wrong.
+// nearest is the symbol of the unit whose spelling is closest, if one is close enough to be a slip of the hand. Two
+// letters are too few for one: only their capitals may be wrong.
 func nearest(written string, d Dimension) string {
 	var list []string
 	symbol := map[string]string{}

@@ -7,8 +7,9 @@ import (
 	"ullage/harness/spelling"
 )
 
-// Pattern is a regular expression, in the syntax that JSON Schema (ECMA-262) and Go share, for the texts that Parse reads
-// as the dimension. It knows the units and the shape of numbers; Parse remains the judge of order, size and sense.
+// Pattern is a regular expression, in the syntax that JSON Schema (ECMA-262) and Go share, for the texts that Parse
+// reads as the dimension. It knows the units and the shape of numbers; Parse remains the judge of order, size and
+// sense.
 func Pattern(d Dimension) string {
 	const decimals = `(\d+\.?\d*|\.\d+)([eE][-+−–]?\d+)?`
 	const fractions = `(\d+(\s+|-))?\d+[/⁄]0*[1-9]\d*`

@@ -17,8 +17,8 @@ func (u unit) fromSI(si float64) float64        { return float64(u.differenceFro
 
 func (u unit) differenceFromSI(si float64) float64 { return si * u.den / u.num }
 
-// Exact by definition: the international foot and pound, the US liquid gallon of 231 cubic inches, standard gravity, the
-// conventional water of 1000 kg/m³ and the standard atmosphere (NIST SP 811, appendix B; from memory).
+// Exact by definition: the international foot and pound, the US liquid gallon of 231 cubic inches, standard gravity,
+// the conventional water of 1000 kg/m³ and the standard atmosphere (NIST SP 811, appendix B; from memory).
 const (
 	inch      = 0.0254
 	foot      = 12 * inch
@@ -35,7 +35,8 @@ var kvPerCv = gallonUS / minute * hour / math.Sqrt(psi/1e5)
 
 func also(spellings ...string) []string { return spellings }
 
-// units lists every unit once for each dimension it can stand for. The first of a dimension is the one its example uses.
+// units lists every unit once for each dimension it can stand for. The first of a dimension is the one its example
+// uses.
 var units = []unit{
 	{None, "", 1, 1, 0, nil},
 	{Count, "", 1, 1, 0, nil},
@@ -209,7 +210,8 @@ func Unit(d Dimension) string { return d.about().si }
 // Examples shows how a quantity of the dimension is written: "560 mm, 28 m or 3/4 in".
 func Examples(d Dimension) string { return d.about().examples }
 
-// TradeUnit is the one metric unit that tables and plots use for the dimension: the number there is (si - offset)/factor.
+// TradeUnit is the one metric unit that tables and plots use for the dimension: the number there is (si -
+// offset)/factor.
 func TradeUnit(d Dimension) (symbol string, factor, offset float64) {
 	symbol = Unit(d)
 	switch d {

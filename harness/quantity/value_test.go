@@ -99,8 +99,8 @@ func TestYAML(t *testing.T) {
 	}
 }
 
-// placed shows how a reader keeps the position of a wrong quantity: goccy passes on the error of a TextUnmarshaler bare,
-// but hands a NodeUnmarshaler the node, whose token knows line and column.
+// placed shows how a reader keeps the position of a wrong quantity: goccy passes on the error of a TextUnmarshaler
+// bare, but hands a NodeUnmarshaler the node, whose token knows line and column.
 type placed struct {
 	LengthValue
 	node ast.Node

@@ -12,19 +12,19 @@ type ControllerDevice string
 // Controller is the device of the signals of the controller.
 const Controller ControllerDevice = "controller"
 
-// Powered tells whether the processor has enough voltage to run.
+// Powered reports whether the processor has enough voltage to run.
 func (c ControllerDevice) Powered() Signal { return state(string(c), "powered") }
 
-// Filling tells whether the fill rule is filling.
+// Filling reports whether the fill rule is filling.
 func (c ControllerDevice) Filling() Signal { return state(string(c), "filling") }
 
-// LockedOut tells whether the fill rule is locked out until somebody resets it.
+// LockedOut reports whether the fill rule is locked out until somebody resets it.
 func (c ControllerDevice) LockedOut() Signal { return state(string(c), "locked out") }
 
 // Moisture is the water content that the controller makes of the reading of its probe, 0 to 1.
 func (c ControllerDevice) Moisture() Signal { return held(string(c), "moisture", quantity.Fraction) }
 
-// ContactOperated tells whether the controller takes a contact for operated, after its filter.
+// ContactOperated reports whether the controller takes a contact for operated, after its filter.
 func (c ControllerDevice) ContactOperated(contact string) Signal {
 	return state(string(c), contact+" operated")
 }
@@ -50,10 +50,10 @@ type WiFiDevice string
 // WiFi is the device of the signals of the access point.
 const WiFi WiFiDevice = "wifi"
 
-// Up tells whether the access point answers.
+// Up reports whether the access point answers.
 func (w WiFiDevice) Up() Signal { return state(string(w), "up") }
 
-// Session tells whether the session of the controller with the cloud is open.
+// Session reports whether the session of the controller with the cloud is open.
 func (w WiFiDevice) Session() Signal { return state(string(w), "session") }
 
 // CloudDevice is the service that the controller reports to.
@@ -62,7 +62,7 @@ type CloudDevice string
 // Cloud is the device of the signals of the service.
 const Cloud CloudDevice = "cloud"
 
-// Away tells whether the internet or the broker is down.
+// Away reports whether the internet or the broker is down.
 func (c CloudDevice) Away() Signal { return state(string(c), "away") }
 
 // Alert is the event that an alert arrives.

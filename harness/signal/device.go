@@ -27,7 +27,7 @@ func flow(device, name string) Signal   { return linear(device, name, quantity.F
 func volume(device, name string) Signal { return linear(device, name, quantity.Volume) }
 func pressure(device string) Signal     { return linear(device, "pressure", quantity.Pressure) }
 
-// Alike tells whether two signals are the same quantity of the same kind, each of its own device.
+// Alike reports whether two signals are the same quantity of the same kind, each of its own device.
 func (s Signal) Alike(other Signal) bool {
 	other.Device = s.Device
 	return s == other

@@ -20,8 +20,8 @@ type page struct {
 	first  Time  // moment of its first change
 }
 
-// pageFile is the temporary file of a trace, in the folder for such files (os.TempDir). It has no name: nothing of it is
-// left when the process ends, however that ends, or when the trace is no longer used.
+// pageFile is the temporary file of a trace, in the folder for such files (os.TempDir). It has no name: nothing of it
+// is left when the process ends, however that ends, or when the trace is no longer used.
 type pageFile struct {
 	file   *os.File
 	pages  int64

@@ -80,7 +80,8 @@ type Outlet string
 // Flow is what leaves by the outlet, m³/s; negative while it draws.
 func (o Outlet) Flow() Signal { return Part(o).Flow() }
 
-// Weak tells whether water leaves with less than the working pressure of the outlet; only where the site file gives it.
+// Weak reports whether water leaves with less than the working pressure of the outlet; only where the site file gives
+// it.
 func (o Outlet) Weak() Signal { return state(string(o), "weak") }
 
 // Filter is a filter by its name. It records Part.Pressure besides.
@@ -104,7 +105,7 @@ func (m Meter) Flow() Signal { return flow(string(m), "flow") }
 // Volume is all that has passed the meter either way, m³.
 func (m Meter) Volume() Signal { return volume(string(m), "volume") }
 
-// Closed tells whether the pulse contact is closed: during the second half of every pulse volume.
+// Closed reports whether the pulse contact is closed: during the second half of every pulse volume.
 func (m Meter) Closed() Signal { return state(string(m), "closed") }
 
 // Bed is a planted bed, by its name.

@@ -29,7 +29,8 @@ const (
 func (t Time) Seconds() float64 { return float64(t) / 1e9 }
 
 // FromSeconds converts seconds to a moment, rounded up to the nanosecond, so that a state that has crossed a threshold
-// is past it at the moment returned. Values beyond the range give Never or its opposite, and what is not a number Never.
+// is past it at the moment returned. Values beyond the range give Never or its opposite, and what is not a number
+// Never.
 func FromSeconds(s float64) Time {
 	n := s * 1e9
 	switch {

@@ -29,7 +29,8 @@ func TestTimePrints(t *testing.T) {
 	}
 }
 
-// FromSeconds must round up to the nanosecond: the moment is never before the one meant, and less than a nanosecond after.
+// FromSeconds must round up to the nanosecond: the moment is never before the one meant, and less than a nanosecond
+// after.
 func TestFromSecondsRoundsUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := rapid.Float64Range(-9.19e9, 9.19e9).Draw(t, "seconds")

@@ -46,8 +46,8 @@ const (
 // NewTrace returns an empty trace.
 func NewTrace() *Trace { return &Trace{byName: map[string]ID{}, limit: memoryLimit} }
 
-// Watch adds a sink that is given every change from now on, in order, and before them the starting values: what has been
-// recorded at the beginning of the run. A sink that begins later does not learn of what came between.
+// Watch adds a sink that is given every change from now on, in order, and before them the starting values: what has
+// been recorded at the beginning of the run. A sink that begins later does not learn of what came between.
 func (t *Trace) Watch(s Sink) {
 	if b, ok := s.(Beginner); ok {
 		b.Begin(t.signals)

@@ -45,8 +45,8 @@ func TestValueBetweenChanges(t *testing.T) {
 	assert.True(t, math.IsNaN(empty.At(0, 5)), "a signal that never changed has no value")
 }
 
-// Equal values are stored where they say something: for a held signal never, for a linear one when time has passed, for an
-// event always. Sinks hear what is stored and nothing else.
+// Equal values are stored where they say something: for a held signal never, for a linear one when time has passed, for
+// an event always. Sinks hear what is stored and nothing else.
 func TestEqualValues(t *testing.T) {
 	again := []signal.Change{{At: 10, Value: 1}, {At: 10, Value: 1}, {At: 20, Value: 1}}
 	for shape, want := range map[signal.Shape]int{signal.Held: 1, signal.Linear: 2, signal.Event: 3} {

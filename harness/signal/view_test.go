@@ -14,7 +14,8 @@ import (
 	"ullage/harness/signal"
 )
 
-// course puts changes of a few signals into traces: bursts at one moment, values that repeat, signals that rest for long.
+// course puts changes of a few signals into traces: bursts at one moment, values that repeat, signals that rest for
+// long.
 func course(seed uint64, changes int, traces ...*signal.Trace) {
 	random := rand.New(rand.NewPCG(seed, 1))
 	shapes := []signal.Shape{signal.Held, signal.Linear, signal.Event, signal.Linear, signal.Held}

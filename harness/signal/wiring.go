@@ -5,10 +5,10 @@ import "ullage/harness/quantity"
 // Output is what an output of the controller drives, a valve or a pump, by its name.
 type Output string
 
-// Command tells whether the controller calls for the output; the controller records it, and a real one may not.
+// Command reports whether the controller calls for the output; the controller records it, and a real one may not.
 func (o Output) Command() Signal { return state(string(o), "command") }
 
-// Coil tells whether the coil has pulled in; of a latching valve, whether its last effective pulse was one to open.
+// Coil reports whether the coil has pulled in; of a latching valve, whether its last effective pulse was one to open.
 func (o Output) Coil() Signal { return state(string(o), "coil") }
 
 // Current is what the coil of the valve or of the pump's contactor draws, A; only where the site file describes
@@ -27,7 +27,7 @@ func (v Valve) Coil() Signal { return Output(v).Coil() }
 // Temperature is that of the coil, °C; only of a coil for alternating current.
 func (v Valve) Temperature() Signal { return linear(string(v), "temperature", quantity.Temperature) }
 
-// Open tells whether the disc is off its seat.
+// Open reports whether the disc is off its seat.
 func (v Valve) Open() Signal { return state(string(v), "open") }
 
 // Disc is the lift of the disc as a share of its stroke, 0 seated to 1.
@@ -57,13 +57,13 @@ func (p Pump) Command() Signal { return Output(p).Command() }
 // Coil is Output.Coil of the pump's contactor.
 func (p Pump) Coil() Signal { return Output(p).Coil() }
 
-// Running tells whether the motor runs.
+// Running reports whether the motor runs.
 func (p Pump) Running() Signal { return state(string(p), "running") }
 
-// Dry tells whether the pump runs with air in it.
+// Dry reports whether the pump runs with air in it.
 func (p Pump) Dry() Signal { return state(string(p), "dry") }
 
-// Primed tells whether the pump is full of water.
+// Primed reports whether the pump is full of water.
 func (p Pump) Primed() Signal { return state(string(p), "primed") }
 
 // Flow is what the pump delivers, m³/s.
@@ -78,10 +78,10 @@ func (p Pump) Stored() Signal { return volume(string(p), "stored") }
 // Contact is a float switch or other contact, by its name.
 type Contact string
 
-// Operated tells whether the float has operated the contact, whatever the wire says.
+// Operated reports whether the float has operated the contact, whatever the wire says.
 func (c Contact) Operated() Signal { return state(string(c), "operated") }
 
-// Closed tells whether the contact is closed.
+// Closed reports whether the contact is closed.
 func (c Contact) Closed() Signal { return state(string(c), "closed") }
 
 // Level is that of the water at the float, m; only where the water of its tank sloshes.
@@ -112,7 +112,7 @@ func (t AnalogueTerminal) Hum() Signal { return held(string(t), "hum", quantity.
 // Noise is the root mean square of the noise at the input, V.
 func (t AnalogueTerminal) Noise() Signal { return held(string(t), "noise", quantity.Voltage) }
 
-// AtTerminal tells whether a signal is one of what stands at a terminal: its voltage, hum or noise.
+// AtTerminal reports whether a signal is one of what stands at a terminal: its voltage, hum or noise.
 func (s Signal) AtTerminal() bool {
 	return s.Alike(Terminal("").Voltage()) || s.Alike(AnalogueTerminal("").Voltage()) ||
 		s.Alike(AnalogueTerminal("").Hum()) || s.Alike(AnalogueTerminal("").Noise())

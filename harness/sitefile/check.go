@@ -85,7 +85,7 @@ func (c *checker) limits(v reflect.Value, f field) {
 	}
 }
 
-// known tells whether every one of the values was given and read: pointers to quantities, texts or numbers.
+// known reports whether every one of the values was given and read: pointers to quantities, texts or numbers.
 func (c *checker) known(values ...any) bool {
 	for _, p := range values {
 		if c.broken[p] {

@@ -156,7 +156,7 @@ func (c *checker) fill(f *Fill) {
 	}
 }
 
-// fills tells whether an outlet into the tank is fed through the part, as far as is known: pipes that close loops may
+// fills reports whether an outlet into the tank is fed through the part, as far as is known: pipes that close loops may
 // feed every part, and the ways to outlets may have mistakes of their own.
 func (c *checker) fills(through, tank string) bool {
 	for i := range c.site.Pipes {

@@ -107,7 +107,7 @@ func source(p *part) *part {
 	return p
 }
 
-// passes tells whether the water of a part has come through the part of that name.
+// passes reports whether the water of a part has come through the part of that name.
 func passes(p *part, through string) bool {
 	seen := map[*part]bool{}
 	for ; p != nil && !seen[p]; p = p.inlet {

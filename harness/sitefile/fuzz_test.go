@@ -30,8 +30,8 @@ var strange = []string{"0", "-1", "1e400", "NaN", ".inf", "-0 mm", "3 bar ± 10 
 	"{}", "~", "&a x", "*a", "!t x", "'", `"\x1b[2J"`, "\x1b", "\u202e", "\x00", "\xff", "\t", "\r", "|\n  x", ">-", "# x", "- - - x", "? x",
 	"[[[[[[", "}", "]", ": ", "---\n", "m", "v", "o", "OUT1", "mm", "±", "24:00", strings.Repeat("x", 300)}
 
-// seeds are what edits work on and are made of: the smallest site, cut before and after each of its entries, and top-level blocks,
-// keys and values of other small sites.
+// seeds are what edits work on and are made of: the smallest site, cut before and after each of its entries, and
+// top-level blocks, keys and values of other small sites.
 type seeds struct {
 	pieces        []string
 	entries       []int // which pieces are entries
@@ -103,8 +103,8 @@ func (s seeds) text(edits ...edit) string {
 	return strings.Join(pieces, "")
 }
 
-// FuzzRead reads sites with up to four edits. The edits are numbers: the fuzzer makes small changes of them, which are changes of a
-// site's structure, and spends no time on making long texts shorter.
+// FuzzRead reads sites with up to four edits. The edits are numbers: the fuzzer makes small changes of them, which are
+// changes of a site's structure, and spends no time on making long texts shorter.
 func FuzzRead(f *testing.F) {
 	s := readSeeds(f)
 	for how := range uint8(8) {

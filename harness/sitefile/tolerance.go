@@ -26,7 +26,7 @@ func (s *Site) Tolerances() []Toleranced {
 	return list
 }
 
-// Corner is a choice among the ends of the tolerances of a site.
+// Corner is a limit of the tolerances of a site: a choice among the ends of each.
 type Corner struct {
 	Text  string // "tank-low operates 240 mm, tank-high operates 730 mm"
 	Signs []int  // in the order of Tolerances: -1 the lower end, +1 the upper, 0 the value itself

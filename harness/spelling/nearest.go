@@ -1,5 +1,5 @@
-// Package spelling puts words into messages: it finds the word that was meant by one that was misspelt, and writes articles,
-// numbers of things and quotes.
+// Package spelling puts words into messages: it finds the word that was meant by one that was misspelt, and writes
+// articles, numbers of things and quotes.
 //
 // It is no API: it serves the messages of this program.
 package spelling
@@ -9,8 +9,9 @@ import "strings"
 // longest is the number of characters up to which a text is taken for a misspelt word.
 const longest = 64
 
-// Nearest is the word of the list that is closest to what was written, if it is close enough to be a slip of the hand: one
-// letter, or one in three of a longer word. Otherwise it is "". Capitals do not count. Of two equally close the first wins.
+// Nearest is the word of the list that is closest to what was written, if it is close enough to be a slip of the hand:
+// one letter, or one in three of a longer word. Otherwise it is "". Capitals do not count. Of two equally close the
+// first wins.
 func Nearest(written string, words []string) string {
 	letters := []rune(strings.ToLower(written))
 	if len(letters) > longest {

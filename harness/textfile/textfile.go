@@ -1,5 +1,5 @@
-// Package textfile reads the files that a person names: regular ones, up to a size. A pipe that nobody writes to would keep
-// a command waiting for ever, and a device would fill the memory.
+// Package textfile reads the files that a person names: regular ones, up to a size. A pipe that nobody writes to would
+// keep a command waiting for ever, and a device would fill the memory.
 //
 // It is no API: it serves the readers of this program.
 package textfile
@@ -26,8 +26,8 @@ type Error struct {
 // Error is the sentence for a person.
 func (e *Error) Error() string { return e.Name + ": " + e.Why }
 
-// Read reads a regular file of at most so many bytes; what is no such file, also behind a link, is refused unread with an
-// *Error.
+// Read reads a regular file of at most so many bytes; what is no such file, also behind a link, is refused unread with
+// an *Error.
 func Read(name string, most int64) ([]byte, error) {
 	return read(name, most, func() (fs.FileInfo, error) { return os.Stat(name) }, func() (fs.File, error) { return os.Open(name) })
 }
@@ -60,8 +60,8 @@ func read(name string, most int64, stat func() (fs.FileInfo, error), open func()
 	return text, err
 }
 
-// Regular refuses what is no regular file, with an *Error, for readers that go through a file of any size in pieces. Ask it
-// before the file is opened: to open a pipe is to wait for its writer.
+// Regular refuses what is no regular file, with an *Error, for readers that go through a file of any size in pieces.
+// Ask it before the file is opened: to open a pipe is to wait for its writer.
 func Regular(name string, info fs.FileInfo) error {
 	kind := "of no known kind"
 	switch mode := info.Mode(); {

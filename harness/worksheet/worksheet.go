@@ -1,10 +1,11 @@
-// Package worksheet reads the failure-mode worksheet of a suite: which failures of the site, the controller and the people
-// around it have been thought of, how severe each is, how it is detected, and which scenarios show what becomes of it.
+// Package worksheet reads the failure-mode worksheet of a suite: which failures of the site, the controller and the
+// people around it have been thought of, how severe each is, how it is detected, and which scenarios show what becomes
+// of it.
 //
-// The columns are those of IEC 60812. A row whose cause is an entry of the catalogue of faults says no more than what the
-// catalogue does not: item, failure mode, cause and effects are the entry's. Scenarios are found by tags: a row with a
-// catalogue entry as its cause belongs to the scenarios that inject it, which have the tag of the fault without being
-// written so; every other row names the tags of its scenarios, or none, and is open.
+// The columns are those of IEC 60812. A row whose cause is an entry of the catalogue of faults says no more than what
+// the catalogue does not: item, failure mode, cause and effects are the entry's. Scenarios are found by tags: a row
+// with a catalogue entry as its cause belongs to the scenarios that inject it, which have the tag of the fault without
+// being written so; every other row names the tags of its scenarios, or none, and is open.
 //
 // It is no API: it serves the evidence.
 package worksheet
@@ -58,7 +59,8 @@ type Row struct {
 	Scenarios   []string `yaml:"scenarios,omitempty" json:"scenarios,omitempty"`
 }
 
-// Read reads a worksheet. The name is used in messages only. The error is a *sitefile.Mistakes with everything that is wrong.
+// Read reads a worksheet. The name is used in messages only. The error is a *sitefile.Mistakes with everything that is
+// wrong.
 func Read(name string, text []byte) (*Worksheet, error) {
 	w := &Worksheet{file: name}
 	w.document = sitefile.ReadDocument("a worksheet of failure modes", name, text, w)
@@ -146,8 +148,8 @@ func (r Row) Full() Row {
 	return r
 }
 
-// UnmatchedRowTags finds the tags of rows that no scenario has, given those of the suite. A fault that no scenario injects is
-// no mistake: its row is open. The error is a *sitefile.Mistakes.
+// UnmatchedRowTags finds the tags of rows that no scenario has, given those of the suite. A fault that no scenario
+// injects is no mistake: its row is open. The error is a *sitefile.Mistakes.
 func (w *Worksheet) UnmatchedRowTags(suiteTags []string) error {
 	checked := &sitefile.Mistakes{}
 	for i := range w.Rows {
@@ -177,7 +179,7 @@ func (w *Worksheet) UnmatchedModeTags(suiteTags []string) []string {
 	return list
 }
 
-// Open tells whether no scenario shows what becomes of a row, given the tags of the suite.
+// Open reports whether no scenario shows what becomes of a row, given the tags of the suite.
 func (r Row) Open(suiteTags []string) bool {
 	return !slices.ContainsFunc(r.Tags(), func(tag string) bool { return slices.Contains(suiteTags, tag) })
 }
@@ -194,8 +196,8 @@ func (w *Worksheet) Missing() []fault.Entry {
 	return list
 }
 
-// NewRow is a row to be pasted for a fault, with the catalogue's words in a comment, and the two columns that only people
-// can fill.
+// NewRow is a row to be pasted for a fault, with the catalogue's words in a comment, and the two columns that only
+// people can fill.
 func NewRow(e fault.Entry, severity string) string {
 	return fmt.Sprintf("  - fault: %s # %s: %s\n    detection: %q\n    severity: %s\n", e.ID, e.Name, strings.TrimSuffix(e.EndEffect, "."),
 		"Found on site: "+e.Check, severity)

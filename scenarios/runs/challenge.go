@@ -36,8 +36,8 @@ type Answer struct {
 	Other  []Complaint // whatever else did not hold
 }
 
-// OK tells whether the suite said of the contender what it should: of a defect that an outcome of its own hazard failed
-// while good days held, of a sound controller nothing.
+// OK reports whether the suite said of the contender what it should: of a defect that an outcome of its own hazard
+// failed while good days held, of a sound controller nothing.
 func (a Answer) OK() bool {
 	if len(a.Hazards) == 0 {
 		return len(a.Spoilt)+len(a.Caught)+len(a.Other) == 0
@@ -54,10 +54,11 @@ const siteAlone = "@site-alone"
 // HazardTag is the tag of the scenarios about a hazard.
 func HazardTag(h fault.Hazard) string { return "@hazard-" + strings.ReplaceAll(string(h), " ", "-") }
 
-// Challenge runs the selected scenarios on every contender, several at once, and calls onAnswer for each that is through,
-// one call at a time. A defect meets what decides about it, good days and the scenarios of its own hazards, or, when whole
-// is set, all of them; a sound controller always meets all. Twins and the limits of tolerances are left out: what is asked is
-// whether an outcome fails. The answers come in the order of the contenders. An error means that the challenge could not be made.
+// Challenge runs the selected scenarios on every contender, several at once, and calls onAnswer for each that is
+// through, one call at a time. A defect meets what decides about it, good days and the scenarios of its own hazards,
+// or, when whole is set, all of them; a sound controller always meets all. Twins and the limits of tolerances are left
+// out: what is asked is whether an outcome fails. The answers come in the order of the contenders. An error means that
+// the challenge could not be made.
 func Challenge(ctx context.Context, o Options, contenders []Contender, whole bool, onAnswer func(Answer)) ([]Answer, error) {
 	chosen, err := o.Library.Select(o.Select)
 	if err != nil {

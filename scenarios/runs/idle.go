@@ -9,12 +9,13 @@ import (
 	"ullage/scenarios"
 )
 
-// KeptBecause begins the description of a scenario that says why it is kept in the suite although no seeded defect makes it fail.
+// KeptBecause begins the description of a scenario that says why it is kept in the suite although no seeded defect
+// makes it fail.
 const KeptBecause = "Kept because: "
 
-// Idle are the scenarios of a challenge that caught no defect: with all of them taken out, as many defects would be caught.
-// Good days are left out, which show that a defect is a hidden one, and so are scenarios tagged @site-alone, in which the
-// controller has no part. The rows of an outline count as one.
+// Idle are the scenarios of a challenge that caught no defect: with all of them taken out, as many defects would be
+// caught. Good days are left out, which show that a defect is a hidden one, and so are scenarios tagged @site-alone, in
+// which the controller has no part. The rows of an outline count as one.
 func Idle(chosen []*scenarios.Case, answers []Answer) []*scenarios.Case {
 	caught := map[string]bool{}
 	for _, a := range answers {
@@ -49,8 +50,8 @@ func Only(answers []Answer) map[string][]string {
 	return only
 }
 
-// Reason is why a scenario is kept that catches no defect: what its description says after "Kept because: ", or that no other of the
-// scenarios plays a fault of its; "" when there is none.
+// Reason is why a scenario is kept that catches no defect: what its description says after "Kept because: ", or that no
+// other of the scenarios plays a fault of its; "" when there is none.
 func Reason(sc *scenarios.Case, chosen []*scenarios.Case) string {
 	if reason, says := strings.CutPrefix(sc.About, KeptBecause); says {
 		return reason
@@ -74,8 +75,8 @@ func Reason(sc *scenarios.Case, chosen []*scenarios.Case) string {
 // NoReason is what Worth prints for a scenario that catches no defect and does not say why it is kept.
 const NoReason = "no reason is given: take it out, or say why it is kept below its title, " + `"` + KeptBecause + `..."`
 
-// Worth says what each scenario is worth to a challenge: how many catch a defect that no other catches, and which catch none,
-// with the reason why they are kept.
+// Worth says what each scenario is worth to a challenge: how many catch a defect that no other catches, and which catch
+// none, with the reason why they are kept.
 func Worth(chosen []*scenarios.Case, answers []Answer) string {
 	var b strings.Builder
 	idle := Idle(chosen, answers)

@@ -81,7 +81,8 @@ func New(c *scenarios.Case, library *scenarios.Library, s Settings) *Job {
 	return newJob(script.Site, c.Scenario, library, s, func() (*harness.Script, scenarios.Problems) { return script, c.Problems })
 }
 
-// Of is the job of a scenario that is in no feature file, on a site of a library. It is compiled when it is first asked for.
+// Of is the job of a scenario that is in no feature file, on a site of a library. It is compiled when it is first asked
+// for.
 func Of(site string, sc scenarios.Scenario, library *scenarios.Library, s Settings) *Job {
 	return newJob(site, sc, library, s, func() (*harness.Script, scenarios.Problems) { return scenarios.Compile(sc, library.Site, s.Seed) })
 }
@@ -92,8 +93,8 @@ func newJob(site string, sc scenarios.Scenario, l *scenarios.Library, s Settings
 	return d.job(l.Site, compile)
 }
 
-// Read reads a job. The error says what is wrong with the text; a site or scenario that cannot be used makes a job that says so
-// when it is run.
+// Read reads a job. The error says what is wrong with the text; a site or scenario that cannot be used makes a job that
+// says so when it is run.
 func Read(text []byte) (*Job, error) {
 	var d Description
 	if err := json.Unmarshal(text, &d); err != nil {
@@ -147,8 +148,8 @@ func (j *Job) LeaveOut(act int) *Job {
 // Script is what the scenario is compiled to, or what is wrong with it. The script is not to be changed.
 func (j *Job) Script() (*harness.Script, scenarios.Problems) { return j.compile() }
 
-// Key names what the result depends on: the same key has the same result, whichever program of these models does the run. Where
-// the files lie, and how long a run may take, are not part of it.
+// Key names what the result depends on: the same key has the same result, whichever program of these models does the
+// run. Where the files lie, and how long a run may take, are not part of it.
 func (j *Job) Key() string {
 	d := j.Description
 	d.Timeout, d.Site.File = 0, ""

@@ -9,9 +9,9 @@ import (
 	"ullage/harness/quantity"
 )
 
-// Matrix prints the answers of a challenge: a row a contender, a column a hazard with how many outcomes of its scenarios
-// did not hold (in brackets where the hazard is not one of the defect's own), then what caught a defect first, then what
-// went wrong with the suite.
+// Matrix prints the answers of a challenge: a row a contender, a column a hazard with how many outcomes of its
+// scenarios did not hold (in brackets where the hazard is not one of the defect's own), then what caught a defect
+// first, then what went wrong with the suite.
 func Matrix(answers []Answer) string {
 	var b strings.Builder
 	hazards := complained(answers)

@@ -15,14 +15,14 @@ import (
 
 // Runner does jobs. It is safe for concurrent use.
 type Runner interface {
-	// Run does a job and returns what it came to, whatever that is: a run that could not be made is a result that says why.
-	// The sinks watch the run itself and neither its twins nor the limits of tolerances: as it happens where it is done in this
-	// process, else when its trace arrives.
+	// Run does a job and returns what it came to, whatever that is: a run that could not be made is a result that says
+	// why. The sinks watch the run itself and neither its twins nor the limits of tolerances: as it happens where it is
+	// done in this process, else when its trace arrives.
 	Run(ctx context.Context, j *Job, watch ...signal.Sink) *harness.Result
 }
 
-// Local does jobs in this process. It makes the stands that settings name, on sites that are found by name, and the proof that they
-// ask for.
+// Local does jobs in this process. It makes the stands that settings name, on sites that are found by name, and the
+// proof that they ask for.
 type Local func(Settings, harness.Sites) (harness.Builder, harness.Proof, error)
 
 // On runs everything on the stands of one builder, by closed loops.
@@ -90,8 +90,8 @@ func notMade(j *Job, err error) *harness.Result {
 	return r
 }
 
-// Each calls do with 0 to n-1, so many at once, until one fails or the context ends. It returns when every call has returned, with
-// what ended it first.
+// Each calls do with 0 to n-1, so many at once, until one fails or the context ends. It returns when every call has
+// returned, with what ended it first.
 func Each(ctx context.Context, n, atOnce int, do func(ctx context.Context, i int) error) error {
 	ctx, cancel := context.WithCancelCause(ctx)
 	defer cancel(nil)

@@ -33,7 +33,8 @@ func simulated(_ runs.Settings, sites harness.Sites) (harness.Builder, harness.P
 	return stand.Builder(sites, stand.Simulated()), harness.ClosedLoop{}, nil
 }
 
-// TestMain lets the test binary be the child process of Workers: one that does its jobs, one that hangs, one that crashes.
+// TestMain lets the test binary be the child process of Workers: one that does its jobs, one that hangs, one that
+// crashes.
 func TestMain(m *testing.M) {
 	switch os.Getenv("RUNS_WORKER") {
 	case "works":

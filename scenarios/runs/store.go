@@ -22,7 +22,7 @@ import (
 
 // Store keeps results under the keys of what they depend on. It is safe for concurrent use.
 type Store interface {
-	// Find reads the value of a key, and tells whether there is one.
+	// Find reads the value of a key, and reports whether there is one.
 	Find(key string, value any) (bool, error)
 	// Put keeps a value. A key is put once.
 	Put(key string, value any) error

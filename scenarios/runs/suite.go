@@ -32,9 +32,9 @@ type Options struct {
 // DefaultTimeout is how long a scenario may take by the wall clock.
 const DefaultTimeout = 2 * time.Minute
 
-// Suite runs the selected scenarios and returns a result for each, in the order of the files, whatever order they ran in.
-// A scenario that cannot be compiled has a result that says so. An error means that there are no results: a file that
-// cannot be read, a selection that is wrong or chooses nothing, or a run of which scenarios are missing.
+// Suite runs the selected scenarios and returns a result for each, in the order of the files, whatever order they ran
+// in. A scenario that cannot be compiled has a result that says so. An error means that there are no results: a file
+// that cannot be read, a selection that is wrong or chooses nothing, or a run of which scenarios are missing.
 func Suite(ctx context.Context, o Options) ([]*harness.Result, error) {
 	chosen, err := o.Library.Select(o.Select)
 	if err != nil {
@@ -79,8 +79,8 @@ func (r *runner) contents() []godog.Feature {
 	return files
 }
 
-// scenario registers the steps of one scenario. The scenario is run as a whole before its first step; a step then says what
-// became of it.
+// scenario registers the steps of one scenario. The scenario is run as a whole before its first step; a step then says
+// what became of it.
 func (r *runner) scenario(sc *godog.ScenarioContext) {
 	var result *harness.Result
 	outcomes := map[string]int{} // step -> which outcome of the script

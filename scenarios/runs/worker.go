@@ -22,8 +22,8 @@ type answer struct {
 	Error  string          `json:"error,omitempty"`
 }
 
-// Serve reads descriptions, a JSON object a line, does each, and writes a line with its result before it reads the next, until the
-// input ends. The error is that of reading or writing, or of the context.
+// Serve reads descriptions, a JSON object a line, does each, and writes a line with its result before it reads the
+// next, until the input ends. The error is that of reading or writing, or of the context.
 func Serve(ctx context.Context, runner Runner, in io.Reader, out io.Writer) error {
 	lines := bufio.NewReader(in)
 	for ctx.Err() == nil {
@@ -55,8 +55,8 @@ func serve(ctx context.Context, runner Runner, text []byte) answer {
 	return answer{Result: result}
 }
 
-// Workers does jobs in child processes, which speak as Serve does. What a job does to its process, endless loops in a controller,
-// memory, a crash, ends that child and not this program. Close ends the children.
+// Workers does jobs in child processes, which speak as Serve does. What a job does to its process, endless loops in a
+// controller, memory, a crash, ends that child and not this program. Close ends the children.
 type Workers struct {
 	command []string
 

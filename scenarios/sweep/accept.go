@@ -10,9 +10,9 @@ import (
 	"ullage/harness/spelling"
 )
 
-// ReadAccepted reads the single faults that are known and lived with: one a line, as fault:target, or as fault for every
-// target; what stands behind # is a remark. The error says of each line that names nothing that is tried on the site what was
-// meant. It is to be asked before Only narrows the plan.
+// ReadAccepted reads the single faults that are known and lived with: one a line, as fault:target, or as fault for
+// every target; what stands behind # is a remark. The error says of each line that names nothing that is tried on the
+// site what was meant. It is to be asked before Only narrows the plan.
 func (p *Plan) ReadAccepted(file string, text []byte) ([]string, error) {
 	var list []string
 	var mistakes []error
@@ -31,8 +31,8 @@ func (p *Plan) ReadAccepted(file string, text []byte) ([]string, error) {
 	return list, errors.Join(mistakes...)
 }
 
-// named is a fault, or fault:target, as trials are named by it; the target may be written as the site file has it. The error
-// begins with what was read.
+// named is a fault, or fault:target, as trials are named by it; the target may be written as the site file has it. The
+// error begins with what was read.
 func (p *Plan) named(written string) (string, error) {
 	id, target, one := strings.Cut(written, ":")
 	if one {
@@ -78,7 +78,7 @@ func (p *Plan) meant(id string, names []string) string {
 	return "; ullage faults lists the faults"
 }
 
-// Accepts tells whether a fault on a target is among the accepted ones.
+// Accepts reports whether a fault on a target is among the accepted ones.
 func Accepts(accepted []string, id string) bool {
 	whole, _, _ := strings.Cut(id, ":")
 	return slices.Contains(accepted, id) || slices.Contains(accepted, whole)

@@ -8,7 +8,8 @@ import (
 	"ullage/harness/spelling"
 )
 
-// Find finds a trial by its name, as Trial does. The error says which name is the nearest, or why there is no such trial.
+// Find finds a trial by its name, as Trial does. The error says which name is the nearest, or why there is no such
+// trial.
 func (p *Plan) Find(id string) (Trial, error) {
 	if trial, ok := p.Trial(id); ok {
 		return trial, nil

@@ -10,8 +10,8 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// Limits are what the standing outcomes allow where the site file does not say. All of them are common practice, without a
-// source.
+// Limits are what the standing outcomes allow where the site file does not say. All of them are common practice,
+// without a source.
 type Limits struct {
 	Lost    float64 // m³ of water that ends neither in a root zone nor in a tank, besides what the sequence loses without a fault
 	Dry     float64 // s that a pump may run dry in all
@@ -27,8 +27,8 @@ func UsualLimits() Limits {
 }
 
 // standing are the outcomes that a site asks for whatever happens, most of which stand in its file: rims, longest runs,
-// pumps, mains. Some name what the site may not have, as a pipe with a wall; the compiler refuses those. The second list
-// counts from an event that a good day does not have.
+// pumps, mains. Some name what the site may not have, as a pipe with a wall; the compiler refuses those. The second
+// list counts from an event that a good day does not have.
 func standing(spec *sitefile.Site, l Limits) (always, asked []string) {
 	add := func(format string, a ...any) { always = append(always, fmt.Sprintf(format, a...)) }
 	for _, t := range spec.Tanks {
@@ -65,8 +65,9 @@ func lostOutcome(m3 float64) string { return fmt.Sprintf("at most %s are lost", 
 func litres(m3 float64) string { return fmt.Sprintf("%g L", math.Ceil(m3*1e3-1e-6)) }
 func bars(pa float64) string   { return fmt.Sprintf("%g bar", math.Round(pa/1e4)/10) }
 
-// longestRun is the longest that the settings let an output run at a stretch, s; 0 for one that no rule runs. An output that
-// runs with others, as a master valve or a pump does, may be handed from one to the next: their longest runs add up.
+// longestRun is the longest that the settings let an output run at a stretch, s; 0 for one that no rule runs. An output
+// that runs with others, as a master valve or a pump does, may be handed from one to the next: their longest runs add
+// up.
 func longestRun(s sitefile.Settings, output string) float64 {
 	runs := map[string]float64{} // of what the output runs for
 	note := func(of string, with []string, longest float64) {
@@ -96,15 +97,15 @@ func longestRun(s sitefile.Settings, output string) float64 {
 }
 
 // stress is what the wall of a pipe may be loaded with for good, Pa: of plastics the minimum required strength over the
-// coefficient of ISO 12162 (PE 80: 8 over 1.25, PVC-U: 25 over 2.5, PE-X: as PE 80), of metals a cautious figure for thin
-// tube. From memory.
+// coefficient of ISO 12162 (PE 80: 8 over 1.25, PVC-U: 25 over 2.5, PE-X: as PE 80), of metals a cautious figure for
+// thin tube. From memory.
 var stress = map[sitefile.Material]float64{
 	sitefile.Polyethylene: 6.4e6, sitefile.LowDensityPolyethylene: 2.5e6, sitefile.CrossLinkedPolyethylene: 6.4e6, sitefile.PVC: 10e6,
 	sitefile.Copper: 35e6, sitefile.Steel: 100e6,
 }
 
-// nominalPressure is the pressure that a pipe is made for, Pa: 2 σ e / (d - e) with its outer diameter d and wall e, the
-// formula of ISO 161-1 (from memory).
+// nominalPressure is the pressure that a pipe is made for, Pa: 2 σ e / (d - e) with its outer diameter d and wall e,
+// the formula of ISO 161-1 (from memory).
 func nominalPressure(p sitefile.Pipe) float64 {
 	outer := p.Bore.SI + float64(2*p.Wall.SI)
 	return 2 * stress[p.Material] * p.Wall.SI / (outer - p.Wall.SI)
@@ -113,8 +114,8 @@ func nominalPressure(p sitefile.Pipe) float64 {
 // usualSurge is the pressure that is allowed at a valve without a pipe of known wall before it, Pa: fittings of PN 10.
 const usualSurge = 10e5
 
-// surgeLimit is the pressure that is allowed at a valve that shuts: what was asked for, or the pressure that the weakest
-// pipe of a known wall on the way to it is made for.
+// surgeLimit is the pressure that is allowed at a valve that shuts: what was asked for, or the pressure that the
+// weakest pipe of a known wall on the way to it is made for.
 func surgeLimit(spec *sitefile.Site, v sitefile.Valve, l Limits) float64 {
 	if l.Surge > 0 {
 		return l.Surge

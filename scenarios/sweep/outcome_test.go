@@ -9,8 +9,8 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// Pipes are sold by their standard dimension ratio, outer diameter over wall, and by the pressure that they are made for. The
-// pairs are those of the trade, which rounds to the next step of pressure.
+// Pipes are sold by their standard dimension ratio, outer diameter over wall, and by the pressure that they are made
+// for. The pairs are those of the trade, which rounds to the next step of pressure.
 func TestNominalPressure(t *testing.T) {
 	c := accuracy.New(t, accuracy.Row{Computation: "pressure that a pipe is made for (`ullage sweep`)", Equation: "p = 2 σ e / (d - e), σ by ISO 12162",
 		Source: "classes of pipes of PE 80 by ISO 4427-2 and of PVC-U by ISO 1452-2, SDR 7.4 to 21 (from memory)", Tolerance: 0.03})
@@ -29,8 +29,8 @@ func TestNominalPressure(t *testing.T) {
 	}
 }
 
-// The longest runs of what an output runs for add up where several can hand it on, and the longest counts where one rule or
-// another starts the same.
+// The longest runs of what an output runs for add up where several can hand it on, and the longest counts where one
+// rule or another starts the same.
 func TestLongestRun(t *testing.T) {
 	var s sitefile.Settings
 	s.Fill = &sitefile.Fill{Valve: "top-up", With: []string{"master"}}

@@ -8,11 +8,11 @@ import (
 	"ullage/harness/outcome"
 )
 
-// pairs are the trials in which a latent fault stands beside another: one that alone costs no outcome anything of its margin at
-// any moment and lets no alert arrive, and so waits unnoticed for a second. The second brings the
-// device of the latent one into play, which means that something about it is otherwise than without. Of all
-// moments at which it does, the one with the least to spare is tried. At the most so many are returned, those with the
-// least to spare first; how many were left out is returned too.
+// pairs are the trials in which a latent fault stands beside another: one that alone costs no outcome anything of its
+// margin at any moment and lets no alert arrive, and so waits unnoticed for a second. The second brings the device of
+// the latent one into play, which means that something about it is otherwise than without. Of all moments at which it
+// does, the one with the smallest margin is tried. At the most so many are returned, those with the smallest
+// margins first; how many were left out is returned too.
 func (p *Plan) pairs(singles []Result, most int) (trials []Trial, leftOut int) {
 	latent := p.latent(singles)
 	type pair struct {
@@ -75,7 +75,8 @@ func (p *Plan) latent(singles []Result) []placement {
 	return list
 }
 
-// more judges the results of pairs: lost is what the second fault alone does not lose. The latent one alone loses nothing.
+// more judges the results of pairs: lost is what the second fault alone does not lose. The latent one alone loses
+// nothing.
 func (p *Plan) more(singles []Result, pairs []Trial, results []Result) {
 	alone := map[string]Result{}
 	for i, c := range p.Trials {

@@ -13,8 +13,8 @@ type placement struct {
 	given string // has it there all along, without an end; "" for an event of the sequence
 }
 
-// placements are every fault of the catalogue on every target of a site that has what the fault needs, and the refusals of the
-// other targets of its kind.
+// placements are every fault of the catalogue on every target of a site that has what the fault needs, and the refusals
+// of the other targets of its kind.
 func placements(site *sitefile.Site, figures fault.Severity) (list []placement, refused []Refusal, err error) {
 	for _, e := range fault.Catalogue() {
 		if err := e.Simulated(); err != nil {

@@ -88,8 +88,8 @@ type planner struct {
 	spec *sitefile.Site
 }
 
-// NewPlan makes the plan of a site. It runs each sequence once without a fault, to learn when its run begins and ends and which
-// standing outcomes hold. The error says what could not be made.
+// NewPlan makes the plan of a site. It runs each sequence once without a fault, to learn when its run begins and ends
+// and which standing outcomes hold. The error says what could not be made.
 func NewPlan(ctx context.Context, setup Setup) (*Plan, error) {
 	spec, err := setup.Library.Site(setup.Site)
 	if err != nil {
@@ -138,8 +138,8 @@ func (p *Plan) distinct() error {
 	return nil
 }
 
-// Only leaves those trials in the plan whose fault, or fault:target, is among the given ones; none leaves all. The error
-// names one that chooses nothing.
+// Only leaves those trials in the plan whose fault, or fault:target, is among the given ones; none leaves all. The
+// error names one that chooses nothing.
 func (p *Plan) Only(wanted []string) error {
 	if len(wanted) == 0 {
 		return nil

@@ -145,7 +145,8 @@ func (t *printer) unsafe() {
 	t.acceptedNeedlessly()
 }
 
-// acceptedNeedlessly says what became of each accepted fault that did no harm. One that this sweep did not try is left out.
+// acceptedNeedlessly says what became of each accepted fault that did no harm. One that this sweep did not try is left
+// out.
 func (t *printer) acceptedNeedlessly() {
 	for _, a := range t.accepted {
 		n := map[State]int{}

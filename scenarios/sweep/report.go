@@ -30,13 +30,13 @@ func (r *Report) Extent() string {
 type Row struct {
 	Fault, Target string
 	Least         map[string]Result // by moment, over the sequences
-	Worst         int               // index of the result with the least to spare
+	Worst         int               // index of the result with the smallest margin
 	Silent        int               // how many of its trials are silent
 	Alerts        bool              // an alert arrived in every trial that did harm
 }
 
-// rows gathers the trials of single faults by fault and target, in the order of the catalogue. Those that the stand cannot
-// realise are left out.
+// rows gathers the trials of single faults by fault and target, in the order of the catalogue. Those that the stand
+// cannot realise are left out.
 func (r *Report) rows() []Row {
 	var list []Row
 	at := map[string]int{}

@@ -21,8 +21,8 @@ type Options struct {
 	OnTrial func(done, trials int) // one call at a time
 }
 
-// Run runs every trial of the plan, and then the pairs that its results ask for. The report does not depend on how many run at
-// once. The error is that of the context, or of the store; what was finished by then is in the store.
+// Run runs every trial of the plan, and then the pairs that its results ask for. The report does not depend on how many
+// run at once. The error is that of the context, or of the store; what was finished by then is in the store.
 func (p *Plan) Run(ctx context.Context, o Options) (*Report, error) {
 	p.twins.list, p.twins.most = nil, (max(1, o.Jobs)+2)*max(1, o.Seeds)
 	report := &Report{Plan: p, Seeds: max(1, o.Seeds)}

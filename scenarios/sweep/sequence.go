@@ -76,7 +76,8 @@ func sequences(spec *sitefile.Site, passes float64) []sequence {
 	return list
 }
 
-// below is how far under the level at which a contact operates a sequence begins, m, besides the tolerance of that level.
+// below is how far under the level at which a contact operates a sequence begins, m, besides the tolerance of that
+// level.
 const below = 10e-3
 
 // fillSequence begins just under the low contact.
@@ -164,8 +165,8 @@ func (st *sequence) tie(spec *sitefile.Site, r run) {
 	st.moments = append(st.moments, moment{Closing, closing}, moment{JustAfter, "5 s after " + fmt.Sprintf(closed, st.output) + ", "})
 }
 
-// horizon is how long a site is watched after a fault, s: until every rule has given up that would, at least two hours and at
-// most six.
+// horizon is how long a site is watched after a fault, s: until every rule has given up that would, at least two hours
+// and at most six.
 func horizon(s sitefile.Settings) float64 {
 	longest := 7200.0
 	if f := s.Fill; f != nil {

@@ -79,8 +79,8 @@ func TestReport(t *testing.T) {
 	assert.Equal(t, serial, printed(t, sweepOf(t, plan(t, "fish-house-sump", few...), sweep.Options{Jobs: 4})), "four trials at once give another report")
 }
 
-// Every fault of the catalogue is tried on every target of its kind on every shipped site, or its phrase says why it cannot
-// be injected there.
+// Every fault of the catalogue is tried on every target of its kind on every shipped site, or its phrase says why it
+// cannot be injected there.
 func TestEveryFaultIsPlacedOnEveryTarget(t *testing.T) {
 	if testing.Short() {
 		t.Skip("plans a sweep of every site, which nothing runs in parallel")
@@ -202,7 +202,7 @@ func TestASavedCellGivesTheSameMargins(t *testing.T) {
 			for i, o := range results[0].Script.Outcomes {
 				swept := judgement(t, saved.Result, o.Text)
 				v := results[0].Verdicts[i]
-				assert.Equal(t, float64(swept.Margin), v.Margin, "to spare: %s", o.Text)
+				assert.Equal(t, float64(swept.Margin), v.Margin, "the margin differs: %s", o.Text)
 				assert.Equal(t, swept.State == outcome.Failed, v.State == outcome.Failed, "lost: %s", o.Text)
 			}
 		})
@@ -219,7 +219,8 @@ func judgement(t *testing.T, r sweep.Result, text string) sweep.Judgement {
 	return sweep.Judgement{}
 }
 
-// With several seeds the one with the least to spare counts, and a trial in which nothing is drawn has the same margins.
+// With several seeds the one with the smallest margin counts, and a trial in which nothing is drawn has the same
+// margins.
 func TestSeeds(t *testing.T) {
 	if testing.Short() {
 		t.Skip("TestReport shows the races")

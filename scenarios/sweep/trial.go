@@ -13,7 +13,8 @@ import (
 // name is a fault on a target in the names of trials.
 func name(id, target string) string { return id + ":" + strings.ReplaceAll(target, " ", "-") }
 
-// trials are those of a sequence: every fault on every target, at every moment of it, and all along where a phrase can say so.
+// trials are those of a sequence: every fault on every target, at every moment of it, and all along where a phrase can
+// say so.
 func (st *sequence) trials(site string, placed []placement) []Trial {
 	var list []Trial
 	for _, b := range placed {
@@ -77,8 +78,8 @@ func (c Trial) beside(b placement) Trial {
 	return c
 }
 
-// lasting are the steps of a trial with the time that passes made as long as the run is with outcomes that are left out: the
-// wait for what an event asks for comes on top.
+// lasting are the steps of a trial with the time that passes made as long as the run is with outcomes that are left
+// out: the wait for what an event asks for comes on top.
 func (c Trial) lasting(asked func(text string) bool) []scenarios.Step {
 	steps := slices.Clone(c.scenario.Steps)
 	if c.tail == 0 || slices.ContainsFunc(c.asks, asked) {
@@ -105,12 +106,12 @@ func (p *Plan) command(trial string) string {
 	return line
 }
 
-// asked tells whether an outcome counts from an event which may not come.
+// asked reports whether an outcome counts from an event which may not come.
 func (c Trial) asked(text string) bool { return slices.Contains(c.asks, text) }
 
-// title gives the scenario of a trial its names. Its draws come from its name, from that of its file without the folder, and
-// from the seed: they are those of its sequence and moment, so that trials which differ in the fault alone can be compared, and
-// a saved trial draws the same.
+// title gives the scenario of a trial its names. Its draws come from its name, from that of its file without the
+// folder, and from the seed: they are those of its sequence and moment, so that trials which differ in the fault alone
+// can be compared, and a saved trial draws the same.
 func (c *Trial) title() {
 	c.scenario.File = c.File()
 	c.scenario.Name = capital(c.place())
@@ -138,8 +139,8 @@ func plain(s string) string {
 	return strings.NewReplacer(":", "_", "/", "_", "\\", "_", ", ", "_", " ", "-").Replace(s)
 }
 
-// Feature is the trial as a feature file, without the outcomes that count from an event which did not come: ullage run gives
-// the same margins for those that remain. asked lists the texts of those that were asked for.
+// Feature is the trial as a feature file, without the outcomes that count from an event which did not come: ullage run
+// gives the same margins for those that remain. asked lists the texts of those that were asked for.
 func (c Trial) Feature(asked func(text string) bool) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "Feature: %s\n\n  Scenario: %s\n", c.scenario.Feature, c.scenario.Name)

@@ -12,8 +12,8 @@ import (
 	"ullage/harness/signal"
 )
 
-// try runs a trial with as many seeds and returns the result with the least to spare. Where a second seed gives the same
-// margins to the bit, nothing is drawn that matters and no third is tried.
+// try runs a trial with as many seeds and returns the result with the smallest margin. Where a second seed gives the
+// same margins to the bit, nothing is drawn that matters and no third is tried.
 func (p *Plan) try(ctx context.Context, c Trial, seeds int) (Result, error) {
 	var worst Result
 	for n := range uint64(max(1, seeds)) {
@@ -46,7 +46,7 @@ func sameMargins(a, b Result) bool {
 
 var gravity = map[State]int{NoEffect: 1, Safe: 2, Unsafe: 3, NotRun: 4}
 
-// worseThan tells whether one result of a trial is worse than another: by its state, then by what is left.
+// worseThan reports whether one result of a trial is worse than another: by its state, then by what is left.
 func worseThan(a, b Result) bool {
 	if gravity[a.State] != gravity[b.State] {
 		return gravity[a.State] > gravity[b.State]
@@ -56,7 +56,8 @@ func worseThan(a, b Result) bool {
 	return okA && (!okB || x.Share() < y.Share())
 }
 
-// tryOnce runs a trial and its twin without the fault. The error is that of the context. A panic breaks the trial and not the sweep.
+// tryOnce runs a trial and its twin without the fault. The error is that of the context. A panic breaks the trial and
+// not the sweep.
 func (p *Plan) tryOnce(ctx context.Context, c Trial, seed uint64) (result Result, err error) {
 	result = Result{ID: c.ID, Seed: seed}
 	defer func() {
@@ -122,8 +123,8 @@ func (p *Plan) forgive(r *harness.Run, c Trial, text string, v *outcome.Verdict)
 	}
 }
 
-// spaced tells whether the alert of the cut-off came in time when its contact first operated. When the contact operates again
-// soon, the settings may keep the alert back; that is no alert that is late.
+// spaced reports whether the alert of the cut-off came in time when its contact first operated. When the contact
+// operates again soon, the settings may keep the alert back; that is no alert that is late.
 func (p *Plan) spaced(r *harness.Run) bool {
 	cutOff := p.spec.Controller.Settings.CutOff
 	if cutOff == nil {

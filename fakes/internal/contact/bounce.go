@@ -60,7 +60,7 @@ func (f *Float) spread(after func(float64), length float64, draw Draw) {
 	after(length)
 }
 
-// isPoor tells whether this switch is the one of eighteen; a switch stays what it is through a run.
+// isPoor reports whether this switch is the one of eighteen; a switch stays what it is through a run.
 func (f *Float) isPoor(draw Draw) bool { return draw("poor switch", 0) < poor }
 
 // uniform is the next number of this contact.

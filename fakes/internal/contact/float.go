@@ -49,7 +49,7 @@ func (f *Float) Start(level float64) {
 	f.closed = f.rests
 }
 
-// closes tells whether the contact belongs closed where the float stands.
+// closes reports whether the contact belongs closed where the float stands.
 func (f *Float) closes() bool { return (f.operated != f.ClosedAtRest) != (f.Inverted > 0) }
 
 func (f *Float) beyond(level, limit float64) bool {
@@ -114,7 +114,7 @@ func (f *Float) Next() signal.Time {
 	return f.train[0]
 }
 
-// Advance makes the edges that are due and tells whether the contact changed.
+// Advance makes the edges that are due and reports whether the contact changed.
 func (f *Float) Advance(to signal.Time) bool {
 	before := f.closed
 	for len(f.train) > 0 && f.train[0] <= to {
@@ -124,10 +124,10 @@ func (f *Float) Advance(to signal.Time) bool {
 	return f.closed != before
 }
 
-// Closed tells whether the contact is closed at present, bounce included.
+// Closed reports whether the contact is closed at present, bounce included.
 func (f *Float) Closed() bool { return f.closed }
 
-// Operated tells whether the float stands where it operates the contact: where the water has put it, or where it is
+// Operated reports whether the float stands where it operates the contact: where the water has put it, or where it is
 // jammed.
 func (f *Float) Operated() bool { return f.operated }
 

@@ -33,7 +33,7 @@ func (w *Wave) Go(at signal.Time, goal, omega, damping float64) {
 		phase: phase - float64(2*math.Pi*math.Floor(phase/(2*math.Pi)))}
 }
 
-// Still tells whether the water is calm at a moment and stays so.
+// Still reports whether the water is calm at a moment and stays so.
 func (w *Wave) Still(at signal.Time) bool { return w.Most(at) < ripple }
 
 // Most is the highest crest from a moment on, m.

@@ -9,7 +9,7 @@ type Coil struct {
 	Energised       bool
 }
 
-// Feel puts a voltage across the coil and tells whether it changed.
+// Feel puts a voltage across the coil and reports whether it changed.
 func (c *Coil) Feel(volts float64) bool {
 	before := c.Energised
 	switch {
@@ -28,7 +28,7 @@ type Latch struct {
 	Pulse  float64 // s
 }
 
-// Pulls tells whether a voltage is strong enough to move the latch, in whatever direction.
+// Pulls reports whether a voltage is strong enough to move the latch, in whatever direction.
 func (l *Latch) Pulls(volts float64) bool { return math.Abs(volts) >= l.PullIn }
 
 // Heat is how a coil warms up: towards an excess over its surroundings that goes with the square of its current, in one

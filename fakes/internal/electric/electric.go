@@ -62,5 +62,5 @@ func (f FirstOrder) Straight(tolerance float64) float64 {
 	return math.Sqrt(8*tolerance/math.Abs(f.X0-f.Ends())) / f.B // chord of a curve: |x″| t²/8
 }
 
-// Settled tells whether the quantity is within a tolerance of its end.
+// Settled reports whether the quantity is within a tolerance of its end.
 func (f FirstOrder) Settled(tolerance float64) bool { return math.Abs(f.X0-f.Ends()) <= tolerance }

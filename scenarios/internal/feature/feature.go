@@ -15,7 +15,8 @@ import (
 	"ullage/harness"
 )
 
-// Scenario is one scenario of a feature file, or one row of the examples of an outline. As JSON it is what a run depends on.
+// Scenario is one scenario of a feature file, or one row of the examples of an outline. As JSON it is what a run
+// depends on.
 type Scenario struct {
 	File    string   `json:"file"`
 	Line    int      `json:"line"`           // of the scenario, or of its row of examples
@@ -42,8 +43,8 @@ func (s Scenario) Script(seed uint64) *harness.Script {
 	return &harness.Script{Name: s.Name, Feature: s.Feature, Rule: s.Rule, File: s.File, Line: s.Line, Tags: s.Tags, Seed: s.Seed(seed)}
 }
 
-// Seed is the seed of the scenario's draws: what the scenario is, mixed with the seed of the run. It does not depend on where the
-// file lies, nor on the lines around it.
+// Seed is the seed of the scenario's draws: what the scenario is, mixed with the seed of the run. It does not depend on
+// where the file lies, nor on the lines around it.
 func (s Scenario) Seed(seed uint64) uint64 {
 	h := fnv.New64a()
 	fmt.Fprintf(h, "%s\x00%s\x00%d\x00%d", path.Base(s.File), s.Name, s.Row, seed)
@@ -94,8 +95,8 @@ func ReadFeature(name string, text []byte) (scenarios []Scenario, problems Probl
 	return scenarios, r.problems
 }
 
-// What a feature file may hold at most. The parser takes time by the square of the lines of a text in quotes, and each row of an
-// outline becomes a scenario.
+// What a feature file may hold at most. The parser takes time by the square of the lines of a text in quotes, and each
+// row of an outline becomes a scenario.
 const (
 	mostLines = 20_000
 	mostBytes = 10_000 // of a line

@@ -10,8 +10,8 @@ import (
 	"ullage/harness/signal"
 )
 
-// Happen makes a fault or stimulus happen at the cursor, or after its event, and moves the cursor there. What is not tied
-// to an event comes at a moment at which the controller has booted and is connected.
+// Happen makes a fault or stimulus happen at the cursor, or after its event, and moves the cursor there. What is not
+// tied to an event comes at a moment at which the controller has booted and is connected.
 func (c *Compiler) Happen(act harness.Act, a Args) {
 	if act.Fault == "" {
 		act.Turns = c.mannered(act.Turns, nil, a)

@@ -15,8 +15,8 @@ import (
 // patience is how long an act waits for the event that it is tied to before the run is given up.
 const patience = signal.Day
 
-// first is the first moment of a story. At the moment before it everything takes its starting state, which is no event: a
-// valve that is shut at the beginning has not closed.
+// first is the first moment of a story. At the moment before it everything takes its starting state, which is no event:
+// a valve that is shut at the beginning has not closed.
 const first signal.Time = 1
 
 // Compiler is a scenario on its way to a script.

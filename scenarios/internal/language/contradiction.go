@@ -8,8 +8,8 @@ import (
 	"ullage/harness/spelling"
 )
 
-// contradicts says when a standing condition turns what another one holds already, or is its opposite: what has been there
-// all along is so and not otherwise. Windows of the story may overlap; how they join is said by the knob.
+// contradicts says when a standing condition turns what another one holds already, or is its opposite: what has been
+// there all along is so and not otherwise. Windows of the story may overlap; how they join is said by the knob.
 func (c *Compiler) contradicts(act harness.Act) {
 	for _, other := range c.Script.Acts {
 		switch {
@@ -24,14 +24,14 @@ func (c *Compiler) contradicts(act harness.Act) {
 	}
 }
 
-// sharesKnob tells whether two acts turn the same knob.
+// sharesKnob reports whether two acts turn the same knob.
 func sharesKnob(a, b harness.Act) bool {
 	return slices.ContainsFunc(a.Turns, func(t fault.Turn) bool {
 		return slices.ContainsFunc(b.Turns, func(o fault.Turn) bool { return o.Device == t.Device && o.Knob == t.Knob })
 	})
 }
 
-// opposed tells whether two acts are opposite faults of one device.
+// opposed reports whether two acts are opposite faults of one device.
 func opposed(a, b harness.Act) bool {
 	one, _ := fault.Find(a.Fault)
 	other, _ := fault.Find(b.Fault)

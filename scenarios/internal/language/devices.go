@@ -163,8 +163,8 @@ func (c *Compiler) NeedWall(valve string) bool {
 	return true
 }
 
-// wallBefore tells whether the first pipe on the way up from a part, itself included, has a wall. Tanks, supplies, pumps and
-// regulators end the way.
+// wallBefore reports whether the first pipe on the way up from a part, itself included, has a wall. Tanks, supplies,
+// pumps and regulators end the way.
 func wallBefore(site *sitefile.Site, name string) bool {
 	up := map[string]string{}
 	for _, x := range site.Meters {

@@ -44,8 +44,8 @@ func injection(sentences []Sentence, site *sitefile.Site, a Args) (fault.Injecti
 	return fault.Injection{}, fault.Entry{}, errors.Join(refusals...)
 }
 
-// Inject makes a fault of the catalogue happen: as a Given it stands from the beginning of the run to its end, as a When it begins
-// at the cursor or after its event.
+// Inject makes a fault of the catalogue happen: as a Given it stands from the beginning of the run to its end, as a
+// When it begins at the cursor or after its event.
 func (c *Compiler) Inject(sentences []Sentence, a Args) {
 	if c.Site == nil {
 		return

@@ -40,7 +40,7 @@ func FormerOf(p Phrase, old string) former {
 // capturing is the beginning of a group that captures.
 var capturing = regexp.MustCompile(`\(([^?])`)
 
-// present is a step in the present wording; ok tells whether it has the former one.
+// present is a step in the present wording; ok reports whether it has the former one.
 func (f former) present(step string) (text string, ok bool) {
 	found := f.Expr.FindStringSubmatch(step)
 	if found == nil {

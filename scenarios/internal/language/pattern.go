@@ -13,7 +13,8 @@ type pattern struct {
 // reader takes the text that stands at a placeholder; "" when it was left out.
 type reader func(c *Compiler, text string, a *Args)
 
-// read takes a text apart; ok tells whether it matches. What is wrong at its placeholders goes to the compiler's problems.
+// read takes a text apart; ok reports whether it matches. What is wrong at its placeholders goes to the compiler's
+// problems.
 func (p *pattern) read(c *Compiler, text string) (a Args, ok bool) {
 	found := p.Expr.FindStringSubmatch(text)
 	if found == nil {

@@ -15,7 +15,8 @@ type Phrase struct {
 	Pattern string // placeholders in braces, letters that may be missing in parentheses, is/are for one of two words
 	Meaning string
 	Example string // a step of a shipped site
-	// Formerly are patterns that the phrase had before, with the same placeholders: they are refused with the present wording.
+	// Formerly are patterns that the phrase had before, with the same placeholders: they are refused with the present
+	// wording.
 	Formerly []string
 	Timed    bool // may begin with "as <event>, ", "<duration> after <event>, " or the like
 

@@ -171,8 +171,8 @@ type placeholder struct {
 	readers []reader // one a group of expr
 }
 
-// NewPattern makes a pattern of its text (see package wording). A timed one may have words in front that say when. figures are
-// placeholders besides those that every pattern knows.
+// NewPattern makes a pattern of its text (see package wording). A timed one may have words in front that say when.
+// figures are placeholders besides those that every pattern knows.
 func NewPattern(text string, timed bool, figures map[string]quantity.Dimension) *pattern {
 	p := &pattern{}
 	var shows, expr strings.Builder

@@ -6,8 +6,8 @@ import (
 	"ullage/scenarios/internal/language"
 )
 
-// faultPhrases makes the phrases of the catalogue. One that several entries declare is one phrase, whose figures choose among
-// them.
+// faultPhrases makes the phrases of the catalogue. One that several entries declare is one phrase, whose figures choose
+// among them.
 func faultPhrases() []language.Phrase {
 	shared := map[string][]language.Sentence{}
 	var patterns []string

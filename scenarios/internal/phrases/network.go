@@ -16,7 +16,7 @@ var networkPhrases = []language.Phrase{
 	{
 		Kind: feature.Given | feature.When, Timed: true, Pattern: `{remote zone} is started remotely for {duration}`,
 		Formerly: []string{`{remote zone} is started from afar for {duration}`},
-		Meaning:  "Somebody sends a start of the zone with this run time. Without a connection it is lost.",
+		Meaning:  "Somebody sends a start of the zone with this run time. Without a connection it is not delivered.",
 		Example:  `"sprays" is started remotely for 10 min`,
 		Compile: func(c *language.Compiler, a language.Args) {
 			c.Need(harness.RemoteStart)

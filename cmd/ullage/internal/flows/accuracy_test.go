@@ -39,14 +39,15 @@ func handbook(t *testing.T, id string) float64 {
 	return 0
 }
 
-// valveHead is the head in m that a valve with a Kv of 1000 m³/h loses at a flow in m³/s: almost nothing (IEC 60534-2-1).
+// valveHead is the head in m that a valve with a Kv of 1000 m³/h loses at a flow in m³/s: almost nothing (IEC
+// 60534-2-1).
 func valveHead(q float64) float64 {
 	perKv := q * 3600 / 1000
 	return 1e5 / weight * perKv * perKv
 }
 
-// fed is a site whose mains give 20 L/min at 3 bar to a tank through 100 m of pipe, 20.4 mm wide with a C of 150: row HW1a of handbook.csv. The inlet is
-// rated so that these flow.
+// fed is a site whose mains give 20 L/min at 3 bar to a tank through 100 m of pipe, 20.4 mm wide with a C of 150: row
+// HW1a of handbook.csv. The inlet is rated so that these flow.
 func fed(t *testing.T, bore string) (site string, q, before float64) {
 	q = 20.0 / 60000
 	before = 3e5 - (handbook(t, "HW1a")+valveHead(q))*weight

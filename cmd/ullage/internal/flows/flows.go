@@ -7,8 +7,8 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// Of computes the report of a site, which does not change. The site must have been read or checked. The error says which
-// parts of the network find no steady flow, or that the context ended first.
+// Of computes the report of a site, which does not change. The site must have been read or checked. The error says
+// which parts of the network find no steady flow, or that the context ended first.
 func Of(ctx context.Context, site *sitefile.Site) (*Report, error) {
 	m, err := newModel(ctx, site)
 	if err != nil {

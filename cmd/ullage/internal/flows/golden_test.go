@@ -28,8 +28,8 @@ func shipped(t *testing.T, name string) *sitefile.Site {
 	return site
 }
 
-// TestShippedSites compares what is printed of every shipped site with testdata. Renew it with -update, and commit only what
-// you understand.
+// TestShippedSites compares what is printed of every shipped site with testdata. Renew it with -update, and commit only
+// what you understand.
 func TestShippedSites(t *testing.T) {
 	sites, err := features.Files.ReadDir("sites")
 	require.NoError(t, err)

@@ -51,8 +51,8 @@ func (m *model) run(s state, seconds float64, at int, level float64) (end state,
 	return s, false, nil
 }
 
-// rise lets the present set run until a tank has risen to a level. stops tells that it comes to rest before, at the level
-// of the state then.
+// rise lets the present set run until a tank has risen to a level. stops tells that it comes to rest before, at the
+// level of the state then.
 func (m *model) rise(s state, tank int, level float64) (end state, stops bool, err error) {
 	perMetre := func(levels []float64) (rate, error) {
 		r, err := m.perSecond(levels)

@@ -147,7 +147,7 @@ func (m *model) solve(levels []float64) error {
 	return nil
 }
 
-// sucksAir tells whether the water before a pump stands too low for it.
+// sucksAir reports whether the water before a pump stands too low for it.
 func (m *model) sucksAir(p sitefile.Pump, levels []float64) bool {
 	at := m.tank(m.plan.Source(p.From))
 	return at >= 0 && levels[at] <= p.DryBelow.SI

@@ -19,9 +19,10 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// What `ullage flows` says of a fill before anything runs, and what a run makes of it, are two computations of one thing:
-// one marches along the level, the other along the time with discs that move and a controller that looks at contacts. The run
-// begins 20 mm below the low contact, so that the valve is open by then; a tank that feeds the fill has sunk a little meanwhile.
+// What `ullage flows` says of a fill before anything runs, and what a run makes of it, are two computations of one
+// thing: one marches along the level, the other along the time with discs that move and a controller that looks at
+// contacts. The run begins 20 mm below the low contact, so that the valve is open by then; a tank that feeds the fill
+// has sunk a little meanwhile.
 func TestAFillLastsAsLongAsFlowsSays(t *testing.T) {
 	c := accuracy.New(t, accuracy.Row{Computation: "Fill time in a run against `ullage flows`", Equation: "dh/dt = q/A by the trapezoidal rule along the time",
 		Source: "the Runge-Kutta march of `ullage flows` along the level, all shipped sites with a fill", Tolerance: 2e-3})

@@ -63,7 +63,7 @@ func (m *model) wet() map[string]bool {
 	return names
 }
 
-// called tells whether the settings mean an outlet to get water: the valve or pump nearest to it is open.
+// called reports whether the settings mean an outlet to get water: the valve or pump nearest to it is open.
 func (m *model) called(p part) bool {
 	way := m.way(p)
 	for i := len(way) - 1; i >= 0; i-- {
@@ -108,8 +108,8 @@ func (m *model) reading(p part) Part {
 	return r
 }
 
-// sucks is how far below the pressure of the air water may be drawn through a part before it is worth a word, Pa: a metre
-// of water, which pumps draw as a matter of course (common practice, no source).
+// sucks is how far below the pressure of the air water may be drawn through a part before it is worth a word, Pa: a
+// metre of water, which pumps draw as a matter of course (common practice, no source).
 const sucks = 1e4
 
 // through is the flow of a part: out of a supply, through a link, out of an outlet.
@@ -199,8 +199,8 @@ type rated struct {
 	like  int
 }
 
-// uniformity is that of the nozzles and emitters that are meant to give water and do; open pipe ends have no rated flow and
-// do not count.
+// uniformity is that of the nozzles and emitters that are meant to give water and do; open pipe ends have no rated flow
+// and do not count.
 func (m *model) uniformity(meant map[string]bool) *Uniformity {
 	var list []rated
 	openings, most := 0, 0

@@ -75,8 +75,8 @@ func (m *model) unblock(tank string, share float64) {
 	}
 }
 
-// full is the level at which a tank counts as full: where the contact operates that ends its fill, or where low water is
-// no more; in a tank that no rule fills, the level that a run begins with.
+// full is the level at which a tank counts as full: where the contact operates that ends its fill, or where low water
+// is no more; in a tank that no rule fills, the level that a run begins with.
 func (m *model) full(t sitefile.Tank) float64 {
 	if f := m.site.Controller.Settings.Fill; f != nil {
 		if low := m.contact(f.Low); low != nil && low.In == t.Name {
@@ -89,7 +89,7 @@ func (m *model) full(t sitefile.Tank) float64 {
 	return t.Starts.SI
 }
 
-// fills tells whether a zone is the fill of a tank.
+// fills reports whether a zone is the fill of a tank.
 func (m *model) fills(z zone, tank string) bool {
 	f := m.site.Controller.Settings.Fill
 	if f == nil || z.calls[0].rule != ruleFill {
@@ -153,8 +153,8 @@ func (m *model) fill(i int, z zone) (*Fill, error) {
 	return f, nil
 }
 
-// outflowOf computes where the water comes to rest while the full inflow goes on and a share of the overflow is open, or
-// how long it takes to the rim.
+// outflowOf computes where the water comes to rest while the full inflow goes on and a share of the overflow is open,
+// or how long it takes to the rim.
 func (m *model) outflowOf(i int, levels []float64, share float64) (Outflow, error) {
 	spec := m.site.Tanks[i]
 	o := Outflow{Open: Share(share)}
@@ -199,7 +199,8 @@ func bends(t sitefile.Tank) []float64 {
 	return list
 }
 
-// comesToRest finds the level at which as much leaves a tank as comes in, by bisection: more leaves the higher it stands.
+// comesToRest finds the level at which as much leaves a tank as comes in, by bisection: more leaves the higher it
+// stands.
 func comesToRest(o *Outflow, rim float64, net func(level float64) (float64, error)) error {
 	const halvings = 40 // to a part in 1e12 of the tank's height
 	low, high := 0.0, rim

@@ -169,8 +169,8 @@ func (m *model) endures(name string) float64 {
 	return math.Inf(1)
 }
 
-// needs is what openings need of which the file says no more than where their flow is given, and the range in which they
-// compensate.
+// needs is what openings need of which the file says no more than where their flow is given, and the range in which
+// they compensate.
 func needs(at float64, c sitefile.Compensation) (least float64, what string) {
 	if c.From.IsSet() {
 		return c.From.SI, "from which it compensates"

@@ -65,7 +65,7 @@ func trade(system quantity.System) columns {
 		volume: column{quantity.Volume, "L", 0}, velocity: column{quantity.Velocity, "m/s", 2}, depth: column{quantity.Depth, "mm/h", 1}}
 }
 
-// number prints a figure without its unit; minus nought is nought.
+// number prints a figure without its unit; minus zero is zero.
 func (c column) number(si float64) string {
 	text := strconv.FormatFloat(quantity.In(si, c.dim, c.symbol), 'f', c.decimals, 64)
 	if n, _ := strconv.ParseFloat(text, 64); n == 0 && text[0] == '-' {

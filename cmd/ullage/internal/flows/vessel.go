@@ -7,8 +7,8 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// Switching is a pump that its pressure switch turns on and off while water is drawn: figures are those in the middle between
-// the two pressures, and its flow is the mean over its runs and stops.
+// Switching is a pump that its pressure switch turns on and off while water is drawn: figures are those in the middle
+// between the two pressures, and its flow is the mean over its runs and stops.
 type Switching struct {
 	CutIn  Pressure `json:"on_at_bar"`
 	CutOut Pressure `json:"off_at_bar"`
@@ -17,9 +17,10 @@ type Switching struct {
 // governed tells a pump that has a pressure switch.
 func governed(p sitefile.Pump) bool { return p.PressureSwitch.CutOut.SI > 0 }
 
-// keepPressure sets the pressure in the vessel of a pump that is on: where it runs for good, what it gives is drawn at once;
-// where it would come to its cut-out pressure it cycles, and stands in the middle of its pressures at the mean flow. It gives
-// the mean in the place of the flow that it has while it runs, as if it turned more slowly, so that all other flows are means.
+// keepPressure sets the pressure in the vessel of a pump that is on: where it runs for good, what it gives is drawn at
+// once; where it would come to its cut-out pressure it cycles, and stands in the middle of its pressures at the mean
+// flow. It gives the mean in the place of the flow that it has while it runs, as if it turned more slowly, so that all
+// other flows are means.
 func (m *model) keepPressure(p sitefile.Pump) error {
 	const halvings = 40
 	set, node, link := p.PressureSwitch, m.plan.Nodes[p.Name], m.plan.Links[p.Name]

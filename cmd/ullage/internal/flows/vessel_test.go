@@ -8,8 +8,8 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// A pressure set with little to do cycles: its outlets get the pressure in the middle. With much to do it runs for good,
-// where its curve meets the nozzles, which the test finds by halving.
+// A pressure set with little to do cycles: its outlets get the pressure in the middle. With much to do it runs for
+// good, where its curve meets the nozzles, which the test finds by halving.
 func TestPressureSet(t *testing.T) {
 	const perMetre, litre = 998.2 * 9.80665, 1e-3 / 60
 	for _, nozzles := range []int{2, 12, 30} {

@@ -34,15 +34,16 @@ func (w Warning) MarshalJSON() ([]byte, error) {
 // The limits that warnings go by.
 const (
 	// Fast is the velocity in m/s above which knocking, noise and wear are feared: the design rule of 5 ft/s, 1.524 m/s
-	// (newsletter of an irrigation turf managers' association, verified; as a rule from memory), rounded as metric practice
-	// has it.
+	// (newsletter of an irrigation turf managers' association, verified; as a rule from memory), rounded as metric
+	// practice has it.
 	Fast = 1.5
-	// leastOfRated is the share of the pressure at which the flow of an opening is given below which it is not taken to water
-	// as printed (common practice, no source).
+	// leastOfRated is the share of the pressure at which the flow of an opening is given below which it is not taken to
+	// water as printed (common practice, no source).
 	leastOfRated = 0.8
 	// uneven is the uniformity of the lower quarter below which a zone counts as poor (common practice, no source).
 	uneven = 0.75
-	// leastRoom is the room to the rim, m, below which waves and a tank out of level spill (common practice, no source).
+	// leastRoom is the room to the rim, m, below which waves and a tank out of level spill (common practice, no
+	// source).
 	leastRoom = 0.010
 )
 
@@ -63,8 +64,8 @@ func (m *model) warnings(r *Report) ([]Warning, error) {
 	return append(list, aboutZones(r)...), err
 }
 
-// dipping warns of outlets that hang in the water of a tank with no backflow preventer of its fluid category (EN 1717) between
-// them and a supply.
+// dipping warns of outlets that hang in the water of a tank with no backflow preventer of its fluid category (EN 1717)
+// between them and a supply.
 func (m *model) dipping() []Warning {
 	var list []Warning
 	for _, o := range m.site.Outlets {
@@ -86,8 +87,8 @@ func (m *model) dipping() []Warning {
 	return list
 }
 
-// joined warns of tanks whose pipes are joined with those of a supply that has no backflow preventer of their fluid category:
-// a pump, or the tank's height, presses their water back.
+// joined warns of tanks whose pipes are joined with those of a supply that has no backflow preventer of their fluid
+// category: a pump, or the tank's height, presses their water back.
 func (m *model) joined() []Warning {
 	var list []Warning
 	for _, supply := range m.site.Supplies {
@@ -165,8 +166,8 @@ func aboutTanks(r *Report) []Warning {
 	return list
 }
 
-// complaint says what is wrong with an overflow while a share of it is open; nil when nothing is, and when it is blocked,
-// which no overflow survives.
+// complaint says what is wrong with an overflow while a share of it is open; nil when nothing is, and when it is
+// blocked, which no overflow survives.
 func (o Outflow) complaint(tank string, none bool) (mark string, say func(columns) string) {
 	half := ""
 	if o.Open > 0 && o.Open < 1 {

@@ -12,8 +12,8 @@ import (
 	"ullage/harness/quantity"
 )
 
-// sound is a site without a warning: a pump in a cistern waters a bed through a regulator, the mains water it too, and fill
-// the cistern.
+// sound is a site without a warning: a pump in a cistern waters a bed through a regulator, the mains water it too, and
+// fill the cistern.
 const sound = `supplies: [{name: mains, static: 4 bar, residual: 3.8 bar, at: 20 L/min}]
 valves:
   - {name: master, from: mains, capacity: 10 m3/h, opens: 1 s, closes: 1 s, ` + coil + `}
@@ -135,7 +135,8 @@ func TestHighestPressure(t *testing.T) {
 	assert.InEpsilon(t, 1.10*float64(inlet.Flow), float64(night.Inflow), 0.01, "the mains are highest at night")
 }
 
-// TestPreventerOfTheCategory: an outlet that hangs in a tank is told unless a preventer of the category of its water holds it.
+// TestPreventerOfTheCategory: an outlet that hangs in a tank is told unless a preventer of the category of its water
+// holds it.
 func TestPreventerOfTheCategory(t *testing.T) {
 	for kind, warned := range map[string]bool{"type: BA, category: 4": true, "type: DC, category: 5": false} {
 		site := strings.Replace(sound, "air-gap: 50 mm", "dips: 100 mm", 1)
@@ -162,8 +163,8 @@ func TestTankJoinedWithTheMains(t *testing.T) {
 	}
 }
 
-// TestPilotThatNothingLifts: fully open a narrow valve would take enough to stay up, and yet what stands before it while it is
-// shut does not lift it.
+// TestPilotThatNothingLifts: fully open a narrow valve would take enough to stay up, and yet what stands before it
+// while it is shut does not lift it.
 func TestPilotThatNothingLifts(t *testing.T) {
 	for level, lifted := range map[string]bool{"900 mm": false, "2800 mm": false, "3200 mm": true} {
 		r := of(t, read(t, `tanks: [{name: tank, length: 1 m, width: 1 m, rim: 4 m, standpipe: {crest: 3900 mm, bore: 50 mm}, starts: `+level+`}]

@@ -23,7 +23,7 @@ type span struct{ from, until signal.Time }
 
 const week = 7 * 24 * signal.Hour
 
-// runsAt tells whether a span of the week holds a moment.
+// runsAt reports whether a span of the week holds a moment.
 func (s span) runsAt(t signal.Time) bool {
 	return t >= s.from && t < s.until || t+week >= s.from && t+week < s.until
 }
@@ -113,8 +113,8 @@ func runs(p sitefile.Programme) []span {
 	return list
 }
 
-// together tells whether zones can run at one time: each by a rule that may run at any time, or at a moment of the week at
-// which programmes of all the others run. If there is such a moment, there is one at which one of them starts.
+// together reports whether zones can run at one time: each by a rule that may run at any time, or at a moment of the
+// week at which programmes of all the others run. If there is such a moment, there is one at which one of them starts.
 func together(zones []zone) bool {
 	var timed []zone
 	for _, z := range zones {
@@ -151,8 +151,8 @@ const mostSets = 64
 // mostExamined bounds the search for sets, for settings that open the same outputs in very many ways.
 const mostExamined = 100_000
 
-// combinations lists the sets of zones that can be open together: each alone, then in pairs, and so on. Sets that open the
-// same outputs as one before are not listed again. left is the first that is one too many; nil when there is none.
+// combinations lists the sets of zones that can be open together: each alone, then in pairs, and so on. Sets that open
+// the same outputs as one before are not listed again. left is the first that is one too many; nil when there is none.
 func combinations(all []zone) (list [][]zone, left []zone) {
 	var opened [][]string
 	examined := 0
@@ -205,7 +205,7 @@ func outputsOf(zones []zone) []string {
 	return list
 }
 
-// same tells whether two lists hold the same outputs in any order.
+// same reports whether two lists hold the same outputs in any order.
 func same(a, b []string) bool {
 	return len(a) == len(b) && !slices.ContainsFunc(a, func(o string) bool { return !slices.Contains(b, o) })
 }

@@ -115,8 +115,8 @@ func TestSag(t *testing.T) {
 	assert.InDelta(t, float64(part(t, both, "mains").Flow), float64(n.Flow+part(t, both, "n2").Flow), 1e-12, "water is lost on the way")
 }
 
-// TestMoreZonesNeverGiveMore: in a site without regulators nobody gets more because somebody else runs, and every outlet's
-// water comes from the mains.
+// TestMoreZonesNeverGiveMore: in a site without regulators nobody gets more because somebody else runs, and every
+// outlet's water comes from the mains.
 func TestMoreZonesNeverGiveMore(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		settings := "    remote: {zones: [{zone: v1}, {zone: v2}, {zone: v3}], longest-run: 10 min}\n"

@@ -1,11 +1,11 @@
-// Package survey turns what an installer can read off a site in half an hour into a site file: ten questions in the words
-// of the trade, a look-up of bores and usual values, and a fit of what nobody can measure, the loss in the mains and in
-// the fittings, to the readings.
+// Package survey turns what an installer can read off a site in half an hour into a site file: ten questions in the
+// words of the trade, a look-up of bores and usual values, and a fit of what nobody can measure, the loss in the mains
+// and in the fittings, to the readings.
 //
-// The way of an answer: a question (question.go) reads its text into Answers (answers.go, read.go, pipe.go); Make lays a
-// site out (make.go), fits it (fit.go), judges the readings (judge.go) and writes the file (write.go). Mains-fed valves
-// over zones and one tank are what it knows; everything else is added to the file by hand. Nothing here reads the clock,
-// and the same answers give the same bytes.
+// The way of an answer: a question (question.go) reads its text into Answers (answers.go, read.go, pipe.go); Make lays
+// a site out (make.go), fits it (fit.go), judges the readings (judge.go) and writes the file (write.go). Mains-fed
+// valves over zones and one tank are what it knows; everything else is added to the file by hand. Nothing here reads
+// the clock, and the same answers give the same bytes.
 package survey
 
 import (

@@ -8,7 +8,8 @@ import (
 	"strings"
 )
 
-// Given are answers from a command line, by the names of Flags; feeds has one text a valve, each as "name: what it feeds".
+// Given are answers from a command line, by the names of Flags; feeds has one text a valve, each as "name: what it
+// feeds".
 type Given map[string][]string
 
 // Prompt is where a person, or a pipe, answers.
@@ -21,9 +22,9 @@ type Prompt struct {
 // ErrNoMoreAnswers says that the input ended before the questions did.
 var ErrNoMoreAnswers = errors.New("the answers end before the questions do")
 
-// Collect puts the answers together: those given, and from the prompt what is not. Without a prompt a question that is not
-// answered takes what is usual, and the error is Mistakes: every answer that cannot be used. With one, such an answer is
-// asked for again; the error is then ErrNoMoreAnswers or that of the reader.
+// Collect puts the answers together: those given, and from the prompt what is not. Without a prompt a question that is
+// not answered takes what is usual, and the error is Mistakes: every answer that cannot be used. With one, such an
+// answer is asked for again; the error is then ErrNoMoreAnswers or that of the reader.
 func Collect(given Given, prompt *Prompt) (*Answers, error) {
 	a := &Answers{blank: map[string]bool{}}
 	c := &collector{answers: a, given: given, prompt: prompt, used: map[string]bool{}}

@@ -8,13 +8,13 @@ import (
 	q "ullage/harness/quantity"
 )
 
-// Feature is a first scenario on the site, which scenarios call by that name: the high float hangs down during a fill; a
-// fill alone, where the water never comes so high; or, without a tank, a zone that somebody starts and forgets.
+// Feature is a first scenario on the site, which scenarios call by that name: the high float hangs down during a fill;
+// a fill alone, where the water never comes so high; or, without a tank, a zone that somebody starts and forgets.
 func (m *Made) Feature(site string) string {
 	s := m.Site.Controller.Settings
 	if s.Fill == nil {
 		zone := s.Remote.Zones[0].Zone
-		return m.story("A zone is started from afar and forgotten",
+		return m.story("A zone is started remotely and forgotten",
 			fmt.Sprintf("Given the site %q", site),
 			fmt.Sprintf("When %q is started remotely for 4 h", zone),
 			"And 5 hours pass",
@@ -50,7 +50,8 @@ func atLongest(run float64) string {
 	return exactly(run+strokes, q.Duration, q.Metric)
 }
 
-// comesTo tells whether a fill of the longest run lifts the water to a float, if nothing but an overflow holds it back.
+// comesTo reports whether a fill of the longest run lifts the water to a float, if nothing but an overflow holds it
+// back.
 func (m *Made) comesTo(float string) bool {
 	crest := m.Site.Tanks[0].Standpipe.Crest
 	if crest.IsSet() && m.level(float) >= crest.SI {

@@ -51,10 +51,10 @@ func (m *model) fills(residual, at, fittings float64) (float64, error) {
 	return m.solver.Outflow(m.inlet), nil
 }
 
-// fitFill makes the computed fill take as long as was measured. One reading settles one unknown: with the residual pressure
-// measured the supply is known, and the loss of the fittings is sought; without it the fittings are taken as usual and the
-// residual pressure is sought, and the fittings only where no residual pressure will do: with it at its upper limit where
-// the fill is too fast, and as a usual tap has it where something behind the tap makes the fill slow.
+// fitFill makes the computed fill take as long as was measured. One reading settles one unknown: with the residual
+// pressure measured the supply is known, and the loss of the fittings is sought; without it the fittings are taken as
+// usual and the residual pressure is sought, and the fittings only where no residual pressure will do: with it at its
+// upper limit where the fill is too fast, and as a usual tap has it where something behind the tap makes the fill slow.
 func (d *draft) fitFill(m *model) error {
 	if d.FillTime == 0 {
 		flow, err := m.fills(d.residual, d.at, d.fittings)

@@ -56,8 +56,8 @@ type draft struct {
 	fit          []string
 }
 
-// Make lays the site out, fits it to the readings and writes the file. Title is the name of the site. An error lists what
-// the rules of site files say against the answers.
+// Make lays the site out, fits it to the readings and writes the file. Title is the name of the site. An error lists
+// what the rules of site files say against the answers.
 func Make(a *Answers, title string) (*Made, error) {
 	d := &draft{Answers: a, title: title}
 	d.supply()

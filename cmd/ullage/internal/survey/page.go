@@ -8,8 +8,8 @@ import (
 	q "ullage/harness/quantity"
 )
 
-// page is a site file being written: lines of YAML, each with a comment where there is something to say, the comments of
-// a block below each other.
+// page is a site file being written: lines of YAML, each with a comment where there is something to say, the comments
+// of a block below each other.
 type page struct {
 	system q.System
 	lines  []struct{ text, comment string }

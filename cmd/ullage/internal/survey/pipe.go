@@ -53,9 +53,9 @@ var pipeWords = map[string]string{
 	"pipe": "", "tube": "", "tubing": "", "line": "", "od": "", "of": "", "medium": "",
 }
 
-// ParsePipe reads a pipe by its trade size. Errors say what was expected. The bores follow from outside diameter and wall
-// in the standards named in each Source; what a name leaves open (SDR of a polyethylene pipe, schedule of a PVC one) is
-// taken as the usual one, and Source says so.
+// ParsePipe reads a pipe by its trade size. Errors say what was expected. The bores follow from outside diameter and
+// wall in the standards named in each Source; what a name leaves open (SDR of a polyethylene pipe, schedule of a PVC
+// one) is taken as the usual one, and Source says so.
 func ParsePipe(text string) (Pipe, error) {
 	plain := strings.NewReplacer("×", "x", "″", `"`, "”", `"`, "½", " 1/2 ", "¾", " 3/4 ", "¼", " 1/4 ").Replace(text)
 	plain = strings.ToLower(strings.Join(strings.Fields(plain), " "))

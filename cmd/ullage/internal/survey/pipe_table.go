@@ -36,8 +36,8 @@ var (
 	}
 )
 
-// Inch pipe: outside diameters in inches, ASTM D1785 (PVC) and ASME B36.10 (steel) alike, with the walls of schedules 40
-// and 80 (verified). Real PVC bores are smaller by the tolerance of the wall, which the standard gives as the least.
+// Inch pipe: outside diameters in inches, ASTM D1785 (PVC) and ASME B36.10 (steel) alike, with the walls of schedules
+// 40 and 80 (verified). Real PVC bores are smaller by the tolerance of the wall, which the standard gives as the least.
 var (
 	inchSizes   = []float64{0.5, 0.75, 1, 1.25, 1.5, 2}
 	inchOutside = []float64{0.840, 1.050, 1.315, 1.660, 1.900, 2.375}
@@ -47,7 +47,8 @@ var (
 	}
 )
 
-// Copper tube, ASTM B88: the outside diameter is an eighth of an inch above the nominal size; walls in inches (verified).
+// Copper tube, ASTM B88: the outside diameter is an eighth of an inch above the nominal size; walls in inches
+// (verified).
 var copperWalls = map[string][]float64{
 	"k": {0.049, 0.065, 0.065, 0.065, 0.072, 0.083},
 	"l": {0.040, 0.045, 0.050, 0.055, 0.060, 0.070},

@@ -45,8 +45,8 @@ func Flags() []Flag {
 
 func lowerFirst(text string) string { return strings.ToLower(text[:1]) + text[1:] }
 
-// questions lists what is to be asked, as far as it follows from the answers so far: answers only change what comes after
-// them.
+// questions lists what is to be asked, as far as it follows from the answers so far: answers only change what comes
+// after them.
 func (a *Answers) questions() []question {
 	list := a.aboutWater()
 	list = append(list, question{number: 5, flag: "valves", ask: "Valves at the manifold and the size of their connections",
@@ -99,7 +99,7 @@ func (a *Answers) takeRise(text string) error {
 	return err
 }
 
-// reaches tells whether a pipe is long enough for the height between its ends, and the static pressure enough for the
+// reaches reports whether a pipe is long enough for the height between its ends, and the static pressure enough for the
 // height of its far end above the tap.
 func (a *Answers) reaches(between, length, above float64, what string) error {
 	switch {
@@ -174,7 +174,8 @@ func (a *Answers) aboutTank() []question {
 	)
 }
 
-// airGap is the least height of an inlet over the rim, EN 1717 types AA and AB: 20 mm, and twice the bore (from memory).
+// airGap is the least height of an inlet over the rim, EN 1717 types AA and AB: 20 mm, and twice the bore (from
+// memory).
 func airGap(bore float64) float64 { return math.Max(leastAirGap, 2*bore) }
 
 const leastAirGap = 0.020 // m

@@ -74,8 +74,8 @@ func bucket(text string) (float64, error) {
 	return flow, nil
 }
 
-// Usual capacity of a plastic solenoid valve by its thread, fully open, Kv in m³/h: about 0.2 bar at the flow that its pipe
-// carries at 1.5 m/s (common practice, no source).
+// Usual capacity of a plastic solenoid valve by its thread, fully open, Kv in m³/h: about 0.2 bar at the flow that its
+// pipe carries at 1.5 m/s (common practice, no source).
 var valveKvs = []struct {
 	size  string
 	kv    float64

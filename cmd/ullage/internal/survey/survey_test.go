@@ -259,8 +259,8 @@ func feedsOf(t *rapid.T, valves []string) (list []string) {
 	return list
 }
 
-// Who reads the gauge in psi gets a file in inches, feet, gallons and psi, whatever else he leaves out. The Kv of a valve is
-// in m³/h, as valve makers' tables have it, and roughness in µm.
+// Who reads the gauge in psi gets a file in inches, feet, gallons and psi, whatever else he leaves out. The Kv of a
+// valve is in m³/h, as valve makers' tables have it, and roughness in µm.
 func TestUSAnswersMakeAFileWithoutMetricFigures(t *testing.T) {
 	metric := regexp.MustCompile(`\d (mm|m|bar|mbar|L|L/min|L/h|mL/h)([\s,;}"]|$)`)
 	for name, answers := range map[string]survey.Given{

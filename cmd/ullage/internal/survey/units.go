@@ -43,8 +43,8 @@ func (a *Answers) roundly(length, metric, us float64) float64 {
 	return math.Round(length/step) * step
 }
 
-// exactly writes a value so that it reads back the same, in the unit it was most likely answered in; of two that would do,
-// in that of the first system.
+// exactly writes a value so that it reads back the same, in the unit it was most likely answered in; of two that would
+// do, in that of the first system.
 func exactly(si float64, dim q.Dimension, first q.System) string {
 	texts := []string{q.FormatIn(si, dim, first), q.FormatIn(si, dim, q.Metric), q.FormatIn(si, dim, q.US)}
 	if first == q.US && dim == q.Length {

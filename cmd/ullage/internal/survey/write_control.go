@@ -30,7 +30,7 @@ func (d *draft) writeTank(p *page) {
 	p.level("    ", "starts", d.roundly((t.Low+t.High)/2, 1e-3, inch/4), "half way between the floats")
 	p.part()
 
-	p.note("", "Add the tolerance of each float (560 mm ± 10 mm) and the corners are tried as well. Where it releases is TYPICAL, check.")
+	p.note("", "Add the tolerance of each float (560 mm ± 10 mm) and its limits are tried as well. Where it releases is TYPICAL, check.")
 	p.put("", "contacts:")
 	d.float(p, lowFloat, t.Low, t.Low+d.hysteresis(), "open")
 	d.float(p, highFloat, t.High, t.High-d.hysteresis(), "open")
@@ -40,8 +40,8 @@ func (d *draft) writeTank(p *page) {
 	p.part()
 }
 
-// hysteresis is the travel of a float, in m: 30 mm or 1 1/4 in, and less where the floats are close (common practice, no
-// source).
+// hysteresis is the travel of a float, in m: 30 mm or 1 1/4 in, and less where the floats are close (common practice,
+// no source).
 func (d *draft) hysteresis() float64 {
 	step := d.usually(1e-4, inch/100)
 	most := math.Min((d.Tank.High-d.Tank.Low)/3, (d.Tank.Rim-d.Tank.Low)/2)

@@ -134,7 +134,7 @@ func isBool(t types.Type) bool {
 	return ok && basic.Info()&types.IsBoolean != 0
 }
 
-// isEnumeration tells whether a constant is a state, whose number means nothing.
+// isEnumeration reports whether a constant is a state, whose number means nothing.
 func isEnumeration(c *types.Const) bool {
 	named, ok := c.Type().(*types.Named)
 	return ok && named.Obj().Pkg() == c.Pkg()

@@ -186,7 +186,7 @@ func (w *weaver) statement(s ast.Stmt) string {
 	return fmt.Sprintf("if !mutant(%d) { %s }", n, w.node(s))
 }
 
-// leaves tells whether a statement can be left out.
+// leaves reports whether a statement can be left out.
 func leaves(s ast.Stmt) bool {
 	switch s := s.(type) {
 	case *ast.AssignStmt:

@@ -86,7 +86,7 @@ func truth(first int, is func() bool, others ...func() bool) bool {
 	return value
 }
 
-// differs tells whether a condition has another value, or none.
+// differs reports whether a condition has another value, or none.
 func differs(value bool, other func() bool) (does bool) {
 	defer func() { does = does || recover() != nil }()
 	return other() != value

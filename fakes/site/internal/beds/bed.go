@@ -77,7 +77,7 @@ func (b *bed) flow(from, to signal.Time) float64 {
 	return sum
 }
 
-// level tells whether what falls on the bed does not change in the present step of the water, but for rounding.
+// level reports whether what falls on the bed does not change in the present step of the water, but for rounding.
 func (b *bed) level() bool {
 	for _, l := range b.watered {
 		if math.Abs(l.End-l.Start) > even*math.Max(l.Start, l.End) {
@@ -102,7 +102,7 @@ func (b *bed) Follow(at signal.Time) {
 	}
 }
 
-// goesOn tells whether the soil's step is still right when a step of the water begins at a moment: whether what falls
+// goesOn reports whether the soil's step is still right when a step of the water begins at a moment: whether what falls
 // until one of them ends is what it was taken with.
 func (b *bed) goesOn(at signal.Time) bool {
 	if at >= b.until {
@@ -197,5 +197,5 @@ func (b *bed) record(at signal.Time) {
 // Lost is what has run off the bed or drained below its roots, m³.
 func (b *bed) Lost() float64 { return (b.now.Drained + b.now.RunOff) * b.spec.Area.SI }
 
-// Losing tells whether water runs off or drains in the present step of the soil.
+// Losing reports whether water runs off or drains in the present step of the soil.
 func (b *bed) Losing() bool { return b.losing }

@@ -32,7 +32,7 @@ func (l *Line) At(share float64) float64 {
 	return l.Start + float64((l.End-l.Start)*share)
 }
 
-// Runs tells whether the value is anything but zero in the present step.
+// Runs reports whether the value is anything but zero in the present step.
 func (l *Line) Runs() bool { return l.Start != 0 || l.End != 0 }
 
 // Jump lets the line jump to what the network gives at a moment.

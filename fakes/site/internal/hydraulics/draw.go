@@ -49,7 +49,7 @@ func (x *draws) flow(at signal.Time) (flow float64) {
 	return flow
 }
 
-// due tells whether it is the time of day for it.
+// due reports whether it is the time of day for it.
 func (d daily) due(clock signal.Time) bool {
 	if d.from < d.to {
 		return clock >= d.from && clock < d.to

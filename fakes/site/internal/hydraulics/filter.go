@@ -45,7 +45,7 @@ func openFilter(s *Step, spec sitefile.Filter) {
 		Join: fault.Largest}, &f.wanted)
 }
 
-// loads tells whether its loading changes in the present step.
+// loads reports whether its loading changes in the present step.
 func (f *filter) loads() bool { return f.passed != nil && f.passed.Flow.Runs() }
 
 // change takes over what the knob wants.

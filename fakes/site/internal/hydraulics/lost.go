@@ -7,7 +7,7 @@ import (
 
 // A Drain loses water that has left the network.
 type Drain interface {
-	// Lost is what it has lost until now, m³; Losing tells whether it loses more in its present step.
+	// Lost is what it has lost until now, m³; Losing reports whether it loses more in its present step.
 	Lost() float64
 	Losing() bool
 }
@@ -31,7 +31,7 @@ func (x *losses) record(at signal.Time, share, dt float64) {
 	x.line.To(at, lost)
 }
 
-// more tells whether more is lost in the present step.
+// more reports whether more is lost in the present step.
 func (x *losses) more() bool {
 	for _, t := range x.totals {
 		if t.Flow.Runs() {

@@ -93,7 +93,7 @@ func openPilot(s *Step, spec sitefile.Valve, flow, pressure *device.Line) *pilot
 	return p
 }
 
-// lifted tells whether the water is to lift the diaphragm, and the differential that it takes. Fitted the wrong way
+// lifted reports whether the water is to lift the diaphragm, and the differential that it takes. Fitted the wrong way
 // round, the room over the diaphragm is fed from behind, where there is no pressure: the water lifts the diaphragm
 // against the spring, whatever the coil does, and nothing but a lack of pressure lets it down.
 func (p *pilot) lifted() (lifted bool, opensAt float64) {

@@ -125,11 +125,11 @@ func (p *Pump) change(at signal.Time) (jump bool) {
 
 func (p *Pump) ends() signal.Time { return p.primes }
 
-// running tells whether its motor runs.
+// running reports whether its motor runs.
 func (p *Pump) running() bool { return p.in && p.seized == 0 && p.closed }
 
-// filling tells whether water is replacing the air in the pump: a self-priming one draws it up while it runs, into any
-// other it runs by itself where the suction is flooded.
+// filling reports whether water is replacing the air in the pump: a self-priming one draws it up while it runs, into
+// any other it runs by itself where the suction is flooded.
 func (p *Pump) filling() bool {
 	if p.spec.Priming == sitefile.SelfPriming {
 		return p.running()

@@ -4,7 +4,7 @@ import "ullage/harness/signal"
 
 // The roles that a device may have in a step. A device has the methods of its roles and no others.
 type (
-	// A changer works out what it is like from the beginning of a step on, and tells whether flows jump by that.
+	// A changer works out what it is like from the beginning of a step on, and reports whether flows jump by that.
 	changer interface {
 		change(at signal.Time) (jump bool)
 	}
@@ -16,7 +16,7 @@ type (
 	}
 	// A limiter knows when the step that begins must end at the latest.
 	limiter interface{ ends() signal.Time }
-	// A settler sees the flows and pressures with which a step begins, and tells whether its disc moves in it.
+	// A settler sees the flows and pressures with which a step begins, and reports whether its disc moves in it.
 	settler interface {
 		settled(at signal.Time) (moving bool)
 	}

@@ -60,8 +60,8 @@ func (s *network) try() (miss float64, err error) {
 	return miss, nil
 }
 
-// overshoots tells whether a tank's net inflow has turned round within the step although it was on its way to balance,
-// and whether what it still had to go is too little to matter. While a disc moves it may well turn round.
+// overshoots reports whether a tank's net inflow has turned round within the step although it was on its way to
+// balance, and whether what it still had to go is too little to matter. While a disc moves it may well turn round.
 func (s *network) overshoots() (over, small bool) {
 	small = true
 	for _, t := range s.stores {

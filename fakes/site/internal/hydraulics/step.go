@@ -34,7 +34,7 @@ func (s *Step) Jump() { s.jump = true }
 // Turn says that an input has changed so that the next step begins at once, from the flows that there are.
 func (s *Step) Turn() { s.turn = true }
 
-// Changed tells whether an input has changed since the step began, so that a new one must begin.
+// Changed reports whether an input has changed since the step began, so that a new one must begin.
 func (s *Step) Changed() bool { return s.jump || s.turn }
 
 // Begins is the moment at which the step begins.
@@ -144,7 +144,7 @@ func (s *Step) span(at signal.Time, dt float64) {
 	s.dt = (s.t1 - at).Seconds()
 }
 
-// still tells whether nothing changes in the course of the step: no tank fills or empties, no mains pressure changes
+// still reports whether nothing changes in the course of the step: no tank fills or empties, no mains pressure changes
 // and no filter loads up.
 func (s *Step) still() bool {
 	for _, t := range s.stores {

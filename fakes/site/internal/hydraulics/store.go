@@ -102,7 +102,7 @@ func (t *store) taken(fromNetwork float64) float64 {
 	return t.asked()
 }
 
-// still tells whether it neither fills nor empties.
+// still reports whether it neither fills nor empties.
 func (t *store) still() bool { return math.Abs(t.start) <= rounding }
 
 // cut ends the present step of dt seconds at a moment, which is a share of it.

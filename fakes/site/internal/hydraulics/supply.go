@@ -82,7 +82,7 @@ func openReturns(s *Step, supply string, flow func() float64) {
 	}
 }
 
-// givesBack tells whether pipes that are fed from these supplies and tanks, or joined with them, draw water out of a
+// givesBack reports whether pipes that are fed from these supplies and tanks, or joined with them, draw water out of a
 // tank.
 func (s *Step) givesBack(tank string, joined []string) bool {
 	for _, m := range s.plan.Mouths[tank] {
@@ -144,7 +144,7 @@ func (m *supply) atRest(at signal.Time) float64 {
 	return float64(pipework.Head(m.spec.Static.SI)*float64(m.factor*share)) + m.spec.Height.SI + pipework.Head(m.surge)
 }
 
-// drained tells whether it is off at a moment: empty, and open to the air.
+// drained reports whether it is off at a moment: empty, and open to the air.
 func (m *supply) drained(at signal.Time) bool {
 	return m.suction == 0 && m.atRest(at) == m.spec.Height.SI
 }

@@ -74,5 +74,5 @@ func (t *Tank) Passes(level float64, rising bool, from signal.Time) signal.Time 
 // Slosh is the swing of its water; nil when nothing runs into the tank.
 func (t *Tank) Slosh() *Slosh { return t.slosh }
 
-// ShowsSlosh tells whether the site file says how its water swings.
+// ShowsSlosh reports whether the site file says how its water swings.
 func (t *Tank) ShowsSlosh() bool { return t.slosh != nil && t.spec.Slosh != nil }

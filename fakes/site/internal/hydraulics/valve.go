@@ -125,7 +125,7 @@ func (v *Valve) Aim(at signal.Time) {
 	}
 }
 
-// turns works out where the disc goes from where it is at a moment, and tells whether it begins, ends or turns a
+// turns works out where the disc goes from where it is at a moment, and reports whether it begins, ends or turns a
 // movement.
 func (v *Valve) turns(t signal.Time) bool {
 	disc := v.At(t)
@@ -155,11 +155,11 @@ func (v *Valve) turns(t signal.Time) bool {
 	return true
 }
 
-// moving tells whether the disc is on its way, open whether it is off its seat or leaving it.
+// moving reports whether the disc is on its way, open whether it is off its seat or leaving it.
 func (v *Valve) moving() bool { return v.arrives != signal.Never }
 func (v *Valve) open() bool   { return v.disc > 0 || v.target > 0 }
 
-// closes tells whether the disc is on its way down.
+// closes reports whether the disc is on its way down.
 func (v *Valve) closes() bool { return v.moving() && v.target < v.disc }
 
 // firstGap is the time of its stroke that a moving disc is ahead of its seat at least, s. Discs that lift together open

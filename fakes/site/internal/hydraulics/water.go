@@ -176,5 +176,5 @@ func (w *Water) Pass(at signal.Time) {
 	}
 }
 
-// Due tells whether a new step must begin at a moment.
+// Due reports whether a new step must begin at a moment.
 func (w *Water) Due(at signal.Time) bool { return at >= w.t1 || w.Changed() }

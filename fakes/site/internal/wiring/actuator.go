@@ -221,7 +221,7 @@ func (a *actuator) place(at signal.Time, in bool) {
 	a.valve.Aim(at)
 }
 
-// endSwitch cuts the motor off at the end that it turns to, and tells whether that has changed.
+// endSwitch cuts the motor off at the end that it turns to, and reports whether that has changed.
 func (a *actuator) endSwitch(at signal.Time) (changed bool) {
 	before := a.ended
 	a.ended = a.valve.At(at) == device.State(a.plus())
@@ -235,7 +235,7 @@ func (a *actuator) showCoil(at signal.Time, on bool) {
 	}
 }
 
-// runsMotor tells whether a motor is on.
+// runsMotor reports whether a motor is on.
 func (a *actuator) runsMotor() bool { return a.drive == sitefile.Motorised && a.on }
 
 // close records the temperature of the coil at the end of the run.

@@ -44,5 +44,5 @@ func (b *board) onOutput(device string, drive func(signal.Time, harness.Pin)) {
 // send gives the controller a pin.
 func (b *board) send(pin harness.Pin) { b.pins = append(b.pins, pin) }
 
-// isOn tells whether an output drives anything.
+// isOn reports whether an output drives anything.
 func isOn(pin harness.Pin) bool { return pin.Ohms < openCircuit && math.Abs(pin.Volts) > offVolts }

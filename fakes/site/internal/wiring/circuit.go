@@ -13,7 +13,7 @@ import (
 type load interface {
 	// wires is its circuit.
 	wires() *circuit
-	// feel puts the supply's voltage on it; it tells whether its load has changed.
+	// feel puts the supply's voltage on it; it reports whether its load has changed.
 	feel(at signal.Time, volts float64) (changed bool)
 	// carry lets it carry the current of the supply's voltage from a moment on.
 	carry(at signal.Time, volts float64)
@@ -48,13 +48,13 @@ type circuit struct {
 
 func (c *circuit) wires() *circuit { return c }
 
-// plus tells whether the polarity at the coil is that which opens.
+// plus reports whether the polarity at the coil is that which opens.
 func (c *circuit) plus() bool { return (c.pin.Volts > 0) != (c.swapped != (c.swap > 0)) }
 
-// shorted tells whether nothing but wires is between the two leads of the output.
+// shorted reports whether nothing but wires is between the two leads of the output.
 func (c *circuit) shorted() bool { return c.short > 0 || c.diode && !c.plus() }
 
-// broken tells whether no current can pass: the lead or the wire that all coils have in common is open.
+// broken reports whether no current can pass: the lead or the wire that all coils have in common is open.
 func (c *circuit) broken() bool { return c.lead > openCircuit || *c.commonOpen > 0 }
 
 // own is the resistance of everything that its current alone passes, Ω.
@@ -101,7 +101,7 @@ func (c *circuit) across() float64 {
 	return c.ohms / c.total()
 }
 
-// switched takes over what the controller does with the output, and tells whether the load changes by that.
+// switched takes over what the controller does with the output, and reports whether the load changes by that.
 func (c *circuit) switched(pin harness.Pin) (changed bool) {
 	c.asked = pin
 	if c.failed != 0 {
@@ -121,7 +121,7 @@ func (c *circuit) failedPin(asked harness.Pin) harness.Pin {
 	return harness.Pin{At: asked.At, Terminal: asked.Terminal, Ohms: math.Inf(1)}
 }
 
-// letsGo tells whether the output is about to let go of the coil.
+// letsGo reports whether the output is about to let go of the coil.
 func (c *circuit) letsGo(pin harness.Pin) bool {
 	return c.failed == 0 && c.conducts() != 0 && !isOn(pin)
 }

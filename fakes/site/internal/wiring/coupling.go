@@ -44,7 +44,7 @@ func (c *coupling) onto(pin harness.Pin) harness.Pin {
 	return pin
 }
 
-// begins begins the kick of a coil at so many volts that its output lets go of, and tells whether it reaches the
+// begins begins the kick of a coil at so many volts that its output lets go of, and reports whether it reaches the
 // contact.
 func (c *coupling) begins(at signal.Time, volts float64) bool {
 	if !(c.ohms < openCircuit && c.clamp > 0 && c.constant > 0) {

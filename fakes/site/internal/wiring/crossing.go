@@ -42,7 +42,7 @@ func (c *crossing) follow(from signal.Time, threshold float64, rising bool) {
 	}
 }
 
-// swings tells whether the water under a float moves at a moment or will in the present step.
+// swings reports whether the water under a float moves at a moment or will in the present step.
 func (c *crossing) swings(at signal.Time) bool { return c.slosh != nil && !c.slosh.Still(at) }
 
 // followSwinging finds when swinging water next passes the float's threshold, or when to look again: at the top of the

@@ -20,7 +20,7 @@ type noise struct {
 	spikes float64 // knob: share of the seconds in which it is
 }
 
-// any tells whether there is noise.
+// any reports whether there is noise.
 func (n *noise) any() bool { return n.own+n.added+n.spike > 0 }
 
 // at is the noise at a moment, V, with the spike that it has then, and its root mean square: near enough to a normal
