@@ -59,7 +59,7 @@ type Feed struct {
 	Count        int     // of drippers or sprays
 	Flow         float64 // of one, m³/s
 	At           float64 // pressure at which Flow is given, Pa
-	AtGiven      bool    // whether the pressure was told, not taken as usual
+	AtGiven      bool    // whether the pressure was answered, not taken as usual
 	Compensating bool    // drippers whose flow hardly follows the pressure
 	Regulator    float64 // pressure that a regulator before them holds, Pa; 0 when there is none
 	Pipe         Pipe    // behind the valve
@@ -117,9 +117,9 @@ type Mistake struct {
 }
 
 // Error is one line: --pipe: read "25 mm"; the wall is missing; expected ...
-func (m Mistake) Error() string { return fmt.Sprintf("--%s: %s", m.Flag, m.told()) }
+func (m Mistake) Error() string { return fmt.Sprintf("--%s: %s", m.Flag, m.text()) }
 
-func (m Mistake) told() string {
+func (m Mistake) text() string {
 	if m.Read == "" {
 		return m.Why
 	}

@@ -145,7 +145,7 @@ func (c *collector) leftOver() {
 		for _, text := range c.given[f.Name] {
 			switch {
 			case f.Name == "feeds" && len(names) > 0 && !c.used["feeds"+text]:
-				c.mistakes = append(c.mistakes, Mistake{"feeds", text, fmt.Sprintf("no valve of this name, or it is told already; expected \"%s: ...\"", strings.Join(names, ": ...\" or \""))})
+				c.mistakes = append(c.mistakes, Mistake{"feeds", text, fmt.Sprintf("no valve of this name, or it is answered already; expected \"%s: ...\"", strings.Join(names, ": ...\" or \""))})
 			case f.Name != "feeds" && !c.used[f.Name] && c.sound("valves", "feeds", "tank"):
 				c.mistakes = append(c.mistakes, Mistake{f.Name, text, "no valve fills a tank; expected no answer about one, or --feeds \"" + names[0] + ": tank\""})
 			}
@@ -153,7 +153,7 @@ func (c *collector) leftOver() {
 	}
 }
 
-// sound tells that none of the questions has a mistake.
+// sound reports whether none of the questions has a mistake.
 func (c *collector) sound(flags ...string) bool {
 	for _, m := range c.mistakes {
 		for _, f := range flags {
@@ -200,6 +200,6 @@ func (c *collector) ask(one question) error {
 		if wrong == nil {
 			return nil
 		}
-		fmt.Fprintf(out, "    %s\n", Mistake{one.flag, text, wrong.Error()}.told())
+		fmt.Fprintf(out, "    %s\n", Mistake{one.flag, text, wrong.Error()}.text())
 	}
 }

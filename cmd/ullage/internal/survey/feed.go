@@ -170,7 +170,7 @@ func (a *Answers) feeds(at int, text string) error {
 	return nil
 }
 
-// usualLeg is the length of the pipe behind a valve when it was not told, m.
+// usualLeg is the length of the pipe behind a valve when it was not answered, m.
 func (a *Answers) usualLeg() float64 { return a.usually(usualLegLength, usualLegFeet*foot) }
 
 var fillingName = regexp.MustCompile(`(?i)fill|tank|top|cistern|sump`)

@@ -65,7 +65,7 @@ func seconds(s float64) string {
 // off is the share by which the computed fill is longer than the measured one.
 func (d *draft) off() float64 { return d.computedFill()/d.FillTime - 1 }
 
-// says tells how well the site fits, and what that is worth.
+// says states how well the site fits, and what that is worth.
 func (d *draft) says(m *model) ([]string, error) {
 	const unchecked = "the loss of the fittings is a usual one (K 6), and nothing checks it."
 	switch {
@@ -77,14 +77,14 @@ func (d *draft) says(m *model) ([]string, error) {
 		return nil, nil // a doubt says it
 	}
 	if d.fittingsFrom != fittedToFill {
-		return []string{fmt.Sprintf("The fill time fits, and could hardly do otherwise: the pressure while the bucket filled was not measured and was free for it. It comes "+
-			"to %s; the fittings are usual ones (K %v). Read that pressure, and the fittings can be told apart from the mains.", d.show(d.residual, q.Pressure), d.fittings)}, nil
+		return []string{fmt.Sprintf("The fill time fits by construction: the pressure while the bucket filled was not measured and was adjusted to it. It comes "+
+			"to %s; the fittings are usual ones (K %v). Read that pressure, and the fittings can be separated from the mains.", d.show(d.residual, q.Pressure), d.fittings)}, nil
 	}
 	fast, slow, err := d.ifMisread(m)
 	if err != nil {
 		return nil, err
 	}
-	text := fmt.Sprintf("The fill time fits, and could hardly do otherwise: the loss of the fittings was free for it. They take %s from tap to manifold during a "+
+	text := fmt.Sprintf("The fill time fits by construction: the loss of the fittings was adjusted to it. They take %s from tap to manifold during a "+
 		"fill, K %s", d.roughly(d.fittingsLoss(), q.Pressure), brief(d.fittings))
 	if d.fittings <= likelyFittings {
 		// Losses of threaded fittings are those of engineering handbooks (Crane TP 410; from memory).

@@ -130,7 +130,7 @@ func (a *Answers) takeResidual(text string) error {
 	case err != nil:
 		return err
 	case a.Bucket == 0:
-		return errors.New("it tells nothing without the flow into the bucket; expected an answer to that question too")
+		return errors.New("it means nothing without the flow into the bucket; expected an answer to that question too")
 	case a.Static > 0 && p >= a.Static:
 		return fmt.Errorf("it is not below the static pressure, %s: read both gauges again", a.exactly(a.Static, q.Pressure))
 	}
@@ -201,7 +201,7 @@ func (a *Answers) takeInlet(text string) error {
 	return nil
 }
 
-// takeFloor takes the height of the tank. The pipe to it, where its length was not told, is taken long enough.
+// takeFloor takes the height of the tank. The pipe to it, where its length was not answered, is taken long enough.
 func (a *Answers) takeFloor(text string) error {
 	floor, err := ranged(text, q.Length, -50, 200)
 	if err != nil {

@@ -108,7 +108,7 @@ func TestPromptGoesBack(t *testing.T) {
 	assert.Equal(t, 10, answers.Valves[1].Feeds.Count)
 }
 
-// With --ask the prompt asks for what no flag has told, and for a flag that cannot be used.
+// With --ask the prompt asks for what no flag has answered, and for a flag that cannot be used.
 func TestPromptAsksForTheRest(t *testing.T) {
 	var out bytes.Buffer
 	g := given("static", "", "volts", "", "fill-time", "soon")
@@ -118,7 +118,7 @@ func TestPromptAsksForTheRest(t *testing.T) {
 	assert.Equal(t, 3e5, answers.Static)
 	assert.Equal(t, 420.0, answers.FillTime)
 	assert.Contains(t, out.String(), "Not used:\n--feeds: read \"typo: tank\"")
-	assert.Equal(t, 4, strings.Count(out.String(), "    ["), "static, fill-time, inlet and volts were not told, the rest was:\n%s", out.String())
+	assert.Equal(t, 4, strings.Count(out.String(), "    ["), "static, fill-time, inlet and volts were not answered, the rest was:\n%s", out.String())
 }
 
 // Flags list every mistake in one go, each with what was read and what was expected.
@@ -132,7 +132,7 @@ func TestMistakes(t *testing.T) {
 		{[]string{"bucket", "10 L"}, []string{"as 10 L in 25 s"}},
 		{[]string{"bucket", "0 L in 20 s"}, []string{"expected water and a time"}},
 		{[]string{"residual", "3.7 bar"}, []string{"not below the static pressure, 3.6 bar"}},
-		{[]string{"bucket", ""}, []string{"tells nothing without the flow into the bucket"}},
+		{[]string{"bucket", ""}, []string{"means nothing without the flow into the bucket"}},
 		{[]string{"length", "0.3 m"}, []string{"a pipe of 300 mm has no ends 500 mm apart"}},
 		{[]string{"floor", "40 m", "feeds", "top-up: tank, 60 m"}, []string{"the static pressure of 3.6 bar lifts water 36.7"}},
 		{[]string{"valves", "top-up 2 in"}, []string{"is no connection size"}},
@@ -199,7 +199,7 @@ func TestAnyAnswers(t *testing.T) {
 				g[f.Name] = []string{rapid.StringN(0, 30, 40).Draw(t, f.Name)}
 			case f.Name == "feeds":
 				g[f.Name] = feedsOf(t, g["valves"])
-			case rapid.Bool().Draw(t, "told "+f.Name):
+			case rapid.Bool().Draw(t, "answered "+f.Name):
 				g[f.Name] = []string{answerOf(t, f.Name)}
 			}
 		}

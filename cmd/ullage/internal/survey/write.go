@@ -70,8 +70,8 @@ func (p *page) level(indent, key string, si float64, comment string) {
 	p.put(comment, "%s%s: %s", indent, key, level(si, p.system))
 }
 
-// told is the comment on an answer.
-func (d *draft) told(key string) string {
+// source is the comment on an answer: where it comes from.
+func (d *draft) source(key string) string {
 	if d.blank[key] {
 		return typical
 	}
@@ -84,7 +84,7 @@ func (d *draft) writeWater(p *page) {
 		"let the main pipe come from it. Local codes and the water supplier decide.")
 	p.put("", "supplies:")
 	p.put("", "  - name: %s", mainsName)
-	p.figure("    ", "static", d.Static, q.Pressure, d.told("static"))
+	p.figure("    ", "static", d.Static, q.Pressure, d.source("static"))
 	p.figure("    ", "residual", d.residual, q.Pressure, d.residualFrom)
 	p.figure("    ", "at", d.at, q.Flow, d.atFrom)
 	p.part()
@@ -96,10 +96,10 @@ func (d *draft) writeWater(p *page) {
 	}
 	p.put("", "  - name: %s", mainPipe)
 	p.put("", "    from: %s", mainsName)
-	p.figure("    ", "length", d.Length, q.Length, d.told("length"))
+	p.figure("    ", "length", d.Length, q.Length, d.source("length"))
 	d.bore(p, d.Pipe, pipeFrom)
 	p.put(d.fittingsFrom+": fittings from the tap to the manifold, in velocity heads", "    fittings: %v", d.fittings)
-	p.figure("    ", "height", d.Rise, q.Length, d.told("rise")+": manifold above the tap")
+	p.figure("    ", "height", d.Rise, q.Length, d.source("rise")+": manifold above the tap")
 	for _, v := range d.Valves {
 		d.leg(p, v)
 	}
@@ -138,7 +138,7 @@ func (d *draft) leg(p *page, v Valve) {
 	d.bore(p, f.Pipe, pipeFrom)
 	height, comment := d.Rise+f.Rise, "manifold and rise to the outlets"
 	if f.Use == FillsTank {
-		height, comment = d.Tank.Floor+d.Tank.Inlet, d.told("inlet")+": mouth of the inlet, and floor of the tank"
+		height, comment = d.Tank.Floor+d.Tank.Inlet, d.source("inlet")+": mouth of the inlet, and floor of the tank"
 	}
 	p.figure("    ", "height", height, q.Length, comment)
 }
@@ -200,7 +200,7 @@ func (d *draft) writeOutlets(p *page) {
 			p.put("", "    from: %s", name(v.Name+" pipe"))
 			p.level("    ", "bore", f.Pipe.Bore, "an open end as wide as its pipe")
 			p.put("", "    into: %s", tankName)
-			p.level("    ", "air-gap", d.Tank.Inlet-d.Tank.Rim, d.told("inlet")+": inlet less rim")
+			p.level("    ", "air-gap", d.Tank.Inlet-d.Tank.Rim, d.source("inlet")+": inlet less rim")
 		case FeedsDrip, FeedsSprays:
 			d.openings(p, v)
 		}

@@ -12,20 +12,20 @@ func (d *draft) writeTank(p *page) {
 	t := d.Tank
 	p.put("", "tanks:")
 	p.put("", "  - name: %s", tankName)
-	p.figure("    ", "floor", t.Floor, q.Length, d.told("floor")+": above the tap")
+	p.figure("    ", "floor", t.Floor, q.Length, d.source("floor")+": above the tap")
 	if t.Diameter > 0 {
-		from := d.told("tank")
+		from := d.source("tank")
 		if t.ByVolume {
 			from += ": from litres and height"
 		}
 		p.level("    ", "diameter", t.Diameter, from)
 	} else {
-		p.level("    ", "length", t.Length, d.told("tank"))
-		p.level("    ", "width", t.Width, d.told("tank"))
+		p.level("    ", "length", t.Length, d.source("tank"))
+		p.level("    ", "width", t.Width, d.source("tank"))
 	}
-	p.level("    ", "rim", t.Rim, d.told("tank"))
+	p.level("    ", "rim", t.Rim, d.source("tank"))
 	if t.Overflow > 0 {
-		p.put(d.told("overflow"), "    standpipe: {crest: %s, bore: %s}", d.level(t.Overflow), d.level(t.OverflowBore))
+		p.put(d.source("overflow"), "    standpipe: {crest: %s, bore: %s}", d.level(t.Overflow), d.level(t.OverflowBore))
 	}
 	p.level("    ", "starts", d.roundly((t.Low+t.High)/2, 1e-3, inch/4), "half way between the floats")
 	p.part()
@@ -51,14 +51,14 @@ func (d *draft) hysteresis() float64 {
 func (d *draft) float(p *page, contact string, operates, releases float64, normally string) {
 	p.put("", "  - name: %s", contact)
 	p.put("", "    in: %s", tankName)
-	p.level("    ", "operates", operates, d.told("floats"))
+	p.level("    ", "operates", operates, d.source("floats"))
 	p.level("    ", "releases", d.roundly(releases, 1e-6, inch/1e4), typical)
 	p.put(typical, "    normally: %s", normally)
 }
 
 func (d *draft) writeController(p *page) {
 	p.put("", "controller:")
-	supply := d.told("volts")
+	supply := d.source("volts")
 	if supply == measured {
 		supply = "as answered"
 	}
