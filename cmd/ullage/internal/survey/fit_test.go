@@ -150,7 +150,7 @@ func TestMainsIsFittedWhereTheGaugeWasNotRead(t *testing.T) {
 	assert.Empty(t, doubts(m))
 	assert.Equal(t, 6.0, m.Site.Pipes[0].Fittings)
 	assert.InEpsilon(t, 540, fillVolume/flows(t, m.Site, "top-up", "inlet"), 0.001)
-	assert.Contains(t, m.Says[0], "was not measured and was adjusted for it")
+	assert.Contains(t, m.Says[0], "was not measured and was adjusted to it")
 	slower := made(t, given("residual", "", "bucket", "18 L/min", "fill-time", "12 min", "pipe", "32 mm PE", "feeds", ""))
 	assert.Less(t, slower.Site.Supplies[0].Residual.SI, m.Site.Supplies[0].Residual.SI, "a slower fill must make the mains weaker")
 }
