@@ -24,13 +24,15 @@ type View struct {
 // View returns a view of the record of one signal.
 func (t *Trace) View(id ID) *View {
 	c := &t.columns[id]
-	return &View{shape: t.signals[id].Shape, pages: c.pages, file: t.file, tail: c.Column, part: c.Column, first: len(c.pages) * pageLength}
+	return &View{shape: t.signals[id].Shape, pages: c.pages, file: t.file,
+		tail: c.Column, part: c.Column, first: len(c.pages) * pageLength}
 }
 
 // After is the view of the changes that come after a moment.
 func (v *View) After(at Time) *View {
 	skip := v.skip + v.Search(at)
-	return &View{shape: v.shape, skip: skip, pages: v.pages, file: v.file, tail: v.tail, part: v.tail, first: len(v.pages)*pageLength - skip}
+	return &View{shape: v.shape, skip: skip, pages: v.pages, file: v.file,
+		tail: v.tail, part: v.tail, first: len(v.pages)*pageLength - skip}
 }
 
 // Len is the number of changes.
