@@ -47,6 +47,29 @@ func TestReadmeExamples(t *testing.T) {
 	assert.Equal(t, strings.TrimSpace(after("`ullage flows fish-house-sump` answers")), strings.TrimSpace(out), "the README shows something else than the program prints")
 }
 
+// TestReadmeCommands: the table of the README has every command, and the flags that a row names are flags of its command.
+func TestReadmeCommands(t *testing.T) {
+	text, err := os.ReadFile("../../README.md")
+	require.NoError(t, err)
+	rows := map[string]string{}
+	for _, row := range regexp.MustCompile("(?m)^\\| `ullage ([a-z]+)[^`]*` \\|(.*)$").FindAllStringSubmatch(string(text), -1) {
+		rows[row[1]] = row[2]
+	}
+	_, help, _ := ullage(t, t.TempDir(), "--help")
+	for _, c := range regexp.MustCompile(`(?m)^  ([a-z]+) {2,}\S`).FindAllStringSubmatch(help, -1) {
+		if c[1] == "help" || c[1] == "completion" {
+			continue
+		}
+		require.Contains(t, rows, c[1], "the table of the README lacks a command")
+		_, usage, _ := ullage(t, t.TempDir(), c[1], "--help")
+		for _, flag := range regexp.MustCompile("`(--[a-z]+)").FindAllStringSubmatch(rows[c[1]], -1) {
+			assert.Contains(t, usage, flag[1]+" ", "the README names a flag that ullage %s does not have", c[1])
+		}
+		delete(rows, c[1])
+	}
+	assert.Empty(t, rows, "the README names commands that do not exist")
+}
+
 // broken is a scenario of which one outcome fails, one is not exercised, and one holds.
 const broken = `Feature: f
   Scenario: A long draw
