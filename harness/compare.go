@@ -140,7 +140,8 @@ func within(tolerance, from signal.Time) differ {
 		case signal.Event:
 			return lone(p, q, tolerance) || lone(q, p, tolerance)
 		case signal.Held:
-			return apart(whole, other, from, a.End, 0, tolerance) || strange(p, other, tolerance) || strange(q, whole, tolerance)
+			return apart(whole, other, from, a.End, 0, tolerance) || strange(p, other, tolerance) ||
+				strange(q, whole, tolerance)
 		}
 		near := nearness(a, x)
 		return apart(whole, other, from, a.End, near, tolerance) ||

@@ -56,8 +56,9 @@ const (
 	AlertRestarted       = "restarted"         // the controller has booted
 	AlertRunLimit        = "run limit reached" // a remote start was ended by the controller's own limit
 	AlertLowBattery      = "low battery"       // the supply is too low to open latching valves and be sure to shut them
-	AlertSettingsLost    = "settings lost"     // the settings are gone, and nothing is filled or watered until it is set up again
-	AlertClockNotSet     = "clock not set"     // it does not know the time of day, and programmes do not run
+	// the settings are gone, and nothing is filled or watered until it is set up again
+	AlertSettingsLost = "settings lost"
+	AlertClockNotSet  = "clock not set" // it does not know the time of day, and programmes do not run
 )
 
 // AlertNames lists every alert an outcome can name, in the order of the constants.

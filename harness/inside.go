@@ -16,18 +16,21 @@ type ControllerKnob string
 // The knobs that controllers can offer. Values are in the SI unit of their dimension; see the table below for range and
 // rest.
 const (
-	KnobReset        ControllerKnob = "reset"         // 0 to 1 pulls the reset line: every output opens, it boots
-	KnobHang         ControllerKnob = "hang"          // 0 to 1 stops the loop, outputs as they are, until the watchdog bites
+	KnobReset ControllerKnob = "reset" // 0 to 1 pulls the reset line: every output opens, it boots
+	// 0 to 1 stops the loop, outputs as they are, until the watchdog bites
+	KnobHang         ControllerKnob = "hang"
 	KnobWatchdog     ControllerKnob = "watchdog"      // 0 takes the watchdog away
 	KnobPinsFloat    ControllerKnob = "pins float"    // how long the drivers see floating pins at each boot, s
 	KnobUpdate       ControllerKnob = "update"        // an update that takes so long to be written is applied, s
 	KnobSettingsTorn ControllerKnob = "settings torn" // 1 leaves one copy of the settings neither old nor new
-	KnobSettingsLost ControllerKnob = "settings lost" // 1 restarts it with the settings of the factory: no rule is in use
-	KnobLongestRun   ControllerKnob = "longest run"   // another longest run of a fill is set, s; 0: that of the settings
-	KnobClockStep    ControllerKnob = "clock step"    // its time of day is set so much forward, s; negative back
-	KnobClockUnset   ControllerKnob = "clock unset"   // 1 takes the time of day away
-	KnobCounter      ControllerKnob = "counter"       // what its counter of milliseconds stands at; 0 leaves it
-	KnobOscillator   ControllerKnob = "oscillator"    // ticks that it counts in one of true time
+	// 1 restarts it with the settings of the factory: no rule is in use
+	KnobSettingsLost ControllerKnob = "settings lost"
+	// another longest run of a fill is set, s; 0: that of the settings
+	KnobLongestRun ControllerKnob = "longest run"
+	KnobClockStep  ControllerKnob = "clock step"  // its time of day is set so much forward, s; negative back
+	KnobClockUnset ControllerKnob = "clock unset" // 1 takes the time of day away
+	KnobCounter    ControllerKnob = "counter"     // what its counter of milliseconds stands at; 0 leaves it
+	KnobOscillator ControllerKnob = "oscillator"  // ticks that it counts in one of true time
 )
 
 // controllerKnobs are the knobs in the order above.

@@ -34,7 +34,8 @@ func TestKnobsOfControllers(t *testing.T) {
 	for _, k := range harness.ControllerKnobs() {
 		least, most, rest, err := k.Range()
 		require.NoError(t, err)
-		assert.True(t, least <= rest && rest <= most && least < most, "the knob %s rests at %g and takes %g to %g", k, rest, least, most)
+		assert.True(t, least <= rest && rest <= most && least < most, "the knob %s rests at %g and takes %g to %g", k,
+			rest, least, most)
 		value := least
 		if least == rest {
 			value = most

@@ -27,7 +27,8 @@ type noisySite struct {
 const everyRead = signal.Second / 5
 
 func (s *noisySite) Open(ctx context.Context, record signal.Recorder, panel *fault.Panel, draw harness.Draw) error {
-	s.sensor = record.Declare(signal.Signal{Device: "tank", Quantity: "level", Dim: quantity.Length, Shape: signal.Linear})
+	s.sensor = record.Declare(signal.Signal{Device: "tank", Quantity: "level", Dim: quantity.Length,
+		Shape: signal.Linear})
 	return s.tinySite.Open(ctx, record, panel, draw)
 }
 

@@ -118,7 +118,10 @@ func (j *judge) byRule(o outcome.Outcome) bool {
 	for _, name := range o.Property.Signals() {
 		id, _ := j.run.Trace.Find(name)
 		s := j.run.Trace.Signals()[id]
-		if slices.ContainsFunc(j.rules, func(r Rule) bool { return meet(r.Inputs, j.inputs) && r.decides(s, j.joined) }) {
+		if slices.ContainsFunc(j.rules, func(r Rule) bool {
+			return meet(r.Inputs, j.inputs) &&
+				r.decides(s, j.joined)
+		}) {
 			return true
 		}
 	}
@@ -155,7 +158,10 @@ func changedInputs(run, twin *Run, differs differ) []string {
 func firmware(run *Run, act *Act, did *recording) bool {
 	internal, says := run.Trace.Find(signal.Controller.InternalFault().Name())
 	for _, t := range act.Turns {
-		inside := slices.ContainsFunc(did.knobs, func(k fault.Knob) bool { return k.Device == t.Device && k.Name == t.Knob })
+		inside := slices.ContainsFunc(did.knobs, func(k fault.Knob) bool {
+			return k.Device == t.Device &&
+				k.Name == t.Knob
+		})
 		if inside && (t.Knob != string(KnobCounter) || !says || run.Trace.View(internal).After(run.Begins).Len() > 0) {
 			return true
 		}

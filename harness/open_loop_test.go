@@ -33,24 +33,32 @@ func TestTimesAreComparedWithATolerance(t *testing.T) {
 		a, b   []signal.Change
 		differ bool
 	}{
-		{"the same edge a little later", signal.Held, []signal.Change{at(0, 0), at(10*s, 1)}, []signal.Change{at(0, 0), at(10*s+90*ms, 1)}, false},
-		{"the same edge much later", signal.Held, []signal.Change{at(0, 0), at(10*s, 1)}, []signal.Change{at(0, 0), at(10*s+110*ms, 1)}, true},
-		{"an edge that bounces", signal.Held, []signal.Change{at(0, 0), at(10*s, 1), at(10*s+5*ms, 0), at(10*s+9*ms, 1)},
+		{"the same edge a little later", signal.Held, []signal.Change{at(0, 0), at(10*s, 1)},
+			[]signal.Change{at(0, 0), at(10*s+90*ms, 1)}, false},
+		{"the same edge much later", signal.Held, []signal.Change{at(0, 0), at(10*s, 1)},
+			[]signal.Change{at(0, 0), at(10*s+110*ms, 1)}, true},
+		{"an edge that bounces", signal.Held, []signal.Change{at(0, 0), at(10*s, 1), at(10*s+5*ms, 0),
+			at(10*s+9*ms, 1)},
 			[]signal.Change{at(0, 0), at(10*s, 1)}, false},
-		{"a knock that is shorter than the tolerance", signal.Held, []signal.Change{at(0, 0), at(10*s, 1), at(10*s+30*ms, 0)},
+		{"a knock that is shorter than the tolerance", signal.Held,
+			[]signal.Change{at(0, 0), at(10*s, 1), at(10*s+30*ms, 0)},
 			[]signal.Change{at(0, 0)}, true},
 		{"another value all along", signal.Held, []signal.Change{at(0, 0)}, []signal.Change{at(0, 1)}, true},
 		{"only one is recorded", signal.Held, []signal.Change{at(0, 0)}, nil, true},
 		{"neither is recorded", signal.Held, nil, nil, false},
-		{"events that come a little later, one of them twice", signal.Event, []signal.Change{at(5*s, 1), at(5*s+20*ms, 1), at(9*s, 2)},
+		{"events that come a little later, one of them twice", signal.Event,
+			[]signal.Change{at(5*s, 1), at(5*s+20*ms, 1), at(9*s, 2)},
 			[]signal.Change{at(5*s+50*ms, 1), at(9*s-50*ms, 2)}, false},
 		{"an event of another figure", signal.Event, []signal.Change{at(5*s, 1)}, []signal.Change{at(5*s, 2)}, true},
-		{"an event that is missing", signal.Event, []signal.Change{at(5*s, 1), at(7*s, 1)}, []signal.Change{at(5*s, 1)}, true},
+		{"an event that is missing", signal.Event, []signal.Change{at(5*s, 1), at(7*s, 1)}, []signal.Change{at(5*s, 1)},
+			true},
 		{"a jump a little later", signal.Linear, []signal.Change{at(0, 0), at(10*s, 0), at(10*s, 1), at(99*s, 1)},
 			[]signal.Change{at(0, 0), at(10*s+90*ms, 0), at(10*s+90*ms, 1), at(99*s, 1)}, false},
-		{"a spike that is shorter than the tolerance", signal.Linear, []signal.Change{at(0, 1), at(10*s, 1), at(10*s, 3), at(10*s+30*ms, 3), at(10*s+30*ms, 1)},
+		{"a spike that is shorter than the tolerance", signal.Linear,
+			[]signal.Change{at(0, 1), at(10*s, 1), at(10*s, 3), at(10*s+30*ms, 3), at(10*s+30*ms, 1)},
 			[]signal.Change{at(0, 1)}, true},
-		{"a level that is another from the beginning", signal.Linear, []signal.Change{at(0, 1)}, []signal.Change{at(0, 1.1)}, true},
+		{"a level that is another from the beginning", signal.Linear, []signal.Change{at(0, 1)},
+			[]signal.Change{at(0, 1.1)}, true},
 	} {
 		a, b := runOf(c.shape, c.a...), runOf(c.shape, c.b...)
 		differs := within(100*ms, 0)
@@ -64,7 +72,8 @@ func TestARecordingIsPlayed(t *testing.T) {
 	did := &recording{can: Abilities{Alerts: true}, first: 7, signals: []signal.Signal{{Device: "x", Quantity: "y"}},
 		knobs:   []fault.Knob{{Device: "controller", Kind: "controller", Name: "reset", Max: 1}},
 		changes: []signal.Change{{ID: 7}, {At: 2 * s, ID: 7, Value: 1}, {At: 3 * s, ID: 7, Value: 2}},
-		steps: []step{{at: 2 * s, out: []Pin{{At: 2 * s}}, changes: 2}, {at: 2 * s, sent: []Frame{{At: 2 * s}}, changes: 2},
+		steps: []step{{at: 2 * s, out: []Pin{{At: 2 * s}}, changes: 2},
+			{at: 2 * s, sent: []Frame{{At: 2 * s}}, changes: 2},
 			{at: 3 * s, out: []Pin{{At: 3 * s}}, changes: 3}}}
 	for _, slice := range []signal.Time{100 * s, s, 700 * signal.Millisecond} {
 		r, trace, panel := &replay{recording: did}, signal.NewTrace(), fault.NewPanel()

@@ -101,7 +101,8 @@ const (
 	OfflineMemory  Ability = "offline memory"       // keeps alerts while the network is away
 	ContactFilters Ability = "debounce"             // ignores changes of a contact shorter than a time
 	BothPolarities Ability = "both polarities"      // drives valves that open by one polarity and shut by the other
-	KeepsCharge    Ability = "charge kept to shut"  // does not open a latching valve that a falling supply could not shut
+	// does not open a latching valve that a falling supply could not shut
+	KeepsCharge Ability = "charge kept to shut"
 )
 
 // Abilities is a set of abilities.

@@ -19,7 +19,8 @@ const (
 	button
 )
 
-var terminals = []harness.Terminal{{Name: "lamp", Kind: harness.OutputTerminal}, {Name: "button", Kind: harness.ContactTerminal}}
+var terminals = []harness.Terminal{{Name: "lamp", Kind: harness.OutputTerminal},
+	{Name: "button", Kind: harness.ContactTerminal}}
 
 type diary struct{ lines []string }
 
@@ -49,12 +50,13 @@ func (s *tinySite) Open(ctx context.Context, record signal.Recorder, panel *faul
 	for _, id := range []signal.ID{s.lit, s.pressed, s.knobID} {
 		record.Put(signal.Change{ID: id})
 	}
-	panel.Offer(fault.Knob{Device: "button", Kind: "button", Name: "knob", Max: 9, Join: fault.Add, Set: func(at signal.Time, v float64) error {
-		s.note("knob %g at %v", v, at)
-		s.knob = v
-		record.Put(signal.Change{At: at, ID: s.knobID, Value: v})
-		return nil
-	}})
+	panel.Offer(fault.Knob{Device: "button", Kind: "button", Name: "knob", Max: 9, Join: fault.Add,
+		Set: func(at signal.Time, v float64) error {
+			s.note("knob %g at %v", v, at)
+			s.knob = v
+			record.Put(signal.Change{At: at, ID: s.knobID, Value: v})
+			return nil
+		}})
 	return nil
 }
 
@@ -141,7 +143,8 @@ func (c *tinyController) Open(context.Context, signal.Recorder, *fault.Panel, ha
 func (c *tinyController) Close() error           { c.closed++; return nil }
 func (c *tinyController) Can() harness.Abilities { return harness.Abilities{harness.Alerts: true} }
 
-func (c *tinyController) Advance(ctx context.Context, to signal.Time, in []harness.Pin, got []harness.Frame) (signal.Time, []harness.Pin, []harness.Frame, error) {
+func (c *tinyController) Advance(ctx context.Context, to signal.Time, in []harness.Pin,
+	got []harness.Frame) (signal.Time, []harness.Pin, []harness.Frame, error) {
 	c.note("controller %v to %v: %d pins, %d frames", c.now, to, len(in), len(got))
 	if c.fail != nil {
 		return c.now, nil, nil, c.fail

@@ -43,13 +43,15 @@ func TestInputHasHysteresis(t *testing.T) {
 	for _, c := range []struct {
 		v         float64
 		was, want bool
-	}{{0.79, true, false}, {0.8, true, true}, {0.8, false, false}, {1.5, true, true}, {1.5, false, false}, {2, false, false}, {2.01, false, true}} {
+	}{{0.79, true, false}, {0.8, true, true}, {0.8, false, false}, {1.5, true, true}, {1.5, false, false}, {2, false,
+		false}, {2.01, false, true}} {
 		assert.Equal(t, c.want, digital.IsHigh(volts(c.v), 0, c.was), "%g V, and it was %v", c.v, c.was)
 	}
 }
 
 func TestCounts(t *testing.T) {
-	for volts, want := range map[float64]int{-1: 0, 0: 0, 3.3: 4095, 5: 4095, 3.3 * 2854 / 4095: 2854, 3.3 * 2854.49 / 4095: 2854, 3.3 * 2854.51 / 4095: 2855} {
+	for volts, want := range map[float64]int{-1: 0, 0: 0, 3.3: 4095, 5: 4095, 3.3 * 2854 / 4095: 2854,
+		3.3 * 2854.49 / 4095: 2854, 3.3 * 2854.51 / 4095: 2855} {
 		assert.Equal(t, want, digital.Counts(harness.Pin{Volts: volts}, 0), "%g V of 3.3 V with 12 bits", volts)
 	}
 	// A probe in air and in water, as its data sheet has it for 10 bits, on finer converters of the same span.
@@ -57,7 +59,8 @@ func TestCounts(t *testing.T) {
 		in := digital
 		in.Bits = bits
 		for i, count := range []float64{520, 260} {
-			assert.InDelta(t, want[i], in.Counts(harness.Pin{Volts: 3.3 * count / 1023}, 0), 1, "%g of 1023 with %d bits", count, bits)
+			assert.InDelta(t, want[i], in.Counts(harness.Pin{Volts: 3.3 * count / 1023}, 0), 1,
+				"%g of 1023 with %d bits", count, bits)
 		}
 	}
 }
@@ -73,8 +76,10 @@ func TestDrawsHaveNoState(t *testing.T) {
 	assert.Equal(t, first, d.Uniform("tank-high", "bounce", 3), "a draw depends on what was drawn before")
 	assert.Equal(t, first, harness.NewDraw(7, "storm").Uniform("tank-high", "bounce", 3))
 	for name, other := range map[string]float64{
-		"seed": harness.NewDraw(8, "storm").Uniform("tank-high", "bounce", 3), "scenario": harness.NewDraw(7, "calm").Uniform("tank-high", "bounce", 3),
-		"device": d.Uniform("tank-low", "bounce", 3), "purpose": d.Uniform("tank-high", "jitter", 3), "ordinal": d.Uniform("tank-high", "bounce", 4),
+		"seed": harness.NewDraw(8, "storm").Uniform("tank-high", "bounce", 3), "scenario": harness.NewDraw(7,
+			"calm").Uniform("tank-high", "bounce", 3),
+		"device": d.Uniform("tank-low", "bounce", 3), "purpose": d.Uniform("tank-high", "jitter",
+			3), "ordinal": d.Uniform("tank-high", "bounce", 4),
 	} {
 		assert.NotEqual(t, first, other, "another %s must give another number", name)
 	}
@@ -91,8 +96,10 @@ func TestDrawsHaveNoState(t *testing.T) {
 }
 
 func TestTerminalsOfASite(t *testing.T) {
-	site := &sitefile.Site{Contacts: []sitefile.Contact{{Name: "high", Normally: "open"}, {Name: "spill", Normally: "closed"}}}
-	site.Controller.Terminals = []sitefile.Terminal{{Output: "valve"}, {Contact: "high"}, {Contact: "spill"}, {Pulse: "meter"}, {Analogue: "probe"}}
+	site := &sitefile.Site{Contacts: []sitefile.Contact{{Name: "high", Normally: "open"},
+		{Name: "spill", Normally: "closed"}}}
+	site.Controller.Terminals = []sitefile.Terminal{{Output: "valve"}, {Contact: "high"}, {Contact: "spill"},
+		{Pulse: "meter"}, {Analogue: "probe"}}
 	assert.Equal(t, []harness.Terminal{
 		{Name: "valve", Kind: harness.OutputTerminal}, {Name: "high", Kind: harness.ContactTerminal},
 		{Name: "spill", Kind: harness.ContactTerminal, Normal: true}, {Name: "meter", Kind: harness.PulseTerminal},

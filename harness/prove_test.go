@@ -21,7 +21,8 @@ func condition(name string, is outcome.Comparison) outcome.Condition {
 // prove runs a script on tiny stands on which the button is pressed from 5 s to 8 s, and the knob takes its wire away.
 func prove(script harness.Script) *harness.Result {
 	script.End = end(20 * s)
-	return harness.ClosedLoop{}.Prove(context.Background(), func(context.Context, *harness.Script) (*harness.Stand, error) {
+	return harness.ClosedLoop{}.Prove(context.Background(), func(context.Context, *harness.Script) (*harness.Stand,
+		error) {
 		d := newTiny()
 		d.site.presses = []signal.Time{5 * s, 8 * s}
 		return d.stand(), nil
@@ -36,15 +37,24 @@ func TestVerdictsOfARun(t *testing.T) {
 		property outcome.Property
 		state    outcome.State
 	}{
-		{"the fault shows, and the outcome holds", broken, outcome.Never(condition("lamp.lit", outcome.On)), outcome.Held},
-		{"the fault shows, and the outcome fails", broken, outcome.AtLeastTimes(1, outcome.Event{Condition: condition("lamp.lit", outcome.On)}), outcome.Failed},
-		{"the fault shows neither at a terminal nor at what is looked at", []harness.Act{{Text: "the wire breaks when nobody presses any more", Mark: "late",
-			When: end(9 * s), Turns: []fault.Turn{turn(1, 0, signal.Never)}}}, outcome.AtLeastTimes(1, outcome.Event{Condition: condition("lamp.lit", outcome.On)}), outcome.NotExercised},
-		{"it shows at what is looked at", []harness.Act{{Mark: "late", When: end(9 * s), Turns: []fault.Turn{turn(1, 0, signal.Never)}}},
+		{"the fault shows, and the outcome holds", broken, outcome.Never(condition("lamp.lit", outcome.On)),
+			outcome.Held},
+		{"the fault shows, and the outcome fails", broken, outcome.AtLeastTimes(1,
+			outcome.Event{Condition: condition("lamp.lit", outcome.On)}), outcome.Failed},
+		{"the fault shows neither at a terminal nor at what is looked at",
+			[]harness.Act{{Text: "the wire breaks when nobody presses any more", Mark: "late",
+				When: end(9 * s), Turns: []fault.Turn{turn(1, 0,
+					signal.Never)}}}, outcome.AtLeastTimes(1, outcome.Event{Condition: condition("lamp.lit", outcome.On)}), outcome.NotExercised},
+		{"it shows at what is looked at",
+			[]harness.Act{{Mark: "late", When: end(9 * s), Turns: []fault.Turn{turn(1, 0, signal.Never)}}},
 			outcome.AtLeastTimes(1, outcome.Event{Condition: condition("button.knob", outcome.On)}), outcome.Held},
-		{"it shows at a terminal, and not at what is looked at", broken, outcome.AtLeastTimes(1, outcome.Event{Condition: condition("button.pressed", outcome.On)}), outcome.Held},
-		{"no fault: the twin is the stand with its outputs cut", nil, outcome.AtLeastTimes(1, outcome.Event{Condition: condition("lamp.lit", outcome.On)}), outcome.Held},
-		{"no fault, and the controller changes nothing that is looked at", nil, outcome.AtLeastTimes(1, outcome.Event{Condition: condition("button.pressed", outcome.On)}), outcome.NotExercised},
+		{"it shows at a terminal, and not at what is looked at", broken,
+			outcome.AtLeastTimes(1, outcome.Event{Condition: condition("button.pressed", outcome.On)}), outcome.Held},
+		{"no fault: the twin is the stand with its outputs cut", nil,
+			outcome.AtLeastTimes(1, outcome.Event{Condition: condition("lamp.lit", outcome.On)}), outcome.Held},
+		{"no fault, and the controller changes nothing that is looked at", nil,
+			outcome.AtLeastTimes(1, outcome.Event{Condition: condition("button.pressed",
+				outcome.On)}), outcome.NotExercised},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			r := prove(harness.Script{Acts: c.acts, Outcomes: []outcome.Outcome{{Text: c.name, Property: c.property}}})
@@ -63,7 +73,8 @@ func TestVerdictsOfARun(t *testing.T) {
 func TestEveryOutcomeHasItsVerdict(t *testing.T) {
 	r := prove(harness.Script{
 		Acts: []harness.Act{{Mark: "broken", Turns: []fault.Turn{turn(1, 0, signal.Never)}}},
-		Outcomes: []outcome.Outcome{{Property: outcome.AtLeastTimes(1, outcome.Event{Condition: condition("lamp.lit", outcome.On)})},
+		Outcomes: []outcome.Outcome{{Property: outcome.AtLeastTimes(1,
+			outcome.Event{Condition: condition("lamp.lit", outcome.On)})},
 			{Property: outcome.Never(condition("lamp.lit", outcome.On))}}})
 	var states []outcome.State
 	for _, v := range r.Verdicts {
@@ -78,10 +89,15 @@ func TestScenariosThatAreNotRun(t *testing.T) {
 	r := prove(harness.Script{Needs: []harness.Ability{harness.CutOff}, Outcomes: one})
 	assert.Equal(t, outcome.NotRun, r.Worst(), "a controller that lacks an ability is no failure")
 	assert.Equal(t, "this controller has no cut-off", r.Verdicts[0].Why)
-	r = prove(harness.Script{Outcomes: []outcome.Outcome{{Text: "the tank never spills", Property: outcome.Never(condition("tank.spill", outcome.On))}}})
+	r = prove(harness.Script{Outcomes: []outcome.Outcome{{Text: "the tank never spills",
+		Property: outcome.Never(condition("tank.spill", outcome.On))}}})
 	assert.Equal(t, outcome.NotRun, r.Worst(), "a stand that records less is no failure of the controller")
-	assert.Equal(t, `nothing on this stand records tank.spill, which "the tank never spills" looks at`, r.Verdicts[0].Why)
-	r = harness.ClosedLoop{}.Prove(context.Background(), func(context.Context, *harness.Script) (*harness.Stand, error) { return nil, errors.New("no such site") },
+	assert.Equal(t, `nothing on this stand records tank.spill, which "the tank never spills" looks at`,
+		r.Verdicts[0].Why)
+	r = harness.ClosedLoop{}.Prove(context.Background(), func(context.Context, *harness.Script) (*harness.Stand,
+		error) {
+		return nil, errors.New("no such site")
+	},
 		&harness.Script{Outcomes: one})
 	assert.Equal(t, outcome.Broken, r.Worst())
 	assert.EqualError(t, r.Err, "no such site")

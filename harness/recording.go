@@ -53,7 +53,8 @@ func (l listening) Put(c signal.Change) {
 // did adds what the controller did at a moment.
 func (r *recording) did(at signal.Time, out []Pin, sent []Frame) {
 	if len(out)+len(sent) > 0 {
-		r.steps = append(r.steps, step{at: at, out: slices.Clone(out), sent: slices.Clone(sent), changes: len(r.changes)})
+		r.steps = append(r.steps, step{at: at, out: slices.Clone(out), sent: slices.Clone(sent),
+			changes: len(r.changes)})
 	}
 }
 

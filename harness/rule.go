@@ -35,7 +35,8 @@ func Rules(site *sitefile.Site) []Rule {
 			States: []signal.Signal{controller.Filling(), controller.LockedOut()}})
 	}
 	if c := s.CutOff; c != nil { // the contact forbids outputs, whoever calls for them
-		rules = append(rules, Rule{Name: "cut-off", Inputs: named(c.Contact), Outputs: c.Shuts, Alerts: []string{AlertSpill}})
+		rules = append(rules, Rule{Name: "cut-off", Inputs: named(c.Contact), Outputs: c.Shuts,
+			Alerts: []string{AlertSpill}})
 	}
 	if i := s.Interlock; i != nil { // the contact forbids the pump, whoever calls for it
 		rules = append(rules, Rule{Name: "interlock", Inputs: named(i.BlockedBy), Outputs: named(i.Pump),
@@ -46,7 +47,8 @@ func Rules(site *sitefile.Site) []Rule {
 			Alerts: []string{AlertProbeFault, AlertStillDry}, States: []signal.Signal{controller.Moisture()}})
 	}
 	for _, p := range s.Programmes { // the clock calls, which is inside the controller
-		rules = append(rules, Rule{Name: "programme", Outputs: with(p.Zone, p.With), Alerts: []string{AlertClockNotSet}})
+		rules = append(rules, Rule{Name: "programme", Outputs: with(p.Zone, p.With),
+			Alerts: []string{AlertClockNotSet}})
 	}
 	if r := s.Remote; r != nil { // a command calls, another or the run limit ends the call
 		for _, z := range r.Zones {
@@ -54,7 +56,8 @@ func Rules(site *sitefile.Site) []Rule {
 				Alerts: []string{AlertRunLimit}})
 		}
 	}
-	if f := s.FlowAlarms; f != nil { // missing pulses end a call, which has then failed; they are missed only while there is one
+	// missing pulses end a call, which has then failed; they are missed only while there is one
+	if f := s.FlowAlarms; f != nil {
 		alarms := Rule{Name: "flow alarms", Inputs: named(f.Meter), Outputs: f.Counts}
 		alerts := Rule{Name: "flow alarms", Inputs: named(f.Meter), Alerts: []string{AlertNoFlow, AlertFlowWithoutCall}}
 		for i := range rules {
@@ -68,7 +71,8 @@ func Rules(site *sitefile.Site) []Rule {
 	// Messages: the network carries alerts and reports, repeats and keeps them; the supply and the memory have alerts
 	// of their own.
 	rules = append(rules, Rule{Name: "messages", Inputs: named(NetworkInput), Alerts: AlertNames(),
-		States: []signal.Signal{signal.Cloud.Report(), signal.Cloud.Alerts(), signal.WiFi.Session(), controller.Received()}})
+		States: []signal.Signal{signal.Cloud.Report(), signal.Cloud.Alerts(), signal.WiFi.Session(),
+			controller.Received()}})
 	for i := range rules {
 		rules[i].Inputs = append(rules[i].Inputs, PowerName, FirmwareInput)
 	}
@@ -93,7 +97,10 @@ func (r *Rule) decides(s signal.Signal, joined func(a, b string) bool) bool {
 			return true
 		}
 	}
-	return slices.ContainsFunc(r.Outputs, func(output string) bool { return output == s.Device || joined(output, s.Device) })
+	return slices.ContainsFunc(r.Outputs, func(output string) bool {
+		return output == s.Device ||
+			joined(output, s.Device)
+	})
 }
 
 // joined tells which devices share water: by pipes, tanks and beds, contacts and probes with what they stand in. An

@@ -29,7 +29,8 @@ type Script struct {
 	Needs    []Ability         // what the controller must be able to do
 	Corners  []sitefile.Corner // of the site's tolerances, at which held outcomes are tried again
 	Corner   *sitefile.Corner  // the one at which this run stands; nil: the site as it is drawn
-	Mute     bool              // the controller's outputs reach nothing: the twin of a scenario without faults and stimuli
+	// the controller's outputs reach nothing: the twin of a scenario without faults and stimuli
+	Mute bool
 }
 
 // Moment is a time after the beginning of an act; act 0 is the beginning of the run, act n the n-th of the script.

@@ -30,7 +30,8 @@ func TestOrderAtOneMoment(t *testing.T) {
 	d := newTiny()
 	d.site.presses = []signal.Time{5 * s}
 	d.controller.publish = true
-	script := &harness.Script{End: end(10 * s), Acts: []harness.Act{{Mark: "turned", When: end(5 * s), Turns: []fault.Turn{turn(0, 0, signal.Never)}}}}
+	script := &harness.Script{End: end(10 * s),
+		Acts: []harness.Act{{Mark: "turned", When: end(5 * s), Turns: []fault.Turn{turn(0, 0, signal.Never)}}}}
 	run, err := d.stand().Run(context.Background(), script)
 	require.NoError(t, err)
 	assert.Equal(t, []string{
@@ -41,7 +42,8 @@ func TestOrderAtOneMoment(t *testing.T) {
 		"site 00:00:10", "network 00:00:10",
 	}, d.lines, "the parts are called in another order")
 	assert.Equal(t, 10*s, run.End)
-	assert.Equal(t, []signal.Time{0, 5 * s}, column(run, "lamp.lit").At, "the lamp lights in the moment in which the button is pressed")
+	assert.Equal(t, []signal.Time{0, 5 * s}, column(run, "lamp.lit").At,
+		"the lamp lights in the moment in which the button is pressed")
 }
 
 func TestControllerStopsAtItsFirstOutput(t *testing.T) {
@@ -62,7 +64,8 @@ func TestLastMomentEndsQuiet(t *testing.T) {
 	d.site.presses = []signal.Time{4 * s}
 	run, err := d.stand().Run(context.Background(), &harness.Script{End: end(4 * s)})
 	require.NoError(t, err)
-	assert.Equal(t, 1.0, run.Trace.At(mustFind(t, run, "lamp.lit"), 4*s), "the lamp must light although the run ends in that moment")
+	assert.Equal(t, 1.0, run.Trace.At(mustFind(t, run, "lamp.lit"), 4*s),
+		"the lamp must light although the run ends in that moment")
 }
 
 func mustFind(t *testing.T, run *harness.Run, name string) signal.ID {
@@ -82,21 +85,30 @@ func TestRunsThatBreakOff(t *testing.T) {
 		message string
 	}{
 		{"two parts that answer each other", context.Background(),
-			func(d *tiny) { d.site.answer, d.controller.ring, d.site.presses = true, true, []signal.Time{s} }, harness.Script{End: end(9 * s)},
+			func(d *tiny) {
+				d.site.answer, d.controller.ring, d.site.presses = true, true,
+					[]signal.Time{s}
+			}, harness.Script{End: end(9 * s)},
 			"at 00:00:01: no quiet after 64 rounds; still changing: button, lamp"},
-		{"a controller that goes back", context.Background(), func(d *tiny) { d.controller.lie = -10 * s }, harness.Script{End: end(9 * s)},
+		{"a controller that goes back", context.Background(), func(d *tiny) { d.controller.lie = -10 * s },
+			harness.Script{End: end(9 * s)},
 			"controller: was at 00:00:00, was to run until 00:00:09 at the most, and says that it reached -00:00:01"},
-		{"a controller that looks ahead", context.Background(), func(d *tiny) { d.controller.lie = s }, harness.Script{End: end(9 * s)},
+		{"a controller that looks ahead", context.Background(), func(d *tiny) { d.controller.lie = s },
+			harness.Script{End: end(9 * s)},
 			"controller: was at 00:00:00, was to run until 00:00:09 at the most, and says that it reached 00:00:10"},
-		{"a controller that fails", context.Background(), func(d *tiny) { d.controller.fail = errors.New("it is gone") }, harness.Script{End: end(9 * s)},
+		{"a controller that fails", context.Background(),
+			func(d *tiny) { d.controller.fail = errors.New("it is gone") }, harness.Script{End: end(9 * s)},
 			"controller at 00:00:00: it is gone"},
-		{"somebody stops the run", stopped, func(*tiny) {}, harness.Script{End: end(9 * s)}, "stopped at 00:00:00: context canceled"},
+		{"somebody stops the run", stopped, func(*tiny) {}, harness.Script{End: end(9 * s)},
+			"stopped at 00:00:00: context canceled"},
 		{"a script without an end that comes", context.Background(), func(*tiny) {},
-			harness.Script{End: harness.Moment{Act: 1}, Acts: []harness.Act{{Text: "press", Mark: "m", On: &outcome.Event{Condition: outcome.Condition{Signal: "button.pressed", Is: outcome.On}}}}},
+			harness.Script{End: harness.Moment{Act: 1}, Acts: []harness.Act{{Text: "press", Mark: "m",
+				On: &outcome.Event{Condition: outcome.Condition{Signal: "button.pressed", Is: outcome.On}}}}},
 			"at 00:00:00: the script waits for something and nothing will happen any more"},
 		{"an event that does not come in time", context.Background(), func(*tiny) {},
-			harness.Script{End: harness.Moment{Act: 1}, Acts: []harness.Act{{Text: "it is pressed", Mark: "m", Within: 3 * s,
-				On: &outcome.Event{Condition: outcome.Condition{Signal: "button.pressed", Is: outcome.On}}}}},
+			harness.Script{End: harness.Moment{Act: 1},
+				Acts: []harness.Act{{Text: "it is pressed", Mark: "m", Within: 3 * s,
+					On: &outcome.Event{Condition: outcome.Condition{Signal: "button.pressed", Is: outcome.On}}}}},
 			`"it is pressed" waited 00:00:03 for button.pressed and it did not happen`},
 		{"a knob that does not go so far", context.Background(), func(*tiny) {},
 			harness.Script{End: end(9 * s), Acts: []harness.Act{{Mark: "m", Turns: []fault.Turn{turn(10, 0, s)}}}},
@@ -120,15 +132,22 @@ func TestCannotRealise(t *testing.T) {
 		name, message string
 		script        harness.Script
 	}{
-		{"an ability that the controller lacks", "this controller has no lock-out", harness.Script{Needs: []harness.Ability{harness.Alerts, harness.LockOut}}},
-		{"a knob that the stand lacks", `cannot realise "it rains": the button "button" has no knob "rain" on this stand`,
-			harness.Script{Acts: []harness.Act{{Text: "it rains", Mark: "rain", Turns: []fault.Turn{{Device: "button", Knob: "rain"}}}}}},
+		{"an ability that the controller lacks", "this controller has no lock-out",
+			harness.Script{Needs: []harness.Ability{harness.Alerts, harness.LockOut}}},
+		{"a knob that the stand lacks",
+			`cannot realise "it rains": the button "button" has no knob "rain" on this stand`,
+			harness.Script{Acts: []harness.Act{{Text: "it rains", Mark: "rain",
+				Turns: []fault.Turn{{Device: "button", Knob: "rain"}}}}}},
 		{"what the controller lets nobody turn", `cannot realise "it hangs": this controller offers no knob "hang"`,
-			harness.Script{Acts: []harness.Act{{Text: "it hangs", Mark: "hangs", Turns: []fault.Turn{{Device: "controller", Knob: "hang"}}}}}},
-		{"what the controller does not record", `this controller does not record controller.filling, which "a fill begins" waits for`,
-			harness.Script{Acts: []harness.Act{{Text: "a fill begins", Mark: "fills", On: &outcome.Event{Condition: outcome.Condition{Signal: "controller.filling"}}}}}},
+			harness.Script{Acts: []harness.Act{{Text: "it hangs", Mark: "hangs",
+				Turns: []fault.Turn{{Device: "controller", Knob: "hang"}}}}}},
+		{"what the controller does not record",
+			`this controller does not record controller.filling, which "a fill begins" waits for`,
+			harness.Script{Acts: []harness.Act{{Text: "a fill begins", Mark: "fills",
+				On: &outcome.Event{Condition: outcome.Condition{Signal: "controller.filling"}}}}}},
 		{"an event that nobody records", `nothing on this stand records tank.level, which "the tank is full" waits for`,
-			harness.Script{Acts: []harness.Act{{Text: "the tank is full", Mark: "full", On: &outcome.Event{Condition: outcome.Condition{Signal: "tank.level"}}}}}},
+			harness.Script{Acts: []harness.Act{{Text: "the tank is full", Mark: "full",
+				On: &outcome.Event{Condition: outcome.Condition{Signal: "tank.level"}}}}}},
 	} {
 		d := newTiny()
 		run, err := d.stand().Run(context.Background(), &c.script)
@@ -179,14 +198,16 @@ func TestStopsWithinOneTurn(t *testing.T) {
 	var stopped *harness.StoppedError
 	require.ErrorAs(t, err, &stopped)
 	assert.ErrorIs(t, err, watch.cause, "the cause of the end must be told")
-	assert.Equal(t, []signal.Time{0, 2 * s}, column(run, "lamp.lit").At, "what came until then must be kept, and nothing may come after it")
+	assert.Equal(t, []signal.Time{0, 2 * s}, column(run, "lamp.lit").At,
+		"what came until then must be kept, and nothing may come after it")
 	assert.Equal(t, 3*s, watch.closed, "the turn that was under way ends, and the sinks with it")
 	assert.Contains(t, watch.names, "button.pressed", "a sink must be told what the numbers mean")
 }
 
 // What a run breaks off for can be branched on.
 func TestErrorsOfRunsAreTyped(t *testing.T) {
-	waits := harness.Script{End: harness.Moment{Act: 1}, Acts: []harness.Act{{Text: "it is pressed", Mark: "m", On: pressed(), Within: 3 * s}}}
+	waits := harness.Script{End: harness.Moment{Act: 1},
+		Acts: []harness.Act{{Text: "it is pressed", Mark: "m", On: pressed(), Within: 3 * s}}}
 	_, err := newTiny().stand().Run(context.Background(), &waits)
 	var inVain *harness.DidNotHappenError
 	require.ErrorAs(t, err, &inVain)

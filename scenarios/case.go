@@ -33,7 +33,8 @@ func (c *Case) compile(l *Library) {
 	defer func() {
 		if p := recover(); p != nil {
 			c.script = c.Scenario.Script(0)
-			c.Problems = Problems{{File: c.File, Line: c.Line, Scenario: c.Name, Expected: fmt.Sprintf("a defect of this program: %v\n%s", p, debug.Stack())}}
+			c.Problems = Problems{{File: c.File, Line: c.Line, Scenario: c.Name,
+				Expected: fmt.Sprintf("a defect of this program: %v\n%s", p, debug.Stack())}}
 		}
 	}()
 	if len(c.Steps) == 0 { // the reader of the file has said so

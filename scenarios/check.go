@@ -43,7 +43,8 @@ func Check(ctx context.Context, l *Library, selection Selection) ([]*Case, Probl
 	chosen, err := selection.choose(all)
 	_, _, _, rows := l.Worksheet()
 	problems := slices.Concat(SiteProblems(l, chosen), syntax, stepProblems(chosen), rows)
-	sitesOnly := len(l.features) == 0 && l.given > 0 && selection.Tags == "" && len(selection.Names)+len(selection.Spots) == 0
+	sitesOnly := len(l.features) == 0 && l.given > 0 && selection.Tags == "" &&
+		len(selection.Names)+len(selection.Spots) == 0
 	if sitesOnly || len(syntax) > 0 && len(all) == 0 {
 		err = nil
 	}

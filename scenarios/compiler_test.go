@@ -77,7 +77,8 @@ func TestProblems(t *testing.T) {
 
 // show writes a script so that a person can see what changed.
 func show(w *bytes.Buffer, s *harness.Script) {
-	fmt.Fprintf(w, "%s:%d %s / %s / %s %v\n  site %s, seed %016x\n", s.File, s.Line, s.Feature, s.Rule, s.Name, s.Tags, s.Site, s.Seed)
+	fmt.Fprintf(w, "%s:%d %s / %s / %s %v\n  site %s, seed %016x\n", s.File, s.Line, s.Feature, s.Rule, s.Name, s.Tags,
+		s.Site, s.Seed)
 	for _, set := range s.Start {
 		fmt.Fprintf(w, "  start %s = %s\n", set.Path, set.Text)
 	}
@@ -104,7 +105,8 @@ func show(w *bytes.Buffer, s *harness.Script) {
 		if o.From != (outcome.Event{}) {
 			from = condition(o.From.Condition)
 		}
-		fmt.Fprintf(w, "  then %s\n    from %s for %v, looks at %v\n", o.Text, from, o.Property.Horizon(), o.Property.Signals())
+		fmt.Fprintf(w, "  then %s\n    from %s for %v, looks at %v\n", o.Text, from, o.Property.Horizon(),
+			o.Property.Signals())
 	}
 	fmt.Fprintln(w)
 }
@@ -112,7 +114,8 @@ func show(w *bytes.Buffer, s *harness.Script) {
 func moment(m harness.Moment) string { return fmt.Sprintf("%d+%v", m.Act, m.Plus) }
 
 func condition(c outcome.Condition) string {
-	return fmt.Sprintf("%s %s", c.Signal, [...]string{fmt.Sprintf(">= %g", c.Limit), fmt.Sprintf("<= %g", c.Limit), "on", "off"}[c.Is])
+	return fmt.Sprintf("%s %s", c.Signal, [...]string{fmt.Sprintf(">= %g", c.Limit), fmt.Sprintf("<= %g", c.Limit),
+		"on", "off"}[c.Is])
 }
 
 func TestTheSeedBelongsToTheScenario(t *testing.T) {

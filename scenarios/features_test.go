@@ -37,8 +37,9 @@ func shipped(t testing.TB) *scenarios.Library {
 // run runs scenarios of the shipped suite with a simulated controller.
 func run(t testing.TB, selection scenarios.Selection, options ...controller.Option) []*harness.Result {
 	l := shipped(t)
-	results, err := runs.Suite(t.Context(), runs.Options{Library: l, Select: selection, Settings: runs.Settings{Seed: 1, Nominal: true},
-		Runner: runs.On(stand.Builder(l.Site, stand.Simulated(options...))), Concurrency: runtime.GOMAXPROCS(0)})
+	results, err := runs.Suite(t.Context(), runs.Options{Library: l, Select: selection,
+		Settings: runs.Settings{Seed: 1, Nominal: true},
+		Runner:   runs.On(stand.Builder(l.Site, stand.Simulated(options...))), Concurrency: runtime.GOMAXPROCS(0)})
 	require.NoError(t, err)
 	return results
 }
@@ -62,8 +63,9 @@ var suiteOnce = sync.OnceValues(func() ([]*harness.Result, error) {
 			some.Spots = append(some.Spots, scenarios.Spot{File: all[i].File, Line: all[i].Line})
 		}
 	}
-	return runs.Suite(context.Background(), runs.Options{Library: l, Select: some, Settings: runs.Settings{Seed: 1, Nominal: true},
-		Runner: runs.On(stand.Builder(l.Site, stand.Simulated())), Concurrency: runtime.GOMAXPROCS(0)})
+	return runs.Suite(context.Background(), runs.Options{Library: l, Select: some,
+		Settings: runs.Settings{Seed: 1, Nominal: true},
+		Runner:   runs.On(stand.Builder(l.Site, stand.Simulated())), Concurrency: runtime.GOMAXPROCS(0)})
 })
 
 func TestShippedFeatures(t *testing.T) {
@@ -84,7 +86,8 @@ func describe(r *harness.Result, i int) string {
 	if s, ok := v.Share(); ok && !math.IsInf(v.Margin, 0) {
 		share = quantity.Format(s, quantity.Fraction)
 	}
-	return fmt.Sprintf("%-40.40s | %-60.60s | %v, margin %s (%s) at %v %s", r.Script.Name, r.Script.Outcomes[i].Text, v.State,
+	return fmt.Sprintf("%-40.40s | %-60.60s | %v, margin %s (%s) at %v %s", r.Script.Name, r.Script.Outcomes[i].Text,
+		v.State,
 		quantity.Format(v.Margin, v.Dim), share, milliseconds(v.At), v.Why)
 }
 
@@ -109,7 +112,8 @@ func TestProtections(t *testing.T) {
 			}
 			assert.NotZero(t, failed, "with firmware in which %s, every scenario tagged %s still holds", p.Mistake, tag)
 			for _, r := range run(t, scenarios.Selection{Tags: "@good-day"}, controller.Without(p.Takes)) {
-				assert.Equal(t, outcome.Held, r.Worst(), "without %s a good day is spoilt: %s\n%s", p.Takes, r.Script.Name, whys(r))
+				assert.Equal(t, outcome.Held, r.Worst(), "without %s a good day is spoilt: %s\n%s", p.Takes,
+					r.Script.Name, whys(r))
 			}
 		})
 	}

@@ -21,10 +21,12 @@ func TestFormerWordings(t *testing.T) {
 		`"sprays" is started from afar for 12 min, and stopped after 2 min`: `"sprays" is started remotely for 12 min, and stopped after 2 min`,
 		`the supply "mains" sucks back with 0.3 bar for 10 min`:             `the supply "mains" falls 0.3 bar below atmospheric for 10 min`,
 	} {
-		_, problems := compile(t, `Given the site "tern-lane"`, "When "+old, "And 1 hour passes", "Then no alert arrives")
+		_, problems := compile(t, `Given the site "tern-lane"`, "When "+old, "And 1 hour passes",
+			"Then no alert arrives")
 		require.Len(t, problems, 1, old)
 		assert.Contains(t, problems[0].Error(), "this is now written: "+now)
-		_, problems = compile(t, `Given the site "tern-lane"`, "When "+now, "And 1 hour passes", "Then no alert arrives")
+		_, problems = compile(t, `Given the site "tern-lane"`, "When "+now, "And 1 hour passes",
+			"Then no alert arrives")
 		assert.Empty(t, problems, now)
 	}
 }
@@ -46,11 +48,13 @@ func TestFormerOutcomes(t *testing.T) {
 func TestFormerWordingsAreFree(t *testing.T) {
 	for _, p := range Phrases() {
 		for _, f := range phrases.Language().Former {
-			assert.False(t, f.Kind&p.Kind != 0 && f.Expr.MatchString(p.Example), "%q is a former wording of %q", p.Example, f.Now)
+			assert.False(t, f.Kind&p.Kind != 0 && f.Expr.MatchString(p.Example), "%q is a former wording of %q",
+				p.Example, f.Now)
 		}
 		for _, old := range p.Formerly {
 			for _, name := range language.FormerOf(p, old).Names {
-				assert.Contains(t, p.Pattern, strings.Trim("{"+name+"}", "{}"), "%q has a placeholder that %q lacks", old, p.Pattern)
+				assert.Contains(t, p.Pattern, strings.Trim("{"+name+"}", "{}"), "%q has a placeholder that %q lacks",
+					old, p.Pattern)
 			}
 		}
 	}

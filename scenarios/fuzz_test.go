@@ -15,7 +15,8 @@ import (
 var word = regexp.MustCompile(`"[^"]*"|[^ ",]+`)
 
 // strange are words that no scenario should hold.
-var strange = []string{"0", "-1", "1e400", "NaN", "99999999999999999999", `"\x1b[2J"`, `"\u202e"`, `""`, `"`, "±", "h", "\x00", "\xff", ",", "<when>",
+var strange = []string{"0", "-1", "1e400", "NaN", "99999999999999999999", `"\x1b[2J"`, `"\u202e"`, `""`, `"`, "±", "h",
+	"\x00", "\xff", ",", "<when>",
 	"\n    |a|b|", "\n    \"\"\"", "\n  @tag", "\n  Scenario:", "#", strings.Repeat("x", 300)}
 
 // seeds are what a scenario is made of: examples of phrases, and what their words may become.
@@ -68,7 +69,8 @@ func FuzzCompile(f *testing.F) {
 		}
 		for _, sc := range list {
 			script, problems := Compile(sc, l.Site, 1)
-			if len(problems) == 0 && (len(script.Outcomes) == 0 || script.Site == "" || script.End == (harness.Moment{})) {
+			if len(problems) == 0 && (len(script.Outcomes) == 0 || script.Site == "" ||
+				script.End == (harness.Moment{})) {
 				t.Errorf("compiled to a script that judges nothing:\n%s", text)
 			}
 		}

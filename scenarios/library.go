@@ -86,7 +86,8 @@ func Load(shipped fs.FS, paths []string) (*Library, []Spot, error) {
 			}
 			err = nil
 		case err != nil:
-			return nil, nil, fmt.Errorf("%w; expected a feature file, a folder of them or a site file%s", err, nameFile(p))
+			return nil, nil, fmt.Errorf("%w; expected a feature file, a folder of them or a site file%s", err,
+				nameFile(p))
 		case info.IsDir():
 			err = l.add(os.DirFS(p), ".", func(name string) string { return filepath.ToSlash(filepath.Join(p, name)) })
 		case strings.HasSuffix(p, ".feature"):

@@ -51,7 +51,8 @@ func Timings() []string {
 
 // Manners lists the ways in which a fault or stimulus may happen, for the "<how>" of a phrase, each with its meaning.
 func Manners() [][2]string {
-	return language.Names(phrases.Language().Manners, func(m language.Manner) [2]string { return [2]string{m.Pattern.Shows, m.Meaning} })
+	return language.Names(phrases.Language().Manners,
+		func(m language.Manner) [2]string { return [2]string{m.Pattern.Shows, m.Meaning} })
 }
 
 // Events lists every event.

@@ -35,7 +35,8 @@ func TestManners(t *testing.T) {
 		{`as the valve "top-up" begins to close, the valve "top-up" sticks 5 % open for 20 min`, []fault.Turn{
 			{Device: "top-up", Knob: "held open", Value: 0.05, Until: 1200 * s}}, 0},
 	} {
-		script, problems := compile(t, `Given the site "tern-lane"`, "When "+c.step, "And 1 hour passes", "Then no alert arrives")
+		script, problems := compile(t, `Given the site "tern-lane"`, "When "+c.step, "And 1 hour passes",
+			"Then no alert arrives")
 		require.Empty(t, problems, c.step)
 		assert.Equal(t, c.turns, script.Acts[0].Turns, c.step)
 		assert.Equal(t, c.after, script.Acts[0].After, c.step)
@@ -74,8 +75,10 @@ func TestStandingConditionsDoNotContradict(t *testing.T) {
 	rest := []string{"When 1 hour passes", "Then no alert arrives"}
 	_, problems := compile(t, append(append(jammed, `And the float of "tank-low" jams released`), rest...)...)
 	require.NotEmpty(t, problems)
-	assert.Contains(t, problems.Error(), `"the float of \"tank-low\" jams operated" has been there all along already, and is about the same thing`)
-	for _, more := range []string{`And the float of "tank-high" jams released`, `And the lead of "tank-low" breaks`, `When the float of "tank-low" jams released`} {
+	assert.Contains(t, problems.Error(),
+		`"the float of \"tank-low\" jams operated" has been there all along already, and is about the same thing`)
+	for _, more := range []string{`And the float of "tank-high" jams released`, `And the lead of "tank-low" breaks`,
+		`When the float of "tank-low" jams released`} {
 		_, problems = compile(t, append(append(jammed, more), rest...)...)
 		assert.Empty(t, problems, more)
 	}

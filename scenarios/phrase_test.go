@@ -68,7 +68,8 @@ func TestEveryPhraseIsComplete(t *testing.T) {
 }
 
 func TestEveryEventIsComplete(t *testing.T) {
-	names := strings.NewReplacer("{contact}", `"tank-low"`, "{valve}", `"top-up"`, "{pump}", `"pump"`, "{tank}", `"header-tank"`,
+	names := strings.NewReplacer("{contact}", `"tank-low"`, "{valve}", `"top-up"`, "{pump}", `"pump"`, "{tank}",
+		`"header-tank"`,
 		"{bed}", `"bed"`, "{length}", "300 mm", "{share}", "20 %", "{alert}", `"spill"`)
 	for _, e := range Events() {
 		t.Run(e.Clause, func(t *testing.T) {
@@ -77,7 +78,8 @@ func TestEveryEventIsComplete(t *testing.T) {
 				"When as "+names.Replace(e.Clause)+", the access point stops answering", "And 1 hour passes",
 				`Then the valve "top-up" closes within 5 s of `+names.Replace(e.Of))
 			require.Empty(t, problems)
-			assert.Contains(t, script.Outcomes[0].Property.Signals(), script.Acts[0].On.Signal, "clause and deadline mean different events")
+			assert.Contains(t, script.Outcomes[0].Property.Signals(), script.Acts[0].On.Signal,
+				"clause and deadline mean different events")
 		})
 	}
 }
@@ -91,7 +93,8 @@ func TestEveryFaultHasAPhrase(t *testing.T) {
 			}
 			t.Run(e.ID, func(t *testing.T) {
 				step := e.Example(p, ShippedSites())
-				script := example(t, Phrase{Kind: When, Pattern: step, Example: step, Made: language.NewPattern("x", false, nil)})
+				script := example(t, Phrase{Kind: When, Pattern: step, Example: step,
+					Made: language.NewPattern("x", false, nil)})
 				assert.Equal(t, e.ID, script.Acts[0].Fault)
 			})
 		}
@@ -101,7 +104,8 @@ func TestEveryFaultHasAPhrase(t *testing.T) {
 func TestEverySettingIsOfAShippedSite(t *testing.T) {
 	for _, s := range phrases.Settings {
 		t.Run(s.Name, func(t *testing.T) {
-			script := example(t, Phrase{Kind: Given, Pattern: s.Name, Example: s.Name + " is " + s.Example, Made: language.NewPattern("x", false, nil)})
+			script := example(t, Phrase{Kind: Given, Pattern: s.Name, Example: s.Name + " is " + s.Example,
+				Made: language.NewPattern("x", false, nil)})
 			require.Len(t, script.Start, 1)
 			assert.Equal(t, "controller/settings/"+s.Path, script.Start[0].Path)
 		})

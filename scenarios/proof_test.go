@@ -59,7 +59,8 @@ func TestOpenLoopAgreesWithClosedLoop(t *testing.T) {
 			assert.Equal(t, outcome.Held, want.State, "%s: %s", r.Script.Name, text)
 			assert.Equal(t, outcome.NotExercised, v.State, "%s: %s", r.Script.Name, text)
 			why := mayDiffer[[2]string{r.Script.Name, text}] + hiddenFaults[r.Script.Name]
-			assert.NotEmpty(t, why, "%s: %s: held by closed-loop twins, and open-loop twins find: %s", r.Script.Name, text, v.Why)
+			assert.NotEmpty(t, why, "%s: %s: held by closed-loop twins, and open-loop twins find: %s", r.Script.Name,
+				text, v.Why)
 			differed[why] = true
 		}
 	}
@@ -77,10 +78,14 @@ func TestOpenLoopFindsWhatIsNotExercised(t *testing.T) {
 		"a contact that never changes bounces":                 {"When the contact \"tank-spill\" bounces for 1 s with 4 edges at each change\n    And ", `the valve "top-up" never opens`, outcome.NotExercised},
 		"a knock on a contact that the fill looks at":          {"When the float of \"tank-low\" jams operated for 30 ms\n    And ", `the valve "top-up" never opens`, outcome.Held},
 		"the same knock, for a zone that no rule of it waters": {"When the float of \"tank-high\" jams operated for 30 ms\n    And ", `the valve "sprays" is never open longer than 7 min at a stretch`, outcome.NotExercised},
-		"the access point is away, for a command":              {"When the access point stops answering\n    And ", `the valve "top-up" never opens`, outcome.NotExercised},
-		"the access point is away, for a message":              {"When the access point stops answering\n    And ", `no alert arrives`, outcome.Held},
-		"nothing happens, and the outputs are cut":             {"When ", `the zone "drip" runs at least 1 time`, outcome.Held},
-		"nothing happens, and cutting the outputs shows not":   {"When ", `no alert "spill" arrives`, outcome.NotExercised},
+		"the access point is away, for a command": {"When the access point stops answering\n    And ",
+			`the valve "top-up" never opens`, outcome.NotExercised},
+		"the access point is away, for a message": {"When the access point stops answering\n    And ",
+			`no alert arrives`, outcome.Held},
+		"nothing happens, and the outputs are cut": {"When ", `the zone "drip" runs at least 1 time`,
+			outcome.Held},
+		"nothing happens, and cutting the outputs shows not": {"When ", `no alert "spill" arrives`,
+			outcome.NotExercised},
 	} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()

@@ -76,7 +76,8 @@ func (g gap) figure(v float64) string {
 type bench struct{ *Library }
 
 func (b bench) compile(t *testing.T, steps []string) (*harness.Script, Problems) {
-	list, problems := ReadFeature("test.feature", []byte("Feature: f\n  Scenario: s\n    "+strings.Join(steps, "\n    ")+"\n"))
+	list, problems := ReadFeature("test.feature",
+		[]byte("Feature: f\n  Scenario: s\n    "+strings.Join(steps, "\n    ")+"\n"))
 	require.Empty(t, problems)
 	return Compile(list[0], b.Site, 1)
 }
@@ -128,14 +129,18 @@ func TestEveryFigureOfAPhraseIsHeldToItsRange(t *testing.T) {
 						if garbage == "3" && g.dim == quantity.None { // which is what it takes
 							continue
 						}
-						assert.Contains(t, b.said(t, site, p, g, garbage), quantity.Name(g.dim), "what is said about %q does not name the quantity", garbage)
+						assert.Contains(t, b.said(t, site, p, g, garbage), quantity.Name(g.dim),
+							"what is said about %q does not name the quantity", garbage)
 					}
 				}
 				for _, text := range outside {
-					assert.Regexp(t, aRange, b.said(t, site, p, g, text), "what is said about %s does not name a range", text)
+					assert.Regexp(t, aRange, b.said(t, site, p, g, text), "what is said about %s does not name a range",
+						text)
 				}
-				for _, garbage := range []string{"NaN", "Inf", "-", "a bit"} { // no figure at all: this is another sentence
-					assert.Regexp(t, noGap, b.said(t, site, p, g, garbage), "what is said about %q does not show what was expected", garbage)
+				// no figure at all: this is another sentence
+				for _, garbage := range []string{"NaN", "Inf", "-", "a bit"} {
+					assert.Regexp(t, noGap, b.said(t, site, p, g, garbage),
+						"what is said about %q does not show what was expected", garbage)
 				}
 			})
 		}
@@ -163,7 +168,8 @@ func TestWhatAPhraseAcceptsTheStandTakes(t *testing.T) {
 				changed.Example = g.with(p.Example, g.figure(g.min+share*(g.max-g.min)))
 				script, problems := b.compile(t, story(site, changed))
 				if len(problems) > 0 {
-					assert.Contains(t, problems.Error(), "expected", "%s: a refusal that does not say what was expected", changed.Example)
+					assert.Contains(t, problems.Error(), "expected",
+						"%s: a refusal that does not say what was expected", changed.Example)
 					continue
 				}
 				panel := offered(t, build, script)
@@ -174,7 +180,8 @@ func TestWhatAPhraseAcceptsTheStandTakes(t *testing.T) {
 							continue
 						}
 						turned++
-						assert.True(t, turn.Value >= knob.Min && turn.Value <= knob.Max, "%s compiles, and turns %q to %g, which takes %g to %g",
+						assert.True(t, turn.Value >= knob.Min && turn.Value <= knob.Max,
+							"%s compiles, and turns %q to %g, which takes %g to %g",
 							changed.Example, turn.Knob, turn.Value, knob.Min, knob.Max)
 					}
 				}

@@ -73,7 +73,8 @@ func recording(r *harness.Result) string {
 		pulses := s.Quantity == "closed" && slices.ContainsFunc(r.Run.Trace.Signals(), func(o signal.Signal) bool {
 			return o.Device == s.Device && o.Quantity == "volume"
 		})
-		if s.Shape == signal.Linear || s.Alike(signal.Terminal("").Voltage()) || s.Alike(signal.AnalogueTerminal("").Noise()) || pulses ||
+		if s.Shape == signal.Linear || s.Alike(signal.Terminal("").Voltage()) ||
+			s.Alike(signal.AnalogueTerminal("").Noise()) || pulses ||
 			s == signal.Controller.Moisture() || s == signal.Controller.Received() {
 			continue
 		}

@@ -49,7 +49,8 @@ const twoThens = `Feature: f
 
 func TestEveryThenReportsAlsoAfterOneFailed(t *testing.T) {
 	l := library(t, twoThens)
-	results, err := runs.Suite(t.Context(), runs.Options{Library: l, Runner: runs.On(stand.Builder(l.Site, stand.Simulated()))})
+	results, err := runs.Suite(t.Context(), runs.Options{Library: l,
+		Runner: runs.On(stand.Builder(l.Site, stand.Simulated()))})
 	require.NoError(t, err)
 	require.Len(t, results, 1)
 	require.Len(t, results[0].Verdicts, 3)
@@ -76,14 +77,16 @@ func TestResultsOfStandsThatCannot(t *testing.T) {
 		{"error", func(context.Context, *harness.Script) (*harness.Stand, error) {
 			return nil, errors.New("no such program")
 		}, outcome.Broken, "no such program"},
-		{"panic", func(context.Context, *harness.Script) (*harness.Stand, error) { panic("index out of range") }, outcome.Broken, "a defect of this program: index out of range"},
+		{"panic", func(context.Context, *harness.Script) (*harness.Stand, error) { panic("index out of range") },
+			outcome.Broken, "a defect of this program: index out of range"},
 		{"slow", func(ctx context.Context, s *harness.Script) (*harness.Stand, error) {
 			time.Sleep(20 * time.Millisecond)
 			return real(ctx, s)
 		}, outcome.Broken, "the scenario took longer than 10ms"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
-			results, err := runs.Suite(t.Context(), runs.Options{Library: l, Runner: runs.On(test.build), Settings: runs.Settings{Timeout: 10 * time.Millisecond}})
+			results, err := runs.Suite(t.Context(), runs.Options{Library: l, Runner: runs.On(test.build),
+				Settings: runs.Settings{Timeout: 10 * time.Millisecond}})
 			require.NoError(t, err)
 			require.Len(t, results[0].Verdicts, 3)
 			for _, v := range results[0].Verdicts {
@@ -102,7 +105,8 @@ func TestAScenarioThatDoesNotCompileIsAResult(t *testing.T) {
     And 1 hour passes
     Then no alert arrives
 `)
-	results, err := runs.Suite(t.Context(), runs.Options{Library: l, Runner: runs.On(stand.Builder(l.Site, stand.Simulated()))})
+	results, err := runs.Suite(t.Context(), runs.Options{Library: l,
+		Runner: runs.On(stand.Builder(l.Site, stand.Simulated()))})
 	require.NoError(t, err)
 	require.Len(t, results, 2)
 	for _, r := range results {
@@ -110,7 +114,8 @@ func TestAScenarioThatDoesNotCompileIsAResult(t *testing.T) {
 		var problems scenarios.Problems
 		assert.ErrorAs(t, r.Err, &problems)
 	}
-	assert.ErrorContains(t, results[0].Err, `a.feature:4: read "header-tnak"; expected a tank of the site (header-tank); did you mean "header-tank"?`)
+	assert.ErrorContains(t, results[0].Err,
+		`a.feature:4: read "header-tnak"; expected a tank of the site (header-tank); did you mean "header-tank"?`)
 	assert.ErrorContains(t, results[1].Err, `a.feature:12: read "the wind blows"`)
 }
 
@@ -124,14 +129,17 @@ func TestRunRefuses(t *testing.T) {
 		{"an old filter of tags", twoThens, scenarios.Selection{Tags: "~@a"}, `write "not @a"`},
 		{"no feature", "", scenarios.Selection{}, "the file has no Feature"},
 		{"a feature without scenarios", "Feature: f\n", scenarios.Selection{}, "there are no scenarios"},
-		{"a scenario without steps", "Feature: f\n  Scenario: s\n", scenarios.Selection{}, "a.feature:2: the scenario has no steps"},
+		{"a scenario without steps", "Feature: f\n  Scenario: s\n", scenarios.Selection{},
+			"a.feature:2: the scenario has no steps"},
 		{"an outline without rows", "Feature: f\n  Scenario Outline: s\n    Given the site \"<x>\"\n    Examples:\n      | x |\n",
 			scenarios.Selection{}, "a.feature:2: the outline has no row of examples"},
-		{"not Gherkin", "Feature: f\n  Scenario: s\n    Whenever it rains\n    Given x\n    Foo\n", scenarios.Selection{}, "a.feature:5:5: expected: "},
+		{"not Gherkin", "Feature: f\n  Scenario: s\n    Whenever it rains\n    Given x\n    Foo\n",
+			scenarios.Selection{}, "a.feature:5:5: expected: "},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			l := library(t, test.feature)
-			_, err := runs.Suite(t.Context(), runs.Options{Library: l, Select: test.selection, Runner: runs.On(stand.Builder(l.Site, stand.Simulated()))})
+			_, err := runs.Suite(t.Context(), runs.Options{Library: l, Select: test.selection,
+				Runner: runs.On(stand.Builder(l.Site, stand.Simulated()))})
 			assert.ErrorContains(t, err, test.want)
 		})
 	}
@@ -143,8 +151,10 @@ func TestResultsDoNotDependOnTheSchedule(t *testing.T) {
 	var first []*harness.Result
 	for _, concurrency := range []int{1, 8} {
 		called := 0
-		results, err := runs.Suite(t.Context(), runs.Options{Library: l, Settings: runs.Settings{Seed: 7}, Concurrency: concurrency,
-			Select: scenarios.Selection{Tags: "@hazard-flood"}, Runner: runs.On(stand.Builder(l.Site, stand.Simulated())), OnResult: func(*harness.Result) { called++ }})
+		results, err := runs.Suite(t.Context(), runs.Options{Library: l, Settings: runs.Settings{Seed: 7},
+			Concurrency: concurrency,
+			Select:      scenarios.Selection{Tags: "@hazard-flood"}, Runner: runs.On(stand.Builder(l.Site,
+				stand.Simulated())), OnResult: func(*harness.Result) { called++ }})
 		require.NoError(t, err)
 		assert.Equal(t, len(results), called, "OnResult is called once a scenario")
 		if first == nil {
@@ -199,7 +209,8 @@ func TestLoad(t *testing.T) {
 	l, spots, err := scenarios.Load(features.Files, []string{file + ":5"})
 	require.NoError(t, err)
 	require.Len(t, spots, 1)
-	results, err := runs.Suite(t.Context(), runs.Options{Library: l, Select: scenarios.Selection{Spots: spots}, Runner: runs.On(stand.Builder(l.Site, stand.Simulated()))})
+	results, err := runs.Suite(t.Context(), runs.Options{Library: l, Select: scenarios.Selection{Spots: spots},
+		Runner: runs.On(stand.Builder(l.Site, stand.Simulated()))})
 	require.NoError(t, err)
 	assert.Equal(t, "my-yard", results[0].Script.Site)
 
@@ -286,7 +297,9 @@ func TestASmallControllerRunsWhatItCan(t *testing.T) {
 	small := func(ctx context.Context, script *harness.Script) (*harness.Stand, error) {
 		s, err := full(ctx, script)
 		if err == nil {
-			s.Controller = modest{s.Controller, s.Controller.(harness.Turnable), []harness.Ability{harness.FillRule, harness.LongestRun, harness.CutOff, harness.Interlock, harness.Alerts}}
+			s.Controller = modest{s.Controller, s.Controller.(harness.Turnable),
+				[]harness.Ability{harness.FillRule, harness.LongestRun, harness.CutOff, harness.Interlock,
+					harness.Alerts}}
 		}
 		return s, err
 	}
@@ -304,7 +317,8 @@ func TestASmallControllerRunsWhatItCan(t *testing.T) {
 		}
 		t.Log(r.Worst(), r.Script.Name, r.Script.Needs)
 	}
-	assert.GreaterOrEqual(t, held, 10, "scenarios that a controller can run which fills, cuts off and protects its pump")
+	assert.GreaterOrEqual(t, held, 10,
+		"scenarios that a controller can run which fills, cuts off and protects its pump")
 	assert.Less(t, held, len(results), "everything was run, also what needs more")
 }
 
@@ -322,7 +336,8 @@ const thinMargin = `Feature: f
 func TestAMarginWithinTheTolerancesIsThin(t *testing.T) {
 	l := library(t, thinMargin)
 	for _, nominal := range []bool{false, true} {
-		results, err := runs.Suite(t.Context(), runs.Options{Library: l, Settings: runs.Settings{Nominal: nominal}, Runner: runs.On(stand.Builder(l.Site, stand.Simulated()))})
+		results, err := runs.Suite(t.Context(), runs.Options{Library: l, Settings: runs.Settings{Nominal: nominal},
+			Runner: runs.On(stand.Builder(l.Site, stand.Simulated()))})
 		require.NoError(t, err)
 		first, second := results[0].Verdicts[0], results[0].Verdicts[1]
 		require.Equal(t, outcome.Held, first.State, first.Why)
@@ -331,7 +346,8 @@ func TestAMarginWithinTheTolerancesIsThin(t *testing.T) {
 			assert.Empty(t, first.Marginal, "the limits of the tolerances must be skipped")
 			continue
 		}
-		assert.Contains(t, first.Marginal, "tank-high operates 730 mm", "8 mm hold only while the contact hangs where it is drawn")
+		assert.Contains(t, first.Marginal, "tank-high operates 730 mm",
+			"8 mm hold only while the contact hangs where it is drawn")
 		assert.Empty(t, second.Marginal, "80 mm are more than the tolerances can lose")
 	}
 }
@@ -346,7 +362,8 @@ func TestConnectedAfterAPowerCut(t *testing.T) {
     Then the controller is connected within 30 s of the power returning
     And the controller is connected within 6 s
 `)
-	results, err := runs.Suite(t.Context(), runs.Options{Library: l, Runner: runs.On(stand.Builder(l.Site, stand.Simulated()))})
+	results, err := runs.Suite(t.Context(), runs.Options{Library: l,
+		Runner: runs.On(stand.Builder(l.Site, stand.Simulated()))})
 	require.NoError(t, err)
 	v := results[0].Verdicts
 	assert.Equal(t, outcome.Held, v[0].State, v[0].Why)
@@ -361,7 +378,8 @@ func TestByteOrderMarkAndWindowsLines(t *testing.T) {
 	_, problems, err := scenarios.Check(t.Context(), l, scenarios.Selection{})
 	require.NoError(t, err)
 	assert.Empty(t, problems)
-	results, err := runs.Suite(t.Context(), runs.Options{Library: l, Runner: runs.On(stand.Builder(l.Site, stand.Simulated()))})
+	results, err := runs.Suite(t.Context(), runs.Options{Library: l,
+		Runner: runs.On(stand.Builder(l.Site, stand.Simulated()))})
 	require.NoError(t, err)
 	assert.Len(t, results, 1)
 }
@@ -377,10 +395,13 @@ func TestAFaultThatNeverActsIsNotExercised(t *testing.T) {
     And 1 hour passes
     Then no water goes over the rim of "header-tank"
 `)
-	results, err := runs.Suite(t.Context(), runs.Options{Library: l, Runner: runs.On(stand.Builder(l.Site, stand.Simulated()))})
+	results, err := runs.Suite(t.Context(), runs.Options{Library: l,
+		Runner: runs.On(stand.Builder(l.Site, stand.Simulated()))})
 	require.NoError(t, err)
-	assert.Equal(t, outcome.NotExercised, results[0].Verdicts[0].State, "a valve that never moved is said to have been tried")
-	assert.Contains(t, results[0].Verdicts[0].Why, `the valve \"top-up\" sticks open`, "the reader is not told what did not matter")
+	assert.Equal(t, outcome.NotExercised, results[0].Verdicts[0].State,
+		"a valve that never moved is said to have been tried")
+	assert.Contains(t, results[0].Verdicts[0].Why, `the valve \"top-up\" sticks open`,
+		"the reader is not told what did not matter")
 }
 
 // A lost network reaches the controller even when nothing at a terminal changes: going on all the same is what is
@@ -394,7 +415,8 @@ func TestLosingTheNetworkIsAFaultThatReachesTheController(t *testing.T) {
     And 1 hour passes
     Then the level in "header-tank" stays above 200 mm
 `)
-	results, err := runs.Suite(t.Context(), runs.Options{Library: l, Runner: runs.On(stand.Builder(l.Site, stand.Simulated()))})
+	results, err := runs.Suite(t.Context(), runs.Options{Library: l,
+		Runner: runs.On(stand.Builder(l.Site, stand.Simulated()))})
 	require.NoError(t, err)
 	assert.Equal(t, outcome.Held, results[0].Verdicts[0].State, results[0].Verdicts[0].Why)
 }

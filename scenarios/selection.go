@@ -83,7 +83,8 @@ func (s Selection) atSpots(all []*Case) (map[int]bool, error) {
 			row = row || sc.Line == spot.Line
 		}
 		if start == 0 || spot.Line > last {
-			return nil, fmt.Errorf("%s has no scenario at line %d; its last one ends at line %d", spot.File, spot.Line, last)
+			return nil, fmt.Errorf("%s has no scenario at line %d; its last one ends at line %d", spot.File, spot.Line,
+				last)
 		}
 		for i, sc := range all {
 			if sc.File == spot.File && (row && sc.Line == spot.Line || !row && sc.Outline == start) {

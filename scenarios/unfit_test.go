@@ -46,7 +46,8 @@ func (u *switcher) Turn(signal.Time, harness.ControllerKnob, float64) error { re
 
 func (u *switcher) Close() error { return nil }
 
-func (u *switcher) Advance(ctx context.Context, to signal.Time, _ []harness.Pin, _ []harness.Frame) (signal.Time, []harness.Pin, []harness.Frame, error) {
+func (u *switcher) Advance(ctx context.Context, to signal.Time, _ []harness.Pin, _ []harness.Frame) (signal.Time,
+	[]harness.Pin, []harness.Frame, error) {
 	if !u.on || u.switched || to == 0 {
 		u.now = to
 		return to, nil, nil, nil
@@ -79,14 +80,18 @@ func TestUnfitControllersHoldNothing(t *testing.T) {
 	for name, on := range map[string]bool{"dead": false, "always on": true} {
 		t.Run(name, func(t *testing.T) {
 			l := shipped(t)
-			results, err := runs.Suite(t.Context(), runs.Options{Library: l, Settings: runs.Settings{Seed: 1, Nominal: true}, Concurrency: runtime.GOMAXPROCS(0),
-				Runner: runs.On(stand.Builder(l.Site, harness.Maker[harness.Controller]{Make: func(_ context.Context, p *harness.Plan) (harness.Controller, error) {
-					return &switcher{terminals: p.Terminals, on: on}, nil
-				}}))})
+			results, err := runs.Suite(t.Context(), runs.Options{Library: l,
+				Settings: runs.Settings{Seed: 1, Nominal: true}, Concurrency: runtime.GOMAXPROCS(0),
+				Runner: runs.On(stand.Builder(l.Site,
+					harness.Maker[harness.Controller]{Make: func(_ context.Context,
+						p *harness.Plan) (harness.Controller, error) {
+						return &switcher{terminals: p.Terminals, on: on}, nil
+					}}))})
 			require.NoError(t, err)
 			for _, r := range results {
 				if !slices.Contains(r.Script.Tags, "@site-alone") {
-					assert.NotEqual(t, outcome.Held, r.Worst(), "%s:%d holds with a controller that is %s: %s", r.Script.File, r.Script.Line, name, r.Script.Name)
+					assert.NotEqual(t, outcome.Held, r.Worst(), "%s:%d holds with a controller that is %s: %s",
+						r.Script.File, r.Script.Line, name, r.Script.Name)
 				}
 			}
 		})

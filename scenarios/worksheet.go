@@ -42,7 +42,8 @@ func (l *Library) Worksheet() (sheet *worksheet.Worksheet, suiteTags []string, w
 		return nil, nil, false, nil
 	}
 	for _, second := range l.sheets[1:] {
-		problems = append(problems, Problem{File: second.name, Expected: "a second worksheet beside " + l.sheets[0].name + "; expected one for all features of a run"})
+		problems = append(problems, Problem{File: second.name, Expected: "a second worksheet beside " +
+			l.sheets[0].name + "; expected one for all features of a run"})
 	}
 	sheet, err := worksheet.Read(l.sheets[0].name, l.sheets[0].text)
 	if err != nil {
@@ -53,7 +54,8 @@ func (l *Library) Worksheet() (sheet *worksheet.Worksheet, suiteTags []string, w
 	for _, sc := range all {
 		for _, tag := range sheet.UnmatchedModeTags(sc.Tags) {
 			p := Problem{File: sc.File, Read: spelling.Quote(tag), Scenario: sc.Name,
-				Expected: "a tag that a row of " + sheet.File() + " names under \"scenarios\", or no tag that begins with " + worksheet.ModeTag}
+				Expected: "a tag that a row of " + sheet.File() +
+					" names under \"scenarios\", or no tag that begins with " + worksheet.ModeTag}
 			p.Line, p.Column = l.placeOfTag(sc, tag)
 			if !slices.Contains(problems, p) {
 				problems = append(problems, p)

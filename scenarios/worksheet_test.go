@@ -76,13 +76,19 @@ func TestWorksheetsOfOnesOwn(t *testing.T) {
 		want  string // among the problems; "" none
 		rows  int
 	}{
-		"with its folder":               {files: map[string]string{"g.feature": garden, "hazards.yaml": gardenSheet}, rows: 3},
-		"beside a feature":              {files: map[string]string{"g.feature": garden, "hazards.yaml": gardenSheet}, open: "g.feature", rows: 3},
-		"none":                          {files: map[string]string{"g.feature": garden}},
-		"a tag that no scenario has":    {files: map[string]string{"g.feature": strings.Replace(garden, "@mode-knock", "@mode-knack", 1), "hazards.yaml": gardenSheet}, want: `hazards.yaml:6:129: read "@mode-knock": no scenario has this tag`, rows: 3},
-		"a tag that no row names":       {files: map[string]string{"g.feature": strings.Replace(garden, "@mode-knock", "@good-day @mode-knack @mode-knock", 1), "hazards.yaml": gardenSheet}, want: `g.feature:2:13: read "@mode-knack"; expected a tag that a row of`, rows: 3},
-		"a tag of another feature file": {files: map[string]string{"g.feature": strings.Replace(garden, "@mode-knock", "", 1), "hazards.yaml": gardenSheet}, open: "g.feature", rows: 3},
-		"bad YAML":                      {files: map[string]string{"g.feature": garden, "hazards.yaml": "rows: {"}, want: "hazards.yaml:1:"},
+		"with its folder": {files: map[string]string{"g.feature": garden, "hazards.yaml": gardenSheet},
+			rows: 3},
+		"beside a feature": {files: map[string]string{"g.feature": garden, "hazards.yaml": gardenSheet},
+			open: "g.feature", rows: 3},
+		"none": {files: map[string]string{"g.feature": garden}},
+		"a tag that no scenario has": {files: map[string]string{"g.feature": strings.Replace(garden, "@mode-knock",
+			"@mode-knack", 1), "hazards.yaml": gardenSheet}, want: `hazards.yaml:6:129: read "@mode-knock": no scenario has this tag`, rows: 3},
+		"a tag that no row names": {files: map[string]string{"g.feature": strings.Replace(garden, "@mode-knock",
+			"@good-day @mode-knack @mode-knock", 1), "hazards.yaml": gardenSheet}, want: `g.feature:2:13: read "@mode-knack"; expected a tag that a row of`, rows: 3},
+		"a tag of another feature file": {files: map[string]string{"g.feature": strings.Replace(garden, "@mode-knock",
+			"", 1), "hazards.yaml": gardenSheet}, open: "g.feature", rows: 3},
+		"bad YAML": {files: map[string]string{"g.feature": garden, "hazards.yaml": "rows: {"},
+			want: "hazards.yaml:1:"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			l, _, err := scenarios.Load(features.Files, []string{filepath.Join(folder(t, c.files), c.open)})
@@ -100,7 +106,8 @@ func TestWorksheetsOfOnesOwn(t *testing.T) {
 			if c.rows > 0 {
 				require.NotNil(t, sheet)
 				assert.Len(t, sheet.Rows, c.rows)
-				assert.Contains(t, suiteTags, "@fault-contact.jammed-operated", "a scenario has the tags of the faults that it injects")
+				assert.Contains(t, suiteTags, "@fault-contact.jammed-operated",
+					"a scenario has the tags of the faults that it injects")
 			} else {
 				assert.Nil(t, sheet)
 			}

@@ -19,11 +19,12 @@ var update = flag.Bool("update-accuracy", false, "write the measured deviations 
 
 // Row is one row of the table.
 type Row struct {
-	Computation string  // what is computed; names the row
-	Equation    string  // the equations that the program solves
-	Source      string  // author, year, where the values to compare with stand, and whether they are verified, recomputed or from memory
-	Tolerance   float64 // greatest deviation allowed
-	Unit        string  // of tolerance and deviation; "" for a share of the value
+	Computation string // what is computed; names the row
+	Equation    string // the equations that the program solves
+	// author, year, where the values to compare with stand, and whether they are verified, recomputed or from memory
+	Source    string
+	Tolerance float64 // greatest deviation allowed
+	Unit      string  // of tolerance and deviation; "" for a share of the value
 }
 
 // Check collects the comparisons of one row.
@@ -51,7 +52,8 @@ func (c *Check) Near(want, got float64, what string, args ...any) {
 	c.count++
 	c.worst = math.Max(c.worst, off)
 	if !(off <= c.row.Tolerance) {
-		c.t.Errorf("%s: %s is %.8g, published %.8g: off by %s, allowed %s", c.row.Computation, fmt.Sprintf(what, args...), got, want,
+		c.t.Errorf("%s: %s is %.8g, published %.8g: off by %s, allowed %s", c.row.Computation,
+			fmt.Sprintf(what, args...), got, want,
 			c.figure(off), c.figure(c.row.Tolerance))
 	}
 }

@@ -58,7 +58,8 @@ func Run(t *testing.T, path string, newController Maker) {
 		t.Run(c.Name, func(t *testing.T) {
 			t.Parallel()
 			begun.Add(1)
-			r := runner.Run(t.Context(), runs.New(c, library, runs.Settings{Seed: 1, Proof: runs.ClosedLoop, Timeout: runs.DefaultTimeout}))
+			r := runner.Run(t.Context(), runs.New(c, library,
+				runs.Settings{Seed: 1, Proof: runs.ClosedLoop, Timeout: runs.DefaultTimeout}))
 			if r.Worst() == outcome.NotRun {
 				skipped.Add(1)
 				t.Skipf("not run: %v", r.Err)

@@ -32,12 +32,14 @@ func TestNight(t *testing.T) {
 func TestInside(t *testing.T) {
 	switch os.Getenv("SCENARIOTEST_INSIDE") {
 	case "careless":
-		scenariotest.Run(t, "testdata/night.feature", func(spec sitefile.Controller, terminals []harness.Terminal) (harness.Controller, error) {
+		scenariotest.Run(t, "testdata/night.feature", func(spec sitefile.Controller,
+			terminals []harness.Terminal) (harness.Controller, error) {
 			spec.Settings.CutOff = nil
 			return controller.New(spec, terminals)
 		})
 	case "unable":
-		scenariotest.Run(t, "testdata/night.feature", func(spec sitefile.Controller, terminals []harness.Terminal) (harness.Controller, error) {
+		scenariotest.Run(t, "testdata/night.feature", func(spec sitefile.Controller,
+			terminals []harness.Terminal) (harness.Controller, error) {
 			c, err := controller.New(spec, terminals)
 			return unable{c}, err
 		})
@@ -50,9 +52,10 @@ func TestInside(t *testing.T) {
 
 func TestFailures(t *testing.T) {
 	for inside, want := range map[string][]string{
-		"careless": {"--- FAIL: TestInside/The_high_float_hangs_down", "testdata/night.feature:3: the valve \"top-up\" closes within 3 s of \"tank-spill\" operating: failed, margin -"},
-		"unable":   {"none of 1 scenarios was run, so nothing is shown", "not run: this controller has no"},
-		"nowhere":  {"nowhere.feature", "expected a feature file"},
+		"careless": {"--- FAIL: TestInside/The_high_float_hangs_down",
+			"testdata/night.feature:3: the valve \"top-up\" closes within 3 s of \"tank-spill\" operating: failed, margin -"},
+		"unable":  {"none of 1 scenarios was run, so nothing is shown", "not run: this controller has no"},
+		"nowhere": {"nowhere.feature", "expected a feature file"},
 	} {
 		t.Run(inside, func(t *testing.T) {
 			t.Parallel()

@@ -186,7 +186,8 @@ func TestStandingWaterBalances(t *testing.T) {
 			trace := r.end()
 			for _, name := range []string{"mains.flow", "meter.flow", "mains.return"} {
 				id, _ := trace.Find(name)
-				assert.Equal(t, []float64{0}, trace.Column(id).Value, "%s, with every valve behind the master shut", name)
+				assert.Equal(t, []float64{0}, trace.Column(id).Value, "%s, with every valve behind the master shut",
+					name)
 			}
 			out, err := r.site.Balance(trace)
 			require.NoError(t, err)

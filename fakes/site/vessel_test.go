@@ -147,7 +147,8 @@ func TestWeirStandsAtTheWeirEquation(t *testing.T) {
 // What people take at times of day begins and ends at the minute, also over midnight and over several days.
 func TestDrawsByTimeOfDay(t *testing.T) {
 	const draws = `draws: [{from: "07:00", to: "07:30", flow: 1 L/min}, {from: "07:15", to: "07:20", flow: 2 L/min}, {from: "23:30", to: "00:30", flow: 0.5 L/min}]`
-	text := "site: draws\ntanks:\n  - {name: tank, length: 1 m, width: 1 m, rim: 1 m, starts: 900 mm, " + draws + "}\n" + controllerOf(nil, nil)
+	text := "site: draws\ntanks:\n  - {name: tank, length: 1 m, width: 1 m, rim: 1 m, starts: 900 mm, " + draws +
+		"}\n" + controllerOf(nil, nil)
 	r := open(t, read(t, text))
 	r.run(2 * signal.Day)
 	r.end()

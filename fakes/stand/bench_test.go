@@ -62,7 +62,8 @@ func BenchmarkDay(b *testing.B) {
 	s := read(b, "tern-lane")
 	var device *controller.Controller
 	build := stand.Builder(func(string) (*sitefile.Site, error) { return s, nil },
-		harness.Maker[harness.Controller]{Make: func(_ context.Context, p *harness.Plan) (_ harness.Controller, err error) {
+		harness.Maker[harness.Controller]{Make: func(_ context.Context, p *harness.Plan) (_ harness.Controller,
+			err error) {
 			device, err = controller.New(p.Site.Controller, p.Terminals)
 			return device, err
 		}})

@@ -25,8 +25,10 @@ func TestNoiseDoesNotFillTheTrace(t *testing.T) {
 	sound, ok := without.Trace.Find("bed-probe.terminal")
 	require.True(t, ok)
 	for at := signal.Minute; at < signal.Day; at += 7 * signal.Minute {
-		require.InDelta(t, without.Trace.At(sound, at), with.Trace.At(line, at), 0.3e-3, "the line at %v is not that of the probe", at)
+		require.InDelta(t, without.Trace.At(sound, at), with.Trace.At(line, at), 0.3e-3,
+			"the line at %v is not that of the probe", at)
 	}
 	rms, _ := with.Trace.Find("bed-probe.noise")
-	assert.InDelta(t, 20e-3*1e6/1.001e6, with.Trace.At(rms, signal.Hour), 1e-9, "1 kohm and 1 Mohm divide the noise as they divide the voltage")
+	assert.InDelta(t, 20e-3*1e6/1.001e6, with.Trace.At(rms, signal.Hour), 1e-9,
+		"1 kohm and 1 Mohm divide the noise as they divide the voltage")
 }

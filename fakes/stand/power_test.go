@@ -28,7 +28,8 @@ func TestSupplyAndControllerComeToRest(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		name := rapid.SampledFrom([]string{"allotment", "court-garden", "fish-house-sump"}).Draw(rt, "site")
 		site := read(t, name)
-		script := &harness.Script{Name: "power comes and goes", Site: name, End: harness.Moment{Plus: 20 * signal.Minute},
+		script := &harness.Script{Name: "power comes and goes", Site: name,
+			End:   harness.Moment{Plus: 20 * signal.Minute},
 			Start: []sitefile.Setting{{Path: "controller/settings/clock", Text: "Monday 05:50"}}}
 		if name == "court-garden" {
 			script.Start[0].Text = "Monday 04:55"
@@ -36,8 +37,9 @@ func TestSupplyAndControllerComeToRest(t *testing.T) {
 		for range rapid.IntRange(1, 6).Draw(rt, "acts") {
 			turn := fault.Turn{Device: harness.PowerName}
 			if len(site.Contacts) > 0 && rapid.Bool().Draw(rt, "return") {
-				script.Acts = append(script.Acts, harness.Act{Turns: []fault.Turn{{Device: rapid.SampledFrom(site.Contacts).Draw(rt, "contact").Name,
-					Knob: "return", Value: rapid.Float64Range(0.1, 1000).Draw(rt, "ohms"), Until: signal.Never}}})
+				script.Acts = append(script.Acts,
+					harness.Act{Turns: []fault.Turn{{Device: rapid.SampledFrom(site.Contacts).Draw(rt, "contact").Name,
+						Knob: "return", Value: rapid.Float64Range(0.1, 1000).Draw(rt, "ohms"), Until: signal.Never}}})
 			}
 			k := rapid.SampledFrom(knobs).Draw(rt, "knob")
 			if rapid.Bool().Draw(rt, "coil") {
@@ -54,7 +56,8 @@ func TestSupplyAndControllerComeToRest(t *testing.T) {
 		for i := range script.Acts {
 			script.Acts[i].Mark = string(rune('a' + i))
 		}
-		st, err := stand.Builder(func(string) (*sitefile.Site, error) { return site, nil }, stand.Simulated())(context.Background(), script)
+		st, err := stand.Builder(func(string) (*sitefile.Site, error) { return site, nil },
+			stand.Simulated())(context.Background(), script)
 		require.NoError(rt, err)
 		_, err = st.Run(context.Background(), script)
 		require.NoError(rt, err)

@@ -21,7 +21,8 @@ func border(t *testing.T, settings ...sitefile.Setting) *harness.Run {
 		harness.Maker[harness.Controller]{Make: func(_ context.Context, p *harness.Plan) (harness.Controller, error) {
 			return controller.New(p.Site.Controller, p.Terminals)
 		}})
-	script := &harness.Script{Name: "border", Site: "walled-border", End: harness.Moment{Plus: signal.Day}, Start: settings}
+	script := &harness.Script{Name: "border", Site: "walled-border", End: harness.Moment{Plus: signal.Day},
+		Start: settings}
 	st, err := build(context.Background(), script)
 	require.NoError(t, err)
 	run, err := st.Run(context.Background(), script)
@@ -36,10 +37,12 @@ func TestDeepProbe(t *testing.T) {
 		id, _ := r.Trace.Find("border.lost")
 		return r.Trace.At(id, signal.Never) * 1000
 	}
-	pours := []sitefile.Setting{{Path: "controller/settings/moisture/cycle", Text: "3 h"}, {Path: "controller/settings/moisture/soak", Text: "0 s"}}
+	pours := []sitefile.Setting{{Path: "controller/settings/moisture/cycle", Text: "3 h"},
+		{Path: "controller/settings/moisture/soak", Text: "0 s"}}
 	poured := litres(border(t, pours...))
 	assert.Greater(t, poured, 300.0, "litres drain although nobody waits for the water to reach the probe")
 	assert.Less(t, litres(border(t)), poured/10, "litres drain although the controller waits between cycles")
-	assert.Less(t, litres(border(t, append(pours, sitefile.Setting{Path: "probes/deep-probe/depth", Text: "60 mm"})...)), poured/10,
+	assert.Less(t, litres(border(t, append(pours, sitefile.Setting{Path: "probes/deep-probe/depth",
+		Text: "60 mm"})...)), poured/10,
 		"litres drain although the probe feels the water soon")
 }

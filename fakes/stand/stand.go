@@ -34,7 +34,8 @@ func NoNetwork() harness.Maker[harness.Network] {
 
 // Simulated makes simulated controllers.
 func Simulated(options ...controller.Option) harness.Maker[harness.Controller] {
-	return harness.Maker[harness.Controller]{Make: func(_ context.Context, p *harness.Plan) (harness.Controller, error) {
+	return harness.Maker[harness.Controller]{Make: func(_ context.Context, p *harness.Plan) (harness.Controller,
+		error) {
 		c, err := controller.New(p.Site.Controller, p.Terminals, options...)
 		if err != nil {
 			return nil, err

@@ -66,7 +66,8 @@ func TestTernLaneFollowsItsProgramme(t *testing.T) {
 	r := run(t, day("tern-lane"))
 	id, _ := r.Trace.Find("drip.command")
 	c := r.Trace.Column(id)
-	assert.Equal(t, []signal.Time{0, 6 * signal.Hour, 6*signal.Hour + 20*signal.Minute, 18 * signal.Hour, 18*signal.Hour + 20*signal.Minute}, c.At)
+	assert.Equal(t, []signal.Time{0, 6 * signal.Hour, 6*signal.Hour + 20*signal.Minute, 18 * signal.Hour,
+		18*signal.Hour + 20*signal.Minute}, c.At)
 	level, _ := r.Trace.Find("header-tank.level")
 	used := (r.Trace.At(level, 7*signal.Hour) - r.Trace.At(level, 5*signal.Hour)) * 0.5
 	assert.InDelta(t, -32e-3, used, 1e-3, "the tank has given %g m³ to the drip lines", -used)
@@ -80,8 +81,10 @@ func TestTerminalsAreRecordedToTheEnd(t *testing.T) {
 	terminal, _ := r.Trace.Find("bed-probe.terminal")
 	moisture, _ := r.Trace.Find("bed-probe.moisture")
 	for _, at := range []signal.Time{signal.Hour / 2, 2 * signal.Hour, r.End} {
-		open := 2.30 - (r.Trace.At(moisture, at)-0.05)/0.40*1.20 // V, by the probe's two points; 1 kohm into 1 Mohm takes a part in 1001
-		assert.InDelta(t, open*1000/1001, r.Trace.At(terminal, at), 1e-6, "the voltage at the probe's terminal at %v", at)
+		// V, by the probe's two points; 1 kohm into 1 Mohm takes a part in 1001
+		open := 2.30 - (r.Trace.At(moisture, at)-0.05)/0.40*1.20
+		assert.InDelta(t, open*1000/1001, r.Trace.At(terminal, at), 1e-6, "the voltage at the probe's terminal at %v",
+			at)
 	}
 }
 
@@ -94,7 +97,8 @@ func TestStiffSitesTakeFewSteps(t *testing.T) {
 			continue
 		}
 		tank := tanks[0].Name
-		script.Acts = []harness.Act{{Mark: "used", Turns: []fault.Turn{{Device: tank, Knob: "draw", Value: 0.5e-3 / 60, Until: signal.Never}}}}
+		script.Acts = []harness.Act{{Mark: "used",
+			Turns: []fault.Turn{{Device: tank, Knob: "draw", Value: 0.5e-3 / 60, Until: signal.Never}}}}
 		r := run(t, script)
 		id, _ := r.Trace.Find(tank + ".level")
 		assert.Less(t, len(r.Trace.Column(id).At), 8000, "the day of %s takes too many steps", site)
@@ -116,18 +120,22 @@ func TestSameRunSameBytes(t *testing.T) {
 	require.Equal(t, bytesOf(run(t, busyDay())), bytesOf(run(t, busyDay())), "the same script has left another trace")
 	other := busyDay()
 	other.Seed = 1
-	require.NotEqual(t, bytesOf(run(t, busyDay())), bytesOf(run(t, other)), "another seed must place the bounces elsewhere")
+	require.NotEqual(t, bytesOf(run(t, busyDay())), bytesOf(run(t, other)),
+		"another seed must place the bounces elsewhere")
 }
 
 // A supply that fails while the tank fills: the controller must give up at its longest run and say so.
 func TestProveAFault(t *testing.T) {
-	script := &harness.Script{Name: "the mains fails", Site: "tern-lane", End: harness.Moment{Act: 1, Plus: 3 * signal.Hour},
+	script := &harness.Script{Name: "the mains fails", Site: "tern-lane",
+		End:   harness.Moment{Act: 1, Plus: 3 * signal.Hour},
 		Start: []sitefile.Setting{{Path: "tanks/header-tank/starts", Text: "240 mm"}},
 		Acts: []harness.Act{{Text: "the mains fails", Mark: "failed", When: harness.Moment{Plus: signal.Minute},
 			Turns: []fault.Turn{{Device: "mains", Knob: "pressure factor", Value: 0, Until: signal.Never}}}},
 		Outcomes: []outcome.Outcome{
-			{Property: outcome.TurnsWithin(outcome.Mark("failed"), 26*signal.Minute, outcome.Condition{Signal: "top-up.open", Is: outcome.Off})},
-			{Property: outcome.None(outcome.Event{Condition: outcome.Condition{Signal: "cloud.alert spill", Is: outcome.On}})},
+			{Property: outcome.TurnsWithin(outcome.Mark("failed"), 26*signal.Minute,
+				outcome.Condition{Signal: "top-up.open", Is: outcome.Off})},
+			{Property: outcome.None(outcome.Event{Condition: outcome.Condition{Signal: "cloud.alert spill",
+				Is: outcome.On}})},
 		}}
 	r := harness.ClosedLoop{}.Prove(context.Background(), builder(t), script)
 	require.NoError(t, r.Err)

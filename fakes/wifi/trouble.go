@@ -19,10 +19,11 @@ type trouble struct {
 	delay                signal.Time // one way
 	loss, twice          float64     // likelihoods
 	draw                 harness.Draw
-	drawn                uint64      // how many messages have met a likelihood
-	upward, downward     signal.Time // when the last message arrives, at the cloud and at the controller: later ones do not overtake it
-	awayID               signal.ID
-	away                 bool
+	drawn                uint64 // how many messages have met a likelihood
+	// when the last message arrives, at the cloud and at the controller: later ones do not overtake it
+	upward, downward signal.Time
+	awayID           signal.ID
+	away             bool
 }
 
 // openTrouble declares whether the cloud is out of reach, and offers the knobs of what lies behind the access point.
@@ -35,7 +36,8 @@ func (w *WiFi) openTrouble(panel *fault.Panel, draw harness.Draw) {
 		if rest == 1 {
 			join = fault.Smallest
 		}
-		panel.Offer(fault.Knob{Device: device, Kind: kind, Name: name, Dim: quantity.State, Max: 1, Rest: rest, Join: join,
+		panel.Offer(fault.Knob{Device: device, Kind: kind, Name: name, Dim: quantity.State, Max: 1, Rest: rest,
+			Join: join,
 			Set: func(at signal.Time, v float64) error {
 				set(at, v > 0)
 				return nil

@@ -31,7 +31,8 @@ func TestTheInternetIsAway(t *testing.T) {
 	r.run(10*s, alert)
 	r.open("cloud", "internet", 0)
 	r.run(11 * s)
-	assert.Equal(t, []string{"00:00:03 connected"}, r.heard(), "what was on its way arrives although the internet is away")
+	assert.Equal(t, []string{"00:00:03 connected"}, r.heard(),
+		"what was on its way arrives although the internet is away")
 	r.run(200 * s)
 	assert.Equal(t, []string{"00:01:40 lost"}, r.heard(), "the loss is noticed after one and a half keep-alives")
 	r.run(201*s, connect)
@@ -66,7 +67,8 @@ func TestDelayKeepsTheOrder(t *testing.T) {
 	r.run(12*s, report)
 	r.run(30 * s)
 	assert.Equal(t, []signal.Time{16*s + 40*ms}, r.events("cloud.alert spill"))
-	assert.Equal(t, []signal.Time{16*s + 40*ms}, r.events("cloud.report"), "a report overtakes an alert that was sent before it")
+	assert.Equal(t, []signal.Time{16*s + 40*ms}, r.events("cloud.report"),
+		"a report overtakes an alert that was sent before it")
 }
 
 // Lost, and delivered twice: as often as the knob says, in the long run, and the same ones each time.

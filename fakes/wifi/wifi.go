@@ -127,7 +127,8 @@ func (w *WiFi) command(zone string) func(signal.Time, float64) error {
 		up := seconds > before
 		before = seconds
 		if up {
-			w.commands(harness.Frame{At: at, Kind: harness.Command, Topic: harness.TopicStart, Text: zone, Value: seconds})
+			w.commands(harness.Frame{At: at, Kind: harness.Command, Topic: harness.TopicStart, Text: zone,
+				Value: seconds})
 		}
 		return nil
 	}

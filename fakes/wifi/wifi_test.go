@@ -29,7 +29,8 @@ type rig struct {
 }
 
 func newRig(t *testing.T) *rig {
-	r := &rig{t: t, wifi: wifi.New(sitefile.WiFi{}, []string{"sprays"}), trace: signal.NewTrace(), panel: fault.NewPanel()}
+	r := &rig{t: t, wifi: wifi.New(sitefile.WiFi{}, []string{"sprays"}), trace: signal.NewTrace(),
+		panel: fault.NewPanel()}
 	require.NoError(t, r.wifi.Open(context.Background(), r.trace, r.panel, harness.Draw{}))
 	return r
 }
@@ -81,9 +82,12 @@ func TestSessionOpensAndPublishesArrive(t *testing.T) {
 	r.run(5*s, alert)
 	r.run(6*s, report)
 	r.run(10 * s)
-	assert.Equal(t, []harness.Frame{{At: 3 * s, Kind: harness.Connected}, {At: 5*s + 80*ms, Kind: harness.Acknowledged, Number: 7},
-		{At: 6*s + 80*ms, Kind: harness.Acknowledged, Number: 8}}, r.got, "the session opens after 2 s, and every publish is acknowledged a round trip later")
-	assert.Equal(t, []signal.Time{5*s + 40*ms}, r.events("cloud.alert spill"), "an alert arrives half a round trip later")
+	assert.Equal(t, []harness.Frame{{At: 3 * s, Kind: harness.Connected},
+		{At: 5*s + 80*ms, Kind: harness.Acknowledged, Number: 7},
+		{At: 6*s + 80*ms, Kind: harness.Acknowledged,
+			Number: 8}}, r.got, "the session opens after 2 s, and every publish is acknowledged a round trip later")
+	assert.Equal(t, []signal.Time{5*s + 40*ms}, r.events("cloud.alert spill"),
+		"an alert arrives half a round trip later")
 	assert.Equal(t, []float64{0, 1}, r.values("cloud.alerts"))
 	assert.Equal(t, []signal.Time{6*s + 40*ms}, r.events("cloud.report"))
 	assert.Equal(t, []signal.Time{0, 3 * s}, r.events("wifi.session"))
@@ -110,7 +114,8 @@ func TestAccessPointGoesAway(t *testing.T) {
 	assert.Equal(t, []float64{1}, r.values("wifi.up"), "a weak signal is a signal")
 	require.NoError(t, r.panel.Close(r.now, "wifi", "signal", 0.4))
 	r.knob("wifi", "signal", 0, 20*s)
-	assert.Equal(t, []harness.Frame{{At: 16*s + 10*ms, Kind: harness.Lost}}, r.got, "the loss is seen after 6 s, and what was under way is lost with it")
+	assert.Equal(t, []harness.Frame{{At: 16*s + 10*ms, Kind: harness.Lost}}, r.got,
+		"the loss is seen after 6 s, and what was under way is lost with it")
 	assert.Empty(t, r.events("cloud.alert spill"), "the alert never arrives")
 	assert.Equal(t, []float64{0, 1, 0}, r.values("wifi.session"))
 	assert.Equal(t, []float64{1, 0, 1}, r.values("wifi.up"))
@@ -130,7 +135,8 @@ func TestConnectIsRefusedWhileTheAccessPointIsAway(t *testing.T) {
 	r.run(6 * s)
 	require.NoError(t, r.panel.Open(r.now, "wifi", "signal", 0))
 	r.run(9 * s)
-	assert.Equal(t, harness.Frame{At: 7 * s, Kind: harness.Refused}, r.got[1], "the access point went away while the controller was joining")
+	assert.Equal(t, harness.Frame{At: 7 * s, Kind: harness.Refused}, r.got[1],
+		"the access point went away while the controller was joining")
 }
 
 // A remote start is sent once, when its knob is turned up, and not again when one of two overlapping starts ends.
@@ -168,7 +174,8 @@ func TestConnectingAgainBeginsANewSession(t *testing.T) {
 	r.got = nil
 	r.run(10*s+50*ms, connect)
 	r.run(20 * s)
-	assert.Equal(t, []harness.Frame{{At: 12*s + 50*ms, Kind: harness.Connected}}, r.got, "the acknowledgement belonged to the session of before")
+	assert.Equal(t, []harness.Frame{{At: 12*s + 50*ms, Kind: harness.Connected}}, r.got,
+		"the acknowledgement belonged to the session of before")
 	assert.Equal(t, []signal.Time{10*s + 40*ms}, r.events("cloud.alert spill"), "what had arrived has arrived")
 	assert.Equal(t, []float64{0, 1, 0, 1}, r.values("wifi.session"))
 	assert.Equal(t, []signal.Time{0, 3 * s, 10*s + 50*ms, 12*s + 50*ms}, r.events("wifi.session"))
@@ -185,7 +192,8 @@ func TestAShortGapDoesNotEndTheSession(t *testing.T) {
 		r.run(10*s, alert)
 		r.knob(wifi.Device, "signal", 0, 10*s+test.gap)
 		r.run(30 * s)
-		assert.Empty(t, r.events("cloud.alert "+harness.AlertSpill), "an alert that was on its way when the access point went arrived all the same")
+		assert.Empty(t, r.events("cloud.alert "+harness.AlertSpill),
+			"an alert that was on its way when the access point went arrived all the same")
 		kinds := []harness.FrameKind{harness.Connected}
 		if test.lost {
 			kinds = append(kinds, harness.Lost)

@@ -97,7 +97,8 @@ func PadLeft(s string, to int) string { return strings.Repeat(" ", max(0, to-Wid
 // ShellWord quotes an argument of a command so that it can be pasted.
 func ShellWord(s string) string {
 	plain := s != "" && strings.IndexFunc(s, func(r rune) bool {
-		return !(r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || strings.ContainsRune("-_./:=,@+%", r))
+		return !(r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' ||
+			strings.ContainsRune("-_./:=,@+%", r))
 	}) < 0
 	if plain {
 		return s

@@ -17,7 +17,8 @@ func TestText(t *testing.T) {
 	assert.Equal(t, []string{"  one"[2:], "  Donaud…"}, console.Fold("one Donaudampfer", 9))
 	assert.Equal(t, "水  |", console.PadRight("水", 4)+"|", "wide characters take two columns")
 	assert.Equal(t, "a b \\x1b", console.Clean("a\tb \x1b"), "a name moves the cursor of the terminal")
-	for word, want := range map[string]string{"a.feature:3": "a.feature:3", "my site.yaml": "'my site.yaml'", "it's": `'it'\''s'`, "": "''", "$(rm)": "'$(rm)'"} {
+	for word, want := range map[string]string{"a.feature:3": "a.feature:3", "my site.yaml": "'my site.yaml'",
+		"it's": `'it'\''s'`, "": "''", "$(rm)": "'$(rm)'"} {
 		assert.Equal(t, want, console.ShellWord(word))
 	}
 }

@@ -15,16 +15,23 @@ import (
 // knobs are the ranges that devices offer, by kind and name.
 var knobs = map[string]map[string][2]float64{
 	"contact": {"jam": {-1, 1}, "lead": {0, 1e12}, "short": {0, 1}, "leak": {1, 1e12}, "return": {0, 1e3},
-		"hung": {0, 5}, "sunk": {0, 5}, "inverted": {0, 1}, "exchanged": {0, 31}, "coupling": {1, 1e12}, "kick": {0, 1000}, "kick time": {0, 1},
+		"hung": {0, 5}, "sunk": {0, 5}, "inverted": {0, 1}, "exchanged": {0, 31}, "coupling": {1, 1e12}, "kick": {0,
+			1000}, "kick time": {0, 1},
 		"bounce time": {0, 60}, "bounce edges": {0, 1000}},
-	"valve": {"held open": {0, 1}, "held shut": {0, 1}, "weep": {0, 1}, "closing factor": {0.01, 100}, "seats at": {0, 1e7},
+	"valve": {"held open": {0, 1}, "held shut": {0, 1}, "weep": {0, 1}, "closing factor": {0.01, 100},
+		"seats at":  {0, 1e7},
 		"coil lead": {0, 1e12}, "coil short": {0, 1}, "leads swapped": {0, 1}, "plunger jammed": {0, 1},
-		"pilot grit": {0, 1}, "backwards": {0, 1}, "bleed open": {0, 1}, "debris": {0, 1}, "debris strokes": {0, 1000}, "output failed": {-1, 1}},
+		"pilot grit": {0, 1}, "backwards": {0, 1}, "bleed open": {0, 1}, "debris": {0, 1}, "debris strokes": {0,
+			1000}, "output failed": {-1, 1}},
 	"supply": {"pressure factor": {0, 1.5}, "suction": {0, 0.9e5}, "surge": {0, 20e5}},
-	"tank":   {"standpipe": {0, 1}, "draw": {0, 0.1}, "inflow": {0, 0.1}, "weir": {0, 1}, "hole": {0, 0.01}, "hole height": {0, 20}, "slosh": {0, 1}},
-	"probe": {"lead": {0, 1e12}, "wetting": {0, 1}, "short": {-1, 1}, "drift": {-1, 1}, "exposed": {0, 1}, "stuck": {0, 1}, "failing": {-1, 1},
-		"noise": {0, 10}, "hum": {0, 1e-3}, "flooded": {0, 1}, "gain": {0.01, 100}, "swapped": {0, 1}, "spike": {0, 10}, "spikes": {0, 1}, "lag": {0, 7 * 86400}},
-	"power":              {"voltage factor": {0, 1.5}, "internal resistance": {0, 1000}, "charge": {0, 1}, "common open": {0, 1}},
+	"tank": {"standpipe": {0, 1}, "draw": {0, 0.1}, "inflow": {0, 0.1}, "weir": {0, 1}, "hole": {0, 0.01},
+		"hole height": {0, 20}, "slosh": {0, 1}},
+	"probe": {"lead": {0, 1e12}, "wetting": {0, 1}, "short": {-1, 1}, "drift": {-1, 1}, "exposed": {0, 1},
+		"stuck": {0, 1}, "failing": {-1, 1},
+		"noise": {0, 10}, "hum": {0, 1e-3}, "flooded": {0, 1}, "gain": {0.01, 100}, "swapped": {0, 1}, "spike": {0,
+			10}, "spikes": {0, 1}, "lag": {0, 7 * 86400}},
+	"power": {"voltage factor": {0, 1.5}, "internal resistance": {0, 1000}, "charge": {0, 1},
+		"common open": {0, 1}},
 	"bed":                {"rain": {0, 1e-3}},
 	"controller":         {"reset": {0, 1}},
 	"wifi":               {"signal": {0, 1}},
@@ -67,7 +74,8 @@ func TestEveryEntryIsComplete(t *testing.T) {
 }
 
 func TestTheFiveFamiliesAreThere(t *testing.T) {
-	for _, id := range []string{"contact.bounce", "valve.stuck-open", "wifi.lost", "probe.unplugged", "supply.pressure-drop"} {
+	for _, id := range []string{"contact.bounce", "valve.stuck-open", "wifi.lost", "probe.unplugged",
+		"supply.pressure-drop"} {
 		_, ok := Find(id)
 		assert.True(t, ok, "the catalogue lacks %s", id)
 	}
@@ -110,7 +118,8 @@ func TestEveryTurnIsWithinItsKnob(t *testing.T) {
 }
 
 func TestTurns(t *testing.T) {
-	turns, err := Turns(Injection{Fault: "overflow.blocked", Target: "header-tank", Params: map[string]float64{"share": 0.75}})
+	turns, err := Turns(Injection{Fault: "overflow.blocked", Target: "header-tank",
+		Params: map[string]float64{"share": 0.75}})
 	require.NoError(t, err)
 	assert.Equal(t, []Turn{{Device: "header-tank", Knob: "standpipe", Value: 0.25, Until: signal.Never}}, turns)
 
@@ -135,10 +144,14 @@ func TestTurnsRefuses(t *testing.T) {
 		want string
 	}{
 		{Injection{Fault: "valve.melted"}, `there is no fault "valve.melted" in the catalogue`},
-		{Injection{Fault: "valve.stuck-open", Params: map[string]float64{"openness": 1}}, `valve.stuck-open has no parameter "openness"`},
-		{Injection{Fault: "valve.stuck-open", Params: map[string]float64{"opening": 1.5}}, `valve.stuck-open: the opening is 150 %; expected 1 % to 100 %`},
-		{Injection{Fault: "contact.bounce", Params: map[string]float64{"bounce time": 20}}, `contact.bounce: the bounce time is 20 s; expected 50 µs to 10 s`},
-		{Injection{Fault: "wifi.lost", For: -1}, `wifi.lost for -00:00:00.000000001; expected a window that is not negative`},
+		{Injection{Fault: "valve.stuck-open", Params: map[string]float64{"openness": 1}},
+			`valve.stuck-open has no parameter "openness"`},
+		{Injection{Fault: "valve.stuck-open", Params: map[string]float64{"opening": 1.5}},
+			`valve.stuck-open: the opening is 150 %; expected 1 % to 100 %`},
+		{Injection{Fault: "contact.bounce", Params: map[string]float64{"bounce time": 20}},
+			`contact.bounce: the bounce time is 20 s; expected 50 µs to 10 s`},
+		{Injection{Fault: "wifi.lost", For: -1},
+			`wifi.lost for -00:00:00.000000001; expected a window that is not negative`},
 	} {
 		_, err := Turns(test.in)
 		assert.EqualError(t, err, test.want)

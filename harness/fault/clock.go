@@ -84,7 +84,8 @@ var clockFaults = []Entry{
 		},
 		Mechanism: "The cell behind the clock is empty, and the time server has never been reached: the controller " +
 			"does not know the time.",
-		Symptoms:    []string{"It waters in the middle of the night.", "Since the power cut the programme does not run."},
+		Symptoms: []string{"It waters in the middle of the night.",
+			"Since the power cut the programme does not run."},
 		Check:       "Read the clock: midnight of some 1 January, or dashes, is a clock that was never set.",
 		LocalEffect: "There is no time of day, or one that counts from the boot.",
 		EndEffect:   "Programmes do not run, or run at a wrong time of day, and no alert arrives.",
@@ -129,7 +130,8 @@ var clockFaults = []Entry{
 			"in its place: everything that is timed is off alike.",
 		Parameters: []Parameter{
 			{Name: "error", Dim: quantity.Fraction, Default: 1e-4, Worst: -0.5, Min: -0.5, Max: 1,
-				Source:      "crystals 20 to 100 parts in a million, RC oscillators some per cent, " + practice + "; a half and twice: " + wrongFrequency,
+				Source: "crystals 20 to 100 parts in a million, RC oscillators some per cent, " + practice +
+					"; a half and twice: " + wrongFrequency,
 				WorstSource: wrongFrequency + ": at half of its frequency every limit comes late"},
 		},
 		Symptoms:    []string{"It waters a little later every week.", "Every run is longer than what I set."},

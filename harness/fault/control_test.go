@@ -9,8 +9,10 @@ import (
 // What controller, access point and cloud offer.
 func init() {
 	for kind, offered := range map[string]map[string][2]float64{
-		"controller": {"reset": {0, 1}, "clock step": {-7 * 86400, 7 * 86400}, "clock unset": {0, 1}, "counter": {0, 1 << 32}, "oscillator": {0.5, 2},
-			"hang": {0, 1}, "watchdog": {0, 1}, "pins float": {0, 10}, "settings lost": {0, 1}, "settings torn": {0, 1}, "longest run": {0, 86400},
+		"controller": {"reset": {0, 1}, "clock step": {-7 * 86400, 7 * 86400}, "clock unset": {0, 1},
+			"counter": {0, 1 << 32}, "oscillator": {0.5, 2},
+			"hang": {0, 1}, "watchdog": {0, 1}, "pins float": {0, 10}, "settings lost": {0, 1}, "settings torn": {0,
+				1}, "longest run": {0, 86400},
 			"update": {0, 600}},
 		"wifi":  {"signal": {0, 1}, "delay": {0, 60}, "loss": {0, 1}, "duplicates": {0, 1}, "half open": {0, 1}},
 		"cloud": {"internet": {0, 1}, "broker": {0, 1}, "stops lost": {0, 1}},

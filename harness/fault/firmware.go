@@ -34,8 +34,9 @@ var firmwareFaults = []Entry{
 				Meaning: "Its loop stands still with the outputs as they are; no watchdog ends it, the loss of " +
 					"power does."},
 		},
-		Mechanism:   "There is no watchdog, or an interrupt goes on feeding it while the loop stands still.",
-		Symptoms:    []string{"It ran all night, and the display was frozen.", "It did nothing until I pulled the plug."},
+		Mechanism: "There is no watchdog, or an interrupt goes on feeding it while the loop stands still.",
+		Symptoms: []string{"It ran all night, and the display was frozen.",
+			"It did nothing until I pulled the plug."},
 		Check:       "Look at the display or the lamp: frozen. It reacts to nothing, and a power cycle makes it well.",
 		LocalEffect: "What is on stays on, without an end.",
 		EndEffect: "Nothing in the firmware protects any more: what helps is a watchdog of its own chip, an " +
@@ -160,7 +161,8 @@ var firmwareFaults = []Entry{
 		Parameters: []Parameter{
 			{Name: "takes", Dim: quantity.Duration, Default: 60, Worst: 600, Min: 1, Max: 600, Source: practice},
 		},
-		Symptoms:    []string{"On the night of the update it overflowed.", "It updated itself in the middle of watering."},
+		Symptoms: []string{"On the night of the update it overflowed.",
+			"It updated itself in the middle of watering."},
 		Check:       "Compare the date of the firmware with that of the complaint.",
 		LocalEffect: "For a minute or so nobody reads a contact; outputs are off, or what they were.",
 		EndEffect:   "With outputs that stay on, whatever runs runs on past every contact.",

@@ -50,7 +50,8 @@ func FuzzTurns(f *testing.F) {
 		for _, turn := range turns {
 			limits, ok := knobs[e.DeviceKind][turn.Knob]
 			if !ok || !(turn.Value >= limits[0] && turn.Value <= limits[1]) {
-				t.Fatalf("%+v turns %q of a %s to %g, which is outside of %v", in, turn.Knob, e.DeviceKind, turn.Value, limits)
+				t.Fatalf("%+v turns %q of a %s to %g, which is outside of %v", in, turn.Knob, e.DeviceKind, turn.Value,
+					limits)
 			}
 			if turn.Device != "x" || turn.From < 0 || turn.From >= turn.Until {
 				t.Fatalf("%+v gives the turn %+v, which is on another device or has no length", in, turn)
@@ -65,7 +66,8 @@ func refuses(t *testing.T, err error, e Entry, p Parameter) {
 	if err == nil {
 		t.Fatalf("%s accepts a %s outside of %g to %g", e.ID, p.Name, p.Min, p.Max)
 	}
-	for _, want := range []string{e.ID, p.Name, quantity.Format(p.Min, p.Dim) + " to " + quantity.Format(p.Max, p.Dim)} {
+	for _, want := range []string{e.ID, p.Name, quantity.Format(p.Min, p.Dim) + " to " +
+		quantity.Format(p.Max, p.Dim)} {
 		if !strings.Contains(err.Error(), want) {
 			t.Fatalf("the refusal of %s does not name %q: %v", e.ID, want, err)
 		}

@@ -16,9 +16,10 @@ import (
 // that a parameter follows from; and {window}, how long it lasts. Without {window} a sentence may end in "for
 // <duration>".
 type Phrase struct {
-	Pattern string             `json:"pattern"`
-	Meaning string             `json:"meaning,omitempty"`
-	Implies map[string]float64 `json:"implies,omitempty"` // parameters that the words give, in the place of their defaults
+	Pattern string `json:"pattern"`
+	Meaning string `json:"meaning,omitempty"`
+	// parameters that the words give, in the place of their defaults
+	Implies map[string]float64 `json:"implies,omitempty"`
 	// Formerly are patterns that the phrase had before, with the same placeholders. A scenario with one is refused with
 	// the present wording.
 	Formerly []string `json:"-"`
@@ -29,7 +30,8 @@ type Phrase struct {
 type figure struct {
 	parameter string
 	dim       quantity.Dimension
-	from, to  func(site *sitefile.Site, target string, v float64) float64 // from what is said to the parameter, and back
+	// from what is said to the parameter, and back
+	from, to func(site *sitefile.Site, target string, v float64) float64
 }
 
 // window is the placeholder of how long a fault lasts.
@@ -56,7 +58,8 @@ func (e Entry) Figures(p Phrase) map[string]quantity.Dimension {
 
 // Read makes an injection of what stands at the placeholders of a phrase of the entry. Parameters that it does not say
 // are those of the phrase, or their defaults. The error says which figure is out of range, in the words of the phrase.
-func (e Entry) Read(p Phrase, site *sitefile.Site, target string, said map[string]float64, length signal.Time) (Injection, error) {
+func (e Entry) Read(p Phrase, site *sitefile.Site, target string, said map[string]float64,
+	length signal.Time) (Injection, error) {
 	in := Injection{Fault: e.ID, Target: target, Params: e.defaults(p), For: length}
 	for name, v := range said {
 		f, ok := p.figures[name]
@@ -71,7 +74,8 @@ func (e Entry) Read(p Phrase, site *sitefile.Site, target string, said map[strin
 		parameter, _ := e.parameter(f.parameter)
 		in.Params[f.parameter] = f.from(site, target, v)
 		if value := in.Params[f.parameter]; !(value >= parameter.Min && value <= parameter.Max) {
-			return in, outOfRange(e.ID, name, f.dim, v, f.to(site, target, parameter.Min), f.to(site, target, parameter.Max))
+			return in, outOfRange(e.ID, name, f.dim, v, f.to(site, target, parameter.Min),
+				f.to(site, target, parameter.Max))
 		}
 	}
 	return in, in.Check()
@@ -168,7 +172,8 @@ func (e Entry) say(p Phrase, in Injection, site *sitefile.Site) (text string, ok
 
 // figure is what stands at a placeholder when an injection is said; ok reports whether it can be said there. Without a
 // site a figure that follows from a parameter is not, since reading it need not give the parameter to the last bit.
-func (e Entry) figure(p Phrase, placeholder string, in Injection, site *sitefile.Site) (v float64, dim quantity.Dimension, ok bool) {
+func (e Entry) figure(p Phrase, placeholder string, in Injection, site *sitefile.Site) (v float64,
+	dim quantity.Dimension, ok bool) {
 	values := e.values(in)
 	if f, is := p.figures[placeholder]; is {
 		if site == nil {

@@ -69,7 +69,8 @@ const idle = " a an and all any are as at be been but by do does did for from ha
 	"that the then there they this through to up was we were what when where which while will with you "
 
 // synonyms lead a customer's word to the one that the symptoms use.
-var synonyms = map[string]string{"overni": "night", "evenin": "night", "overfl": "flood", "spill": "flood", "spille": "flood", "barrel": "tank", "cister": "tank", "contai": "tank",
+var synonyms = map[string]string{"overni": "night", "evenin": "night", "overfl": "flood", "spill": "flood",
+	"spille": "flood", "barrel": "tank", "cister": "tank", "contai": "tank",
 	"sump": "tank", "phone": "alert", "messag": "alert", "notifi": "alert", "alarm": "alert", "soil": "bed", "ground": "bed", "plant": "bed",
 	"router": "wi-fi", "wifi": "wi-fi", "networ": "wi-fi", "intern": "wi-fi", "connec": "wi-fi", "solen": "valve", "soleno": "valve",
 	"sensor": "probe", "switch": "float", "leaks": "leak", "mains": "pressu", "noise": "bang", "knock": "bang", "hammer": "bang",
@@ -79,7 +80,8 @@ var synonyms = map[string]string{"overni": "night", "evenin": "night", "overfl":
 // words are the stems of the words of a text that mean something.
 func words(text string) []string {
 	var stems []string
-	for _, word := range strings.FieldsFunc(strings.ToLower(text), func(r rune) bool { return !unicode.IsLetter(r) && r != '-' }) {
+	for _, word := range strings.FieldsFunc(strings.ToLower(text),
+		func(r rune) bool { return !unicode.IsLetter(r) && r != '-' }) {
 		if strings.Contains(idle, " "+word+" ") {
 			continue
 		}

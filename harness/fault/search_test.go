@@ -68,7 +68,8 @@ func TestCausesOfComplaints(t *testing.T) {
 func TestListingsNameEveryFault(t *testing.T) {
 	for _, e := range Catalogue() {
 		assert.Contains(t, ByTarget(), e.ID)
-		assert.GreaterOrEqual(t, strings.Count(ByHazard(), "  "+e.ID+" "), len(e.Hazards), "%s must stand under each of its hazards", e.ID)
+		assert.GreaterOrEqual(t, strings.Count(ByHazard(), "  "+e.ID+" "), len(e.Hazards),
+			"%s must stand under each of its hazards", e.ID)
 		text := e.Describe(nil)
 		for _, part := range append([]string{e.Mechanism, e.Check}, e.Symptoms...) {
 			assert.Contains(t, text, part)

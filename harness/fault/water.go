@@ -116,7 +116,10 @@ var waterFaults = []Entry{
 					"stands lower.",
 				figures: map[string]figure{"leak": {"hole", quantity.Flow,
 					func(s *sitefile.Site, tank string, flow float64) float64 { return LeakHole(flow, rim(s, tank)) },
-					func(s *sitefile.Site, tank string, hole float64) float64 { return leakFlow(hole, rim(s, tank)) }}}},
+					func(s *sitefile.Site, tank string, hole float64) float64 {
+						return leakFlow(hole,
+							rim(s, tank))
+					}}}},
 			{Pattern: `the tank {tank} leaks through a hole of {hole} at {height}`,
 				Meaning: "A round hole of that bore so high above its floor lets water out, the more the higher the " +
 					"water stands above it."},
@@ -137,7 +140,8 @@ var waterFaults = []Entry{
 		LocalEffect: "The level falls although nothing is drawn.",
 		EndEffect:   "Fills repeat without end; the pump finds the tank empty.",
 		Hazards:     []Hazard{WaterWasted, DryOut, DryRunning},
-		course: together(hold("hole", func(p func(string) float64) float64 { return math.Pi / 4 * p("hole") * p("hole") }),
+		course: together(hold("hole",
+			func(p func(string) float64) float64 { return math.Pi / 4 * p("hole") * p("hole") }),
 			hold("hole height", parameter("height"))),
 	},
 }

@@ -206,7 +206,8 @@ var wireFaults = []Entry{
 			"drains it away; on an open lead it makes volts over the impedance of the input.",
 		Parameters: []Parameter{
 			{Name: "current", Dim: quantity.Current, Default: 1e-6, Worst: 50e-6, Min: 1e-9, Max: 1e-3,
-				Source:      "amplitude; 2 pi f C V of 230 V, 50 Hz and 10 pF, 20 cm side by side at 50 pF/m; " + practice,
+				Source: "amplitude; 2 pi f C V of 230 V, 50 Hz and 10 pF, 20 cm side by side at 50 pF/m; " +
+					practice,
 				WorstSource: "10 m side by side at 50 pF/m; arithmetic"},
 		},
 		Symptoms: []string{"The reading swings when the lamps are on."},

@@ -12,7 +12,8 @@ import (
 )
 
 // Advance is described at harness.Controller. After an error every output is open, and every further call is an error.
-func (c *controller) Advance(ctx context.Context, to signal.Time, in []harness.Pin, got []harness.Frame) (signal.Time, []harness.Pin, []harness.Frame, error) {
+func (c *controller) Advance(ctx context.Context, to signal.Time, in []harness.Pin, got []harness.Frame) (signal.Time,
+	[]harness.Pin, []harness.Frame, error) {
 	c.out, c.sent = c.out[:0], c.sent[:0]
 	if c.err == nil && c.record == nil {
 		return c.now, nil, nil, errors.New("the controller is not open")

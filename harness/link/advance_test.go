@@ -22,7 +22,8 @@ func logged(t *testing.T, greeting string, answers ...string) (harness.Controlle
 	t.Helper()
 	file := t.TempDir() + "/log"
 	spec, terminals := testSpec()
-	c, err := Exec(context.Background(), childCommand("script", append([]string{file, greeting}, answers...)...), spec, terminals, Options{})
+	c, err := Exec(context.Background(), childCommand("script", append([]string{file, greeting}, answers...)...), spec,
+		terminals, Options{})
 	require.NoError(t, err)
 	t.Cleanup(func() { c.Close() })
 	panel := fault.NewPanel()
@@ -52,12 +53,14 @@ func TestReversedOutput(t *testing.T) {
 	assert.Equal(t, 12.0, out[0].Volts)
 	assert.Equal(t, -12.0, out[2].Volts)
 	commands, _ := trace.Find("top-up.command")
-	assert.Equal(t, signal.Column{At: []signal.Time{0, 1000 * ms, 2000 * ms}, Value: []float64{0, 1, 0}}, trace.Column(commands))
+	assert.Equal(t, signal.Column{At: []signal.Time{0, 1000 * ms, 2000 * ms}, Value: []float64{0, 1, 0}},
+		trace.Column(commands))
 	hello, err := newHello(spec, terminals)
 	require.NoError(t, err)
 	line, err := new(writer).line(hello)
 	require.NoError(t, err)
-	assert.Contains(t, string(line), `{"name":"top-up","kind":"output","drive":"latching"},{"name":"pump","kind":"output"}`)
+	assert.Contains(t, string(line),
+		`{"name":"top-up","kind":"output","drive":"latching"},{"name":"pump","kind":"output"}`)
 }
 
 // until lets a controller run and gathers its outputs.
@@ -81,13 +84,15 @@ func TestPowerTerminal(t *testing.T) {
 	}
 	at := func(at signal.Time, p harness.Pin) harness.Pin { p.At = at; return p }
 	c, panel, told := logged(t, childGreeting,
-		`{"at":501000000,"out":[{"terminal":"top-up","on":true}]}`, `{"at":1000000000}`, `{"at":1100000000}`, // on, until 1 s, until 1.1 s
+		// on, until 1 s, until 1.1 s
+		`{"at":501000000,"out":[{"terminal":"top-up","on":true}]}`, `{"at":1000000000}`, `{"at":1100000000}`,
 		`{"at":2000000001}`, // sagging, until the brown-out at 2 s
 		`{"at":4500000001,"out":[{"terminal":"pump","on":true}]}`, `{"at":5000000000}`,
 		`{"at":6000000000}`)
 	assert.Empty(t, until(t, c, 400*ms, supply(12, 0)), "nothing is on while it boots")
 	assert.Equal(t, []harness.Pin{{At: 501 * ms, Terminal: topUp, Volts: 12, Ohms: 0.1}}, until(t, c, 1000*ms))
-	assert.Equal(t, []harness.Pin{{At: 1000 * ms, Terminal: topUp, Volts: 11, Ohms: 0.1}}, until(t, c, 1100*ms, at(1000*ms, supply(11, 0))),
+	assert.Equal(t, []harness.Pin{{At: 1000 * ms, Terminal: topUp, Volts: 11, Ohms: 0.1}},
+		until(t, c, 1100*ms, at(1000*ms, supply(11, 0))),
 		"an output that is on follows the supply")
 
 	sag := at(1100*ms, supply(11, -2.0/0.9))
@@ -99,7 +104,8 @@ func TestPowerTerminal(t *testing.T) {
 	assert.GreaterOrEqual(t, sag.VoltsAt(out[1].At-1), 9.0, "the brown-out comes late")
 
 	assert.Empty(t, until(t, c, 4000*ms, at(3000*ms, supply(8.999, 0))), "it runs below the brown-out level")
-	assert.Equal(t, []harness.Pin{{At: 4500*ms + 1, Terminal: pump, Volts: 9, Ohms: 0.1}}, until(t, c, 5000*ms, at(4000*ms, supply(9, 0))))
+	assert.Equal(t, []harness.Pin{{At: 4500*ms + 1, Terminal: pump, Volts: 9, Ohms: 0.1}},
+		until(t, c, 5000*ms, at(4000*ms, supply(9, 0))))
 
 	require.NoError(t, panel.Open(5000*ms, "controller", "reset", 1))
 	assert.Equal(t, []harness.Pin{harness.Open(5000*ms, pump)}, until(t, c, 5400*ms), "a reset leaves an output on")
@@ -107,7 +113,8 @@ func TestPowerTerminal(t *testing.T) {
 
 	runs := told()
 	require.Len(t, runs, 7)
-	for i, boot := range []string{`"from":500000000,"to":1000000000,"boot":true,"in":[{"terminal":"tank-low"`, `"from":501000000,"to":1000000000}`, "",
+	for i, boot := range []string{`"from":500000000,"to":1000000000,"boot":true,"in":[{"terminal":"tank-low"`,
+		`"from":501000000,"to":1000000000}`, "",
 		"", `"from":4500000000,"to":5000000000,"boot":true,"in":[{"terminal":"tank-low"`, "", `"from":5500000000,"to":6000000000,"boot":true,"in":[`} {
 		assert.Contains(t, runs[i], boot)
 		assert.Equal(t, boot != "" && strings.Contains(boot, "boot"), strings.Contains(runs[i], "boot"), runs[i])
@@ -121,7 +128,8 @@ func TestFramesAndPinsOfOneMomentComeTogether(t *testing.T) {
 	require.NoError(t, err)
 	until(t, c, 1000*ms)
 	for range 2 { // two rounds at 1 s, of which the second takes the first back
-		_, _, _, err = c.Advance(context.Background(), 1000*ms, []harness.Pin{{At: 1000 * ms, Terminal: tankLow, Ohms: 2}}, lost)
+		_, _, _, err = c.Advance(context.Background(), 1000*ms,
+			[]harness.Pin{{At: 1000 * ms, Terminal: tankLow, Ohms: 2}}, lost)
 		require.NoError(t, err)
 		_, _, _, err = c.Advance(context.Background(), 1000*ms, []harness.Pin{harness.Open(1000*ms, tankLow)}, nil)
 		require.NoError(t, err)
@@ -137,7 +145,8 @@ func TestFramesAreLostWithoutPower(t *testing.T) {
 	command := []harness.Frame{{Kind: harness.Command, Topic: "start", Text: "top-up", Value: 60}}
 	_, _, _, err := c.Advance(context.Background(), 1000*ms, nil, command)
 	require.NoError(t, err)
-	_, _, _, err = c.Advance(context.Background(), 1200*ms, []harness.Pin{{At: 1000 * ms, Terminal: power, Volts: 12, Ohms: 0.1}}, command)
+	_, _, _, err = c.Advance(context.Background(), 1200*ms,
+		[]harness.Pin{{At: 1000 * ms, Terminal: power, Volts: 12, Ohms: 0.1}}, command)
 	require.NoError(t, err)
 	_, _, _, err = c.Advance(context.Background(), 1300*ms, nil, command)
 	require.NoError(t, err)
@@ -148,7 +157,8 @@ func TestFramesAreLostWithoutPower(t *testing.T) {
 
 // A contact on a slope is told at the nanosecond of its crossing, with hysteresis: 0.8 V falling, 2 V rising.
 func TestSlopedContact(t *testing.T) {
-	in := newInput(harness.Terminal{Kind: harness.ContactTerminal}, harness.Input{Rail: 3.3, PullUp: 1e12, Leak: math.Inf(1), Low: 0.8, High: 2}, 0)
+	in := newInput(harness.Terminal{Kind: harness.ContactTerminal},
+		harness.Input{Rail: 3.3, PullUp: 1e12, Leak: math.Inf(1), Low: 0.8, High: 2}, 0)
 	in.set(harness.Pin{Volts: 3, Slope: -1, Ohms: 1e-3}, 0)
 	require.True(t, in.high)
 	at := first(0, signal.Hour, in.differs)
@@ -166,15 +176,18 @@ func TestSlopedContact(t *testing.T) {
 func TestBandIsLeftAtItsFirstNanosecond(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		spec, _ := testSpec()
-		in := newInput(harness.Terminal{Kind: harness.AnalogueTerminal}, harness.InputOf(spec.Board, harness.AnalogueTerminal), 0)
+		in := newInput(harness.Terminal{Kind: harness.AnalogueTerminal},
+			harness.InputOf(spec.Board, harness.AnalogueTerminal), 0)
 		in.band = rapid.IntRange(1, 50).Draw(t, "band")
 		now := signal.Time(rapid.Int64Range(0, int64(signal.Day)).Draw(t, "now"))
-		in.set(harness.Pin{At: now, Volts: rapid.Float64Range(0, 3.3).Draw(t, "volts"), Slope: rapid.Float64Range(-1, 1).Draw(t, "slope"),
-			Ohms: rapid.Float64Range(1, 1e5).Draw(t, "ohms")}, now)
+		in.set(harness.Pin{At: now, Volts: rapid.Float64Range(0, 3.3).Draw(t, "volts"),
+			Slope: rapid.Float64Range(-1, 1).Draw(t, "slope"),
+			Ohms:  rapid.Float64Range(1, 1e5).Draw(t, "ohms")}, now)
 		to := now + signal.Time(rapid.Int64Range(1, int64(signal.Hour)).Draw(t, "span"))
 		at := first(now, to, in.differs)
 		if at < to && !in.differs(at) {
-			t.Fatalf("at %v the counts are %d, told was %d, the band %d", at, in.stage.Counts(in.pin, at), in.counts, in.band)
+			t.Fatalf("at %v the counts are %d, told was %d, the band %d", at, in.stage.Counts(in.pin, at), in.counts,
+				in.band)
 		}
 		if in.differs(at - 1) {
 			t.Fatalf("the counts have left the band before %v", at)
@@ -191,7 +204,8 @@ func TestSlicesTellTheSameCounts(t *testing.T) {
 		counts int
 	}
 	history := func(line harness.Pin, slice signal.Time) (list []told) {
-		in := newInput(harness.Terminal{Kind: harness.AnalogueTerminal}, harness.InputOf(spec.Board, harness.AnalogueTerminal), 0)
+		in := newInput(harness.Terminal{Kind: harness.AnalogueTerminal},
+			harness.InputOf(spec.Board, harness.AnalogueTerminal), 0)
 		in.band = 5
 		in.set(line, 0)
 		for now := signal.Time(0); now < 5*signal.Second; {

@@ -36,7 +36,8 @@ const childGreeting = `{"name":"child","can":["fill rule"]}`
 
 // served is the simulated controller as a program of its own.
 func served(name string) error {
-	return Serve(os.Stdin, os.Stdout, name, func(spec sitefile.Controller, terminals []harness.Terminal) (harness.Controller, error) {
+	return Serve(os.Stdin, os.Stdout, name, func(spec sitefile.Controller,
+		terminals []harness.Terminal) (harness.Controller, error) {
 		return simulated.New(spec, terminals)
 	})
 }
@@ -159,8 +160,9 @@ func testSpec() (sitefile.Controller, []harness.Terminal) {
 		Supply: v(12), ResetsBelow: v(9), Boots: s(0.5),
 		Board: sitefile.Board{Rail: v(3.3), PullUp: ohm(10e3), Low: v(0.8), High: v(2), Bits: 12, Impedance: ohm(10e6)},
 		Settings: sitefile.Settings{
-			Clock:  "Monday 06:00",
-			Fill:   &sitefile.Fill{Valve: "top-up", Low: "tank-low", Debounce: s(0.25), LongestRun: s(600), Attempts: 3, Pause: s(60)},
+			Clock: "Monday 06:00",
+			Fill: &sitefile.Fill{Valve: "top-up", Low: "tank-low", Debounce: s(0.25), LongestRun: s(600), Attempts: 3,
+				Pause: s(60)},
 			CutOff: &sitefile.CutOff{Contact: "tank-spill", Shuts: []string{"top-up"}},
 			Alerts: sitefile.Alerts{Kept: 20},
 		},

@@ -15,7 +15,10 @@ import (
 func TestBothKindsConform(t *testing.T) {
 	spec, terminals := standtest.Wiring()
 	t.Run("simulated", func(t *testing.T) {
-		require.NoError(t, standtest.Controller(func() (harness.Controller, error) { return simulated.New(spec, terminals) }))
+		require.NoError(t, standtest.Controller(func() (harness.Controller,
+			error) {
+			return simulated.New(spec, terminals)
+		}))
 	})
 	t.Run("example in C", func(t *testing.T) {
 		program := compiled(t)

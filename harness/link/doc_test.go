@@ -36,7 +36,8 @@ func documented(t *testing.T) (messages, answers []string) {
 	}
 	for i, piece := range pieces {
 		var one bytes.Buffer
-		require.NoErrorf(t, json.Compact(&one, []byte(piece[2:])), "the package comment holds an example that is not JSON: %s", piece)
+		require.NoErrorf(t, json.Compact(&one, []byte(piece[2:])),
+			"the package comment holds an example that is not JSON: %s", piece)
 		if i%2 == 0 {
 			require.Truef(t, strings.HasPrefix(piece, "> "), "two answers in a row: %s", piece)
 			messages = append(messages, one.String())
@@ -54,7 +55,8 @@ func TestDocumentedConversation(t *testing.T) {
 	messages, answers := documented(t)
 	log := t.TempDir() + "/log"
 	spec, terminals := testSpec()
-	c, err := Exec(context.Background(), childCommand("script", append([]string{log}, answers...)...), spec, terminals, Options{})
+	c, err := Exec(context.Background(), childCommand("script", append([]string{log}, answers...)...), spec, terminals,
+		Options{})
 	require.NoError(t, err)
 	trace, panel := signal.NewTrace(), fault.NewPanel()
 	require.NoError(t, c.Open(context.Background(), trace, panel, harness.Draw{}))
@@ -84,10 +86,12 @@ func TestDocumentedConversation(t *testing.T) {
 	reached, _, _ = step(2000*ms, nil)
 	assert.Equal(t, 2000*ms, reached)
 
-	reached, out, sent = step(4000*ms, []harness.Pin{{At: 2000 * ms, Terminal: tankLow, Ohms: 2}}, harness.Frame{Kind: harness.Connected})
+	reached, out, sent = step(4000*ms, []harness.Pin{{At: 2000 * ms, Terminal: tankLow, Ohms: 2}},
+		harness.Frame{Kind: harness.Connected})
 	assert.Equal(t, 2250*ms, reached)
 	assert.Equal(t, []harness.Pin{{At: 2250 * ms, Terminal: topUp, Volts: 12, Ohms: 0.1}}, out)
-	assert.Equal(t, []harness.Frame{{At: 2250 * ms, Kind: harness.Publish, Number: 1, Topic: "report", Text: "filling"}}, sent)
+	assert.Equal(t, []harness.Frame{{At: 2250 * ms, Kind: harness.Publish, Number: 1, Topic: "report",
+		Text: "filling"}}, sent)
 	reached, out, sent = step(3900*ms, nil)
 	assert.Equal(t, 3900*ms, reached)
 	assert.Empty(t, out)
@@ -101,14 +105,17 @@ func TestDocumentedConversation(t *testing.T) {
 		harness.Frame{Kind: harness.Command, Topic: harness.TopicStart, Text: "top-up", Value: 300})
 	assert.Equal(t, 4250*ms, reached)
 	assert.Equal(t, []harness.Pin{harness.Open(4250*ms, topUp)}, out)
-	assert.Equal(t, []harness.Frame{{At: 4250 * ms, Kind: harness.Publish, Number: 2, Topic: "alert", Text: harness.AlertFillTooLong}}, sent)
+	assert.Equal(t, []harness.Frame{{At: 4250 * ms, Kind: harness.Publish, Number: 2, Topic: "alert",
+		Text: harness.AlertFillTooLong}}, sent)
 	require.NoError(t, c.Close())
 
 	said, err := os.ReadFile(log)
 	require.NoError(t, err)
-	assert.Equal(t, messages, strings.Split(strings.TrimSpace(string(said)), "\n"), "the harness does not say what is documented")
+	assert.Equal(t, messages, strings.Split(strings.TrimSpace(string(said)), "\n"),
+		"the harness does not say what is documented")
 	commands, _ := trace.Find("top-up.command")
-	assert.Equal(t, signal.Column{At: []signal.Time{0, 2250 * ms, 4250 * ms}, Value: []float64{0, 1, 0}}, trace.Column(commands))
+	assert.Equal(t, signal.Column{At: []signal.Time{0, 2250 * ms, 4250 * ms}, Value: []float64{0, 1, 0}},
+		trace.Column(commands))
 	alert, _ := trace.Find("controller.alert fill too long")
 	assert.Equal(t, []signal.Time{4250 * ms}, trace.Column(alert).At)
 }

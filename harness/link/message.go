@@ -155,7 +155,8 @@ func parseGreeting(line []byte) (*greeting, error) {
 	}
 	for _, name := range g.Can {
 		if !slices.Contains(harness.AllAbilities(), name) {
-			return nil, fmt.Errorf("it claims an ability %q; the abilities are %s", name, quoted(harness.AllAbilities()))
+			return nil, fmt.Errorf("it claims an ability %q; the abilities are %s", name,
+				quoted(harness.AllAbilities()))
 		}
 	}
 	if _, err := g.reacts(); err != nil {

@@ -46,7 +46,8 @@ func TestEverySettingHasItsUnit(t *testing.T) {
 
 func TestSettingsArePlainJSON(t *testing.T) {
 	spec, terminals := testSpec()
-	spec.Settings.Moisture = &sitefile.Moisture{Zone: `the "west" bed`, With: []string{"pump"}, StartsBelow: quantity.FractionValue{}.With(0.45, 0.01)}
+	spec.Settings.Moisture = &sitefile.Moisture{Zone: `the "west" bed`, With: []string{"pump"},
+		StartsBelow: quantity.FractionValue{}.With(0.45, 0.01)}
 	spec.Settings.Programmes = []sitefile.Programme{{Zone: "drip", Starts: []string{"06:30"}}}
 	var told struct {
 		Controller struct {
@@ -59,7 +60,8 @@ func TestSettingsArePlainJSON(t *testing.T) {
 	require.NoError(t, err)
 	require.NoError(t, json.Unmarshal(line, &told), string(line))
 	settings := told.Controller.Settings
-	assert.Equal(t, map[string]any{"zone": `the "west" bed`, "with": []any{"pump"}, "probe": "", "dry_count": 0.0, "wet_count": 0.0,
+	assert.Equal(t, map[string]any{"zone": `the "west" bed`, "with": []any{"pump"}, "probe": "", "dry_count": 0.0,
+		"wet_count":             0.0,
 		"starts_below_fraction": 0.45, "attempts": 0.0}, settings["moisture"], "what is not set is told, or what is set is not")
 	assert.Equal(t, []any{map[string]any{"zone": "drip", "starts": []any{"06:30"}}}, settings["programmes"])
 	assert.NotContains(t, settings, "interlock", "a rule that is not in use is told")
@@ -68,7 +70,8 @@ func TestSettingsArePlainJSON(t *testing.T) {
 // What a program reads of the settings is what the site file says: quantities lose only their tolerance.
 func TestSettingsSurviveTheWire(t *testing.T) {
 	spec, _ := testSpec()
-	spec.Settings.Moisture = &sitefile.Moisture{Zone: `the "west" bed`, With: []string{"pump"}, StartsBelow: quantity.FractionValue{}.With(0.45, 0)}
+	spec.Settings.Moisture = &sitefile.Moisture{Zone: `the "west" bed`, With: []string{"pump"},
+		StartsBelow: quantity.FractionValue{}.With(0.45, 0)}
 	spec.Settings.Programmes = []sitefile.Programme{{Zone: "drip", Starts: []string{"06:30"}}}
 	text, err := plain(spec)
 	require.NoError(t, err)
@@ -102,7 +105,8 @@ func TestEveryAbilityIsKnown(t *testing.T) {
 
 // FuzzAnswer reads any line as an answer and as a greeting: it never panics, and what is accepted can be used.
 func FuzzAnswer(f *testing.F) {
-	for _, seed := range []string{`{"at":1}`, `{"at":9007199254740992}`, "{\"at\":12}\r\n", `{"at":-1}`, `{"at":01}`, `{"at":1e3}`, `{"at":}`, `{"at":1`,
+	for _, seed := range []string{`{"at":1}`, `{"at":9007199254740992}`, "{\"at\":12}\r\n", `{"at":-1}`, `{"at":01}`,
+		`{"at":1e3}`, `{"at":}`, `{"at":1`,
 		`{"at":99999999999999999999}`, `{"at":5,"out":[{"terminal":"pump","on":true}],"send":[{"kind":"publish","number":1,"topic":"alert","text":"spill"}]}`,
 		`{"error":"x"}`, `{}`, `null`, `[]`, ``, `{"at":1}{"at":2}`, `{"at":null}`} {
 		f.Add([]byte(seed))

@@ -205,7 +205,8 @@ func (p *process) end() error {
 	status := p.wait()
 	switch {
 	case p.late.Load():
-		return fmt.Errorf("the controller %s did not end within %v after the end of its input%s", p, p.deadline, p.report())
+		return fmt.Errorf("the controller %s did not end within %v after the end of its input%s", p, p.deadline,
+			p.report())
 	case status != "exit status 0":
 		return fmt.Errorf("the controller %s ended with %s after the end of its input%s", p, status, p.report())
 	}

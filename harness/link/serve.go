@@ -113,7 +113,8 @@ func (s *server) reply(line []byte, newController Maker) (any, error) {
 // greet makes the controller and says what it can do.
 func (s *server) greet(m *helloMessage, newController Maker) (*greeting, error) {
 	if m.Version != Version {
-		return nil, fmt.Errorf("the harness speaks version %d of the protocol, this program version %d", m.Version, Version)
+		return nil, fmt.Errorf("the harness speaks version %d of the protocol, this program version %d", m.Version,
+			Version)
 	}
 	var spec sitefile.Controller
 	if err := fromPlain(m.Controller, &spec); err != nil {
@@ -126,7 +127,8 @@ func (s *server) greet(m *helloMessage, newController Maker) (*greeting, error) 
 		if err != nil {
 			return nil, err
 		}
-		s.terminals = append(s.terminals, harness.Terminal{Name: t.Name, Kind: kind, Normal: t.Normal == "closed", Drive: sitefile.Drive(t.Drive)})
+		s.terminals = append(s.terminals, harness.Terminal{Name: t.Name, Kind: kind, Normal: t.Normal == "closed",
+			Drive: sitefile.Drive(t.Drive)})
 		s.inputs = append(s.inputs, harness.InputOf(spec.Board, kind))
 		s.byName[t.Name] = i
 		switch kind {

@@ -41,13 +41,15 @@ func TestServedControllerGivesTheSameMargins(t *testing.T) {
 	library, err := scenarios.Open(features.Files)
 	require.NoError(t, err)
 	run := func(make harness.Maker[harness.Controller]) []*harness.Result {
-		results, err := runs.Suite(t.Context(), runs.Options{Library: library, Select: scenarios.Selection{Tags: "@protection-cut-off"}, Settings: runs.Settings{Seed: 1, Nominal: true},
+		results, err := runs.Suite(t.Context(), runs.Options{Library: library,
+			Select: scenarios.Selection{Tags: "@protection-cut-off"}, Settings: runs.Settings{Seed: 1, Nominal: true},
 			Runner: runs.On(stand.Builder(library.Site, make)), Concurrency: runtime.GOMAXPROCS(0)})
 		require.NoError(t, err)
 		return results
 	}
 	here := run(stand.Simulated())
-	there := run(harness.Maker[harness.Controller]{Make: func(ctx context.Context, p *harness.Plan) (harness.Controller, error) {
+	there := run(harness.Maker[harness.Controller]{Make: func(ctx context.Context, p *harness.Plan) (harness.Controller,
+		error) {
 		return Exec(ctx, childCommand("serves"), p.Site.Controller, p.Terminals, Options{})
 	}})
 	ran := 0
@@ -57,8 +59,10 @@ func TestServedControllerGivesTheSameMargins(t *testing.T) {
 		}
 		ran++
 		for n, v := range r.Verdicts {
-			assert.Equal(t, here[i].Verdicts[n].State, v.State, "%s\n%s: %s", r.Script.Name, r.Script.Outcomes[n].Text, v.Why)
-			assert.InDelta(t, here[i].Verdicts[n].Margin, v.Margin, 1e-6, "%s\n%s", r.Script.Name, r.Script.Outcomes[n].Text)
+			assert.Equal(t, here[i].Verdicts[n].State, v.State, "%s\n%s: %s", r.Script.Name, r.Script.Outcomes[n].Text,
+				v.Why)
+			assert.InDelta(t, here[i].Verdicts[n].Margin, v.Margin, 1e-6, "%s\n%s", r.Script.Name,
+				r.Script.Outcomes[n].Text)
 		}
 	}
 	assert.GreaterOrEqual(t, ran, 5, "of %d scenarios", len(there))
@@ -85,7 +89,8 @@ func TestServeReportsWhatGoesWrong(t *testing.T) {
 		{"another version", `{"do":"hello","version":99}`, "speaks version 99", nil},
 		{"no power terminal", `{"do":"hello","version":1,"terminals":[],"controller":{}}`, "no power terminal", nil},
 		{"an unknown kind of terminal", `{"do":"hello","version":1,"terminals":[{"name":"x","kind":"wheel"}],"controller":{}}`, `no kind of terminal called "wheel"`, nil},
-		{"settings that are none", `{"do":"hello","version":1,"terminals":[],"controller":{"boots_s":"soon"}}`, "settings: boots_s", nil},
+		{"settings that are none", `{"do":"hello","version":1,"terminals":[],"controller":{"boots_s":"soon"}}`,
+			"settings: boots_s", nil},
 		{"a controller that cannot be made", hello, "no such board", fails},
 	} {
 		t.Run(tt.name, func(t *testing.T) {

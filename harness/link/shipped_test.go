@@ -26,10 +26,12 @@ func TestExampleInCRunsTheShippedScenarios(t *testing.T) {
 	program := compiled(t)
 	library, err := scenarios.Open(features.Files)
 	require.NoError(t, err)
-	build := stand.Builder(library.Site, harness.Maker[harness.Controller]{Make: func(ctx context.Context, p *harness.Plan) (harness.Controller, error) {
+	build := stand.Builder(library.Site, harness.Maker[harness.Controller]{Make: func(ctx context.Context,
+		p *harness.Plan) (harness.Controller, error) {
 		return Exec(ctx, []string{program}, p.Site.Controller, p.Terminals, Options{})
 	}})
-	results, err := runs.Suite(t.Context(), runs.Options{Library: library, Settings: runs.Settings{Seed: 1, Nominal: true}, Runner: runs.On(build), Concurrency: runtime.GOMAXPROCS(0)})
+	results, err := runs.Suite(t.Context(), runs.Options{Library: library,
+		Settings: runs.Settings{Seed: 1, Nominal: true}, Runner: runs.On(build), Concurrency: runtime.GOMAXPROCS(0)})
 	require.NoError(t, err)
 	ran := 0
 	for _, r := range results {
@@ -41,7 +43,8 @@ func TestExampleInCRunsTheShippedScenarios(t *testing.T) {
 			ran++
 			require.NoError(t, r.Err, r.Script.Name)
 			for i, v := range r.Verdicts {
-				assert.Equal(t, outcome.Held, v.State, "%s\n%s: margin %v at %v %s", r.Script.Name, r.Script.Outcomes[i].Text, v.Margin, v.At, v.Why)
+				assert.Equal(t, outcome.Held, v.State, "%s\n%s: margin %v at %v %s", r.Script.Name,
+					r.Script.Outcomes[i].Text, v.Margin, v.At, v.Why)
 			}
 		})
 	}

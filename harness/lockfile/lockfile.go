@@ -46,7 +46,8 @@ func Take(path string) (*Lock, error) {
 	for i, a := range os.Args {
 		words[i] = console.ShellWord(a)
 	}
-	if err := os.WriteFile(path, fmt.Appendf(nil, "process %d: %s\n", os.Getpid(), strings.Join(words, " ")), 0o666); err != nil {
+	if err := os.WriteFile(path, fmt.Appendf(nil, "process %d: %s\n", os.Getpid(), strings.Join(words, " ")),
+		0o666); err != nil {
 		_ = l.file.Unlock()
 		return nil, err
 	}
@@ -84,5 +85,6 @@ func holder(path string) string {
 		return "another process"
 	}
 	who, command, _ := strings.Cut(strings.TrimSpace(string(text)), ": ")
-	return fmt.Sprintf("%s since %s: %s", console.Clean(who), info.ModTime().Format("2006-01-02 15:04:05 MST"), console.Clean(command))
+	return fmt.Sprintf("%s since %s: %s", console.Clean(who), info.ModTime().Format("2006-01-02 15:04:05 MST"),
+		console.Clean(command))
 }

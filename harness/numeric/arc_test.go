@@ -11,7 +11,8 @@ import (
 // Angles that every table of trigonometry has.
 func TestArcsOfKnownAngles(t *testing.T) {
 	for _, c := range []struct{ got, want float64 }{
-		{Acos(1), 0}, {Acos(math.Sqrt(3) / 2), math.Pi / 6}, {Acos(math.Sqrt2 / 2), math.Pi / 4}, {Acos(0.5), math.Pi / 3},
+		{Acos(1), 0}, {Acos(math.Sqrt(3) / 2), math.Pi / 6}, {Acos(math.Sqrt2 / 2), math.Pi / 4}, {Acos(0.5),
+			math.Pi / 3},
 		{Acos(0), math.Pi / 2}, {Acos(-0.5), 2 * math.Pi / 3}, {Acos(-1), math.Pi},
 		{Atan(0), 0}, {Atan(1), math.Pi / 4}, {Atan(math.Sqrt(3)), math.Pi / 3}, {Atan(-1), -math.Pi / 4},
 		{Atan(math.Inf(1)), math.Pi / 2}, {Atan(math.Inf(-1)), -math.Pi / 2},

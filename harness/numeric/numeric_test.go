@@ -54,7 +54,8 @@ func TestFunctionsAgreeWithTheStandardOnes(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			for _, x := range draws(20000, tt.low, tt.high) {
 				got, want := tt.got(x), tt.want(x)
-				require.LessOrEqual(t, ulps(got, want), tt.limit, "%s(%v) = %v, the standard function gives %v", tt.name, x, got, want)
+				require.LessOrEqual(t, ulps(got, want), tt.limit, "%s(%v) = %v, the standard function gives %v",
+					tt.name, x, got, want)
 			}
 		})
 	}
@@ -139,7 +140,8 @@ func TestPowerRefusesExponentsItCannotTabulate(t *testing.T) {
 
 func TestSpecialValues(t *testing.T) {
 	infinity, nan := math.Inf(1), math.NaN()
-	values := []float64{0, math.Copysign(0, -1), 1, -1, 2, -2, 0.5, -0.5, 3, -3, infinity, -infinity, nan, 5e-324, math.MaxFloat64, 709, 800, -746}
+	values := []float64{0, math.Copysign(0, -1), 1, -1, 2, -2, 0.5, -0.5, 3, -3, infinity, -infinity, nan, 5e-324,
+		math.MaxFloat64, 709, 800, -746}
 	for _, x := range values {
 		assertSame(t, "Exp", Exp(x), math.Exp(x), x)
 		if x != 5e-324 { // the standard ones err here on some processors

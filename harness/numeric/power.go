@@ -62,7 +62,8 @@ func (p *Power) Of(x float64) float64 {
 	middle := c[2] + float64(r*c[3])
 	high := c[4]
 	if p.long {
-		high += float64(r*c[5]) + float64(s*c[6]) + float64(float64(r*s)*(c[7]+float64(r*c[8])+float64(s*(c[9]+float64(r*c[10])))))
+		high += float64(r*c[5]) + float64(s*c[6]) +
+			float64(float64(r*s)*(c[7]+float64(r*c[8])+float64(s*(c[9]+float64(r*c[10])))))
 	}
 	series := low + float64(s*(middle+float64(s*high)))
 	scale := float64(p.step[j] * p.octave[e])

@@ -59,7 +59,8 @@ func reduce(x float64) (r float64, quarter int, ok bool) {
 func sinSeries(r float64) float64 {
 	s := float64(r * r)
 	p := 1.0 / 355687428096000 // 1/17!
-	for _, c := range [...]float64{-1.0 / 1307674368000, 1.0 / 6227020800, -1.0 / 39916800, 1.0 / 362880, -1.0 / 5040, 1.0 / 120, -1.0 / 6} {
+	for _, c := range [...]float64{-1.0 / 1307674368000, 1.0 / 6227020800, -1.0 / 39916800, 1.0 / 362880, -1.0 / 5040,
+		1.0 / 120, -1.0 / 6} {
 		p = c + float64(s*p)
 	}
 	return r + float64(r*float64(s*p))
@@ -69,7 +70,8 @@ func sinSeries(r float64) float64 {
 func cosSeries(r float64) float64 {
 	s := float64(r * r)
 	p := 1.0 / 20922789888000 // 1/16!
-	for _, c := range [...]float64{-1.0 / 87178291200, 1.0 / 479001600, -1.0 / 3628800, 1.0 / 40320, -1.0 / 720, 1.0 / 24} {
+	for _, c := range [...]float64{-1.0 / 87178291200, 1.0 / 479001600, -1.0 / 3628800, 1.0 / 40320, -1.0 / 720,
+		1.0 / 24} {
 		p = c + float64(s*p)
 	}
 	return 1 - (float64(0.5*s) - float64(s*float64(s*p)))

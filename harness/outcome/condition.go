@@ -71,7 +71,8 @@ type subject struct {
 // find looks the signal of a condition up.
 func find(c Condition, signals Lookup) (subject, error) {
 	if c.Is > Off {
-		return subject{}, fmt.Errorf("outcome: comparison %d of %s is unknown; want at least, at most, on or off", c.Is, c.Signal)
+		return subject{}, fmt.Errorf("outcome: comparison %d of %s is unknown; want at least, at most, on or off", c.Is,
+			c.Signal)
 	}
 	if !finite(c.Limit) {
 		return subject{}, fmt.Errorf("outcome: the limit for %s is %v; want a finite number", c.Signal, c.Limit)

@@ -13,7 +13,8 @@ func ExampleProperty() {
 	trace := signal.NewTrace()
 	level := trace.Declare(signal.Tank("header-tank").Level())
 	begins := trace.Declare(signal.Script.Begins())
-	below := outcome.Always(outcome.Condition{Signal: signal.Tank("header-tank").Level().Name(), Is: outcome.AtMost, Limit: 0.88})
+	below := outcome.Always(outcome.Condition{Signal: signal.Tank("header-tank").Level().Name(), Is: outcome.AtMost,
+		Limit: 0.88})
 	monitor, err := below.Monitor(outcome.Event{}, func(name string) (signal.ID, signal.Signal, bool) {
 		id, ok := trace.Find(name)
 		if !ok {

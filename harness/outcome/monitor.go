@@ -161,7 +161,8 @@ func (m *monitor) Close(end signal.Time) {
 func (m *monitor) conclude() Verdict {
 	if !m.observing {
 		return Verdict{State: NotExercised, At: m.end, Signal: m.courses[0].Signal,
-			Why: sentence("the run ended at %v without %s, from which on this is observed", m.end, m.courses[0].turning())}
+			Why: sentence("the run ended at %v without %s, from which on this is observed", m.end,
+				m.courses[0].turning())}
 	}
 	for i := range m.courses[1:] {
 		if c := &m.courses[i+1]; !c.begun && c.shape != signal.Event {

@@ -75,10 +75,12 @@ func TestObservation(t *testing.T) {
 		"a linear signal is interpolated at the start": {Event{}, Always(Condition{"l.x", AtMost, 6}), 1, 5},
 		"changes before the start set the value":       {Event{}, Always(Condition{"h.x", AtMost, 6}), 4, 5},
 		"the end belongs to it":                        {Event{}, Always(Condition{"h.x", AtLeast, 0}), -1, 10},
-		"from a held signal":                           {Event{Condition{"p.on", On, 0}}, Always(Condition{"l.x", AtMost, 6}), 2, 6},
-		"from a linear signal":                         {Event{Condition{"l.x", AtMost, 7}}, Always(Condition{"h.x", AtMost, 10}), 1, 3},
-		"rise from the start":                          {Event{}, RiseAtMost("h.x", 1), 1, 5},
-		"fall to the end":                              {Event{}, RiseAtLeast("l.x", -6), 1, 10},
+		"from a held signal": {Event{Condition{"p.on", On, 0}},
+			Always(Condition{"l.x", AtMost, 6}), 2, 6},
+		"from a linear signal": {Event{Condition{"l.x", AtMost, 7}},
+			Always(Condition{"h.x", AtMost, 10}), 1, 3},
+		"rise from the start": {Event{}, RiseAtMost("h.x", 1), 1, 5},
+		"fall to the end":     {Event{}, RiseAtLeast("l.x", -6), 1, 10},
 	}
 	for name, c := range cases {
 		t.Run(name, func(t *testing.T) {
@@ -99,7 +101,8 @@ func TestLateSignals(t *testing.T) {
 	trace.Close(10)
 	assert.Equal(t, Held, judgeOf(t, trace, Always(Condition{"p.on", AtLeast, 1})).State)
 	assert.Equal(t, -8e-9, judgeOf(t, trace, Never(Condition{"p.on", On, 0})).Margin)
-	assert.Equal(t, 1.0, judgeOf(t, trace, AtLeastTimes(0, Event{Condition{"p.on", On, 0}})).Margin, "true from the beginning: turns true at its first change")
+	assert.Equal(t, 1.0, judgeOf(t, trace, AtLeastTimes(0, Event{Condition{"p.on", On, 0}})).Margin,
+		"true from the beginning: turns true at its first change")
 	v := judgeOf(t, trace, Always(Condition{"l.x", AtMost, 1}))
 	assert.Equal(t, NotRecorded, v.State)
 	assert.Contains(t, v.Why, "l.x is declared but had no value")
@@ -143,12 +146,17 @@ func FuzzMonitor(f *testing.F) {
 // everyKind is one property of each kind and shape.
 func everyKind() []Property {
 	level, other, held := Condition{"l.x", AtLeast, 1}, Condition{"m.x", AtMost, 2.5}, Condition{"h.x", AtLeast, 0}
-	on, off, moving, ring := Condition{"p.on", On, 0}, Condition{"q.on", Off, 0}, Condition{"m.x", On, 0}, Event{Condition{"e.ring", On, 0}}
+	on, off, moving, ring := Condition{"p.on", On, 0}, Condition{"q.on", Off, 0}, Condition{"m.x", On,
+		0}, Event{Condition{"e.ring", On, 0}}
 	return []Property{
-		Always(level), Never(held), Always(on), Never(moving), Never(ring.Condition), NeverTogether(on, off), NeverTogether(level, moving),
-		LongestStretch(level, 50), TotalAtMost(on, 50), EventWithin(Event{on}, 100, ring), EventWithin(Event{level}, 100, Event{off}),
-		TurnsWithin(ring, 100, level), TurnsWithin(Event{level}, 100, off), SettlesWithin(ring, 100, level), SettlesWithin(Event{on}, 0, other),
-		AtMostTimes(3, Event{level}), AtLeastTimes(2, Event{moving}), None(ring), GapAtMost(ring, 100), GapAtMost(Event{on}, 100),
+		Always(level), Never(held), Always(on), Never(moving), Never(ring.Condition), NeverTogether(on,
+			off), NeverTogether(level, moving),
+		LongestStretch(level, 50), TotalAtMost(on, 50), EventWithin(Event{on}, 100, ring), EventWithin(Event{level},
+			100, Event{off}),
+		TurnsWithin(ring, 100, level), TurnsWithin(Event{level}, 100, off), SettlesWithin(ring, 100,
+			level), SettlesWithin(Event{on}, 0, other),
+		AtMostTimes(3, Event{level}), AtLeastTimes(2, Event{moving}), None(ring), GapAtMost(ring,
+			100), GapAtMost(Event{on}, 100),
 		RiseAtMost("l.x", 2), RiseAtMost("h.x", 2), RiseAtLeast("h.x", 1), RiseAtLeast("m.x", -1),
 	}
 }
@@ -196,12 +204,14 @@ func (k *kept) Close(end signal.Time) { k.end = end }
 // TestReplay checks the order in which a trace is handed over.
 func TestReplay(t *testing.T) {
 	trace := newRecord(drawnSignals...)
-	for _, c := range []signal.Change{{At: 1, ID: 4, Value: 1}, {At: 1, ID: 1, Value: 5}, {At: 1, ID: 1, Value: 6}, {At: 3, ID: 2, Value: 7}, {At: 3, ID: 0}} {
+	for _, c := range []signal.Change{{At: 1, ID: 4, Value: 1}, {At: 1, ID: 1, Value: 5}, {At: 1, ID: 1, Value: 6},
+		{At: 3, ID: 2, Value: 7}, {At: 3, ID: 0}} {
 		trace.Put(c)
 	}
 	trace.Close(8)
 	k := &kept{}
 	replay(trace, k)
-	assert.Equal(t, []signal.Change{{At: 1, ID: 1, Value: 5}, {At: 1, ID: 1, Value: 6}, {At: 1, ID: 4, Value: 1}, {At: 3}, {At: 3, ID: 2, Value: 7}}, k.changes)
+	assert.Equal(t, []signal.Change{{At: 1, ID: 1, Value: 5}, {At: 1, ID: 1, Value: 6}, {At: 1, ID: 4, Value: 1},
+		{At: 3}, {At: 3, ID: 2, Value: 7}}, k.changes)
 	assert.Equal(t, signal.Time(8), k.end)
 }

@@ -21,7 +21,8 @@ func None(event Event) Property { return AtMostTimes(0, event) }
 func times(n int, event Event, is Comparison) Property {
 	return &property{conditions: []Condition{event.Condition}, edges: true, begin: func(s []subject) (judge, error) {
 		if n < 0 {
-			return nil, fmt.Errorf("outcome: %s is to occur %d times; want a number that is not negative", event.Signal, n)
+			return nil, fmt.Errorf("outcome: %s is to occur %d times; want a number that is not negative", event.Signal,
+				n)
 		}
 		return &count{subject: s[0], want: Condition{Is: is, Limit: float64(n)}}, nil
 	}}
@@ -42,14 +43,16 @@ func (j *count) step(since, at signal.Time, r []reading) {
 }
 
 func (j *count) verdict(start, end signal.Time) Verdict {
-	v := Verdict{Dim: quantity.Count, Margin: j.want.robustness(float64(j.n)), Allowance: j.want.Limit, At: end, Signal: j.Signal}
+	v := Verdict{Dim: quantity.Count, Margin: j.want.robustness(float64(j.n)), Allowance: j.want.Limit, At: end,
+		Signal: j.Signal}
 	if j.n > 0 {
 		v.At = j.at
 	}
 	if v.Margin < 0 {
 		v.State = Failed
 		bound := [...]string{AtLeast: "at least", AtMost: "at most"}[j.want.Is]
-		v.Why = sentence("%s occurred %s from %v to %v, want %s %d", j.turning(), often(j.n), start, end, bound, int(j.want.Limit))
+		v.Why = sentence("%s occurred %s from %v to %v, want %s %d", j.turning(), often(j.n), start, end, bound,
+			int(j.want.Limit))
 	}
 	return v
 }
@@ -101,10 +104,12 @@ func (j *gap) note(at signal.Time) {
 
 func (j *gap) verdict(start, end signal.Time) Verdict {
 	j.note(end)
-	v := Verdict{Dim: quantity.Duration, Margin: (j.atMost - j.longest).Seconds(), Allowance: j.atMost.Seconds(), At: j.at, Signal: j.Signal}
+	v := Verdict{Dim: quantity.Duration, Margin: (j.atMost - j.longest).Seconds(), Allowance: j.atMost.Seconds(),
+		At: j.at, Signal: j.Signal}
 	if v.Margin < 0 {
 		v.State = Failed
-		v.Why = sentence("%s did not occur for %s, until %v, want it at least every %s", j.turning(), span(j.longest), j.at, span(j.atMost))
+		v.Why = sentence("%s did not occur for %s, until %v, want it at least every %s", j.turning(), span(j.longest),
+			j.at, span(j.atMost))
 	}
 	return v
 }

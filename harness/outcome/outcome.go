@@ -64,7 +64,8 @@ const (
 
 // String names the state as it stands in evidence.
 func (s State) String() string {
-	return [...]string{"held", "failed", "not exercised", "not recorded", "not run", "not valid", "could not be made"}[s]
+	return [...]string{"held", "failed", "not exercised", "not recorded", "not run", "not valid",
+		"could not be made"}[s]
 }
 
 // Verdict is what a monitor says at the end of a run.

@@ -217,7 +217,8 @@ func (o oracle) together(a, b Condition) expected {
 	return expected{Held, gap}
 }
 
-func (o oracle) within(event Condition, limit signal.Time, met func(signal.Time) bool, skip func(signal.Time) bool) expected {
+func (o oracle) within(event Condition, limit signal.Time, met func(signal.Time) bool,
+	skip func(signal.Time) bool) expected {
 	e := expected{NotExercised, math.Inf(1)}
 	waiting := false
 	for t := o.start; t <= o.end; t++ {
@@ -344,10 +345,12 @@ func drawProperty(t *rapid.T, o oracle) (Property, expected) {
 		return LongestStretch(c, limit), expected{state(longest > limit), float64(limit - longest)}
 	case 4:
 		event, c := drawCondition(t, any...), drawCondition(t, any...)
-		return EventWithin(Event{event}, limit, Event{c}), o.within(event, limit, func(t signal.Time) bool { return o.turns(c, t) > 0 }, nil)
+		return EventWithin(Event{event}, limit, Event{c}), o.within(event, limit,
+			func(t signal.Time) bool { return o.turns(c, t) > 0 }, nil)
 	case 5:
 		event, c := drawCondition(t, any...), drawCondition(t, "h.x", "p.on", "q.on")
-		want := o.within(event, limit, func(t signal.Time) bool { return o.here(c, t) }, func(t signal.Time) bool { return o.here(c, t) && o.turns(c, t) == 0 })
+		want := o.within(event, limit, func(t signal.Time) bool { return o.here(c, t) },
+			func(t signal.Time) bool { return o.here(c, t) && o.turns(c, t) == 0 })
 		return TurnsWithin(Event{event}, limit, c), want
 	case 6:
 		event, c := drawCondition(t, any...), drawCondition(t, "h.x", "p.on", "q.on")

@@ -116,21 +116,25 @@ func (j *settles) verdict(start, end signal.Time) Verdict {
 	if j.worst.found {
 		v.Margin, v.At = (j.limit - j.worst.delay()).Seconds(), j.worst.came
 	}
-	asked := sentence("want %s within %s after %s at %v", j.target.is(), span(j.limit), j.event.turning(), j.worst.asked)
+	asked := sentence("want %s within %s after %s at %v", j.target.is(), span(j.limit), j.event.turning(),
+		j.worst.asked)
 	after := sentence("%s after the deadline %v", span(j.worst.delay()-j.limit), j.worst.asked+j.limit)
 	switch {
 	case j.late:
 		v.State = Failed
-		v.Why = fmt.Sprintf("%s was still %s when the run ended, %s, %s", j.target.Signal, j.target.isNot(), after, asked)
+		v.Why = fmt.Sprintf("%s was still %s when the run ended, %s, %s", j.target.Signal, j.target.isNot(), after,
+			asked)
 	case v.Margin < 0:
 		v.State = Failed
 		v.Why = fmt.Sprintf("%s was still %s until %s, %s", j.target.Signal, j.target.isNot(), after, asked)
 	case len(j.visits) > 0:
 		v.State = NotExercised
-		v.Why = sentence("the run ended at %v, before the deadline for %s %s had passed", end, j.target.Signal, j.target.is())
+		v.Why = sentence("the run ended at %v, before the deadline for %s %s had passed", end, j.target.Signal,
+			j.target.is())
 	case !j.worst.found:
 		v.State = NotExercised
-		v.Why = fmt.Sprintf("%s was %s all along from %s to the deadline: nothing had to be done", j.target.Signal, j.target.is(), j.event.turning())
+		v.Why = fmt.Sprintf("%s was %s all along from %s to the deadline: nothing had to be done", j.target.Signal,
+			j.target.is(), j.event.turning())
 	}
 	return v
 }

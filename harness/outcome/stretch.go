@@ -24,10 +24,12 @@ func TotalAtMost(c Condition, atMost signal.Time) Property {
 func lasting(c Condition, atMost signal.Time, with func(stretches) judge) Property {
 	return &property{conditions: []Condition{c}, edges: true, begin: func(s []subject) (judge, error) {
 		if atMost < 0 {
-			return nil, fmt.Errorf("outcome: the time allowed to %s is %v; want a span that is not negative", c.Signal, atMost)
+			return nil, fmt.Errorf("outcome: the time allowed to %s is %v; want a span that is not negative", c.Signal,
+				atMost)
 		}
 		if s[0].shape == signal.Event {
-			return nil, fmt.Errorf("outcome: %s exists only at its events and lasts no time; count it instead", c.Signal)
+			return nil, fmt.Errorf("outcome: %s exists only at its events and lasts no time; count it instead",
+				c.Signal)
 		}
 		return with(stretches{subject: s[0]}), nil
 	}}
@@ -83,8 +85,9 @@ func (j *never) verdict(start, end signal.Time) Verdict {
 	if !j.held {
 		return Verdict{Dim: quantity.Duration, Margin: math.Inf(1), At: end, Signal: j.Signal}
 	}
-	return Verdict{State: Failed, Dim: quantity.Duration, Margin: (-j.longest).Seconds(), Allowance: (end - start).Seconds(),
-		At: j.at, Signal: j.Signal, Why: sentence("%s was %s from %v on, for %s at the longest, want never %s",
+	return Verdict{State: Failed, Dim: quantity.Duration, Margin: (-j.longest).Seconds(),
+		Allowance: (end - start).Seconds(),
+		At:        j.at, Signal: j.Signal, Why: sentence("%s was %s from %v on, for %s at the longest, want never %s",
 			j.Signal, j.is(), j.first, span(j.longest), j.is())}
 }
 
@@ -95,7 +98,8 @@ type longest struct {
 }
 
 func (j *longest) verdict(start, end signal.Time) Verdict {
-	v := Verdict{Dim: quantity.Duration, Margin: (j.atMost - j.longest).Seconds(), Allowance: j.atMost.Seconds(), At: j.at, Signal: j.Signal}
+	v := Verdict{Dim: quantity.Duration, Margin: (j.atMost - j.longest).Seconds(), Allowance: j.atMost.Seconds(),
+		At: j.at, Signal: j.Signal}
 	if !j.held {
 		v.At = end
 	}
@@ -114,7 +118,8 @@ type total struct {
 }
 
 func (j *total) verdict(start, end signal.Time) Verdict {
-	v := Verdict{Dim: quantity.Duration, Margin: (j.atMost - j.total).Seconds(), Allowance: j.atMost.Seconds(), At: end, Signal: j.Signal}
+	v := Verdict{Dim: quantity.Duration, Margin: (j.atMost - j.total).Seconds(), Allowance: j.atMost.Seconds(), At: end,
+		Signal: j.Signal}
 	if v.Margin < 0 {
 		v.State = Failed
 		v.Why = sentence("%s was %s for %s in all from %v to %v, want at most %s",

@@ -22,7 +22,8 @@ func NeverTogether(a, b Condition) Property {
 				return nil, fmt.Errorf("outcome: %s exists only at its events and lasts no time; want a signal with a value at all times", one.Signal)
 			}
 		}
-		return &together{of: [2]subject{s[0], s[1]}, gap: extreme{value: math.Inf(1)}, both: stretches{subject: s[0]}}, nil
+		return &together{of: [2]subject{s[0], s[1]}, gap: extreme{value: math.Inf(1)},
+			both: stretches{subject: s[0]}}, nil
 	}}
 }
 

@@ -119,10 +119,12 @@ func TestTogetherMarginByShifting(t *testing.T) {
 		for by := signal.Time(0); by < stretch; by++ {
 			for _, by := range []signal.Time{by, -by} {
 				for i := range a {
-					assert.True(t, a.moved(i, by).meet(b, 0, lastMoment), "edge %d of a moved by %d of %d", i, by, stretch)
+					assert.True(t, a.moved(i, by).meet(b, 0, lastMoment), "edge %d of a moved by %d of %d", i, by,
+						stretch)
 				}
 				for i := range b {
-					assert.True(t, a.meet(b.moved(i, by), 0, lastMoment), "edge %d of b moved by %d of %d", i, by, stretch)
+					assert.True(t, a.meet(b.moved(i, by), 0, lastMoment), "edge %d of b moved by %d of %d", i, by,
+						stretch)
 				}
 			}
 		}

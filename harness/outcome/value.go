@@ -145,7 +145,8 @@ func (j *rising) verdict(start, end signal.Time) Verdict {
 	v := Verdict{Dim: j.dim, Signal: j.Signal, Margin: j.least.value, At: j.least.at, Allowance: math.Abs(j.Limit)}
 	if v.Margin < 0 {
 		v.State = Failed
-		v.Why = sentence("%s had risen by %s at %v, want %s since %v", j.Signal, j.difference(j.value(v.Margin)), v.At, j.bound(), start)
+		v.Why = sentence("%s had risen by %s at %v, want %s since %v", j.Signal, j.difference(j.value(v.Margin)), v.At,
+			j.bound(), start)
 	}
 	return v
 }

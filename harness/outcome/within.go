@@ -40,7 +40,8 @@ func delay(event Event, limit signal.Time, c Condition, state bool) Property {
 // checkLimit refuses a deadline before its event.
 func checkLimit(event Event, limit signal.Time, c Condition) error {
 	if limit < 0 {
-		return fmt.Errorf("outcome: %s has %v to follow %s; want a span that is not negative", c.Signal, limit, event.Signal)
+		return fmt.Errorf("outcome: %s has %v to follow %s; want a span that is not negative", c.Signal, limit,
+			event.Signal)
 	}
 	return nil
 }
@@ -98,7 +99,8 @@ func (j *within) verdict(start, end signal.Time) Verdict {
 	}
 	if !j.worst.found {
 		v.State = NotExercised
-		v.Why = fmt.Sprintf("%s was %s already whenever %s came: nothing had to be done", j.target.Signal, j.target.is(), j.event.turning())
+		v.Why = fmt.Sprintf("%s was %s already whenever %s came: nothing had to be done", j.target.Signal,
+			j.target.is(), j.event.turning())
 		return v
 	}
 	overdue := j.waiting && end-j.asked >= j.limit
@@ -120,10 +122,12 @@ func (j *within) verdict(start, end signal.Time) Verdict {
 		v.Why = fmt.Sprintf("%s came %s, want it %s", j.target.turning(), after, asked)
 	case overdue || v.Margin < 0:
 		v.State = Failed
-		v.Why = fmt.Sprintf("%s was still %s until %s, want %s %s", j.target.Signal, j.target.isNot(), after, j.target.is(), asked)
+		v.Why = fmt.Sprintf("%s was still %s until %s, want %s %s", j.target.Signal, j.target.isNot(), after,
+			j.target.is(), asked)
 	case j.waiting:
 		v.State = NotExercised
-		v.Why = sentence("the run ended at %v, before the deadline %v for %s had passed", end, j.asked+j.limit, j.wanted())
+		v.Why = sentence("the run ended at %v, before the deadline %v for %s had passed", end, j.asked+j.limit,
+			j.wanted())
 	}
 	return v
 }

@@ -23,17 +23,25 @@ func TestFormat(t *testing.T) {
 		{1.0 / 60, Flow, "60 m³/h"}, {1e-10, Flow, "0.36 mL/h"}, {0, Flow, "0 L/min"},
 		{0.4, Volume, "400 L"}, {0.00025, Volume, "250 mL"}, {12, Volume, "12 m³"},
 		{0.18, Fraction, "18 %"}, {1, Fraction, "100 %"}, {0.00123, Fraction, "0.123 %"},
-		{0.00025, Duration, "250 µs"}, {0.25, Duration, "250 ms"}, {0.99996, Duration, "1 s"}, {12.3456, Duration, "12.35 s"},
-		{59.99, Duration, "59.99 s"}, {59.9999, Duration, "1 min"}, {360, Duration, "6 min"}, {365, Duration, "6 min 5 s"},
-		{365.26, Duration, "6 min 5.3 s"}, {-365, Duration, "-6 min 5 s"}, {3599.96, Duration, "1 h"}, {9000, Duration, "2 h 30 min"},
-		{3605, Duration, "1 h 5 s"}, {86399.7, Duration, "1 d"}, {90000, Duration, "1 d 1 h"}, {1e20, Duration, "1.157e+15 d"}, {0, Duration, "0 s"},
-		{3.3, Voltage, "3.3 V"}, {0.35, Current, "350 mA"}, {2e-5, Current, "20 µA"}, {1e4, Resistance, "10 kΩ"}, {47, Resistance, "47 Ω"},
+		{0.00025, Duration, "250 µs"}, {0.25, Duration, "250 ms"}, {0.99996, Duration, "1 s"}, {12.3456, Duration,
+			"12.35 s"},
+		{59.99, Duration, "59.99 s"}, {59.9999, Duration, "1 min"}, {360, Duration, "6 min"}, {365, Duration,
+			"6 min 5 s"},
+		{365.26, Duration, "6 min 5.3 s"}, {-365, Duration, "-6 min 5 s"}, {3599.96, Duration, "1 h"}, {9000, Duration,
+			"2 h 30 min"},
+		{3605, Duration, "1 h 5 s"}, {86399.7, Duration, "1 d"}, {90000, Duration, "1 d 1 h"}, {1e20, Duration,
+			"1.157e+15 d"}, {0, Duration, "0 s"},
+		{3.3, Voltage, "3.3 V"}, {0.35, Current, "350 mA"}, {2e-5, Current, "20 µA"}, {1e4, Resistance, "10 kΩ"}, {47,
+			Resistance, "47 Ω"},
 		{20, Temperature, "20 °C"}, {-3.25, Temperature, "-3.25 °C"},
-		{1.5, Velocity, "1.5 m/s"}, {0.004, Velocity, "4 mm/s"}, {0.004 / 86400, Depth, "4 mm/day"}, {0.012 / 3600, Depth, "12 mm/h"},
+		{1.5, Velocity, "1.5 m/s"}, {0.004, Velocity, "4 mm/s"}, {0.004 / 86400, Depth, "4 mm/day"}, {0.012 / 3600,
+			Depth, "12 mm/h"},
 		{2.5, Capacity, "2.5 m³/h"}, {50, Frequency, "50 Hz"}, {12, Area, "12 m²"}, {0.000314159, Area, "3.142 cm²"},
 		{3, Count, "3"}, {1, State, "1"}, {0.123456, None, "0.1235"}, {123456.7, None, "123457"}, {1e-9, None, "1e-09"},
-		{math.Copysign(0, -1), Pressure, "0 bar"}, {math.Copysign(0, -1), Duration, "0 s"}, {math.Copysign(0, -1), None, "0"},
-		{math.Inf(1), Pressure, "∞ bar"}, {math.Inf(-1), Length, "-∞ mm"}, {math.Inf(1), Duration, "∞ s"}, {math.Inf(1), None, "∞"},
+		{math.Copysign(0, -1), Pressure, "0 bar"}, {math.Copysign(0, -1), Duration, "0 s"}, {math.Copysign(0, -1), None,
+			"0"},
+		{math.Inf(1), Pressure, "∞ bar"}, {math.Inf(-1), Length, "-∞ mm"}, {math.Inf(1), Duration, "∞ s"}, {math.Inf(1),
+			None, "∞"},
 		{math.NaN(), Pressure, "no value"}, {math.NaN(), Duration, "no value"},
 	} {
 		assert.Equal(t, c.want, Format(c.si, c.dim), "%v of %s", c.si, Name(c.dim))
@@ -54,8 +62,10 @@ func TestFormatUS(t *testing.T) {
 		want string
 	}{
 		{10 * 3.785411784e-3 / 60, Flow, "10 gpm"}, {2 * 3.785411784e-3 / 3600, Flow, "2 gph"}, {0, Flow, "0 gpm"},
-		{0.01905, Length, "0.75 in"}, {3.048, Length, "10 ft"}, {0.39746823732, Volume, "105 gal"}, {0.0001, Volume, "3.381 fl oz"},
-		{20, Temperature, "68 °F"}, {0, Temperature, "32 °F"}, {0.864977655, Capacity, "1 Cv"}, {0.0127 / 3600, Depth, "12 in/day"},
+		{0.01905, Length, "0.75 in"}, {3.048, Length, "10 ft"}, {0.39746823732, Volume, "105 gal"}, {0.0001, Volume,
+			"3.381 fl oz"},
+		{20, Temperature, "68 °F"}, {0, Temperature, "32 °F"}, {0.864977655, Capacity, "1 Cv"}, {0.0127 / 3600, Depth,
+			"12 in/day"},
 		{360, Duration, "6 min"}, {3.3, Voltage, "3.3 V"}, {math.Inf(1), Volume, "∞ gal"},
 	} {
 		assert.Equal(t, c.want, FormatIn(c.si, c.dim, US), "%v of %s", c.si, Name(c.dim))
@@ -71,8 +81,10 @@ func TestTradeUnit(t *testing.T) {
 		symbol string
 		factor float64
 	}{
-		{Pressure, "bar", 1e5}, {Flow, "L/min", 1.0 / 60000}, {Length, "mm", 1e-3}, {Volume, "L", 1e-3}, {Duration, "s", 1},
-		{Fraction, "%", 0.01}, {Voltage, "V", 1}, {Temperature, "°C", 1}, {Depth, "mm/h", 1 / 3.6e6}, {Capacity, "m³/h", 1},
+		{Pressure, "bar", 1e5}, {Flow, "L/min", 1.0 / 60000}, {Length, "mm", 1e-3}, {Volume, "L", 1e-3}, {Duration, "s",
+			1},
+		{Fraction, "%", 0.01}, {Voltage, "V", 1}, {Temperature, "°C", 1}, {Depth, "mm/h", 1 / 3.6e6}, {Capacity, "m³/h",
+			1},
 		{Count, "", 1}, {None, "", 1}, {Area, "m²", 1}, {Resistance, "Ω", 1},
 	} {
 		symbol, factor, offset := TradeUnit(c.dim)

@@ -93,7 +93,8 @@ func band(tolerance, value []term, si float64, dim Dimension) (float64, error) {
 		width = math.Abs(si) * first.number / 100
 	case first.unit == "" && dim != None:
 		written := value[len(value)-1].unit
-		return 0, fmt.Errorf("the tolerance %v needs a unit too, e.g. ± %v %s or ± 2 %%", first.number, first.number, written)
+		return 0, fmt.Errorf("the tolerance %v needs a unit too, e.g. ± %v %s or ± 2 %%", first.number, first.number,
+			written)
 	default:
 		if width, err = sum(tolerance, dim, unit.differenceToSI); err != nil {
 			return 0, fmt.Errorf("tolerance: %w", err)
@@ -122,7 +123,8 @@ func sum(terms []term, dim Dimension, toSI func(unit, float64) float64) (float64
 		case i > 0 && dim != Duration && dim != Length:
 			return 0, fmt.Errorf("two numbers with a unit; expected one: %s", expected(dim))
 		case u.num/u.den >= last:
-			return 0, fmt.Errorf("%s comes after a unit that is no larger; write the larger unit first, e.g. %s", t.unit, inTerms(dim))
+			return 0, fmt.Errorf("%s comes after a unit that is no larger; write the larger unit first, e.g. %s",
+				t.unit, inTerms(dim))
 		}
 		last = u.num / u.den
 		if i == 0 && math.Signbit(t.number) {
@@ -167,7 +169,8 @@ func refuseComma(text string) error {
 		return nil
 	}
 	if strings.Count(text, ",") == 1 {
-		return fmt.Errorf("the comma; write a decimal point (%s), and thousands without a mark", strings.Replace(text, ",", ".", 1))
+		return fmt.Errorf("the comma; write a decimal point (%s), and thousands without a mark",
+			strings.Replace(text, ",", ".", 1))
 	}
 	return fmt.Errorf("the commas; write a decimal point, and thousands without a mark")
 }
@@ -193,7 +196,8 @@ func split(text string, dim Dimension) ([]term, error) {
 			end = next[0]
 		}
 		if atNumber.MatchString(rest) {
-			return nil, fmt.Errorf("two numbers without a unit between them; expected %s, thousands without a mark", expected(dim))
+			return nil, fmt.Errorf("two numbers without a unit between them; expected %s, thousands without a mark",
+				expected(dim))
 		}
 		terms = append(terms, term{n, strings.Trim(rest[:end], " ")})
 		rest = strings.TrimLeft(rest[end:], " ")
@@ -242,7 +246,8 @@ func number(text string) (n float64, length int, err error) {
 // ±.
 func plain(text string) string {
 	text = afterDigit.ReplaceAllString(text, "$1 $2") // 1½ is 1 1/2, and -½ is -1/2
-	words := strings.FieldsFunc(oneSpelling.Replace(text), func(r rune) bool { return strings.ContainsRune(" \t\n\f\r"+narrowBlanks, r) })
+	words := strings.FieldsFunc(oneSpelling.Replace(text),
+		func(r rune) bool { return strings.ContainsRune(" \t\n\f\r"+narrowBlanks, r) })
 	return strings.Join(words, " ")
 }
 

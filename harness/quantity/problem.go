@@ -14,7 +14,8 @@ func expected(d Dimension) string { return spelling.Article(Name(d)) + ", e.g. "
 // unitError says why a term has no unit of the dimension.
 func unitError(t term, d Dimension) error {
 	if t.unit == "" {
-		return fmt.Errorf("a number without a unit; expected %s (units: %s)", expected(d), strings.Join(symbols(d), ", "))
+		return fmt.Errorf("a number without a unit; expected %s (units: %s)", expected(d),
+			strings.Join(symbols(d), ", "))
 	}
 	if Unit(d) == "" && d != Fraction {
 		return fmt.Errorf("%s after the number; expected %s, without a unit", spelling.Quote(t.unit), expected(d))
@@ -39,7 +40,8 @@ func unitError(t term, d Dimension) error {
 	if near := nearest(t.unit, d); near != "" {
 		return fmt.Errorf("unknown unit %s; did you mean %s? expected %s", spelling.Quote(t.unit), near, expected(d))
 	}
-	return fmt.Errorf("unknown unit %s; expected %s (units: %s)", spelling.Quote(t.unit), expected(d), strings.Join(symbols(d), ", "))
+	return fmt.Errorf("unknown unit %s; expected %s (units: %s)", spelling.Quote(t.unit), expected(d),
+		strings.Join(symbols(d), ", "))
 }
 
 // symbols lists the units of a dimension as they are typed on a keyboard.

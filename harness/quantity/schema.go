@@ -40,7 +40,8 @@ func Pattern(d Dimension) string {
 	if d == Temperature {
 		share = term
 	}
-	return spaced(`^\s*[-+−–]?(` + term + `(` + tolerance + `(` + term + `|` + share + `))?|` + number + tolerance + term + `)\s*$`)
+	return spaced(`^\s*[-+−–]?(` + term + `(` + tolerance + `(` + term + `|` + share + `))?|` + number + tolerance +
+		term + `)\s*$`)
 }
 
 // spaced opens a pattern to all the blanks that plain takes.

@@ -157,9 +157,11 @@ var units = []unit{
 
 // refused explains the units that are left out because they would be misread.
 var refused = []struct{ spelling, reason string }{
-	{"imp gal", imperial}, {"Imp gal", imperial}, {"UK gal", imperial}, {"imperial gal", imperial}, {"Imperial gal", imperial},
+	{"imp gal", imperial}, {"Imp gal", imperial}, {"UK gal", imperial}, {"imperial gal", imperial}, {"Imperial gal",
+		imperial},
 	{"imperial gallons", imperial}, {"Imperial gallons", imperial}, {"UK gallons", imperial}, {"igal", imperial},
-	{"imp gpm", imperial}, {"Imp gpm", imperial}, {"UK gpm", imperial}, {"igpm", imperial}, {"imp gph", imperial}, {"UK gph", imperial},
+	{"imp gpm", imperial}, {"Imp gpm", imperial}, {"UK gpm", imperial}, {"igpm", imperial}, {"imp gph",
+		imperial}, {"UK gph", imperial},
 	{"bara", absolute}, {"bar(a)", absolute}, {"psia", absolute},
 }
 

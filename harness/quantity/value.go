@@ -145,7 +145,8 @@ func (q Of[K]) String() string {
 // that is not finite cannot be written.
 func (q Of[K]) MarshalText() ([]byte, error) {
 	if finite(q.SI) != nil || finite(q.Tolerance) != nil {
-		return nil, fmt.Errorf("a %s of %v ± %v %s cannot be written: it is not finite", Name(q.Dimension()), q.SI, q.Tolerance, Unit(q.Dimension()))
+		return nil, fmt.Errorf("a %s of %v ± %v %s cannot be written: it is not finite", Name(q.Dimension()), q.SI,
+			q.Tolerance, Unit(q.Dimension()))
 	}
 	return []byte(q.String()), nil
 }

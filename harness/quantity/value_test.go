@@ -29,11 +29,16 @@ func TestFields(t *testing.T) {
 		dim   Dimension
 		text  string
 	}{
-		{new(PressureValue), Pressure, "2.4 bar"}, {new(FlowValue), Flow, "2 L/h"}, {new(LengthValue), Length, "560 mm ± 10 mm"},
-		{new(AreaValue), Area, "12 m²"}, {new(VolumeValue), Volume, "400 L"}, {new(DurationValue), Duration, "6 min 5 s"},
-		{new(VoltageValue), Voltage, "3.3 V"}, {new(CurrentValue), Current, "350 mA"}, {new(ResistanceValue), Resistance, "10 kΩ"},
-		{new(TemperatureValue), Temperature, "20 °C"}, {new(FractionValue), Fraction, "18 %"}, {new(VelocityValue), Velocity, "1.5 m/s"},
-		{new(DepthValue), Depth, "4 mm/day"}, {new(CapacityValue), Capacity, "2.5 m³/h"}, {new(FrequencyValue), Frequency, "50 Hz"},
+		{new(PressureValue), Pressure, "2.4 bar"}, {new(FlowValue), Flow, "2 L/h"}, {new(LengthValue), Length,
+			"560 mm ± 10 mm"},
+		{new(AreaValue), Area, "12 m²"}, {new(VolumeValue), Volume, "400 L"}, {new(DurationValue), Duration,
+			"6 min 5 s"},
+		{new(VoltageValue), Voltage, "3.3 V"}, {new(CurrentValue), Current, "350 mA"}, {new(ResistanceValue),
+			Resistance, "10 kΩ"},
+		{new(TemperatureValue), Temperature, "20 °C"}, {new(FractionValue), Fraction, "18 %"}, {new(VelocityValue),
+			Velocity, "1.5 m/s"},
+		{new(DepthValue), Depth, "4 mm/day"}, {new(CapacityValue), Capacity, "2.5 m³/h"}, {new(FrequencyValue),
+			Frequency, "50 Hz"},
 		{new(ChargeValue), Charge, "2.2 Ah"}, {new(CapacitanceValue), Capacitance, "2200 µF"},
 	} {
 		assert.Equal(t, c.dim, c.field.Dimension())
@@ -119,7 +124,8 @@ func TestYAMLPosition(t *testing.T) {
 	}))
 	var located yaml.Error
 	require.Error(t, err)
-	assert.False(t, errors.As(err, &located), "goccy now places the error of a TextUnmarshaler: the site file may rely on it")
+	assert.False(t, errors.As(err, &located),
+		"goccy now places the error of a TextUnmarshaler: the site file may rely on it")
 
 	var got struct {
 		Rim   placed `yaml:"rim"`
@@ -146,7 +152,8 @@ func TestPattern(t *testing.T) {
 		pattern := regexp.MustCompile(Pattern(d))
 		for _, u := range units {
 			for _, s := range append([]string{u.symbol, typed(u)}, u.spellings...) {
-				for _, text := range []string{"2.5 " + s, "2.5" + s, " -1e3 " + s + " ± 2 " + s, "3 ± .5 " + s, "1 1/2 " + s, "½ " + s, "1 " + s + " +- 2 %"} {
+				for _, text := range []string{"2.5 " + s, "2.5" + s, " -1e3 " + s + " ± 2 " + s, "3 ± .5 " + s,
+					"1 1/2 " + s, "½ " + s, "1 " + s + " +- 2 %"} {
 					_, err := Parse(text, d)
 					assert.Equal(t, err == nil, pattern.MatchString(text), "%s as a %s: %v", text, Name(d), err)
 				}
@@ -163,5 +170,6 @@ func TestPattern(t *testing.T) {
 	count := regexp.MustCompile(Pattern(Count))
 	assert.True(t, count.MatchString("3"))
 	assert.False(t, count.MatchString("3 mm"))
-	assert.Equal(t, "A length, e.g. 560 mm, 28 m or 3/4 in. Units: mm, cm, m, in, ft, dm, km, um, yd.", Description(Length))
+	assert.Equal(t, "A length, e.g. 560 mm, 28 m or 3/4 in. Units: mm, cm, m, in, ft, dm, km, um, yd.",
+		Description(Length))
 }

@@ -29,7 +29,8 @@ const mostParts = 1000
 
 func (c *checker) run() {
 	if n := len(c.site.parts()); n > mostParts {
-		c.mistake(spot{line: 1, column: 1, read: fmt.Sprintf("%d parts", n)}, Mistake{Expected: fmt.Sprintf("a site of at most %d", mostParts)})
+		c.mistake(spot{line: 1, column: 1, read: fmt.Sprintf("%d parts", n)},
+			Mistake{Expected: fmt.Sprintf("a site of at most %d", mostParts)})
 		return
 	}
 	c.needed = map[any]bool{}
@@ -150,7 +151,8 @@ func (c *checker) exact(v reflect.Value, why string) {
 
 // missing reports that a key of a part was not given. The place is that of the part.
 func (c *checker) missing(owner any, key, expected string) {
-	c.mistake(c.spots[owner], Mistake{Path: c.path(owner), Read: "nothing for " + strconv.Quote(key), Expected: expected})
+	c.mistake(c.spots[owner], Mistake{Path: c.path(owner), Read: "nothing for " + strconv.Quote(key),
+		Expected: expected})
 }
 
 // reference demands that a text names a part of one of the kinds, and returns the part.

@@ -21,7 +21,8 @@ func (c *checker) terminals() {
 	for i := range c.site.Controller.Terminals {
 		t := &c.site.Controller.Terminals[i]
 		if before, taken := first[t.Terminal]; taken && c.known(&t.Terminal) {
-			c.wrong(&t.Terminal, fmt.Sprintf("the terminal is listed already%s", c.inLine(before)), "each terminal once, with one device")
+			c.wrong(&t.Terminal, fmt.Sprintf("the terminal is listed already%s", c.inLine(before)),
+				"each terminal once, with one device")
 		} else {
 			first[t.Terminal] = &t.Terminal
 		}
@@ -29,14 +30,16 @@ func (c *checker) terminals() {
 		for _, w := range []struct {
 			name  *string
 			kinds []string
-		}{{&t.Output, driven}, {&t.Contact, []string{"contact"}}, {&t.Pulse, []string{"meter"}}, {&t.Analogue, []string{"probe"}}} {
+		}{{&t.Output, driven}, {&t.Contact, []string{"contact"}}, {&t.Pulse, []string{"meter"}}, {&t.Analogue,
+			[]string{"probe"}}} {
 			if !c.known(w.name) && !c.broken[w.name] {
 				continue
 			}
 			count++
 			c.reference(w.name, w.kinds...)
 			if before, taken := device[*w.name]; taken && c.known(w.name) {
-				c.wrong(w.name, fmt.Sprintf("it is wired to a terminal already%s", c.inLine(before)), "each device on one terminal")
+				c.wrong(w.name, fmt.Sprintf("it is wired to a terminal already%s", c.inLine(before)),
+					"each device on one terminal")
 			} else {
 				device[*w.name] = w.name
 			}
@@ -148,11 +151,13 @@ func (c *checker) fill(f *Fill) {
 		if c.known(&low.In, &high.In) && low.In != high.In {
 			c.wrong(&f.High, fmt.Sprintf("it is in %q", high.In), "a contact in the tank of %q, %q", low.Name, low.In)
 		} else if low.Operates.High() >= high.Operates.Low() {
-			c.wrong(&f.High, fmt.Sprintf("it operates at %s", &high.Operates), "a contact that operates above %q (%s)", low.Name, &low.Operates)
+			c.wrong(&f.High, fmt.Sprintf("it operates at %s", &high.Operates), "a contact that operates above %q (%s)",
+				low.Name, &low.Operates)
 		}
 	}
 	if valve != nil && low != nil && c.known(&low.In) && !c.fills(valve.Name, low.In) {
-		c.wrong(&f.Valve, fmt.Sprintf("no outlet behind it runs into %q, the tank of %q", low.In, low.Name), "the output that fills the tank")
+		c.wrong(&f.Valve, fmt.Sprintf("no outlet behind it runs into %q, the tank of %q", low.In, low.Name),
+			"the output that fills the tank")
 	}
 }
 
@@ -179,7 +184,8 @@ func (c *checker) interlock(k *Interlock) {
 		return
 	}
 	if from := source(pump); from != nil && from.Name != contact.In {
-		c.wrong(&k.BlockedBy, fmt.Sprintf("it is in %q, and the pump draws from %q", contact.In, from.Name), "a contact where the pump draws its water")
+		c.wrong(&k.BlockedBy, fmt.Sprintf("it is in %q, and the pump draws from %q", contact.In, from.Name),
+			"a contact where the pump draws its water")
 	}
 }
 
@@ -211,9 +217,11 @@ func (c *checker) countsOf(m *Moisture, p *Probe) {
 	}
 	switch falls := p.Wet.Volts.SI < p.Dry.Volts.SI; {
 	case falls && m.DryCount < m.WetCount:
-		c.wrong(&m.DryCount, "", "a reading above wet-count (%d): the probe's voltage falls as the soil gets wet", m.WetCount)
+		c.wrong(&m.DryCount, "", "a reading above wet-count (%d): the probe's voltage falls as the soil gets wet",
+			m.WetCount)
 	case !falls && m.DryCount > m.WetCount:
-		c.wrong(&m.DryCount, "", "a reading below wet-count (%d): the probe's voltage rises as the soil gets wet", m.WetCount)
+		c.wrong(&m.DryCount, "", "a reading below wet-count (%d): the probe's voltage rises as the soil gets wet",
+			m.WetCount)
 	}
 }
 
@@ -267,7 +275,8 @@ func (c *checker) flowAlarms(f *FlowAlarms) {
 	c.outputs(&f.Counts, nil)
 	for i := range f.Counts {
 		p := &f.Counts[i]
-		if out := c.named[*p]; meter != nil && out != nil && c.known(p) && source(out) != nil && !passes(out, meter.Name) {
+		if out := c.named[*p]; meter != nil && out != nil && c.known(p) && source(out) != nil &&
+			!passes(out, meter.Name) {
 			c.wrong(p, fmt.Sprintf("its water does not pass %q", meter.Name), "%s",
 				c.choice(driven, *p, func(p *part) bool { return c.wired[p.Name] && passes(p, meter.Name) }))
 		}

@@ -50,7 +50,8 @@ func (c *checker) emitters(at, shuts *q.PressureValue, span *Compensation, expon
 	c.less(shuts, &span.From, "a pressure below the range that is compensated")
 	c.less(&span.From, &span.To, "a pressure below the end of the range")
 	if c.known(at, &span.From, &span.To) && (at.Low() < span.From.Low() || at.High() > span.To.High()) {
-		c.wrong(at, "the flow is given outside of the range that is compensated", "a pressure from %s to %s", &span.From, &span.To)
+		c.wrong(at, "the flow is given outside of the range that is compensated", "a pressure from %s to %s",
+			&span.From, &span.To)
 	}
 	if span.From.IsSet() && c.known(exponent) && *exponent >= DefaultExponent {
 		c.wrong(exponent, "openings with such an exponent compensate nothing", "an exponent below 0.5, or none")
@@ -89,7 +90,8 @@ func (c *checker) airGap(o *Outlet, tank *Tank) {
 	}
 	const rounding = 1e-9 // m
 	if o.AirGap.Low() < least-rounding {
-		c.wrong(&o.AirGap, why, "an air gap of at least %s: 20 mm, and twice the bore of the inlet", format(least, q.Length))
+		c.wrong(&o.AirGap, why, "an air gap of at least %s: 20 mm, and twice the bore of the inlet",
+			format(least, q.Length))
 		return
 	}
 	if !c.known(&tank.Rim) || source(c.named[o.Name]) == nil {
@@ -101,7 +103,8 @@ func (c *checker) airGap(o *Outlet, tank *Tank) {
 	}
 	needed := tank.Floor.High() + tank.Rim.High() + o.AirGap.High()
 	if height.height.Low() < needed-rounding {
-		why := fmt.Sprintf("the outlet is %s above the datum, floor, rim and air gap of the tank make %s", format(height.height.Low(), q.Length), format(needed, q.Length))
+		why := fmt.Sprintf("the outlet is %s above the datum, floor, rim and air gap of the tank make %s",
+			format(height.height.Low(), q.Length), format(needed, q.Length))
 		at := amount(&o.Height)
 		if !c.known(at) {
 			at = &o.AirGap

@@ -15,7 +15,8 @@ var protects = map[string]int{"EA": 2, "EB": 2, "EC": 2, "CA": 3, "GA": 3, "BA":
 func (c *checker) airGapsInPipes() {
 	for i := range c.site.BackflowPreventers {
 		if p := &c.site.BackflowPreventers[i]; c.known(&p.Type) && (p.Type == "AA" || p.Type == "AB") {
-			c.wrong(&p.Type, "an air gap is no fitting in a pipe", "a type that passes pressure on, or an outlet into a tank with its air-gap")
+			c.wrong(&p.Type, "an air gap is no fitting in a pipe",
+				"a type that passes pressure on, or an outlet into a tank with its air-gap")
 		}
 	}
 }
@@ -61,7 +62,8 @@ func (c *checker) daily(s *Supply) {
 			next = times[i+1]
 		}
 		if c.known(&d.Over) && times[i]+signal.FromSeconds(d.Over.SI) > next {
-			c.wrong(&d.Over, "the next change begins "+format((next-times[i]).Seconds(), q.Duration)+" later", "a change that is over by then")
+			c.wrong(&d.Over, "the next change begins "+format((next-times[i]).Seconds(), q.Duration)+" later",
+				"a change that is over by then")
 		}
 	}
 }
@@ -104,7 +106,8 @@ func (c *checker) pumps() {
 		default:
 			for _, level := range []*q.LengthValue{&p.DryBelow, &p.FloodsAbove} {
 				if c.known(level) {
-					c.wrong(level, fmt.Sprintf("the pump draws from the %s %q", from.Kind, from.Name), "a level for a pump that draws from a tank only")
+					c.wrong(level, fmt.Sprintf("the pump draws from the %s %q", from.Kind, from.Name),
+						"a level for a pump that draws from a tank only")
 				}
 			}
 		}
@@ -142,8 +145,10 @@ func (c *checker) tanks() {
 			c.less(&k.Operates, &tank.entry.(*Tank).Rim, "a level below the rim of its tank")
 			c.less(&k.Releases, &tank.entry.(*Tank).Rim, "a level below the rim of its tank")
 		}
-		if c.known(&k.Operates, &k.Releases) && k.Operates.Low() <= k.Releases.High() && k.Releases.Low() <= k.Operates.High() {
-			c.wrong(&k.Releases, "the contact could operate and release at one level", "a level apart from operates (%s)", &k.Operates)
+		if c.known(&k.Operates, &k.Releases) && k.Operates.Low() <= k.Releases.High() &&
+			k.Releases.Low() <= k.Operates.High() {
+			c.wrong(&k.Releases, "the contact could operate and release at one level",
+				"a level apart from operates (%s)", &k.Operates)
 		}
 	}
 }

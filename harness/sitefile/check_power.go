@@ -8,7 +8,8 @@ func (c *checker) power() {
 			c.wrong(&p.Capacitor, "nothing would ever empty it", "a capacitor together with controller-draws")
 		}
 		if p.Battery != nil {
-			c.less(&p.Battery.Flat, &k.Supply, "a voltage below the controller's supply, which is that of a full battery")
+			c.less(&p.Battery.Flat, &k.Supply,
+				"a voltage below the controller's supply, which is that of a full battery")
 		}
 		if c.known(&k.Boots) && k.Boots.Low() <= 0 {
 			c.wrong(&k.Boots, "the supply may sag when an output comes on, and a controller that boots in no time would never come to rest", "more than 0 s")

@@ -10,7 +10,8 @@ func (c *checker) soil() {
 		p := &c.site.Probes[i]
 		in := c.reference(&p.In, "bed")
 		c.less(&p.Dry.Moisture, &p.Wet.Moisture, "less moisture than at the wet end")
-		if c.known(&p.Dry.Volts, &p.Wet.Volts) && p.Dry.Volts.Low() <= p.Wet.Volts.High() && p.Wet.Volts.Low() <= p.Dry.Volts.High() {
+		if c.known(&p.Dry.Volts, &p.Wet.Volts) && p.Dry.Volts.Low() <= p.Wet.Volts.High() &&
+			p.Wet.Volts.Low() <= p.Dry.Volts.High() {
 			c.wrong(&p.Wet.Volts, "", "a voltage apart from that of the dry end (%s)", &p.Dry.Volts)
 		}
 		if in != nil {
@@ -36,7 +37,8 @@ func (c *checker) bed(b *Bed) {
 		case s.N < clayBelow && s.AirEntry.Low() < clayAirEntry:
 			c.wrong(&s.AirEntry, "n is below 1.2, as in clay", "at least 20 mm, as clay takes no air at less suction")
 		case s.N > sandAbove && s.AirEntry.High() > sandAirEntry:
-			c.wrong(&s.AirEntry, "n is above 3, as in sand", "at most 1 m, as sand holds its water against no more suction")
+			c.wrong(&s.AirEntry, "n is above 3, as in sand",
+				"at most 1 m, as sand holds its water against no more suction")
 		}
 	} else if ground := b.Ground(); ground.N > 0 && c.known(&b.Starts) {
 		if !(b.Starts.Low() > ground.Residual.SI && b.Starts.High() < ground.Saturation.SI) {

@@ -97,7 +97,8 @@ func (c *checker) priming(p *Pump, tank *Tank) {
 	c.less(&p.DryBelow, &p.FloodsAbove, "a level below that at which its suction is flooded")
 	c.less(&p.FloodsAbove, &tank.Rim, "a level below the rim of its tank")
 	if c.known(&p.FloodsAbove, &p.Priming) && p.Priming == SelfPriming {
-		c.wrong(&p.FloodsAbove, "a self-priming pump draws its water up", "no such level, or a pump that primes flooded")
+		c.wrong(&p.FloodsAbove, "a self-priming pump draws its water up",
+			"no such level, or a pump that primes flooded")
 	}
 }
 
@@ -108,6 +109,7 @@ func (c *checker) dip(o *Outlet, tank *Tank) {
 		c.wrong(&o.Into, "its water comes from there", "another tank")
 	}
 	if c.known(&o.Exponent) && math.Abs(o.Exponent-DefaultExponent) > 1e-9 {
-		c.wrong(&o.Exponent, "under water the openings count as orifices", "no exponent, or %g, where the outlet dips", DefaultExponent)
+		c.wrong(&o.Exponent, "under water the openings count as orifices", "no exponent, or %g, where the outlet dips",
+			DefaultExponent)
 	}
 }

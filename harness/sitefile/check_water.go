@@ -35,7 +35,8 @@ func (c *checker) names() {
 		case contains(reserved, p.Name):
 			c.wrong(p.name, "every site has a device of this name", "another name")
 		case taken:
-			c.wrong(p.name, fmt.Sprintf("%s has this name already%s", spelling.Article(before.Kind), c.inLine(before.name)), "a name of its own for each part")
+			c.wrong(p.name, fmt.Sprintf("%s has this name already%s", spelling.Article(before.Kind),
+				c.inLine(before.name)), "a name of its own for each part")
 			continue
 		}
 		c.named[p.Name] = p
@@ -65,7 +66,8 @@ func (c *checker) water() {
 				onCircle[q] = true
 				way = append(way, strconv.Quote(q.Name))
 			}
-			c.wrong(&p.place.From, "the water runs in a circle and comes from nowhere: "+strings.Join(append(way, way[0]), " from "),
+			c.wrong(&p.place.From, "the water runs in a circle and comes from nowhere: "+strings.Join(append(way,
+				way[0]), " from "),
 				"a way that begins at a supply or a tank")
 		}
 	}

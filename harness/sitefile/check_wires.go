@@ -20,7 +20,8 @@ func (c *checker) outputsOfProbes() {
 	for i := range c.site.Probes {
 		p := &c.site.Probes[i]
 		if m := p.BesideMains; m != nil && c.known(&m.Frequency) && m.Frequency.SI == math.Trunc(m.Frequency.SI) {
-			c.wrong(&m.Frequency, "a controller that reads once a second would meet one phase for ever", "a frequency that is never quite whole, e.g. 49.98 Hz or 60.02 Hz")
+			c.wrong(&m.Frequency, "a controller that reads once a second would meet one phase for ever",
+				"a frequency that is never quite whole, e.g. 49.98 Hz or 60.02 Hz")
 		}
 		if c.broken[&p.Output] { // what it should have been is not guessed
 			continue
@@ -45,7 +46,8 @@ func (c *checker) loop(p *Probe) {
 	for _, point := range []*ProbePoint{&p.Dry, &p.Wet} {
 		c.only(point, "current", &point.Current, &point.Volts)
 	}
-	if c.known(&p.Dry.Current, &p.Wet.Current) && p.Dry.Current.Low() <= p.Wet.Current.High() && p.Wet.Current.Low() <= p.Dry.Current.High() {
+	if c.known(&p.Dry.Current, &p.Wet.Current) && p.Dry.Current.Low() <= p.Wet.Current.High() &&
+		p.Wet.Current.Low() <= p.Dry.Current.High() {
 		c.wrong(&p.Wet.Current, "", "a current apart from that of the dry end (%s)", &p.Dry.Current)
 	}
 	const failure = 21e-3 // A, NE 43

@@ -35,7 +35,8 @@ type reader struct {
 }
 
 func newReader(file string, text []byte) *reader {
-	return &reader{file: file, kind: "a site file", whole: reflect.TypeFor[Site](), lines: strings.Split(string(text), "\n"), spots: map[any]spot{}, broken: map[any]bool{}}
+	return &reader{file: file, kind: "a site file", whole: reflect.TypeFor[Site](),
+		lines: strings.Split(string(text), "\n"), spots: map[any]spot{}, broken: map[any]bool{}}
 }
 
 // mistake notes a mistake at a place. A place just past the end of its line, where a value is missing, stays in the
@@ -245,7 +246,8 @@ func (r *reader) decodeStruct(mapping *ast.MappingNode, v reflect.Value, path st
 			key, i = near, indexOf(fields, near) // read on as what was meant, so that nothing else seems to be missing
 		}
 		if lines[i] > 0 {
-			r.mistake(here, Mistake{Path: path, Why: fmt.Sprintf("the key was given in line %d already", lines[i]), Expected: "each key once"})
+			r.mistake(here, Mistake{Path: path, Why: fmt.Sprintf("the key was given in line %d already", lines[i]),
+				Expected: "each key once"})
 			continue
 		}
 		lines[i] = here.line
@@ -254,7 +256,8 @@ func (r *reader) decodeStruct(mapping *ast.MappingNode, v reflect.Value, path st
 	for i, f := range fields {
 		if lines[i] == 0 && f.required {
 			r.broken[v.FieldByIndex(f.index).Addr().Interface()] = true
-			r.mistake(spotOf(mapping), Mistake{Path: path, Read: "nothing for " + strconv.Quote(f.key), Expected: f.expected()})
+			r.mistake(spotOf(mapping), Mistake{Path: path, Read: "nothing for " + strconv.Quote(f.key),
+				Expected: f.expected()})
 		}
 	}
 }

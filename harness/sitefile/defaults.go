@@ -93,7 +93,8 @@ func (s *Site) FillDefaults() {
 // opensAt is the pressure in Pa that the springs of a backflow preventer take at any flow, by its type. A BA holds its
 // relief valve shut with the difference before its first check valve, of which it needs 0.14 bar at the least (EN
 // 12729, from memory), and loses more than half a bar as made; the rest is common practice without a source.
-var opensAt = map[string]float64{"EA": 0.03e5, "EB": 0.03e5, "EC": 0.06e5, "CA": 0.3e5, "GA": 0.3e5, "BA": 0.55e5, "DC": 0.02e5}
+var opensAt = map[string]float64{"EA": 0.03e5, "EB": 0.03e5, "EC": 0.06e5, "CA": 0.3e5, "GA": 0.3e5, "BA": 0.55e5,
+	"DC": 0.02e5}
 
 // usualExponent is the exponent of an opening where the file gives none.
 func usualExponent(given float64, c Compensation) float64 {

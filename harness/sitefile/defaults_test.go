@@ -35,8 +35,10 @@ func TestHeightsAreInherited(t *testing.T) {
 
 func TestDevices(t *testing.T) {
 	devices := mustRead(t, "rooftop-planters.yaml").Devices()
-	assert.Equal(t, []Device{{"riser", "pipe"}, {"drip header", "pipe"}, {"non-return", "non-return valve"}, {"filter", "filter"},
-		{"regulator", "regulator"}, {"pump", "pump"}, {"cistern", "tank"}, {"drip lines", "lateral"}, {"planters", "bed"},
+	assert.Equal(t, []Device{{"riser", "pipe"}, {"drip header", "pipe"}, {"non-return", "non-return valve"},
+		{"filter", "filter"},
+		{"regulator", "regulator"}, {"pump", "pump"}, {"cistern", "tank"}, {"drip lines", "lateral"}, {"planters",
+			"bed"},
 		{"cistern-low", "contact"}, {"planter-probe", "probe"}}, devices)
 }
 
@@ -45,7 +47,8 @@ func TestClock(t *testing.T) {
 	assert.NoError(t, err)
 	assert.Equal(t, time.Friday, day)
 	assert.Equal(t, 24*signal.Hour-signal.Minute, at)
-	for _, text := range []string{"", "Friday", "23:59", "Friday 24:00", "friday 10:00", "Friday  10:00", "Friday 1:00", "Friday 10:60"} {
+	for _, text := range []string{"", "Friday", "23:59", "Friday 24:00", "friday 10:00", "Friday  10:00", "Friday 1:00",
+		"Friday 10:60"} {
 		_, _, err := Clock(text)
 		assert.Error(t, err, text)
 	}

@@ -26,7 +26,8 @@ controller:
 `
 
 // strange are values that no site file should hold; at the place of some key each of them is wrong, or barely right.
-var strange = []string{"0", "-1", "1e400", "NaN", ".inf", "-0 mm", "3 bar ± 10 %", "3 bar ± 400 %", "1e-300 m", "2 L/h", "9223372036854775808", "[]",
+var strange = []string{"0", "-1", "1e400", "NaN", ".inf", "-0 mm", "3 bar ± 10 %", "3 bar ± 400 %", "1e-300 m", "2 L/h",
+	"9223372036854775808", "[]",
 	"{}", "~", "&a x", "*a", "!t x", "'", `"\x1b[2J"`, "\x1b", "\u202e", "\x00", "\xff", "\t", "\r", "|\n  x", ">-", "# x", "- - - x", "? x",
 	"[[[[[[", "}", "]", ": ", "---\n", "m", "v", "o", "OUT1", "mm", "±", "24:00", strings.Repeat("x", 300)}
 
@@ -45,7 +46,8 @@ var entry = regexp.MustCompile(`[\w-]+: *[^,{}\[\]\n]*`)
 var block = regexp.MustCompile(`(?m)^\w.*\n(?:[ -].*\n)*`)
 
 func readSeeds(t testing.TB) (s seeds) {
-	for _, name := range []string{"testdata/good/small.yaml", "testdata/good/small-us.yaml", "testdata/bad/soil.yaml", "testdata/bad/power.yaml"} {
+	for _, name := range []string{"testdata/good/small.yaml", "testdata/good/small-us.yaml", "testdata/bad/soil.yaml",
+		"testdata/bad/power.yaml"} {
 		text, err := os.ReadFile(name)
 		require.NoError(t, err)
 		for _, b := range block.FindAllString(string(text), -1) {
@@ -109,14 +111,16 @@ func FuzzRead(f *testing.F) {
 	s := readSeeds(f)
 	for how := range uint8(8) {
 		for word := range uint16(4) {
-			f.Add(how, how, 7*word, uint8(0), uint8(0), uint16(0), uint8(0), uint8(0), uint16(0), uint8(0), uint8(0), uint16(0))
+			f.Add(how, how, 7*word, uint8(0), uint8(0), uint16(0), uint8(0), uint8(0), uint16(0), uint8(0), uint8(0),
+				uint16(0))
 		}
 	}
 	for b := range uint16(len(s.blocks)) {
 		f.Add(uint8(0), uint8(6), b, uint8(b), uint8(1), 5*b, uint8(0), uint8(6), b+1, uint8(3*b), uint8(1), 9*b)
 	}
 	debug.SetGCPercent(800)
-	f.Fuzz(func(t *testing.T, p1, h1 uint8, w1 uint16, p2, h2 uint8, w2 uint16, p3, h3 uint8, w3 uint16, p4, h4 uint8, w4 uint16) {
+	f.Fuzz(func(t *testing.T, p1, h1 uint8, w1 uint16, p2, h2 uint8, w2 uint16, p3, h3 uint8, w3 uint16, p4, h4 uint8,
+		w4 uint16) {
 		readBack(t, s.text(edit{p1, h1, w1}, edit{p2, h2, w2}, edit{p3, h3, w3}, edit{p4, h4, w4}))
 	})
 }

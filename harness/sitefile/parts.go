@@ -26,8 +26,9 @@ type part struct {
 
 // What the rules ask for.
 var (
-	bearing = []string{"supply", "meter", "backflow preventer", "pipe", "valve", "non-return valve", "filter", "regulator", "throttle", "pump", "tank"}
-	driven  = []string{"valve", "pump"}
+	bearing = []string{"supply", "meter", "backflow preventer", "pipe", "valve", "non-return valve", "filter",
+		"regulator", "throttle", "pump", "tank"}
+	driven = []string{"valve", "pump"}
 )
 
 // Devices lists everything that has a name, kind by kind in the order of the fields of Site, each kind in the order of

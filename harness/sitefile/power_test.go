@@ -7,7 +7,8 @@ import (
 )
 
 func TestGaugeNumbers(t *testing.T) {
-	for text, want := range map[string]int{"AWG 18": 18, "awg18": 18, " AWG 0 ": 0, "AWG 1/0": 0, "AWG 4/0": -3, "AWG 40": 40} {
+	for text, want := range map[string]int{"AWG 18": 18, "awg18": 18, " AWG 0 ": 0, "AWG 1/0": 0, "AWG 4/0": -3,
+		"AWG 40": 40} {
 		got, err := GaugeNumber(text)
 		assert.NoError(t, err, text)
 		assert.Equal(t, want, got, text)

@@ -98,7 +98,8 @@ func TestEveryFigureIsHeldToItsRange(t *testing.T) {
 			}
 			span := max(1, f.greatest-f.least)
 			for _, outside := range []string{write(f.least - span), write(f.greatest + span), write(f.greatest * 1e9)} {
-				assert.Contains(t, f.said(t, outside), f.limits, "what is said about %s does not name the range", outside)
+				assert.Contains(t, f.said(t, outside), f.limits, "what is said about %s does not name the range",
+					outside)
 			}
 			inside := write((f.least + f.greatest) / 2)
 			assert.NotContains(t, f.said(t, inside), "expected "+f.limits, "%s is refused", inside)
@@ -107,14 +108,16 @@ func TestEveryFigureIsHeldToItsRange(t *testing.T) {
 				if amount {
 					assert.Contains(t, said, q.Name(dim), "what is said about %s does not name the quantity", garbage)
 				} else {
-					assert.Regexp(t, "number|"+f.limits, said, "what is said about %s does not name what is expected", garbage)
+					assert.Regexp(t, "number|"+f.limits, said, "what is said about %s does not name what is expected",
+						garbage)
 				}
 			}
 			if !amount {
 				assert.Regexp(t, "number", f.said(t, "3 bar"), "a unit is accepted where there is none")
 				return
 			}
-			assert.Contains(t, f.said(t, "'"+beside(dim)+"'"), q.Name(dim), "a unit of another quantity is not refused by name")
+			assert.Contains(t, f.said(t, "'"+beside(dim)+"'"), q.Name(dim),
+				"a unit of another quantity is not refused by name")
 			if q.Unit(dim) != "" && dim != q.Fraction && dim != q.Count {
 				assert.Contains(t, f.said(t, "3"), "unit", "a number without a unit is not refused as such")
 			}

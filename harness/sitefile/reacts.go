@@ -74,9 +74,12 @@ type reaction struct {
 
 func (r *Reacts) all() []reaction {
 	return []reaction{{"polls", &r.Polls, DefaultPolls}, {"acts-within", &r.ActsWithin, DefaultActsWithin},
-		{"alerts-within", &r.AlertsWithin, DefaultAlertsWithin}, {"debounce/from", &r.Debounce.From, DefaultDebounceFrom},
-		{"debounce/to", &r.Debounce.To, DefaultDebounceTo}, {"filter", &r.Filter, DefaultFilter}, {"stagger", &r.Stagger, DefaultStagger},
-		{"back-off/least", &r.BackOff.Least, DefaultBackOffLeast}, {"back-off/most", &r.BackOff.Most, DefaultBackOffMost},
+		{"alerts-within", &r.AlertsWithin, DefaultAlertsWithin}, {"debounce/from", &r.Debounce.From,
+			DefaultDebounceFrom},
+		{"debounce/to", &r.Debounce.To, DefaultDebounceTo}, {"filter", &r.Filter, DefaultFilter}, {"stagger",
+			&r.Stagger, DefaultStagger},
+		{"back-off/least", &r.BackOff.Least, DefaultBackOffLeast}, {"back-off/most", &r.BackOff.Most,
+			DefaultBackOffMost},
 		{"resends", &r.Resends, DefaultResends}, {"silent-after", &r.SilentAfter, DefaultSilentAfter}}
 }
 
@@ -151,7 +154,8 @@ func (r Reacts) Validate() error {
 	var errs []error
 	for _, order := range r.orders() {
 		if order.least.IsSet() && order.most.IsSet() && order.least.SI > order.most.SI {
-			errs = append(errs, fmt.Errorf("%s is %g s; expected %s, %g s", order.key, order.least.SI, order.expected, order.most.SI))
+			errs = append(errs, fmt.Errorf("%s is %g s; expected %s, %g s", order.key, order.least.SI, order.expected,
+				order.most.SI))
 		}
 	}
 	return errors.Join(errs...)

@@ -20,7 +20,8 @@ func TestReactsDefaults(t *testing.T) {
 	}{
 		{"nothing given", Reacts{}, nil, nil},
 		{"a value that is given stays", Reacts{Polls: span(0)}, nil, map[string]float64{"polls": 0}},
-		{"the debounce of a fill lies within", Reacts{}, &Fill{Debounce: span(8)}, map[string]float64{"debounce/to": 8}},
+		{"the debounce of a fill lies within", Reacts{}, &Fill{Debounce: span(8)},
+			map[string]float64{"debounce/to": 8}},
 		{"also one that is none", Reacts{}, &Fill{Debounce: span(0)}, map[string]float64{"debounce/from": 0}},
 		{"a default gives way to the other end", Reacts{Debounce: DebounceBounds{To: span(0.01)}}, nil,
 			map[string]float64{"debounce/from": 0.01, "debounce/to": 0.01}},
@@ -28,8 +29,9 @@ func TestReactsDefaults(t *testing.T) {
 			map[string]float64{"back-off/least": 600, "back-off/most": 600}},
 	} {
 		test.given.FillDefaults(test.fill)
-		want := map[string]float64{"polls": 0.1, "acts-within": 1, "alerts-within": 10, "debounce/from": 0.02, "debounce/to": 5,
-			"filter": 5, "stagger": 1, "back-off/least": 5, "back-off/most": 300, "resends": 10, "silent-after": 30}
+		want := map[string]float64{"polls": 0.1, "acts-within": 1, "alerts-within": 10, "debounce/from": 0.02,
+			"debounce/to": 5,
+			"filter":      5, "stagger": 1, "back-off/least": 5, "back-off/most": 300, "resends": 10, "silent-after": 30}
 		for key, value := range test.want {
 			want[key] = value
 		}
@@ -53,9 +55,10 @@ func TestReactsOver(t *testing.T) {
 
 func TestReactsValidate(t *testing.T) {
 	for want, r := range map[string]Reacts{
-		"polls is -1 s; expected 0 s or more":                     {Polls: span(-1)},
-		"debounce/from is 2 s; expected at most debounce/to, 1 s": {Debounce: DebounceBounds{From: span(2), To: span(1)}},
-		"resends is 60 s; expected at most silent-after":          {Resends: span(60), SilentAfter: span(30)},
+		"polls is -1 s; expected 0 s or more": {Polls: span(-1)},
+		"debounce/from is 2 s; expected at most debounce/to, 1 s": {Debounce: DebounceBounds{From: span(2),
+			To: span(1)}},
+		"resends is 60 s; expected at most silent-after": {Resends: span(60), SilentAfter: span(30)},
 	} {
 		require.ErrorContains(t, r.Validate(), want)
 	}

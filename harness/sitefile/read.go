@@ -78,7 +78,8 @@ func (r *reader) parse(text []byte) (root ast.Node) {
 		if errors.As(err, &syntax) {
 			here := at(syntax.GetToken())
 			here.read = r.rest(here)
-			r.mistake(here, Mistake{Why: "this is not valid YAML: " + strings.ReplaceAll(syntax.GetMessage(), "\t", "tab")})
+			r.mistake(here, Mistake{Why: "this is not valid YAML: " +
+				strings.ReplaceAll(syntax.GetMessage(), "\t", "tab")})
 			return nil
 		}
 		r.mistake(top, Mistake{Why: err.Error(), Expected: "YAML"})

@@ -20,7 +20,8 @@ import (
 	q "ullage/harness/quantity"
 )
 
-var update = flag.Bool("update", false, "rewrite the golden files; only commit the changes if you understand what caused them")
+var update = flag.Bool("update", false,
+	"rewrite the golden files; only commit the changes if you understand what caused them")
 
 // bad lists the files of testdata/bad.
 func bad(t testing.TB) []string {
@@ -120,7 +121,8 @@ func TestShippedSites(t *testing.T) {
 	for name, text := range shipped(t) {
 		site, err := Read(name, text)
 		if assert.NoError(t, err) {
-			assert.NoError(t, site.Check(), "what was read without a mistake has one when it is checked again: %s", name)
+			assert.NoError(t, site.Check(), "what was read without a mistake has one when it is checked again: %s",
+				name)
 		}
 	}
 }
@@ -146,7 +148,8 @@ func TestTernLane(t *testing.T) {
 	for _, terminal := range site.Controller.Terminals {
 		names = append(names, terminal.Device())
 	}
-	assert.Equal(t, []string{"master", "sprays", "top-up", "drip", "pump", "tank-low", "tank-high", "tank-spill", "meter", "bed-probe"}, names)
+	assert.Equal(t, []string{"master", "sprays", "top-up", "drip", "pump", "tank-low", "tank-high", "tank-spill",
+		"meter", "bed-probe"}, names)
 }
 
 // The same site in US trade units reads to the same numbers. Its figures have nine digits; they were converted with the
@@ -186,7 +189,8 @@ func TestOrderDoesNotMatter(t *testing.T) {
 	valve := text[strings.Index(text, "valves:\n"):strings.Index(text, "outlets:\n")]
 	controller := text[strings.Index(text, "controller:\n"):]
 	moved := controller + strings.Replace(strings.TrimSuffix(text, controller), valve, "", 1) + valve
-	moved = strings.Replace(moved, "{name: main, from: preventer, length: 20 m, bore: 20 mm}", "{bore: 20 mm, length: 20 m, from: preventer, name: main}", 1)
+	moved = strings.Replace(moved, "{name: main, from: preventer, length: 20 m, bore: 20 mm}",
+		"{bore: 20 mm, length: 20 m, from: preventer, name: main}", 1)
 	site, err := Read("moved.yaml", []byte(moved))
 	require.NoError(t, err)
 	assert.Equal(t, leaves(mustRead(t, "small.yaml")), leaves(site))
@@ -224,7 +228,8 @@ func TestDamagedFiles(t *testing.T) {
 				lines[i] = lines[i][:rapid.IntRange(0, len(lines[i])).Draw(t, "at")]
 			case "stray":
 				at := rapid.IntRange(0, len(lines[i])).Draw(t, "at")
-				lines[i] = lines[i][:at] + rapid.SampledFrom([]string{":", "{", "]", "-", " ", "&", "!", "'", "9", "±", "\t", "~", "\r"}).Draw(t, "stray") + lines[i][at:]
+				lines[i] = lines[i][:at] + rapid.SampledFrom([]string{":", "{", "]", "-", " ", "&", "!", "'", "9", "±",
+					"\t", "~", "\r"}).Draw(t, "stray") + lines[i][at:]
 			}
 		}
 		text := []byte(strings.Join(lines, "\n"))
@@ -249,6 +254,7 @@ func TestPlaces(t *testing.T) {
 		for _, m := range *mistakes {
 			places = append(places, fmt.Sprintf("%d:%d %s", m.Line, m.Column, m.Read))
 		}
-		assert.Equal(t, []string{`1:1 nothing for "controller"`, `3:5 nothing for "starts"`, `4:10 "880"`, `5:13 "1.5"`, "6:12 a set of keys"}, places, "with %q", end)
+		assert.Equal(t, []string{`1:1 nothing for "controller"`, `3:5 nothing for "starts"`, `4:10 "880"`, `5:13 "1.5"`,
+			"6:12 a set of keys"}, places, "with %q", end)
 	}
 }

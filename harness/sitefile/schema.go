@@ -154,7 +154,8 @@ func (s *schema) typed(t reflect.Type) object {
 		name := strings.ReplaceAll(q.Name(dim), " ", "-")
 		if !s.seen[t] {
 			s.seen[t] = true
-			s.quantities = append(s.quantities, member{name, object{{"type", "string"}, {"description", q.Description(dim)}, {"pattern", q.Pattern(dim)}}})
+			s.quantities = append(s.quantities, member{name,
+				object{{"type", "string"}, {"description", q.Description(dim)}, {"pattern", q.Pattern(dim)}}})
 		}
 		return object{{"$ref", "#/$defs/" + name}}
 	}

@@ -49,7 +49,8 @@ func TestSchemaTakesWhatReadTakes(t *testing.T) {
 // What a schema can know, it refuses as Read does.
 func TestSchemaRefusesWhatReadRefuses(t *testing.T) {
 	s := compiled(t)
-	for _, theme := range []string{"unknown-keys", "wrong-units", "missing-values", "missing-keys", "wrong-types", "characteristic", "backflow-type", "out-of-range", "terminals", "not-a-site"} {
+	for _, theme := range []string{"unknown-keys", "wrong-units", "missing-values", "missing-keys", "wrong-types",
+		"characteristic", "backflow-type", "out-of-range", "terminals", "not-a-site"} {
 		text, err := os.ReadFile(filepath.Join("testdata/bad", theme+".yaml"))
 		require.NoError(t, err)
 		assert.Error(t, validate(t, s, text), theme)

@@ -55,7 +55,8 @@ func fieldsOf(t reflect.Type) []field {
 			continue
 		}
 		key, options, _ := strings.Cut(f.Tag.Get("yaml"), ",")
-		made := field{key: key, owner: t, name: f.Name, index: []int{i}, typ: f.Type, required: options != "omitempty", limits: f.Tag.Get("range")}
+		made := field{key: key, owner: t, name: f.Name, index: []int{i}, typ: f.Type, required: options != "omitempty",
+			limits: f.Tag.Get("range")}
 		if made.limits != "" {
 			least, greatest, _ := strings.Cut(made.limits, " to ")
 			made.least, made.greatest = made.number(least), made.number(greatest)

@@ -49,7 +49,8 @@ func (s *Site) Corners() []Corner {
 			c.Signs = append(c.Signs, end)
 			if end != 0 {
 				_, name, _ := strings.Cut(t.Path, "/")
-				parts = append(parts, strings.ReplaceAll(name, "/", " ")+" "+q.Format(t.Value.SI+float64(end)*t.Value.Tolerance, t.Dim))
+				parts = append(parts, strings.ReplaceAll(name, "/",
+					" ")+" "+q.Format(t.Value.SI+float64(end)*t.Value.Tolerance, t.Dim))
 			}
 		}
 		c.Text = strings.Join(parts, ", ")

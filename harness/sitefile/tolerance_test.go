@@ -18,7 +18,8 @@ func TestTolerances(t *testing.T) {
 	for _, tol := range mustRead(t, "tern-lane.yaml").Tolerances() {
 		paths = append(paths, tol.Path)
 	}
-	assert.Equal(t, []string{"contacts/tank-low/operates", "contacts/tank-high/operates", "contacts/tank-spill/operates"}, paths)
+	assert.Equal(t, []string{"contacts/tank-low/operates", "contacts/tank-high/operates",
+		"contacts/tank-spill/operates"}, paths)
 }
 
 func TestCorner(t *testing.T) {
@@ -46,13 +47,15 @@ func TestCornerMovesInheritedHeights(t *testing.T) {
 // Whatever tolerances a site has: when it makes sense as a whole, it makes sense at each of its corners, so that a run
 // there can be made.
 func TestCornersOfASensibleSiteAreSensible(t *testing.T) {
-	sites := []*Site{mustRead(t, "small.yaml"), mustRead(t, "tern-lane.yaml"), mustRead(t, "rooftop-planters.yaml"), mustRead(t, "fish-house-sump.yaml")}
+	sites := []*Site{mustRead(t, "small.yaml"), mustRead(t, "tern-lane.yaml"), mustRead(t, "rooftop-planters.yaml"),
+		mustRead(t, "fish-house-sump.yaml")}
 	sensible := 0
 	rapid.Check(t, func(t *rapid.T) {
 		site := rapid.SampledFrom(sites).Draw(t, "site").Copy()
 		var given []*q.Value
 		walk(reflect.ValueOf(site).Elem(), field{}, "", func(v reflect.Value, _ field, path string) {
-			if a, ok := v.Addr().Interface().(amount); ok && a.IsSet() && !strings.HasPrefix(path, "controller/settings") {
+			if a, ok := v.Addr().Interface().(amount); ok && a.IsSet() &&
+				!strings.HasPrefix(path, "controller/settings") {
 				given = append(given, v.FieldByName("Value").Addr().Interface().(*q.Value))
 			}
 		})

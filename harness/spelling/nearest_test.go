@@ -24,7 +24,8 @@ func TestEdits(t *testing.T) {
 	for _, c := range []struct {
 		a, b string
 		want int
-	}{{"", "", 0}, {"", "abc", 3}, {"abc", "", 3}, {"kitten", "sitting", 3}, {"ab", "ba", 1}, {"ca", "abc", 3}, {"static", "statik", 1}} {
+	}{{"", "", 0}, {"", "abc", 3}, {"abc", "", 3}, {"kitten", "sitting", 3}, {"ab", "ba", 1}, {"ca", "abc",
+		3}, {"static", "statik", 1}} {
 		assert.Equal(t, c.want, edits([]rune(c.a), []rune(c.b)), "%s to %s", c.a, c.b)
 	}
 }

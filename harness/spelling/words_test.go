@@ -22,5 +22,6 @@ func TestCount(t *testing.T) {
 func TestQuote(t *testing.T) {
 	assert.Equal(t, `"a \"b\"\n"`, Quote("a \"b\"\n"))
 	assert.Equal(t, `"`+strings.Repeat("ä", 100)+`"`, Quote(strings.Repeat("ä", 100)))
-	assert.Equal(t, `"`+strings.Repeat("ä", 100)+`…"`, Quote(strings.Repeat("ä", 101)), "what is too long must be cut between characters")
+	assert.Equal(t, `"`+strings.Repeat("ä", 100)+`…"`, Quote(strings.Repeat("ä", 101)),
+		"what is too long must be cut between characters")
 }

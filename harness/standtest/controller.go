@@ -20,19 +20,31 @@ var rules = []rule{
 	{"the controller stops at its first output", "the site commits to the moment the controller has reached; what it did before that moment the water would never feel, and a stop for nothing hides that time went on", (*suite).stops},
 	{"the controller stays within its time", "site and network are computed up to the moment given and no further; nobody can take back what they did", (*suite).within},
 	{"the controller drives its own outputs only", "all else of the site belongs to the site", (*suite).ownOutputs},
-	{"the controller fills on the low contact and stops on the high one", "a controller that does nothing cannot be judged by the other rules", (*suite).fills},
-	{"the controller does not react before an input that causes it", "an effect before its cause makes every margin meaningless", (*suite).causal},
-	{"the same outputs however the time is sliced", "where the loop stops depends on faults and observers; these must not change what happens", (*suite).slices},
-	{"a pin that does not change its reading changes nothing", "the wiring moves a little all the time; only what the input stage reads may count", (*suite).sameReading},
-	{"a spill contact shuts what the cut-off names", "the independent cut-off is the last barrier before water on the floor", (*suite).cutsOff},
-	{"a loss of power opens every output", "a spring-return valve shuts without power, and nothing but the supply may hold it open", (*suite).losesPower},
-	{"what the controller records has a meaning", "outcomes look at signals by the names that package signal gives them", (*suite).records},
-	{"a command is recorded as its output is driven", "an outcome on a command must not hold while the valve does otherwise", (*suite).commands},
-	{"a knob at rest changes nothing", "the twin without a fault would differ by the knob itself", (*suite).knobsAtRest},
-	{"a knob can be turned and released", "a fault that cannot be injected or taken back proves nothing", (*suite).knobsTurn},
+	{"the controller fills on the low contact and stops on the high one",
+		"a controller that does nothing cannot be judged by the other rules", (*suite).fills},
+	{"the controller does not react before an input that causes it",
+		"an effect before its cause makes every margin meaningless", (*suite).causal},
+	{"the same outputs however the time is sliced",
+		"where the loop stops depends on faults and observers; these must not change what happens", (*suite).slices},
+	{"a pin that does not change its reading changes nothing",
+		"the wiring moves a little all the time; only what the input stage reads may count", (*suite).sameReading},
+	{"a spill contact shuts what the cut-off names",
+		"the independent cut-off is the last barrier before water on the floor", (*suite).cutsOff},
+	{"a loss of power opens every output",
+		"a spring-return valve shuts without power, and nothing but the supply may hold it open", (*suite).losesPower},
+	{"what the controller records has a meaning",
+		"outcomes look at signals by the names that package signal gives them", (*suite).records},
+	{"a command is recorded as its output is driven",
+		"an outcome on a command must not hold while the valve does otherwise", (*suite).commands},
+	{"a knob at rest changes nothing", "the twin without a fault would differ by the knob itself",
+		(*suite).knobsAtRest},
+	{"a knob can be turned and released", "a fault that cannot be injected or taken back proves nothing",
+		(*suite).knobsTurn},
 	{"a reset opens every output", "nobody is in charge of the outputs until it has booted", (*suite).resets},
-	{"the controller stops when its context ends", "a run that somebody ends must not go on for hours, with water running", (*suite).ends},
-	{"outputs are safe at Open, at Close and after an error", "whatever ends a run, it must not end with water running", (*suite).safe},
+	{"the controller stops when its context ends",
+		"a run that somebody ends must not go on for hours, with water running", (*suite).ends},
+	{"outputs are safe at Open, at Close and after an error", "whatever ends a run, it must not end with water running",
+		(*suite).safe},
 }
 
 // suite is one judgement: the controllers, and the story that one of them is run through in the plainest way.
@@ -104,7 +116,8 @@ func (s *suite) slices() error {
 	}{
 		{"in slices of 100 ms", func(int) signal.Time { return 100 * ms }},
 		{"in slices of 1 s", func(int) signal.Time { return signal.Second }},
-		{"in slices of uneven length, several at one moment", func(n int) signal.Time { return lengths[n%len(lengths)] }},
+		{"in slices of uneven length, several at one moment",
+			func(n int) signal.Time { return lengths[n%len(lengths)] }},
 	} {
 		d, err := runStory(s.open, story(), how.slice)
 		if err == nil {
@@ -148,7 +161,8 @@ func (s *suite) losesPower() error {
 	for _, output := range []int{master, topUp} {
 		name := s.plain.terminals[output].Name
 		if !s.plain.wasOn(output, dark-1) || !s.plain.wasOn(output, sags) {
-			return fmt.Errorf("%s is off before the loss of power, although the low contact calls: nothing to judge", name)
+			return fmt.Errorf("%s is off before the loss of power, although the low contact calls: nothing to judge",
+				name)
 		}
 	}
 	browns := sags + (12-resetsBelow)*signal.Second + signal.Millisecond // 1 ms for the threshold itself
@@ -203,7 +217,8 @@ func (s *suite) safe() error {
 	unpowered := []cue{{at: 0, pins: []harness.Pin{closed(tankLow), opened(tankHigh), closed(tankSpill)}}}
 	err = without.play(unpowered, calls, whole)
 	if len(without.responses) > 0 {
-		err = errors.Join(err, fmt.Errorf("before it has power: %s at %v", without.responses[0].what, without.responses[0].at))
+		err = errors.Join(err, fmt.Errorf("before it has power: %s at %v", without.responses[0].what,
+			without.responses[0].at))
 	}
 	err = errors.Join(err, without.c.Close())
 

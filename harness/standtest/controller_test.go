@@ -97,7 +97,8 @@ func (c *small) closedContact(terminal int) bool {
 	return !c.stage.IsHigh(c.pins[terminal], c.now, true)
 }
 
-func (c *small) Advance(ctx context.Context, to signal.Time, in []harness.Pin, _ []harness.Frame) (signal.Time, []harness.Pin, []harness.Frame, error) {
+func (c *small) Advance(ctx context.Context, to signal.Time, in []harness.Pin, _ []harness.Frame) (signal.Time,
+	[]harness.Pin, []harness.Frame, error) {
 	c.out, c.sent = c.out[:0], c.sent[:0]
 	if c.closed && c.bug != "lives on after Close" {
 		return c.now, nil, nil, errors.New("closed")

@@ -46,7 +46,8 @@ func begin(open func() (harness.Controller, error)) (*drive, error) {
 	_, terminals := Wiring()
 	d := &drive{c: c, trace: signal.NewTrace(), panel: fault.NewPanel(), terminals: terminals,
 		on: make([]bool, len(terminals))}
-	if err := harness.OpenController(context.Background(), c, d.trace, d.panel, harness.NewDraw(1, "standtest")); err != nil {
+	if err := harness.OpenController(context.Background(), c, d.trace, d.panel,
+		harness.NewDraw(1, "standtest")); err != nil {
 		return nil, errors.Join(fmt.Errorf("Open: %w", err), c.Close())
 	}
 	return d, nil
@@ -138,7 +139,8 @@ func (d *drive) advance(to signal.Time, in []harness.Pin, got []harness.Frame) e
 		if f.At != reached {
 			d.early = first(d.early, "it reached %v and brings a frame of %v", reached, f.At)
 		}
-		d.responses = append(d.responses, response{at: reached, what: fmt.Sprintf("%v %s %s", f.Kind, f.Topic, f.Text), index: -1})
+		d.responses = append(d.responses, response{at: reached, what: fmt.Sprintf("%v %s %s", f.Kind, f.Topic, f.Text),
+			index: -1})
 		d.answer(f)
 	}
 	return nil

@@ -66,7 +66,8 @@ func (s *suite) knobsAtRest() error {
 	for _, k := range s.plain.panel.Knobs() {
 		d, err := runStory(s.open, turning(k.Name, k.Rest, k.Rest), whole)
 		if err == nil {
-			err = differs(s.plain.responses, d.responses, fmt.Sprintf("with the knob %q turned to where it rests", k.Name))
+			err = differs(s.plain.responses, d.responses, fmt.Sprintf("with the knob %q turned to where it rests",
+				k.Name))
 		}
 		if err != nil {
 			return err

@@ -30,10 +30,13 @@ func Wiring() (sitefile.Controller, []harness.Terminal) {
 	seconds := func(v float64) q.DurationValue { return q.DurationValue{}.With(v, 0) }
 	spec := sitefile.Controller{
 		Supply: volts(12), ResetsBelow: volts(resetsBelow), Boots: seconds(boots.Seconds()),
-		Board: sitefile.Board{Rail: volts(3.3), PullUp: ohms(10e3), Low: volts(0.8), High: volts(2), Bits: 12, Impedance: ohms(1e6)},
+		Board: sitefile.Board{Rail: volts(3.3), PullUp: ohms(10e3), Low: volts(0.8), High: volts(2), Bits: 12,
+			Impedance: ohms(1e6)},
 		Terminals: []sitefile.Terminal{
-			{Terminal: "OUT1", Output: "master"}, {Terminal: "OUT2", Output: "top-up"}, {Terminal: "OUT3", Output: "drip"},
-			{Terminal: "IN1", Contact: "tank-low"}, {Terminal: "IN2", Contact: "tank-high"}, {Terminal: "IN3", Contact: "tank-spill"},
+			{Terminal: "OUT1", Output: "master"}, {Terminal: "OUT2", Output: "top-up"}, {Terminal: "OUT3",
+				Output: "drip"},
+			{Terminal: "IN1", Contact: "tank-low"}, {Terminal: "IN2", Contact: "tank-high"}, {Terminal: "IN3",
+				Contact: "tank-spill"},
 		},
 		Settings: sitefile.Settings{
 			Fill: &sitefile.Fill{Valve: "top-up", With: []string{"master"}, Low: "tank-low", High: "tank-high",

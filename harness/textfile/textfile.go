@@ -29,12 +29,14 @@ func (e *Error) Error() string { return e.Name + ": " + e.Why }
 // Read reads a regular file of at most so many bytes; what is no such file, also behind a link, is refused unread with
 // an *Error.
 func Read(name string, most int64) ([]byte, error) {
-	return read(name, most, func() (fs.FileInfo, error) { return os.Stat(name) }, func() (fs.File, error) { return os.Open(name) })
+	return read(name, most, func() (fs.FileInfo, error) { return os.Stat(name) },
+		func() (fs.File, error) { return os.Open(name) })
 }
 
 // ReadFrom is Read in a file system.
 func ReadFrom(fsys fs.FS, name string, most int64) ([]byte, error) {
-	return read(name, most, func() (fs.FileInfo, error) { return fs.Stat(fsys, name) }, func() (fs.File, error) { return fsys.Open(name) })
+	return read(name, most, func() (fs.FileInfo, error) { return fs.Stat(fsys, name) },
+		func() (fs.File, error) { return fsys.Open(name) })
 }
 
 func read(name string, most int64, stat func() (fs.FileInfo, error), open func() (fs.File, error)) ([]byte, error) {

@@ -21,7 +21,8 @@ func TestKinds(t *testing.T) {
 	require.NoError(t, os.WriteFile(in("large"), []byte("123456789"), 0o666))
 	require.NoError(t, os.Mkdir(in("folder"), 0o777))
 	require.NoError(t, syscall.Mkfifo(in("pipe"), 0o666))
-	for link, target := range map[string]string{"link": "full", "link to a pipe": "pipe", "link to a device": "/dev/zero", "broken": "nowhere"} {
+	for link, target := range map[string]string{"link": "full", "link to a pipe": "pipe",
+		"link to a device": "/dev/zero", "broken": "nowhere"} {
 		require.NoError(t, os.Symlink(target, in(link)))
 	}
 	for name, want := range map[string]string{
@@ -46,7 +47,8 @@ func TestKinds(t *testing.T) {
 			require.ErrorContains(t, err, want, "%s %s", name, way)
 			assert.Contains(t, err.Error(), name)
 			var refused *textfile.Error
-			assert.Equal(t, !strings.Contains(want, "no such"), assert.ErrorAs(noFail{}, err, &refused), "%s %s", name, way)
+			assert.Equal(t, !strings.Contains(want, "no such"), assert.ErrorAs(noFail{}, err, &refused), "%s %s", name,
+				way)
 		}
 	}
 }

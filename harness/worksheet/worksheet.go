@@ -48,15 +48,17 @@ type Severity struct {
 
 // Row is one failure mode. What is left out stands in the catalogue's entry Fault.
 type Row struct {
-	Fault       string   `yaml:"fault,omitempty" json:"fault,omitempty"` // the catalogue's entry that is the cause; else Cause says it in words
-	Item        string   `yaml:"item,omitempty" json:"item,omitempty"`
-	Mode        string   `yaml:"mode,omitempty" json:"mode,omitempty"`
-	Cause       string   `yaml:"cause,omitempty" json:"cause,omitempty"`
-	LocalEffect string   `yaml:"local-effect,omitempty" json:"local_effect,omitempty"`
-	EndEffect   string   `yaml:"end-effect,omitempty" json:"end_effect,omitempty"`
-	Detection   string   `yaml:"detection" json:"detection"` // how it is noticed before its end effect, or that it is not
-	Severity    string   `yaml:"severity" json:"severity"`   // of the end effect while nothing protects against it
-	Scenarios   []string `yaml:"scenarios,omitempty" json:"scenarios,omitempty"`
+	// the catalogue's entry that is the cause; else Cause says it in words
+	Fault       string `yaml:"fault,omitempty" json:"fault,omitempty"`
+	Item        string `yaml:"item,omitempty" json:"item,omitempty"`
+	Mode        string `yaml:"mode,omitempty" json:"mode,omitempty"`
+	Cause       string `yaml:"cause,omitempty" json:"cause,omitempty"`
+	LocalEffect string `yaml:"local-effect,omitempty" json:"local_effect,omitempty"`
+	EndEffect   string `yaml:"end-effect,omitempty" json:"end_effect,omitempty"`
+	// how it is noticed before its end effect, or that it is not
+	Detection string   `yaml:"detection" json:"detection"`
+	Severity  string   `yaml:"severity" json:"severity"` // of the end effect while nothing protects against it
+	Scenarios []string `yaml:"scenarios,omitempty" json:"scenarios,omitempty"`
 }
 
 // Read reads a worksheet. The name is used in messages only. The error is a *sitefile.Mistakes with everything that is
@@ -80,7 +82,8 @@ func (w *Worksheet) check() {
 	for i := range w.Severities {
 		s := &w.Severities[i]
 		if slices.Contains(classes, s.Name) {
-			w.document.Mistake(&s.Name, s, sitefile.Mistake{Why: "this class is there already", Expected: "each severity once"})
+			w.document.Mistake(&s.Name, s, sitefile.Mistake{Why: "this class is there already",
+				Expected: "each severity once"})
 		}
 		classes = append(classes, s.Name)
 	}
@@ -90,10 +93,12 @@ func (w *Worksheet) check() {
 	for i := range w.Rows {
 		r := &w.Rows[i]
 		if r.Severity != "" && !slices.Contains(classes, r.Severity) {
-			w.document.Mistake(&r.Severity, r, sitefile.Mistake{Expected: "a severity of this file: " + strings.Join(classes, ", ") + nearest(r.Severity, classes)})
+			w.document.Mistake(&r.Severity, r, sitefile.Mistake{Expected: "a severity of this file: " +
+				strings.Join(classes, ", ") + nearest(r.Severity, classes)})
 		}
 		if r.Fault != "" && slices.ContainsFunc(w.Rows[:i], func(before Row) bool { return before.Fault == r.Fault }) {
-			w.document.Mistake(&r.Fault, r, sitefile.Mistake{Why: "this fault has a row already", Expected: "each fault of the catalogue in one row"})
+			w.document.Mistake(&r.Fault, r, sitefile.Mistake{Why: "this fault has a row already",
+				Expected: "each fault of the catalogue in one row"})
 		}
 		if r.Fault != "" && !slices.Contains(ids, r.Fault) {
 			w.document.Mistake(&r.Fault, r, sitefile.Mistake{Expected: "the ID of a fault in the catalogue (ullage faults lists them)" + nearest(r.Fault, ids)})
@@ -101,15 +106,19 @@ func (w *Worksheet) check() {
 		for _, column := range []struct {
 			key   string
 			value *string
-		}{{"item", &r.Item}, {"mode", &r.Mode}, {"cause", &r.Cause}, {"local-effect", &r.LocalEffect}, {"end-effect", &r.EndEffect}} {
+		}{{"item", &r.Item}, {"mode", &r.Mode}, {"cause", &r.Cause}, {"local-effect", &r.LocalEffect}, {"end-effect",
+			&r.EndEffect}} {
 			if r.Fault == "" && *column.value == "" {
-				w.document.Mistake(column.value, r, sitefile.Mistake{Read: "nothing for " + fmt.Sprintf("%q", column.key),
+				w.document.Mistake(column.value, r, sitefile.Mistake{Read: "nothing for " +
+					fmt.Sprintf("%q", column.key),
 					Expected: "a text; only a row with a fault of the catalogue may leave it out"})
 			}
 		}
 		for j := range r.Scenarios {
-			if tag := r.Scenarios[j]; !strings.HasPrefix(tag, "@") || strings.ContainsAny(tag, " ,&~|") || len(tag) < 2 {
-				w.document.Mistake(&r.Scenarios[j], r, sitefile.Mistake{Expected: `a tag of scenarios in quotes, e.g. "@mode-hose-forgotten"`})
+			if tag := r.Scenarios[j]; !strings.HasPrefix(tag, "@") || strings.ContainsAny(tag, " ,&~|") ||
+				len(tag) < 2 {
+				w.document.Mistake(&r.Scenarios[j], r,
+					sitefile.Mistake{Expected: `a tag of scenarios in quotes, e.g. "@mode-hose-forgotten"`})
 			}
 		}
 	}
@@ -140,7 +149,8 @@ func (r Row) Full() Row {
 	for _, column := range []struct {
 		value *string
 		entry string
-	}{{&r.Item, e.DeviceKind}, {&r.Mode, e.Name}, {&r.Cause, e.Mechanism}, {&r.LocalEffect, e.LocalEffect}, {&r.EndEffect, e.EndEffect}} {
+	}{{&r.Item, e.DeviceKind}, {&r.Mode, e.Name}, {&r.Cause, e.Mechanism}, {&r.LocalEffect,
+		e.LocalEffect}, {&r.EndEffect, e.EndEffect}} {
 		if *column.value == "" {
 			*column.value = column.entry
 		}
@@ -156,8 +166,10 @@ func (w *Worksheet) UnmatchedRowTags(suiteTags []string) error {
 		r := &w.Rows[i]
 		for j, tag := range r.Scenarios {
 			if !slices.Contains(suiteTags, tag) {
-				*checked = append(*checked, w.document.Place(&r.Scenarios[j], sitefile.Mistake{Why: "no scenario has this tag",
-					Expected: "a tag of a scenario, or no key \"scenarios\" for a row that is open" + nearest(tag, suiteTags)}))
+				*checked = append(*checked, w.document.Place(&r.Scenarios[j],
+					sitefile.Mistake{Why: "no scenario has this tag",
+						Expected: "a tag of a scenario, or no key \"scenarios\" for a row that is open" +
+							nearest(tag, suiteTags)}))
 			}
 		}
 	}
@@ -199,6 +211,7 @@ func (w *Worksheet) Missing() []fault.Entry {
 // NewRow is a row to be pasted for a fault, with the catalogue's words in a comment, and the two columns that only
 // people can fill.
 func NewRow(e fault.Entry, severity string) string {
-	return fmt.Sprintf("  - fault: %s # %s: %s\n    detection: %q\n    severity: %s\n", e.ID, e.Name, strings.TrimSuffix(e.EndEffect, "."),
+	return fmt.Sprintf("  - fault: %s # %s: %s\n    detection: %q\n    severity: %s\n", e.ID, e.Name,
+		strings.TrimSuffix(e.EndEffect, "."),
 		"Found on site: "+e.Check, severity)
 }

@@ -54,19 +54,23 @@ func TestTagsOfRowsAndScenarios(t *testing.T) {
 	require.ErrorAs(t, w.UnmatchedRowTags([]string{"@mode-too-lang"}), &mistakes)
 	assert.Contains(t, mistakes.Error(), `hazards.yaml:17:17: read "@mode-too-long": no scenario has this tag`)
 	assert.Contains(t, mistakes.Error(), `did you mean "@mode-too-lang"?`)
-	assert.Equal(t, []string{"@mode-other"}, w.UnmatchedModeTags([]string{"@mode-too-long", "@mode-other", "@good-day"}))
+	assert.Equal(t, []string{"@mode-other"},
+		w.UnmatchedModeTags([]string{"@mode-too-long", "@mode-other", "@good-day"}))
 }
 
 func TestBadWorksheets(t *testing.T) {
 	const head = "title: Small\nseverities:\n  - {name: critical, meaning: Great loss.}\nrows:\n"
 	for name, c := range map[string]struct{ text, want string }{
-		"not YAML":              {"rows: [", "hazards.yaml:1:"},
-		"nothing":               {"", "hazards.yaml:1:1: read nothing"},
-		"a list":                {"- a", "expected the keys title, scope, severities, rows"},
-		"a title alone":         {"title: Small", `read nothing for "severities"`},
-		"an unknown key":        {head + "  - {fault: valve.weeps, detecton: none, severity: critical}", `hazards.yaml:5:26: read "detecton": unknown key`},
-		"an unknown fault":      {head + "  - {fault: valve.weaps, detection: none, severity: critical}", `hazards.yaml:5:13: read "valve.weaps"; expected the ID of a fault in the catalogue (ullage faults lists them); did you mean "valve.weeps"?`},
-		"an unknown severity":   {head + "  - {fault: valve.weeps, detection: none, severity: critcal}", `read "critcal"; expected a severity of this file: critical; did you mean "critical"?`},
+		"not YAML":      {"rows: [", "hazards.yaml:1:"},
+		"nothing":       {"", "hazards.yaml:1:1: read nothing"},
+		"a list":        {"- a", "expected the keys title, scope, severities, rows"},
+		"a title alone": {"title: Small", `read nothing for "severities"`},
+		"an unknown key": {head + "  - {fault: valve.weeps, detecton: none, severity: critical}",
+			`hazards.yaml:5:26: read "detecton": unknown key`},
+		"an unknown fault": {head + "  - {fault: valve.weaps, detection: none, severity: critical}",
+			`hazards.yaml:5:13: read "valve.weaps"; expected the ID of a fault in the catalogue (ullage faults lists them); did you mean "valve.weeps"?`},
+		"an unknown severity": {head + "  - {fault: valve.weeps, detection: none, severity: critcal}",
+			`read "critcal"; expected a severity of this file: critical; did you mean "critical"?`},
 		"a class that is twice": {"title: Small\nseverities:\n  - {name: critical, meaning: a}\n  - {name: critical, meaning: b}\nrows: []", "hazards.yaml:4:12: read \"critical\": this class is there already"},
 		"a fault that is twice": {head + "  - {fault: valve.weeps, detection: none, severity: critical}\n  - {fault: valve.weeps, detection: none, severity: critical}",
 			"hazards.yaml:6:13: read \"valve.weeps\": this fault has a row already; expected each fault of the catalogue in one row"},

@@ -59,7 +59,8 @@ func HazardTag(h fault.Hazard) string { return "@hazard-" + strings.ReplaceAll(s
 // or, when whole is set, all of them; a sound controller always meets all. Twins and the limits of tolerances are left
 // out: what is asked is whether an outcome fails. The answers come in the order of the contenders. An error means that
 // the challenge could not be made.
-func Challenge(ctx context.Context, o Options, contenders []Contender, whole bool, onAnswer func(Answer)) ([]Answer, error) {
+func Challenge(ctx context.Context, o Options, contenders []Contender, whole bool, onAnswer func(Answer)) ([]Answer,
+	error) {
 	chosen, err := o.Library.Select(o.Select)
 	if err != nil {
 		return nil, err
@@ -84,12 +85,14 @@ func Challenge(ctx context.Context, o Options, contenders []Contender, whole boo
 }
 
 // challenge tries one contender.
-func (o Options) challenge(ctx context.Context, contender Contender, chosen []*scenarios.Case, whole bool) (Answer, error) {
+func (o Options) challenge(ctx context.Context, contender Contender, chosen []*scenarios.Case, whole bool) (Answer,
+	error) {
 	a := Answer{Contender: contender}
 	settings := o.Settings
 	settings.Stand, settings.Proof = contender.Stand, Unproven
 	for _, c := range chosen {
-		own := slices.ContainsFunc(contender.Hazards, func(h fault.Hazard) bool { return slices.Contains(c.Tags, HazardTag(h)) })
+		own := slices.ContainsFunc(contender.Hazards,
+			func(h fault.Hazard) bool { return slices.Contains(c.Tags, HazardTag(h)) })
 		if len(contender.Hazards) > 0 && !whole && !own && !slices.Contains(c.Tags, goodDay) {
 			continue
 		}
@@ -98,7 +101,8 @@ func (o Options) challenge(ctx context.Context, contender Contender, chosen []*s
 			return a, context.Cause(ctx)
 		}
 		if r.Err != nil { // what the scenario waits for does not happen with this controller
-			a.Other = append(a.Other, Complaint{c, "the whole of it", outcome.Verdict{State: outcome.Broken, Why: r.Err.Error()}})
+			a.Other = append(a.Other, Complaint{c, "the whole of it",
+				outcome.Verdict{State: outcome.Broken, Why: r.Err.Error()}})
 			continue
 		}
 		for n, v := range r.Verdicts {

@@ -80,7 +80,8 @@ const NoReason = "no reason is given: take it out, or say why it is kept below i
 func Worth(chosen []*scenarios.Case, answers []Answer) string {
 	var b strings.Builder
 	idle := Idle(chosen, answers)
-	fmt.Fprintf(&b, "\n%d scenarios catch a defect that no other catches. %d catch no defect:\n", len(Only(answers)), len(idle))
+	fmt.Fprintf(&b, "\n%d scenarios catch a defect that no other catches. %d catch no defect:\n", len(Only(answers)),
+		len(idle))
 	for _, sc := range idle {
 		reason := Reason(sc, chosen)
 		if reason == "" {

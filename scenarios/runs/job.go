@@ -40,12 +40,13 @@ type Site struct {
 
 // Settings are how a scenario is run.
 type Settings struct {
-	Stand   Stand         `json:"stand"`
-	Seed    uint64        `json:"seed,string"`
-	Proof   Proof         `json:"proof"`
-	Nominal bool          `json:"nominal,omitempty"` // leave out the limits of the site's tolerances
-	Without int           `json:"without,omitempty"` // number of the act of the scenario that does nothing, from 1; 0: none
-	Trace   bool          `json:"trace,omitempty"`   // whether the result needs the trace
+	Stand   Stand  `json:"stand"`
+	Seed    uint64 `json:"seed,string"`
+	Proof   Proof  `json:"proof"`
+	Nominal bool   `json:"nominal,omitempty"` // leave out the limits of the site's tolerances
+	// number of the act of the scenario that does nothing, from 1; 0: none
+	Without int           `json:"without,omitempty"`
+	Trace   bool          `json:"trace,omitempty"` // whether the result needs the trace
 	Timeout time.Duration `json:"timeout_ns,omitempty"`
 }
 
@@ -55,7 +56,8 @@ type Stand struct {
 	Site       string `json:"site"`
 	Network    string `json:"network"`
 	Clock      string `json:"clock"`
-	Identity   string `json:"identity,omitempty"` // of a controller that is not part of this program: the hash of its files, or what it reports
+	// of a controller that is not part of this program: the hash of its files, or what it reports
+	Identity string `json:"identity,omitempty"`
 }
 
 // Proof says how the outcomes of a run are proven.
@@ -78,18 +80,26 @@ type Job struct {
 // New is the job of a case of a library. The job of a case that has problems cannot be run and says why.
 func New(c *scenarios.Case, library *scenarios.Library, s Settings) *Job {
 	script := c.Script(s.Seed)
-	return newJob(script.Site, c.Scenario, library, s, func() (*harness.Script, scenarios.Problems) { return script, c.Problems })
+	return newJob(script.Site, c.Scenario, library, s, func() (*harness.Script, scenarios.Problems) {
+		return script,
+			c.Problems
+	})
 }
 
 // Of is the job of a scenario that is in no feature file, on a site of a library. It is compiled when it is first asked
 // for.
 func Of(site string, sc scenarios.Scenario, library *scenarios.Library, s Settings) *Job {
-	return newJob(site, sc, library, s, func() (*harness.Script, scenarios.Problems) { return scenarios.Compile(sc, library.Site, s.Seed) })
+	return newJob(site, sc, library, s, func() (*harness.Script,
+		scenarios.Problems) {
+		return scenarios.Compile(sc, library.Site, s.Seed)
+	})
 }
 
-func newJob(site string, sc scenarios.Scenario, l *scenarios.Library, s Settings, compile func() (*harness.Script, scenarios.Problems)) *Job {
+func newJob(site string, sc scenarios.Scenario, l *scenarios.Library, s Settings,
+	compile func() (*harness.Script, scenarios.Problems)) *Job {
 	file, text := l.SiteText(site)
-	d := Description{Format: Format, Version: Version, Models: Models(), Site: Site{site, file, text}, Scenario: sc, Settings: s}
+	d := Description{Format: Format, Version: Version, Models: Models(), Site: Site{site, file, text}, Scenario: sc,
+		Settings: s}
 	return d.job(l.Site, compile)
 }
 
@@ -102,9 +112,11 @@ func Read(text []byte) (*Job, error) {
 	}
 	switch {
 	case d.Format != Format || d.Version != Version:
-		return nil, fmt.Errorf("read a description of format %q version %d; expected %q version %d", d.Format, d.Version, Format, Version)
+		return nil, fmt.Errorf("read a description of format %q version %d; expected %q version %d", d.Format,
+			d.Version, Format, Version)
 	case d.Models != Models():
-		return nil, fmt.Errorf("the run was described for version %d of the models; this program has version %d", d.Models, Models())
+		return nil, fmt.Errorf("the run was described for version %d of the models; this program has version %d",
+			d.Models, Models())
 	case d.Proof != ClosedLoop && d.Proof != OpenLoop && d.Proof != Unproven:
 		return nil, fmt.Errorf("read the proof %q; expected %q, %q or %q", d.Proof, ClosedLoop, OpenLoop, Unproven)
 	}
@@ -115,7 +127,10 @@ func Read(text []byte) (*Job, error) {
 		}
 		return site, err
 	}
-	return d.job(sites, func() (*harness.Script, scenarios.Problems) { return scenarios.Compile(d.Scenario, sites, d.Seed) }), nil
+	return d.job(sites, func() (*harness.Script, scenarios.Problems) {
+		return scenarios.Compile(d.Scenario, sites,
+			d.Seed)
+	}), nil
 }
 
 // job is the job of a description whose scenario is compiled so.

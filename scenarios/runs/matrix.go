@@ -50,7 +50,10 @@ func Matrix(answers []Answer) string {
 func complained(answers []Answer) []string {
 	var list []string
 	for _, h := range fault.Hazards() {
-		if slices.ContainsFunc(answers, func(a Answer) bool { return slices.Contains(a.Hazards, h) || a.under(string(h)) > 0 }) {
+		if slices.ContainsFunc(answers, func(a Answer) bool {
+			return slices.Contains(a.Hazards, h) ||
+				a.under(string(h)) > 0
+		}) {
 			list = append(list, string(h))
 		}
 	}
@@ -84,7 +87,8 @@ func (a Answer) cell(hazard string) string {
 // first is the complaint that shows best what the suite thinks: of a defect one that caught it.
 func (a Answer) first() string {
 	for _, c := range slices.Concat(a.Caught, a.Spoilt, a.Other) {
-		return fmt.Sprintf("%s:%d %s, %s", c.Scenario.File, c.Scenario.Line, c.Outcome, quantity.Format(c.Verdict.Margin, c.Verdict.Dim))
+		return fmt.Sprintf("%s:%d %s, %s", c.Scenario.File, c.Scenario.Line, c.Outcome,
+			quantity.Format(c.Verdict.Margin, c.Verdict.Dim))
 	}
 	return "-"
 }
@@ -107,7 +111,8 @@ func remarks(answers []Answer) string {
 			}
 		}
 	}
-	fmt.Fprintf(&b, "%d of %d defects caught. %d of %d sound variants complained about.\n", caught, defects, alarms, sound)
+	fmt.Fprintf(&b, "%d of %d defects caught. %d of %d sound variants complained about.\n", caught, defects, alarms,
+		sound)
 	for _, a := range answers {
 		switch {
 		case a.OK():
@@ -120,7 +125,8 @@ func remarks(answers []Answer) string {
 		}
 		if !a.OK() {
 			for _, c := range slices.Concat(a.Spoilt, a.Other) {
-				fmt.Fprintf(&b, "  %s:%d %s\n      %v: %s\n", c.Scenario.File, c.Scenario.Line, c.Outcome, c.Verdict.State, c.Verdict.Why)
+				fmt.Fprintf(&b, "  %s:%d %s\n      %v: %s\n", c.Scenario.File, c.Scenario.Line, c.Outcome,
+					c.Verdict.State, c.Verdict.Why)
 			}
 		}
 	}

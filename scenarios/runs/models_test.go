@@ -20,12 +20,14 @@ import (
 	"ullage/scenarios/runs"
 )
 
-var update = flag.Bool("update", false, "record the version of the models: only commit it if you understand what changed")
+var update = flag.Bool("update", false,
+	"record the version of the models: only commit it if you understand what changed")
 
 // modelRooms hold the sources that decide what a run comes to; notModels are the rooms in them that do not.
 var (
 	modelRooms = []string{"harness", "fakes", "scenarios"}
-	notModels  = []string{"harness/console", "harness/evidence", "harness/lockfile", "harness/standtest", "harness/worksheet",
+	notModels  = []string{"harness/console", "harness/evidence", "harness/lockfile", "harness/standtest",
+		"harness/worksheet",
 		"fakes/accuracy", "fakes/scenariotest", "fakes/controller/internal/mutants"}
 )
 

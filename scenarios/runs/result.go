@@ -144,9 +144,11 @@ func recorded(ctx context.Context, runner Runner, j *Job, watch ...signal.Sink) 
 		watch = append(watch, trace)
 	}
 	r := runner.Run(ctx, j, watch...)
-	out := record{Verdicts: make([]verdict, len(r.Verdicts)), Error: newFailure(r.Err), Signals: trace.signals, Changes: trace.changes}
+	out := record{Verdicts: make([]verdict, len(r.Verdicts)), Error: newFailure(r.Err), Signals: trace.signals,
+		Changes: trace.changes}
 	for i, v := range r.Verdicts {
-		out.Verdicts[i] = verdict{v.State, number(v.Margin), v.Dim, number(v.Allowance), v.At, v.Signal, v.Marginal, v.Why}
+		out.Verdicts[i] = verdict{v.State, number(v.Margin), v.Dim, number(v.Allowance), v.At, v.Signal, v.Marginal,
+			v.Why}
 	}
 	if run := r.Run; run != nil {
 		out.Ran, out.Begins, out.End, out.Acts, out.Balance = true, run.Begins, run.End, run.Acts, number(run.Balance)
@@ -164,11 +166,13 @@ func decode(j *Job, text []byte, watch ...signal.Sink) (*harness.Result, error) 
 	script, _ := j.Script()
 	r := &harness.Result{Script: script, Err: in.Error.error()}
 	for _, v := range in.Verdicts {
-		r.Verdicts = append(r.Verdicts, outcome.Verdict{State: v.State, Margin: float64(v.Margin), Dim: v.Dim, Allowance: float64(v.Allowance),
-			At: v.At, Signal: v.Signal, Marginal: v.Marginal, Why: v.Why})
+		r.Verdicts = append(r.Verdicts, outcome.Verdict{State: v.State, Margin: float64(v.Margin), Dim: v.Dim,
+			Allowance: float64(v.Allowance),
+			At:        v.At, Signal: v.Signal, Marginal: v.Marginal, Why: v.Why})
 	}
 	if in.Ran {
-		r.Run = &harness.Run{Trace: in.trace(watch), Verdicts: slices.Clone(r.Verdicts), Begins: in.Begins, End: in.End, Acts: in.Acts, Balance: float64(in.Balance)}
+		r.Run = &harness.Run{Trace: in.trace(watch), Verdicts: slices.Clone(r.Verdicts), Begins: in.Begins, End: in.End,
+			Acts: in.Acts, Balance: float64(in.Balance)}
 	}
 	return r, nil
 }

@@ -56,7 +56,8 @@ func (l Local) Run(ctx context.Context, j *Job, watch ...signal.Sink) (result *h
 	}
 	if j.Timeout > 0 {
 		var cancel context.CancelFunc
-		ctx, cancel = context.WithTimeoutCause(ctx, j.Timeout, fmt.Errorf("the scenario took longer than %v", j.Timeout))
+		ctx, cancel = context.WithTimeoutCause(ctx, j.Timeout,
+			fmt.Errorf("the scenario took longer than %v", j.Timeout))
 		defer cancel()
 	}
 	if j.Proof != Unproven {

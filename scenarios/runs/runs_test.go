@@ -73,7 +73,8 @@ func jobs(t *testing.T, settings runs.Settings) []*runs.Job {
 	return list
 }
 
-var settings = runs.Settings{Stand: runs.Stand{Controller: "simulated"}, Seed: 1, Proof: runs.ClosedLoop, Nominal: true, Trace: true, Timeout: time.Minute}
+var settings = runs.Settings{Stand: runs.Stand{Controller: "simulated"}, Seed: 1, Proof: runs.ClosedLoop, Nominal: true,
+	Trace: true, Timeout: time.Minute}
 
 // sameScript compares two scripts in all that can be compared: outcomes are made of functions.
 func sameScript(t *testing.T, want, got *harness.Script) {
@@ -89,7 +90,8 @@ func same(t *testing.T, want, got *harness.Result) {
 	require.NoError(t, got.Err)
 	sameScript(t, want.Script, got.Script)
 	assert.Equal(t, want.Verdicts, got.Verdicts)
-	assert.Equal(t, []any{want.Run.Begins, want.Run.End, want.Run.Acts, want.Run.Balance}, []any{got.Run.Begins, got.Run.End, got.Run.Acts, got.Run.Balance})
+	assert.Equal(t, []any{want.Run.Begins, want.Run.End, want.Run.Acts, want.Run.Balance},
+		[]any{got.Run.Begins, got.Run.End, got.Run.Acts, got.Run.Balance})
 	require.Equal(t, want.Run.Trace.Signals(), got.Run.Trace.Signals())
 	for i := range want.Run.Trace.Signals() {
 		assert.Equal(t, want.Run.Trace.Column(signal.ID(i)), got.Run.Trace.Column(signal.ID(i)))
@@ -161,7 +163,8 @@ func TestDescriptionsThatCannotBeRead(t *testing.T) {
 		"{":              "the description of a run: ",
 		`{"format":"x"}`: `format "x" version 0; expected "ullage run" version 1`,
 		`{"format":"ullage run","version":1,"models":0}`: "version 0 of the models",
-		`{"format":"ullage run","version":1,"models":` + fmt.Sprint(runs.Models()) + `,"scenario":{"steps":[{"kind":"Whenever"}]}}`: `read "Whenever"`,
+		`{"format":"ullage run","version":1,"models":` + fmt.Sprint(runs.Models()) +
+			`,"scenario":{"steps":[{"kind":"Whenever"}]}}`: `read "Whenever"`,
 	} {
 		_, err := runs.Read([]byte(text))
 		assert.ErrorContains(t, err, want)
@@ -200,7 +203,8 @@ func TestKept(t *testing.T) {
 	require.NoError(t, err)
 	defer file.Close()
 	c := &counting{Runner: runs.Local(simulated)}
-	same(t, runs.Local(simulated).Run(t.Context(), list[0]), runs.Kept{Store: file, Runner: c}.Run(t.Context(), list[0]))
+	same(t, runs.Local(simulated).Run(t.Context(), list[0]),
+		runs.Kept{Store: file, Runner: c}.Run(t.Context(), list[0]))
 	assert.Zero(t, c.n.Load(), "what the file holds was run again")
 }
 
@@ -216,7 +220,8 @@ func TestFailuresAreNotKept(t *testing.T) {
 		ctx    context.Context
 		runner runs.Runner
 		want   string
-	}{"stopped": {cancelled, runs.Local(simulated), "it was stopped: "}, "not made": {t.Context(), runs.Local(broken), "no such program"}} {
+	}{"stopped": {cancelled, runs.Local(simulated), "it was stopped: "}, "not made": {t.Context(), runs.Local(broken),
+		"no such program"}} {
 		store := &runs.Memory{}
 		r := runs.Kept{Store: store, Runner: try.runner}.Run(try.ctx, list[0])
 		require.ErrorContains(t, r.Err, try.want, name)
@@ -337,7 +342,8 @@ func TestWorkersThatFail(t *testing.T) {
 
 func TestServeAnswersWhatItCannotRead(t *testing.T) {
 	var out bytes.Buffer
-	require.NoError(t, runs.Serve(t.Context(), runs.Local(simulated), io.MultiReader(strings.NewReader("\n{}\nx")), &out))
+	require.NoError(t, runs.Serve(t.Context(), runs.Local(simulated), io.MultiReader(strings.NewReader("\n{}\nx")),
+		&out))
 	assert.Equal(t, 2, strings.Count(out.String(), `"error":`), out.String())
 }
 

@@ -21,12 +21,14 @@ import (
 type Options struct {
 	Library     *scenarios.Library
 	Select      scenarios.Selection
-	Settings                                               // of every scenario; a timeout of 0 is the DefaultTimeout
-	Runner      Runner                                     // that does them
-	Concurrency int                                        // scenarios at once; below 1: one
-	Shuffle     int64                                      // other than 0: run in an order drawn from this number
-	OnResult    func(*harness.Result)                      // called once a scenario, one call at a time, in the order in which they are done; it may drop a Run
-	Watch       func(*harness.Script) (signal.Sink, error) // called once a scenario that is run, concurrently: who watches it; nil: nobody
+	Settings           // of every scenario; a timeout of 0 is the DefaultTimeout
+	Runner      Runner // that does them
+	Concurrency int    // scenarios at once; below 1: one
+	Shuffle     int64  // other than 0: run in an order drawn from this number
+	// called once a scenario, one call at a time, in the order in which they are done; it may drop a Run
+	OnResult func(*harness.Result)
+	// called once a scenario that is run, concurrently: who watches it; nil: nobody
+	Watch func(*harness.Script) (signal.Sink, error)
 }
 
 // DefaultTimeout is how long a scenario may take by the wall clock.

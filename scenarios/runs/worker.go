@@ -82,7 +82,8 @@ func (w *Workers) Run(ctx context.Context, j *Job, watch ...signal.Sink) *harnes
 	limit := ctx
 	if j.Timeout > 0 {
 		var cancel context.CancelFunc
-		limit, cancel = context.WithTimeoutCause(ctx, j.Timeout+grace, fmt.Errorf("the process of the run did not answer within %v", j.Timeout+grace))
+		limit, cancel = context.WithTimeoutCause(ctx, j.Timeout+grace,
+			fmt.Errorf("the process of the run did not answer within %v", j.Timeout+grace))
 		defer cancel()
 	}
 	text, err := child.exchange(limit, &j.Description)
@@ -178,7 +179,8 @@ func (w *worker) exchange(ctx context.Context, d *Description) ([]byte, error) {
 	if ctx.Err() != nil {
 		return nil, context.Cause(ctx)
 	}
-	return nil, fmt.Errorf("the process of the run ended (%v): %s", w.process.ProcessState, bytes.TrimSpace(w.said.Bytes()))
+	return nil, fmt.Errorf("the process of the run ended (%v): %s", w.process.ProcessState,
+		bytes.TrimSpace(w.said.Bytes()))
 }
 
 // end ends the process and waits for it.

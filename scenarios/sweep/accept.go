@@ -50,7 +50,8 @@ func (p *Plan) named(written string) (string, error) {
 	if known[id] {
 		return id, nil
 	}
-	return "", fmt.Errorf("%q; expected a fault, or fault:target, that is tried on this site%s", written, p.meant(id, names))
+	return "", fmt.Errorf("%q; expected a fault, or fault:target, that is tried on this site%s", written,
+		p.meant(id, names))
 }
 
 // meant says why a name is none of those of the plan, or which of them is near; "" when neither can be said.

@@ -21,7 +21,8 @@ func TestAccepted(t *testing.T) {
 		}
 	}
 	require.NotEmpty(t, spaced, "no target of the site has a space in its name")
-	list, err := p.ReadAccepted("known.txt", []byte("# known\nvalve.weeps:drip  # no meter behind the tank\n\nvalve.stuck-open\n"+spaced+"\n"))
+	list, err := p.ReadAccepted("known.txt",
+		[]byte("# known\nvalve.weeps:drip  # no meter behind the tank\n\nvalve.stuck-open\n"+spaced+"\n"))
 	require.NoError(t, err)
 	assert.Equal(t, []string{"valve.weeps:drip", "valve.stuck-open", strings.ReplaceAll(spaced, " ", "-")}, list)
 	assert.True(t, sweep.Accepts(list, "valve.stuck-open:sprays"))
@@ -54,7 +55,8 @@ func TestAcceptedNeedlessly(t *testing.T) {
 	p := plan(t, "fish-house-sump", "valve.stuck-closed", "overflow.blocked")
 	r := sweepOf(t, p, sweep.Options{Jobs: 2})
 	var b bytes.Buffer
-	require.NoError(t, r.Print(&b, []string{"valve.stuck-closed:top-up", "overflow.blocked", "tank.leak:sump"}, 0, false))
+	require.NoError(t, r.Print(&b, []string{"valve.stuck-closed:top-up", "overflow.blocked", "tank.leak:sump"}, 0,
+		false))
 	assert.Contains(t, b.String(), "\naccepted, and safe by now: valve.stuck-closed:top-up\n"+
 		"accepted, and without effect, which proves nothing: overflow.blocked\n")
 	assert.NotContains(t, b.String(), "tank.leak")

@@ -18,7 +18,8 @@ func (p *Plan) Find(id string) (Trial, error) {
 	for _, c := range p.Trials {
 		known = append(known, c.ID)
 	}
-	hint := "; a trial is called fault:target:sequence:moment, as in " + known[0] + ", a pair fault:target+fault:target:sequence:moment"
+	hint := "; a trial is called fault:target:sequence:moment, as in " + known[0] +
+		", a pair fault:target+fault:target:sequence:moment"
 	if near := spelling.Nearest(id, known); near != "" {
 		hint = fmt.Sprintf("; the nearest is %q", near)
 	}

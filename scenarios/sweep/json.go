@@ -53,7 +53,8 @@ type documentOutcome struct {
 
 // WriteJSON writes the whole report, figures in SI units.
 func (r *Report) WriteJSON(w io.Writer, accepted []string) error {
-	d := document{Site: r.Plan.Site, Seed: r.Plan.Seed, Figures: r.Plan.figures(), Sequences: r.Plan.Sequences, Totals: count(r.Results),
+	d := document{Site: r.Plan.Site, Seed: r.Plan.Seed, Figures: r.Plan.figures(), Sequences: r.Plan.Sequences,
+		Totals: count(r.Results),
 		Unsafe: append([]string{}, r.Unsafe()...), Accepted: append([]string{}, accepted...), LeftOut: r.LeftOut,
 		Trials: documentTrials(r.Plan.Trials, r.Results), Pairs: documentTrials(r.PairTrials, r.PairResults)}
 	encoder := json.NewEncoder(w)
@@ -66,11 +67,13 @@ func documentTrials(trials []Trial, results []Result) []documentTrial {
 	list := []documentTrial{}
 	for i, c := range trials {
 		r := results[i]
-		d := documentTrial{ID: c.ID, Fault: c.Fault, Target: c.Target, Sequence: c.Sequence, Moment: c.Moment, Beside: c.Beside,
-			State: r.State, Why: r.Why, Seed: r.Seed, Silent: r.Silent, Alerts: slices.Sorted(maps.Keys(r.Alerts))}
+		d := documentTrial{ID: c.ID, Fault: c.Fault, Target: c.Target, Sequence: c.Sequence, Moment: c.Moment,
+			Beside: c.Beside,
+			State:  r.State, Why: r.Why, Seed: r.Seed, Silent: r.Silent, Alerts: slices.Sorted(maps.Keys(r.Alerts))}
 		for _, j := range r.Outcomes {
-			o := documentOutcome{Text: j.Text, State: j.State.String(), Margin: j.Margin, Unit: quantity.Unit(j.Dim), Usual: j.Usual,
-				Lost: j.Lost, Seconds: j.At.Seconds()}
+			o := documentOutcome{Text: j.Text, State: j.State.String(), Margin: j.Margin, Unit: quantity.Unit(j.Dim),
+				Usual: j.Usual,
+				Lost:  j.Lost, Seconds: j.At.Seconds()}
 			if s := j.Share(); !math.IsInf(s, 0) {
 				o.Share = &s
 			}

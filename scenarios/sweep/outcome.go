@@ -13,7 +13,8 @@ import (
 // Limits are what the standing outcomes allow where the site file does not say. All of them are common practice,
 // without a source.
 type Limits struct {
-	Lost    float64 // m³ of water that ends neither in a root zone nor in a tank, besides what the sequence loses without a fault
+	// m³ of water that ends neither in a root zone nor in a tank, besides what the sequence loses without a fault
+	Lost    float64
 	Dry     float64 // s that a pump may run dry in all
 	Alert   float64 // s from the cut-off contact operating to its alert
 	Surge   float64 // Pa at a valve that shuts; 0: what the wall of the pipe before it stands
@@ -36,7 +37,8 @@ func standing(spec *sitefile.Site, l Limits) (always, asked []string) {
 	}
 	for _, v := range spec.Valves {
 		if longest := longestRun(spec.Controller.Settings, v.Name); longest > 0 {
-			add("water runs through the valve %q for at most %s at a stretch", v.Name, seconds(math.Ceil(longest+v.Closes.SI+l.Overrun)))
+			add("water runs through the valve %q for at most %s at a stretch", v.Name,
+				seconds(math.Ceil(longest+v.Closes.SI+l.Overrun)))
 		}
 	}
 	for _, p := range spec.Pumps {
@@ -54,7 +56,8 @@ func standing(spec *sitefile.Site, l Limits) (always, asked []string) {
 		add("the coil of %q stays below %g °C", v.Name, l.Coil)
 	}
 	if c := spec.Controller.Settings.CutOff; c != nil {
-		asked = append(asked, fmt.Sprintf("the alert %q arrives within %s of %q operating", harness.AlertSpill, seconds(l.Alert), c.Contact))
+		asked = append(asked, fmt.Sprintf("the alert %q arrives within %s of %q operating", harness.AlertSpill,
+			seconds(l.Alert), c.Contact))
 	}
 	return always, asked
 }

@@ -12,14 +12,16 @@ import (
 // Pipes are sold by their standard dimension ratio, outer diameter over wall, and by the pressure that they are made
 // for. The pairs are those of the trade, which rounds to the next step of pressure.
 func TestNominalPressure(t *testing.T) {
-	c := accuracy.New(t, accuracy.Row{Computation: "pressure that a pipe is made for (`ullage sweep`)", Equation: "p = 2 σ e / (d - e), σ by ISO 12162",
-		Source: "classes of pipes of PE 80 by ISO 4427-2 and of PVC-U by ISO 1452-2, SDR 7.4 to 21 (from memory)", Tolerance: 0.03})
+	c := accuracy.New(t, accuracy.Row{Computation: "pressure that a pipe is made for (`ullage sweep`)",
+		Equation: "p = 2 σ e / (d - e), σ by ISO 12162",
+		Source:   "classes of pipes of PE 80 by ISO 4427-2 and of PVC-U by ISO 1452-2, SDR 7.4 to 21 (from memory)", Tolerance: 0.03})
 	for _, x := range []struct {
 		material sitefile.Material
 		ratio    float64
 		bar      float64
 	}{
-		{sitefile.Polyethylene, 17, 8}, {sitefile.Polyethylene, 13.6, 10}, {sitefile.Polyethylene, 11, 12.5}, {sitefile.Polyethylene, 7.4, 20},
+		{sitefile.Polyethylene, 17, 8}, {sitefile.Polyethylene, 13.6, 10}, {sitefile.Polyethylene, 11,
+			12.5}, {sitefile.Polyethylene, 7.4, 20},
 		{sitefile.PVC, 21, 10}, {sitefile.PVC, 13.6, 16},
 	} {
 		var p sitefile.Pipe

@@ -46,7 +46,8 @@ func placements(site *sitefile.Site, figures fault.Severity) (list []placement, 
 // withSteps appends steps, each given by its kind and its text.
 func withSteps(sc scenarios.Scenario, kindsAndTexts ...any) scenarios.Scenario {
 	for i := 0; i < len(kindsAndTexts); i += 2 {
-		sc.Steps = append(sc.Steps, scenarios.Step{Kind: kindsAndTexts[i].(scenarios.Kind), Text: kindsAndTexts[i+1].(string)})
+		sc.Steps = append(sc.Steps, scenarios.Step{Kind: kindsAndTexts[i].(scenarios.Kind),
+			Text: kindsAndTexts[i+1].(string)})
 	}
 	return sc
 }

@@ -34,7 +34,8 @@ type Setup struct {
 
 // job is a run of a scenario on the site, to be compared with another.
 func (s *Setup) job(sc scenarios.Scenario, seed uint64) *runs.Job {
-	return runs.Of(s.Site, sc, s.Library, runs.Settings{Stand: s.Stand, Seed: seed, Proof: runs.Unproven, Trace: true, Timeout: s.Timeout})
+	return runs.Of(s.Site, sc, s.Library, runs.Settings{Stand: s.Stand, Seed: seed, Proof: runs.Unproven, Trace: true,
+		Timeout: s.Timeout})
 }
 
 // Plan is every trial of a sweep, known before the first is run.
@@ -53,7 +54,8 @@ type Plan struct {
 type Sequence struct {
 	Name    string   `json:"name"`
 	Moments []string `json:"moments"`
-	Dropped []string `json:"dropped,omitempty"` // standing outcomes that the sequence does not meet without any fault, and by how much
+	// standing outcomes that the sequence does not meet without any fault, and by how much
+	Dropped []string `json:"dropped,omitempty"`
 	Missing string   `json:"missing,omitempty"` // why no fault could be tried in it; "" otherwise
 }
 
@@ -73,7 +75,8 @@ type Trial struct {
 	asks     []string // its outcomes that count from an event which may not come
 	passes   float64  // s that pass after the fault
 	tail     float64  // s that the outcomes in asks add to them
-	output   string   // the valve or pump whose run the sequence is about; "" for none, and where somebody sees what becomes of it
+	// the valve or pump whose run the sequence is about; "" for none, and where somebody sees what becomes of it
+	output string
 }
 
 // Beside is a fault that has been there all along.
@@ -153,7 +156,8 @@ func (p *Plan) Only(wanted []string) error {
 	}
 	p.Trials = slices.DeleteFunc(p.Trials, func(c Trial) bool { return !Accepts(wanted, name(c.Fault, c.Target)) })
 	p.Refused = slices.DeleteFunc(p.Refused, func(r Refusal) bool { return !Accepts(wanted, name(r.Fault, r.Target)) })
-	p.standby = slices.DeleteFunc(p.standby, func(b placement) bool { return !Accepts(wanted, name(b.Fault, b.Target)) })
+	p.standby = slices.DeleteFunc(p.standby,
+		func(b placement) bool { return !Accepts(wanted, name(b.Fault, b.Target)) })
 	return nil
 }
 

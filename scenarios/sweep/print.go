@@ -128,7 +128,8 @@ func (t *printer) unsafe() {
 		t.Line(t.Mark(console.Orange, title))
 		for _, j := range r.Outcomes {
 			if j.Lost {
-				t.Note("    ", fmt.Sprintf("%s: %s over, %s", j.Text, quantity.Format(-float64(j.Margin), j.Dim), c.place()))
+				t.Note("    ", fmt.Sprintf("%s: %s over, %s", j.Text, quantity.Format(-float64(j.Margin), j.Dim),
+					c.place()))
 			}
 		}
 		alerts := "An alert arrives in every unsafe trial."
@@ -189,16 +190,19 @@ func (t *printer) pairs() {
 	t.section(fmt.Sprintf("DANGEROUS PAIRS: %d of %d tried", n[Unsafe], len(t.PairTrials)))
 	t.Note("    ", "The first alone costs no margin and raises no alert; the second alone does not break the limit.")
 	for _, g := range t.groups() {
-		t.Line(t.Mark(console.Orange, fmt.Sprintf("%s (%s) with %s (%s)", g.second, failures(g.seconds), g.first, failures(g.firsts))))
+		t.Line(t.Mark(console.Orange, fmt.Sprintf("%s (%s) with %s (%s)", g.second, failures(g.seconds), g.first,
+			failures(g.firsts))))
 		for _, j := range g.worst.Outcomes {
 			if j.Lost {
-				t.Note("    ", fmt.Sprintf("%s: up to %s over, %s", j.Text, quantity.Format(-float64(j.Margin), j.Dim), g.trial.place()))
+				t.Note("    ", fmt.Sprintf("%s: up to %s over, %s", j.Text, quantity.Format(-float64(j.Margin), j.Dim),
+					g.trial.place()))
 			}
 		}
 		t.Line("    " + t.Plan.command(g.trial.ID))
 	}
 	if t.LeftOut > 0 {
-		t.Note("    ", fmt.Sprintf("%d pairs were not tried, those with the largest margins; --pairs %d tries all.", t.LeftOut, t.LeftOut+len(t.PairTrials)))
+		t.Note("    ", fmt.Sprintf("%d pairs were not tried, those with the largest margins; --pairs %d tries all.",
+			t.LeftOut, t.LeftOut+len(t.PairTrials)))
 	}
 	if n[Inconclusive] > 0 {
 		t.Note("    ", fmt.Sprintf("%d pairs inconclusive: with the first fault the sequence does not reach the moment of the second.", n[Inconclusive]))
@@ -235,7 +239,8 @@ func (t *printer) unsaid() {
 func (t *printer) notApplicable() {
 	refused := slices.Clone(t.Plan.Refused)
 	for i, r := range t.Results {
-		if c := t.Plan.Trials[i]; r.State == NotApplicable && !slices.ContainsFunc(refused, func(x Refusal) bool { return x.Fault == c.Fault && x.Target == c.Target }) {
+		if c := t.Plan.Trials[i]; r.State == NotApplicable &&
+			!slices.ContainsFunc(refused, func(x Refusal) bool { return x.Fault == c.Fault && x.Target == c.Target }) {
 			refused = append(refused, Refusal{c.Fault, c.Target, r.Why})
 		}
 	}

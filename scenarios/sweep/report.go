@@ -49,7 +49,8 @@ func (r *Report) rows() []Row {
 		n, ok := at[id]
 		if !ok {
 			n, at[id] = len(list), len(list)
-			list = append(list, Row{Fault: c.Fault, Target: c.Target, Least: map[string]Result{}, Worst: i, Alerts: true})
+			list = append(list, Row{Fault: c.Fault, Target: c.Target, Least: map[string]Result{}, Worst: i,
+				Alerts: true})
 		}
 		row := &list[n]
 		if old, ok := row.Least[c.Moment]; !ok || worseThan(result, old) {

@@ -15,7 +15,8 @@ type State string
 
 // The states of a trial.
 const (
-	Safe          State = "safe"           // the fault has an effect, and every standing outcome passes that passes without it
+	// the fault has an effect, and every standing outcome passes that passes without it
+	Safe          State = "safe"
 	Unsafe        State = "unsafe"         // a standing outcome fails that passes without the fault
 	NoEffect      State = "no effect"      // nothing differs from the run without the fault: this proves nothing
 	NotApplicable State = "not applicable" // the stand cannot realise the fault on this target

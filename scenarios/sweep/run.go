@@ -83,6 +83,7 @@ func (p *Plan) runAll(ctx context.Context, o Options, trials []Trial) ([]Result,
 // Key names what the result of a trial depends on: its run, how many seeds it is tried with, and the limits.
 func (p *Plan) Key(c Trial, seeds int) string {
 	h := sha256.New()
-	fmt.Fprintf(h, "trial\x00%s\x00%d\x00%+v\x00%s\x00%q", c.ID, max(1, seeds), p.Limits, p.job(c.scenario, p.Seed).Key(), c.asks)
+	fmt.Fprintf(h, "trial\x00%s\x00%d\x00%+v\x00%s\x00%q", c.ID, max(1, seeds), p.Limits,
+		p.job(c.scenario, p.Seed).Key(), c.asks)
 	return hex.EncodeToString(h.Sum(nil))
 }

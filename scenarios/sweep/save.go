@@ -34,7 +34,10 @@ func (p *Plan) Save(ctx context.Context, c Trial, seeds int, folder string) (Sav
 // save writes the feature file of a trial with the outcomes that were asked in its run, and the command that made it.
 func (p *Plan) save(c Trial, r Result, folder string) (Saved, error) {
 	text := "# " + console.Clean(p.command(c.ID)) + "\n" + c.Feature(func(then string) bool {
-		return !slices.ContainsFunc(r.Outcomes, func(j Judgement) bool { return j.Text == then && j.State == outcome.NotExercised })
+		return !slices.ContainsFunc(r.Outcomes, func(j Judgement) bool {
+			return j.Text == then &&
+				j.State == outcome.NotExercised
+		})
 	})
 	file := filepath.Join(folder, filepath.FromSlash(c.File()))
 	if err := os.MkdirAll(filepath.Dir(file), 0o777); err != nil {

@@ -38,8 +38,9 @@ type sequence struct {
 	thens   []string // standing outcomes
 	asks    []string // those of them that count from an event which a good day does not have
 	tail    float64  // s that these add to the run
-	cut     float64  // s that a run may take longer for having been cut: a latching valve stays open while the power is away
-	asked   bool     // somebody starts the run, and sees what becomes of it
+	// s that a run may take longer for having been cut: a latching valve stays open while the power is away
+	cut   float64
+	asked bool // somebody starts the run, and sees what becomes of it
 }
 
 // moment is one moment of a sequence.
@@ -51,7 +52,8 @@ type moment struct {
 // sequences are an idle site, a start of the controller with work waiting, and each run that the site knows.
 func sequences(spec *sitefile.Site, passes float64) []sequence {
 	list := []sequence{{name: "idle", moments: []moment{{name: Idle}}},
-		{name: "power back", whens: []string{"the power goes off for 10 s"}, moments: []moment{{Booting, "as the power returns, "}}, cut: 60}}
+		{name: "power back", whens: []string{"the power goes off for 10 s"},
+			moments: []moment{{Booting, "as the power returns, "}}, cut: 60}}
 	s := spec.Controller.Settings
 	if s.Fill != nil {
 		list = append(list, fillSequence(spec, s.Fill))
@@ -146,11 +148,13 @@ type run struct{ begins, ends float64 }
 // tie makes the moments of the run of a sequence. after is for what the words "into the run" count from.
 func (st *sequence) tie(spec *sitefile.Site, r run) {
 	valve := slices.IndexFunc(spec.Valves, func(v sitefile.Valve) bool { return v.Name == st.output })
-	opening, closing, closed := fmt.Sprintf("as the pump %q starts, ", st.output), fmt.Sprintf("as the pump %q stops, ", st.output), "the pump %q stops"
+	opening, closing, closed := fmt.Sprintf("as the pump %q starts, ", st.output), fmt.Sprintf("as the pump %q stops, ",
+		st.output), "the pump %q stops"
 	into := fmt.Sprintf("after the pump %q starts, ", st.output)
 	length := r.ends - r.begins
 	if valve >= 0 {
-		opening, closing, closed = fmt.Sprintf("as the valve %q begins to open, ", st.output), fmt.Sprintf("as the valve %q begins to close, ", st.output), "the valve %q closes"
+		opening, closing, closed = fmt.Sprintf("as the valve %q begins to open, ",
+			st.output), fmt.Sprintf("as the valve %q begins to close, ", st.output), "the valve %q closes"
 		into = fmt.Sprintf("after the valve %q opens, ", st.output)
 		if v := spec.Valves[valve]; v.Drive != sitefile.SpringReturn { // its coil or motor is off between the strokes
 			opening = fmt.Sprintf("as the valve %q opens, ", st.output)
@@ -162,7 +166,8 @@ func (st *sequence) tie(spec *sitefile.Site, r run) {
 		st.moments = st.moments[:1]
 		return
 	}
-	st.moments = append(st.moments, moment{Closing, closing}, moment{JustAfter, "5 s after " + fmt.Sprintf(closed, st.output) + ", "})
+	st.moments = append(st.moments, moment{Closing, closing},
+		moment{JustAfter, "5 s after " + fmt.Sprintf(closed, st.output) + ", "})
 }
 
 // horizon is how long a site is watched after a fault, s: until every rule has given up that would, at least two hours

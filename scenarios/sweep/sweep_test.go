@@ -34,7 +34,8 @@ func golden(t *testing.T, name, got string) {
 	}
 	want, err := os.ReadFile(file)
 	require.NoError(t, err)
-	assert.Equal(t, string(want), got, "the sweep says something else than %s; go test ./scenarios/sweep -update renews it", file)
+	assert.Equal(t, string(want), got,
+		"the sweep says something else than %s; go test ./scenarios/sweep -update renews it", file)
 }
 
 func library(t testing.TB) *scenarios.Library {
@@ -49,7 +50,8 @@ func plan(t testing.TB, site string, only ...string) *sweep.Plan {
 
 func planned(t testing.TB, figures fault.Severity, site string, only ...string) *sweep.Plan {
 	l := library(t)
-	p, err := sweep.NewPlan(t.Context(), sweep.Setup{Library: l, Site: site, Runner: runs.On(stand.Builder(l.Site, stand.Simulated())), Seed: 1,
+	p, err := sweep.NewPlan(t.Context(), sweep.Setup{Library: l, Site: site,
+		Runner: runs.On(stand.Builder(l.Site, stand.Simulated())), Seed: 1,
 		Limits: sweep.UsualLimits(), Figures: figures})
 	require.NoError(t, err)
 	require.NoError(t, p.Only(only))
@@ -57,7 +59,8 @@ func planned(t testing.TB, figures fault.Severity, site string, only ...string) 
 }
 
 // few are faults of the fish house that hold, do harm, are not met, and make a dangerous pair.
-var few = []string{"contact.jammed-released", "contact.shorted:sump-spill", "valve.stuck-open", "valve.stuck-closed", "overflow.blocked"}
+var few = []string{"contact.jammed-released", "contact.shorted:sump-spill", "valve.stuck-open", "valve.stuck-closed",
+	"overflow.blocked"}
 
 func sweepOf(t testing.TB, p *sweep.Plan, o sweep.Options) *sweep.Report {
 	o.Pairs = 100
@@ -76,7 +79,8 @@ func printed(t testing.TB, r *sweep.Report) string {
 func TestReport(t *testing.T) {
 	serial := printed(t, sweepOf(t, plan(t, "fish-house-sump", few...), sweep.Options{Jobs: 1}))
 	golden(t, "fish-house-sump.golden", serial)
-	assert.Equal(t, serial, printed(t, sweepOf(t, plan(t, "fish-house-sump", few...), sweep.Options{Jobs: 4})), "four trials at once give another report")
+	assert.Equal(t, serial, printed(t, sweepOf(t, plan(t, "fish-house-sump", few...), sweep.Options{Jobs: 4})),
+		"four trials at once give another report")
 }
 
 // Every fault of the catalogue is tried on every target of its kind on every shipped site, or its phrase says why it
@@ -103,7 +107,8 @@ func TestEveryFaultIsPlacedOnEveryTarget(t *testing.T) {
 		}
 		for _, r := range p.Refused {
 			assert.False(t, targets[r.Fault+" "+r.Target], "%s: %s on %s is refused and tried", site, r.Fault, r.Target)
-			if strings.HasPrefix(r.Target, "any ") { // its example compiles on no site: a test of the phrases looks after those
+			// its example compiles on no site: a test of the phrases looks after those
+			if strings.HasPrefix(r.Target, "any ") {
 				continue
 			}
 			fmt.Fprintf(&b, "  %s not applicable to %s: %s\n", r.Fault, r.Target, r.Why)
@@ -159,7 +164,8 @@ func TestResultsAreNotMixed(t *testing.T) {
 	}
 	for i, c := range p.Trials {
 		note(c.ID, p.Key(c, 1))
-		assert.Equal(t, p.Key(c, 1), plan(t, "fish-house-sump", few...).Key(c, 1), "the key changes from one plan to the next")
+		assert.Equal(t, p.Key(c, 1), plan(t, "fish-house-sump", few...).Key(c, 1),
+			"the key changes from one plan to the next")
 		if i == 2 {
 			break
 		}
@@ -194,8 +200,9 @@ func TestASavedCellGivesTheSameMargins(t *testing.T) {
 			require.NoError(t, err)
 			l, _, err := scenarios.Load(features.Files, []string{saved.File})
 			require.NoError(t, err)
-			results, err := runs.Suite(t.Context(), runs.Options{Library: l, Settings: runs.Settings{Seed: saved.Seed, Nominal: true},
-				Runner: runs.On(stand.Builder(l.Site, stand.Simulated()))})
+			results, err := runs.Suite(t.Context(), runs.Options{Library: l,
+				Settings: runs.Settings{Seed: saved.Seed, Nominal: true},
+				Runner:   runs.On(stand.Builder(l.Site, stand.Simulated()))})
 			require.NoError(t, err)
 			require.Len(t, results, 1)
 			require.NoError(t, results[0].Err)
@@ -239,7 +246,8 @@ func TestSeeds(t *testing.T) {
 		}
 		if r.Seed != 1 {
 			others++
-			assert.True(t, strings.HasPrefix(r.ID, noisy), "%s draws nothing, and seed %d is said to be worse", r.ID, r.Seed)
+			assert.True(t, strings.HasPrefix(r.ID, noisy), "%s draws nothing, and seed %d is said to be worse", r.ID,
+				r.Seed)
 		}
 	}
 	assert.NotZero(t, others, "no other seed was worse than the first in any trial with noise")

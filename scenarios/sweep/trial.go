@@ -29,7 +29,8 @@ func (st *sequence) trials(site string, placed []placement) []Trial {
 }
 
 func (st *sequence) trial(site string, m moment, b placement) Trial {
-	c := Trial{Fault: b.Fault, Target: b.Target, Sequence: st.name, Moment: m.name, asks: st.asks, passes: st.passes, tail: st.tail}
+	c := Trial{Fault: b.Fault, Target: b.Target, Sequence: st.name, Moment: m.name, asks: st.asks, passes: st.passes,
+		tail: st.tail}
 	c.ID = name(b.Fault, b.Target) + ":" + strings.ReplaceAll(st.name+":"+m.name, " ", "-")
 	if !st.asked {
 		c.output = st.output
@@ -119,7 +120,8 @@ func (c *Trial) title() {
 	c.scenario.Feature = capital(entry.Name + ": " + c.Target)
 	if c.Beside != nil {
 		latent, _ := fault.Find(c.Beside.Fault)
-		c.scenario.Feature = capital(fmt.Sprintf("%s: %s; then %s: %s", latent.Name, c.Beside.Target, entry.Name, c.Target))
+		c.scenario.Feature = capital(fmt.Sprintf("%s: %s; then %s: %s", latent.Name, c.Beside.Target, entry.Name,
+			c.Target))
 	}
 }
 

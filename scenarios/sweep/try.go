@@ -62,7 +62,8 @@ func (p *Plan) tryOnce(ctx context.Context, c Trial, seed uint64) (result Result
 	result = Result{ID: c.ID, Seed: seed}
 	defer func() {
 		if x := recover(); x != nil {
-			result = Result{ID: c.ID, Seed: seed}.because(NotRun, fmt.Errorf("a defect of this program: %v\n%s", x, debug.Stack()))
+			result = Result{ID: c.ID, Seed: seed}.because(NotRun,
+				fmt.Errorf("a defect of this program: %v\n%s", x, debug.Stack()))
 		}
 	}()
 	job := p.job(c.scenario, seed)
@@ -82,7 +83,8 @@ func (p *Plan) tryOnce(ctx context.Context, c Trial, seed uint64) (result Result
 		}
 		return result, nil
 	}
-	twin := p.twins.find(c.twin(seed), func() *harness.Result { return p.Runner.Run(ctx, job.LeaveOut(theFault(script, c))) })
+	twin := p.twins.find(c.twin(seed),
+		func() *harness.Result { return p.Runner.Run(ctx, job.LeaveOut(theFault(script, c))) })
 	if twin.Err != nil {
 		return result.because(NotRun, fmt.Errorf("the run without the fault: %w", twin.Err)), context.Cause(ctx)
 	}
@@ -106,14 +108,16 @@ func (p *Plan) tryOnce(ctx context.Context, c Trial, seed uint64) (result Result
 		result.State = Safe
 	}
 	result.Touched, result.Alerts = harness.Touched(r, without), moreAlerts(r, without)
-	result.Silent = result.State == Safe && result.Alerts == nil && c.output != "" && passed(r, c.output) < passed(without, c.output)/2
+	result.Silent = result.State == Safe && result.Alerts == nil && c.output != "" &&
+		passed(r, c.output) < passed(without, c.output)/2
 	return result, nil
 }
 
 // judged is the verdict on an outcome beside that without the fault.
 func judged(text string, v, usual outcome.Verdict) Judgement {
-	return Judgement{Text: text, State: v.State, Margin: Figure(v.Margin), Usual: Figure(usual.Margin), Allowance: v.Allowance,
-		Dim: v.Dim, At: v.At, Lost: v.State == outcome.Failed && usual.State != outcome.Failed}
+	return Judgement{Text: text, State: v.State, Margin: Figure(v.Margin), Usual: Figure(usual.Margin),
+		Allowance: v.Allowance,
+		Dim:       v.Dim, At: v.At, Lost: v.State == outcome.Failed && usual.State != outcome.Failed}
 }
 
 // forgive takes back the verdict on an alert that came in time when it was first due.

@@ -40,7 +40,8 @@ type Step struct {
 
 // Script is what a script says of the scenario before any step is compiled.
 func (s Scenario) Script(seed uint64) *harness.Script {
-	return &harness.Script{Name: s.Name, Feature: s.Feature, Rule: s.Rule, File: s.File, Line: s.Line, Tags: s.Tags, Seed: s.Seed(seed)}
+	return &harness.Script{Name: s.Name, Feature: s.Feature, Rule: s.Rule, File: s.File, Line: s.Line, Tags: s.Tags,
+		Seed: s.Seed(seed)}
 }
 
 // Seed is the seed of the scenario's draws: what the scenario is, mixed with the seed of the run. It does not depend on
@@ -55,7 +56,8 @@ func (s Scenario) Seed(seed uint64) uint64 {
 func ReadFeature(name string, text []byte) (scenarios []Scenario, problems Problems) {
 	defer func() {
 		if recover() != nil { // a defect of the parser must not end the program
-			scenarios, problems = nil, Problems{{File: name, Expected: "expected a feature file in the Gherkin language"}}
+			scenarios, problems = nil, Problems{{File: name,
+				Expected: "expected a feature file in the Gherkin language"}}
 		}
 	}()
 	if p := tooLong(name, text); p != nil {
@@ -69,16 +71,19 @@ func ReadFeature(name string, text []byte) (scenarios []Scenario, problems Probl
 	if doc.Feature == nil {
 		return nil, Problems{{File: name, Line: 1, Expected: "the file has no Feature"}}
 	}
-	r := featureReader{file: name, rules: map[string]string{}, abouts: map[string]string{}, outlines: map[string]int{}, steps: map[string]int{}}
+	r := featureReader{file: name, rules: map[string]string{}, abouts: map[string]string{}, outlines: map[string]int{},
+		steps: map[string]int{}}
 	r.walk(doc.Feature)
 	if n := weight(doc.Feature); n > mostSteps {
-		return nil, Problems{{File: name, Line: 1, Expected: fmt.Sprintf("the file has %d scenarios and steps, each row of an outline counted with its steps "+
-			"and those of the Background; expected at most %d", n, mostSteps)}}
+		return nil, Problems{{File: name, Line: 1,
+			Expected: fmt.Sprintf("the file has %d scenarios and steps, each row of an outline counted with its steps "+
+				"and those of the Background; expected at most %d", n, mostSteps)}}
 	}
 	rows := map[string]int{}
 	for _, p := range gherkin.Pickles(*doc, name, ids) {
 		id := p.AstNodeIds[0]
-		s := Scenario{File: name, Line: int(p.Location.Line), Outline: r.outlines[id], Feature: doc.Feature.Name, Rule: r.rules[id], Name: p.Name, About: r.abouts[id]}
+		s := Scenario{File: name, Line: int(p.Location.Line), Outline: r.outlines[id], Feature: doc.Feature.Name,
+			Rule: r.rules[id], Name: p.Name, About: r.abouts[id]}
 		if len(p.AstNodeIds) > 1 {
 			rows[id]++
 			s.Row = rows[id]
@@ -111,7 +116,8 @@ func tooLong(name string, text []byte) *Problem {
 		case n > mostLines:
 			return &Problem{File: name, Line: n, Expected: fmt.Sprintf("the file has more than %d lines", mostLines)}
 		case len(line) > mostBytes:
-			return &Problem{File: name, Line: n, Expected: fmt.Sprintf("the line has %d bytes; expected at most %d", len(line), mostBytes)}
+			return &Problem{File: name, Line: n, Expected: fmt.Sprintf("the line has %d bytes; expected at most %d",
+				len(line), mostBytes)}
 		}
 	}
 	return nil
@@ -204,9 +210,11 @@ func (r *featureReader) scenario(s *messages.Scenario, rule string) {
 	}
 	switch {
 	case len(s.Steps) == 0:
-		r.problems = append(r.problems, Problem{File: r.file, Line: int(s.Location.Line), Scenario: s.Name, Expected: "the scenario has no steps"})
+		r.problems = append(r.problems, Problem{File: r.file, Line: int(s.Location.Line), Scenario: s.Name,
+			Expected: "the scenario has no steps"})
 	case len(s.Examples) > 0 && rows == 0:
-		r.problems = append(r.problems, Problem{File: r.file, Line: int(s.Location.Line), Scenario: s.Name, Expected: "the outline has no row of examples"})
+		r.problems = append(r.problems, Problem{File: r.file, Line: int(s.Location.Line), Scenario: s.Name,
+			Expected: "the outline has no row of examples"})
 	}
 }
 

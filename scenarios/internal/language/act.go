@@ -49,7 +49,8 @@ func (c *Compiler) mannered(turns []fault.Turn, entry *fault.Entry, a Args) []fa
 	}
 	for _, t := range turns {
 		if t.Over > 0 && t.Until <= t.Over {
-			c.Fail("it is to end after %v, before it has come gradually over %v; expected a longer window", t.Until, t.Over)
+			c.Fail("it is to end after %v, before it has come gradually over %v; expected a longer window", t.Until,
+				t.Over)
 			return turns
 		}
 	}

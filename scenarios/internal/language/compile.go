@@ -12,7 +12,8 @@ import (
 )
 
 // Compile makes a script of a scenario in a language, or says everything that is wrong with it.
-func Compile(language *Vocabulary, sc feature.Scenario, sites func(name string) (*sitefile.Site, error), seed uint64) (*harness.Script, feature.Problems) {
+func Compile(language *Vocabulary, sc feature.Scenario, sites func(name string) (*sitefile.Site, error),
+	seed uint64) (*harness.Script, feature.Problems) {
 	c := &Compiler{language: language, Sites: sites, scenario: sc, Script: sc.Script(seed), stage: feature.Given}
 	c.cursor.Plus = first
 	c.tags()
@@ -98,7 +99,8 @@ func (c *Compiler) match(step feature.Step) *Phrase {
 			c.Problem(spelling.Quote(step.Text), "one of the phrases for "+step.Kind.String())
 			return nil
 		}
-		c.Problem(spelling.Quote(step.Text), "one of the phrases for "+step.Kind.String()+"; the nearest is: "+c.nearestPhrase(step)+slip(step.Text))
+		c.Problem(spelling.Quote(step.Text),
+			"one of the phrases for "+step.Kind.String()+"; the nearest is: "+c.nearestPhrase(step)+slip(step.Text))
 	}
 	return nil
 }

@@ -42,7 +42,8 @@ type Compiler struct {
 
 // Problem notes what was read and what was expected in the present step.
 func (c *Compiler) Problem(read, expected string) {
-	c.problems = append(c.problems, feature.Problem{File: c.scenario.File, Line: c.step.Line, Read: read, Expected: expected, Scenario: c.scenario.Name})
+	c.problems = append(c.problems, feature.Problem{File: c.scenario.File, Line: c.step.Line, Read: read,
+		Expected: expected, Scenario: c.scenario.Name})
 }
 
 // Fail notes what is wrong with the present step.
@@ -60,7 +61,8 @@ func (c *Compiler) failScenario(format string, a ...any) {
 func (c *Compiler) Set(path, text string) {
 	s := sitefile.Setting{Path: path, Text: text}
 	if i := slices.IndexFunc(c.Script.Start, func(other sitefile.Setting) bool { return other.Path == path }); i >= 0 {
-		c.Fail("%s has said already what that is when the run begins; expected one of the two", spelling.Quote(c.said[i]))
+		c.Fail("%s has said already what that is when the run begins; expected one of the two",
+			spelling.Quote(c.said[i]))
 		return
 	}
 	c.Script.Start, c.said = append(c.Script.Start, s), append(c.said, c.step.Text)
@@ -101,7 +103,8 @@ func (c *Compiler) Meet(a Args, property func(from outcome.Event, within signal.
 		return
 	}
 	if c.last == 0 {
-		c.Fail("a deadline counts from a fault, a stimulus or an event, and there is none; name one: %q", "within <duration> of <event>")
+		c.Fail("a deadline counts from a fault, a stimulus or an event, and there is none; name one: %q",
+			"within <duration> of <event>")
 		return
 	}
 	c.deadline = max(c.deadline, a.within)

@@ -15,10 +15,12 @@ func (c *Compiler) contradicts(act harness.Act) {
 		switch {
 		case !other.Given:
 		case sharesKnob(act, other):
-			c.Fail("%s has been there all along already, and is about the same thing; expected one of the two", spelling.Quote(other.Text))
+			c.Fail("%s has been there all along already, and is about the same thing; expected one of the two",
+				spelling.Quote(other.Text))
 			return
 		case opposed(act, other):
-			c.Fail("%s has been there all along already, and is the opposite; expected one of the two", spelling.Quote(other.Text))
+			c.Fail("%s has been there all along already, and is the opposite; expected one of the two",
+				spelling.Quote(other.Text))
 			return
 		}
 	}

@@ -63,7 +63,8 @@ func (c *Compiler) Inject(sentences []Sentence, a Args) {
 	c.NeedContact(in.Target)
 	c.needProbe(in.Target)
 	c.Need(faultNeeds[in.Fault]...)
-	act := harness.Act{Fault: in.Fault, Target: in.Target, Turns: c.mannered(turns, &entry, a), Mark: in.Fault + " " + in.Target}
+	act := harness.Act{Fault: in.Fault, Target: in.Target, Turns: c.mannered(turns, &entry, a), Mark: in.Fault + " " +
+		in.Target}
 	if c.step.Kind != feature.Given {
 		c.Happen(act, a)
 		return

@@ -12,15 +12,17 @@ const mostTimes = 1000
 
 // declaredManners are the manners.
 var declaredManners = []Manner{
-	{text: `every {duration}, {count} times`, Meaning: "so often in all, a period apart; a deadline counts from the first",
+	{text: `every {duration}, {count} times`,
+		Meaning: "so often in all, a period apart; a deadline counts from the first",
 		tie: func(c *Compiler, read Args, a *Args) {
 			a.period, a.times = read.Span(0), int(read.SI(1))
 			if a.times < 2 || a.times > mostTimes {
 				c.Problem(read.Text(1)+" times", "2 to 1000 times")
 			}
 		}},
-	{text: `gradually over {duration}`, Meaning: "from nothing to what is said, evenly, in that time, and back at once when it ends",
-		tie: func(c *Compiler, read Args, a *Args) { a.over = read.Span(0) }},
+	{text: `gradually over {duration}`,
+		Meaning: "from nothing to what is said, evenly, in that time, and back at once when it ends",
+		tie:     func(c *Compiler, read Args, a *Args) { a.over = read.Span(0) }},
 }
 
 // lastParts splits what stands in front of a timed phrase where a manner may begin.

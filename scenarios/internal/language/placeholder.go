@@ -28,12 +28,13 @@ const (
 // placeholders are what patterns may leave open.
 var placeholders = sync.OnceValue(func() map[string]placeholder {
 	all := map[string]placeholder{
-		"site":   {`"<site>"`, quoted, []reader{readText}},
-		"alert":  {`"<alert>"`, quoted, []reader{readAlert}},
-		"clock":  {"<day of week> <time of day>", `([A-Za-z]+ [0-9:]+)`, []reader{readText}},
-		"count":  {"<count>", `([0-9]+)`, []reader{readCount}},
-		"for":    {"[ for <duration>]", `(?: for ` + amount + `)?`, []reader{readWindow}},
-		"within": {"within <duration>[ of <event>]", `within ` + amount + `(?: of (.+))?`, []reader{readWithin, readOf}},
+		"site":  {`"<site>"`, quoted, []reader{readText}},
+		"alert": {`"<alert>"`, quoted, []reader{readAlert}},
+		"clock": {"<day of week> <time of day>", `([A-Za-z]+ [0-9:]+)`, []reader{readText}},
+		"count": {"<count>", `([0-9]+)`, []reader{readCount}},
+		"for":   {"[ for <duration>]", `(?: for ` + amount + `)?`, []reader{readWindow}},
+		"within": {"within <duration>[ of <event>]", `within ` + amount + `(?: of (.+))?`,
+			[]reader{readWithin, readOf}},
 		"window": {"<duration>", amount, []reader{readWindow}},
 		"event":  {"<event>", `(.+)`, []reader{readEvent}},
 	}
@@ -87,9 +88,11 @@ func (c *Compiler) quantity(text string, dim quantity.Dimension, min, max float6
 	case err != nil:
 		c.Fail("%v", err)
 	case v.Tolerance != 0:
-		c.Problem(strconv.Quote(text), "a "+quantity.Name(dim)+" without a tolerance; tolerances belong into the site file")
+		c.Problem(strconv.Quote(text),
+			"a "+quantity.Name(dim)+" without a tolerance; tolerances belong into the site file")
 	case !(v.SI >= min && v.SI <= max):
-		c.Problem(strconv.Quote(text), fmt.Sprintf("a %s of %s to %s", quantity.Name(dim), quantity.Format(min, dim), quantity.Format(max, dim)))
+		c.Problem(strconv.Quote(text), fmt.Sprintf("a %s of %s to %s", quantity.Name(dim), quantity.Format(min, dim),
+			quantity.Format(max, dim)))
 	default:
 		return v.SI
 	}
@@ -209,7 +212,8 @@ func NewPattern(text string, timed bool, figures map[string]quantity.Dimension) 
 	p.Shows = shows.String()
 	p.Expr = regexp.MustCompile("^" + expr.String() + "$")
 	if p.Expr.NumSubexp() != len(p.readers) {
-		panic(fmt.Sprintf("scenarios: the phrase %q has %d groups for %d readers", text, p.Expr.NumSubexp(), len(p.readers)))
+		panic(fmt.Sprintf("scenarios: the phrase %q has %d groups for %d readers", text, p.Expr.NumSubexp(),
+			len(p.readers)))
 	}
 	return p
 }

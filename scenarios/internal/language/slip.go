@@ -17,7 +17,8 @@ var slips = []struct {
 	{regexp.MustCompile(`'[^']+'`), `names stand in double quotes: "header-tank"`},
 	{regexp.MustCompile(`\s\s`), "two spaces stand together"},
 	{regexp.MustCompile(`[.;!]$`), "a step ends without a full stop"},
-	{regexp.MustCompile(`^(The|No|At|It|An?|Rain|Grit|Reports|As) `), "after its keyword a step goes on with a small letter"},
+	{regexp.MustCompile(`^(The|No|At|It|An?|Rain|Grit|Reports|As) `),
+		"after its keyword a step goes on with a small letter"},
 }
 
 // slip says what the writer of a step may have overlooked, "" when nothing is seen.

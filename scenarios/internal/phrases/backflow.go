@@ -39,7 +39,8 @@ var backflowOutcomes = []language.Phrase{
 			category := int(a.SI(2))
 			if c.Site != nil {
 				if behind := c.Site.CategoriesBehind(a.Text(1)); !slices.Contains(behind, category) {
-					c.Problem(a.Text(2), fmt.Sprintf("a category of water that can come back into %q %v", a.Text(1), behind))
+					c.Problem(a.Text(2), fmt.Sprintf("a category of water that can come back into %q %v", a.Text(1),
+						behind))
 				}
 			}
 			c.Hold(riseAtMost(signal.Supply(a.Text(1)).ReturnedOf(sitefile.CategoryName(category)), a.SI(0)))

@@ -21,9 +21,11 @@ var connectionPhrases = []language.Phrase{
 		Compile: func(c *language.Compiler, a language.Args) {
 			c.Need(harness.RemoteStart)
 			if longest := harness.LongestStart.Seconds(); a.SI(1) > longest {
-				c.Problem(strconv.Quote(a.Text(1)), "a run time of at most "+quantity.Format(longest, quantity.Duration))
+				c.Problem(strconv.Quote(a.Text(1)), "a run time of at most "+quantity.Format(longest,
+					quantity.Duration))
 			}
-			turns := append(language.Turn("cloud", "start "+a.Text(0), a.SI(1), signal.Second), stop(a.Text(0), a.Span(2))...)
+			turns := append(language.Turn("cloud", "start "+a.Text(0), a.SI(1), signal.Second),
+				stop(a.Text(0), a.Span(2))...)
 			c.Happen(harness.Act{Mark: "start " + a.Text(0), Target: a.Text(0), Turns: turns}, a)
 		},
 	},

@@ -11,23 +11,32 @@ import (
 // declaredEvents are the events that the phrases know.
 func declaredEvents() []language.Event {
 	return []language.Event{
-		{Clause: `{contact} operates`, Of: `{contact} operating`, Meaning: "the float of the contact passes the level at which it operates",
+		{Clause: `{contact} operates`, Of: `{contact} operating`,
+			Meaning: "the float of the contact passes the level at which it operates",
 			Happens: on(signal.Contact.Operated)},
-		{Clause: `{contact} releases`, Of: `{contact} releasing`, Meaning: "the float of the contact passes the level at which it releases",
+		{Clause: `{contact} releases`, Of: `{contact} releasing`,
+			Meaning: "the float of the contact passes the level at which it releases",
 			Happens: off(signal.Contact.Operated)},
-		{Clause: `the valve {valve} opens`, Of: `the valve {valve} opening`, Meaning: "the disc of the valve leaves its seat",
+		{Clause: `the valve {valve} opens`, Of: `the valve {valve} opening`,
+			Meaning: "the disc of the valve leaves its seat",
 			Happens: on(signal.Valve.Open)},
-		{Clause: `the valve {valve} closes`, Of: `the valve {valve} closing`, Meaning: "the disc of the valve is seated",
+		{Clause: `the valve {valve} closes`, Of: `the valve {valve} closing`,
+			Meaning: "the disc of the valve is seated",
 			Happens: off(signal.Valve.Open)},
-		{Clause: `the valve {valve} begins to open`, Of: `the valve {valve} beginning to open`, Meaning: "the coil of the valve pulls in",
+		{Clause: `the valve {valve} begins to open`, Of: `the valve {valve} beginning to open`,
+			Meaning: "the coil of the valve pulls in",
 			Happens: on(signal.Valve.Coil)},
-		{Clause: `the valve {valve} begins to close`, Of: `the valve {valve} beginning to close`, Meaning: "the coil of the valve drops out",
+		{Clause: `the valve {valve} begins to close`, Of: `the valve {valve} beginning to close`,
+			Meaning: "the coil of the valve drops out",
 			Happens: off(signal.Valve.Coil)},
-		{Clause: `the pump {pump} starts`, Of: `the pump {pump} starting`, Meaning: "the contactor of the pump pulls in",
+		{Clause: `the pump {pump} starts`, Of: `the pump {pump} starting`,
+			Meaning: "the contactor of the pump pulls in",
 			Happens: on(signal.Pump.Running)},
-		{Clause: `the pump {pump} stops`, Of: `the pump {pump} stopping`, Meaning: "the contactor of the pump drops out",
+		{Clause: `the pump {pump} stops`, Of: `the pump {pump} stopping`,
+			Meaning: "the contactor of the pump drops out",
 			Happens: off(signal.Pump.Running)},
-		{Clause: `the pump {pump} runs dry`, Of: `the pump {pump} running dry`, Meaning: "the pump runs and has no water in it",
+		{Clause: `the pump {pump} runs dry`, Of: `the pump {pump} running dry`,
+			Meaning: "the pump runs and has no water in it",
 			Happens: on(signal.Pump.Dry)},
 		{Clause: `a fill begins`, Of: `a fill beginning`, Meaning: "the output that fills the tank opens or starts",
 			Happens: func(c *language.Compiler, _ language.Args) outcome.Event { return fillBegins(c) }},
@@ -42,11 +51,14 @@ func declaredEvents() []language.Event {
 			Happens: reaches(signal.Bed.Moisture, outcome.AtMost)},
 		{Clause: `the alert {alert} arrives`, Of: `the alert {alert} arriving`, Meaning: "the cloud receives the alert",
 			Happens: func(c *language.Compiler, a language.Args) outcome.Event { return alertArrives(c, a.Text(0)) }},
-		{Clause: `the access point answers again`, Of: `the access point answering again`, Meaning: "the access point is back",
+		{Clause: `the access point answers again`, Of: `the access point answering again`,
+			Meaning: "the access point is back",
 			Happens: func(*language.Compiler, language.Args) outcome.Event { return turnsOn(signal.WiFi.Up()) }},
-		{Clause: `the cloud answers again`, Of: `the cloud answering again`, Meaning: "the internet is back, or the broker takes connections again",
+		{Clause: `the cloud answers again`, Of: `the cloud answering again`,
+			Meaning: "the internet is back, or the broker takes connections again",
 			Happens: func(*language.Compiler, language.Args) outcome.Event { return turnsOff(signal.Cloud.Away()) }},
-		{Clause: `the power returns`, Of: `the power returning`, Meaning: "the voltage at the power terminal is back above the reset level",
+		{Clause: `the power returns`, Of: `the power returning`,
+			Meaning: "the voltage at the power terminal is back above the reset level",
 			Happens: func(c *language.Compiler, _ language.Args) outcome.Event {
 				limit := 0.0
 				if c.Site != nil {
@@ -73,7 +85,8 @@ func stateOf[Device ~string](c *language.Compiler, a language.Args, state func(D
 }
 
 // reaches is the event that a quantity of the first placeholder's device reaches the second.
-func reaches[Device ~string](of func(Device) signal.Signal, side outcome.Comparison) func(*language.Compiler, language.Args) outcome.Event {
+func reaches[Device ~string](of func(Device) signal.Signal, side outcome.Comparison) func(*language.Compiler,
+	language.Args) outcome.Event {
 	return func(_ *language.Compiler, a language.Args) outcome.Event {
 		return outcome.Event{Condition: is(of(Device(a.Text(0))), side, a.SI(1))}
 	}

@@ -18,11 +18,13 @@ var soilPhrases = []language.Phrase{
 		Compile: func(c *language.Compiler, a language.Args) {
 			bed, rate := a.Text(1), a.SI(0)/a.Span(2).Seconds()
 			if rate > heaviestRain {
-				c.Problem(quantity.Format(a.SI(0), quantity.Length)+" within "+quantity.Format(a.Span(2).Seconds(), quantity.Duration),
+				c.Problem(quantity.Format(a.SI(0), quantity.Length)+" within "+quantity.Format(a.Span(2).Seconds(),
+					quantity.Duration),
 					"at most "+quantity.Format(heaviestRain, quantity.Depth))
 				return
 			}
-			c.Happen(harness.Act{Mark: "rain " + bed, Target: bed, Turns: language.Turn(bed, "rain", rate, a.Span(2))}, a)
+			c.Happen(harness.Act{Mark: "rain " + bed, Target: bed, Turns: language.Turn(bed, "rain", rate, a.Span(2))},
+				a)
 		},
 	},
 	{
@@ -60,7 +62,10 @@ var soilPhrases = []language.Phrase{
 		Kind: feature.Then, Pattern: `at most {volume} drains/drain from {bed}`,
 		Meaning: "What passes below the roots or runs off. Margin: how much more it could have been.",
 		Example: `at most 10 L drain from "bed"`,
-		Compile: func(c *language.Compiler, a language.Args) { c.Hold(riseAtMost(signal.Bed(a.Text(1)).Lost(), a.SI(0))) },
+		Compile: func(c *language.Compiler,
+			a language.Args) {
+			c.Hold(riseAtMost(signal.Bed(a.Text(1)).Lost(), a.SI(0)))
+		},
 	},
 }
 

@@ -13,7 +13,10 @@ var valveOutcomes = []language.Phrase{
 		Kind: feature.Then, Pattern: `the valve {valve} closes {within}`,
 		Meaning: "Its disc comes to its seat by then and is there at the deadline. Margin: how much later it could have come.",
 		Example: `the valve "top-up" closes within 5 s of "tank-spill" operating`,
-		Compile: func(c *language.Compiler, a language.Args) { c.Meet(a, settles(isOff(signal.Valve(a.Text(0)).Open()))) },
+		Compile: func(c *language.Compiler, a language.Args) {
+			c.Meet(a,
+				settles(isOff(signal.Valve(a.Text(0)).Open())))
+		},
 	},
 	{
 		Kind: feature.Then, Pattern: `the valve {valve} opens {within}`,
@@ -98,7 +101,10 @@ var pumpOutcomes = []language.Phrase{
 		Kind: feature.Then, Pattern: `the pump {pump} is primed {within}`,
 		Meaning: "It is full of water by then and at the deadline. Margin: how much later it could have come.",
 		Example: `the pump "pump" is primed within 2 min of "tank-low" releasing`,
-		Compile: func(c *language.Compiler, a language.Args) { c.Meet(a, settles(isOn(signal.Pump(a.Text(0)).Primed()))) },
+		Compile: func(c *language.Compiler, a language.Args) {
+			c.Meet(a,
+				settles(isOn(signal.Pump(a.Text(0)).Primed())))
+		},
 	},
 	{
 		Kind: feature.Then, Pattern: `the pump {pump} stops {within}`,
@@ -146,7 +152,8 @@ var pumpOutcomes = []language.Phrase{
 		Meaning: "Margin: the shortest time between the float operating and the pump running.",
 		Example: `the pump "pump" never runs while "tank-low" is operated`,
 		Compile: func(c *language.Compiler, a language.Args) {
-			c.Hold(outcome.NeverTogether(isOn(signal.Pump(a.Text(0)).Running()), isOn(signal.Contact(a.Text(1)).Operated())))
+			c.Hold(outcome.NeverTogether(isOn(signal.Pump(a.Text(0)).Running()),
+				isOn(signal.Contact(a.Text(1)).Operated())))
 		},
 	},
 	{

@@ -53,7 +53,8 @@ const fastest = 0.1
 func move(c *language.Compiler, knob, tank string, volume float64, length signal.Time, a language.Args) {
 	flow := volume / length.Seconds()
 	if flow > fastest {
-		c.Problem(fmt.Sprintf("%s within %s", quantity.Format(volume, quantity.Volume), quantity.Format(length.Seconds(), quantity.Duration)),
+		c.Problem(fmt.Sprintf("%s within %s", quantity.Format(volume, quantity.Volume),
+			quantity.Format(length.Seconds(), quantity.Duration)),
 			"at most "+quantity.Format(fastest, quantity.Flow))
 		return
 	}
@@ -68,7 +69,8 @@ var levelOutcomes = []language.Phrase{
 		Example: `the level in "header-tank" stays below 800 mm`,
 		Compile: func(c *language.Compiler, a language.Args) {
 			if t := c.Tank(a.Text(0)); t != nil {
-				c.CouldFail(a.SI(1) <= t.Rim.SI, "the rim is at "+quantity.Format(t.Rim.SI, quantity.Length)+", and more water runs over it")
+				c.CouldFail(a.SI(1) <= t.Rim.SI, "the rim is at "+quantity.Format(t.Rim.SI,
+					quantity.Length)+", and more water runs over it")
 			}
 			c.Hold(always(signal.Tank(a.Text(0)).Level(), outcome.AtMost, a.SI(1)))
 		},

@@ -110,7 +110,8 @@ func TestFillTimeByHand(t *testing.T) {
 	area, from := math.Pi/4*0.8*0.8, 1.2
 	to := from - 0.7*0.5/area
 	perFlow := 1/(2*gravity*math.Pow(math.Pi/4*0.012*0.012, 2)) + valveHead(1) // m for (m³/s)²
-	c.Near(2*area*math.Sqrt(perFlow)*(math.Sqrt(from)-math.Sqrt(to)), float64(*byGravity.Tanks[1].Fill.Lasts), "fill time by gravity from an emptying tank")
+	c.Near(2*area*math.Sqrt(perFlow)*(math.Sqrt(from)-math.Sqrt(to)), float64(*byGravity.Tanks[1].Fill.Lasts),
+		"fill time by gravity from an emptying tank")
 }
 
 // TestFillThatNeverEnds: the tank that feeds holds 85 L, and 350 L are wanted.
@@ -144,7 +145,8 @@ func TestOverflowByHand(t *testing.T) {
 	for i, open := range []float64{1, 0.5} {
 		weir := math.Pow(q/open/(2.0/3*0.62*math.Pi*0.040*math.Sqrt(2*gravity)), 2.0/3)
 		orifice := math.Pow(q/open/(0.60*math.Pi/4*0.040*0.040), 2) / (2 * gravity)
-		rest.Near(0.9+math.Max(weir, orifice), float64(*tank.Overflow[i].Level), "level with %.0f %% of the overflow open", 100*open)
+		rest.Near(0.9+math.Max(weir, orifice), float64(*tank.Overflow[i].Level),
+			"level with %.0f %% of the overflow open", 100*open)
 		require.Nil(t, tank.Overflow[i].Overruns, "an overflow that carries the inflow lets it over the rim")
 	}
 
@@ -162,7 +164,9 @@ func TestOverflowByHand(t *testing.T) {
 			seconds += 0.5 * 0.1 / float64(steps) / (q - standpipe(0.015, open, head))
 		}
 		require.NotNil(t, narrow.Overflow[i].Overruns, "a standpipe of 15 mm carries 20 L/min")
-		over.Near(seconds, float64(*narrow.Overflow[i].Overruns), "time to the rim with %.0f %% of a narrow overflow open", 100*open)
-		over.Near(q-standpipe(0.015, open, 0.1), float64(narrow.Overflow[i].OverRim), "flow over the rim with %.0f %% open", 100*open)
+		over.Near(seconds, float64(*narrow.Overflow[i].Overruns),
+			"time to the rim with %.0f %% of a narrow overflow open", 100*open)
+		over.Near(q-standpipe(0.015, open, 0.1), float64(narrow.Overflow[i].OverRim),
+			"flow over the rim with %.0f %% open", 100*open)
 	}
 }

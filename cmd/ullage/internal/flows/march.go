@@ -90,7 +90,8 @@ func (m *model) rise(s state, tank int, level float64) (end state, stops bool, e
 func march(s state, step float64, slope func(levels []float64) (rate, error)) (state, error) {
 	next := state{levels: slices.Clone(s.levels), time: s.time, volume: s.volume}
 	at := slices.Clone(s.levels)
-	for _, stage := range []struct{ weight, ahead float64 }{{1.0 / 6, 0.5}, {1.0 / 3, 0.5}, {1.0 / 3, 1}, {1.0 / 6, 0}} {
+	for _, stage := range []struct{ weight, ahead float64 }{{1.0 / 6, 0.5}, {1.0 / 3, 0.5}, {1.0 / 3, 1},
+		{1.0 / 6, 0}} {
 		r, err := slope(at)
 		if err != nil {
 			return s, err

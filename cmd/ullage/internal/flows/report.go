@@ -57,26 +57,29 @@ func (s *Set) undisturbed() bool {
 
 // Part is what flows through one part of the site.
 type Part struct {
-	Name     string     `json:"name"`
-	Kind     string     `json:"kind"`
-	Flow     Flow       `json:"flow_l_per_min"`
-	Pressure Pressure   `json:"pressure_bar"`                    // behind it; of an outlet before its openings, of a lateral at its first emitter
-	Lost     *Pressure  `json:"lost_bar,omitempty"`              // by friction; a pump gains
-	Rise     Length     `json:"rise_mm,omitempty"`               // of its outlet over its inlet
-	Velocity *Velocity  `json:"velocity_m_per_s,omitempty"`      // of pipes, and at the inlet of the lines of a lateral
-	Openings int        `json:"openings,omitempty"`              // nozzles, emitters
-	First    *Opening   `json:"first,omitempty"`                 // the nozzle, or the emitter nearest to the inlet
-	Last     *Opening   `json:"last,omitempty"`                  // the emitter at the far end
-	Sag      *Sag       `json:"less_than_alone,omitempty"`       // of outlets and laterals in a set of several zones
-	Closed   bool       `json:"closed_by_the_flow,omitempty"`    // a non-return valve that holds water back
-	Idle     bool       `json:"not_regulating,omitempty"`        // a regulator with too little pressure before it
-	Dry      bool       `json:"no_water_before_it,omitempty"`    // a pump
-	Against  bool       `json:"against_a_closed_line,omitempty"` // a pump that runs and gives nothing
-	PastEnd  bool       `json:"past_end_of_curve,omitempty"`     // a pump that gives more than the last point of its curve
-	Switches *Switching `json:"switches,omitempty"`              // a pump that its pressure switch turns on and off
-	Outlet   bool       `json:"water_leaves_here,omitempty"`     // an outlet or a lateral
-	Suction  bool       `json:"below_the_atmosphere,omitempty"`  // water is drawn through it at less than the pressure of the air
-	Marks    []string   `json:"warnings,omitempty"`              // in a word each
+	Name string `json:"name"`
+	Kind string `json:"kind"`
+	Flow Flow   `json:"flow_l_per_min"`
+	// behind it; of an outlet before its openings, of a lateral at its first emitter
+	Pressure Pressure  `json:"pressure_bar"`
+	Lost     *Pressure `json:"lost_bar,omitempty"`              // by friction; a pump gains
+	Rise     Length    `json:"rise_mm,omitempty"`               // of its outlet over its inlet
+	Velocity *Velocity `json:"velocity_m_per_s,omitempty"`      // of pipes, and at the inlet of the lines of a lateral
+	Openings int       `json:"openings,omitempty"`              // nozzles, emitters
+	First    *Opening  `json:"first,omitempty"`                 // the nozzle, or the emitter nearest to the inlet
+	Last     *Opening  `json:"last,omitempty"`                  // the emitter at the far end
+	Sag      *Sag      `json:"less_than_alone,omitempty"`       // of outlets and laterals in a set of several zones
+	Closed   bool      `json:"closed_by_the_flow,omitempty"`    // a non-return valve that holds water back
+	Idle     bool      `json:"not_regulating,omitempty"`        // a regulator with too little pressure before it
+	Dry      bool      `json:"no_water_before_it,omitempty"`    // a pump
+	Against  bool      `json:"against_a_closed_line,omitempty"` // a pump that runs and gives nothing
+	// a pump that gives more than the last point of its curve
+	PastEnd  bool       `json:"past_end_of_curve,omitempty"`
+	Switches *Switching `json:"switches,omitempty"`          // a pump that its pressure switch turns on and off
+	Outlet   bool       `json:"water_leaves_here,omitempty"` // an outlet or a lateral
+	// water is drawn through it at less than the pressure of the air
+	Suction bool     `json:"below_the_atmosphere,omitempty"`
+	Marks   []string `json:"warnings,omitempty"` // in a word each
 
 	meant  bool     // the set is there for it: water is to pass it
 	stands Pressure // that stands across an open pilot-operated valve before it lifts
@@ -127,11 +130,12 @@ type Pipe struct {
 
 // Tank is how a tank fills, and whether what runs in finds its way out.
 type Tank struct {
-	Name     string    `json:"name"`
-	Fill     *Fill     `json:"fill,omitempty"`
-	Inflow   Flow      `json:"full_inflow_l_per_min"` // at the highest supply pressure, with everything open that leads to it
-	Through  []string  `json:"inflow_opens"`          // outputs that are on for it
-	From     Length    `json:"full_level_mm"`         // where the high contact ends a fill
+	Name string `json:"name"`
+	Fill *Fill  `json:"fill,omitempty"`
+	// at the highest supply pressure, with everything open that leads to it
+	Inflow   Flow      `json:"full_inflow_l_per_min"`
+	Through  []string  `json:"inflow_opens"`  // outputs that are on for it
+	From     Length    `json:"full_level_mm"` // where the high contact ends a fill
 	Rim      Length    `json:"rim_mm"`
 	Overflow []Outflow `json:"overflow"` // with the overflow clear, half blocked and blocked
 }

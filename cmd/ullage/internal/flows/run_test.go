@@ -24,8 +24,9 @@ import (
 // contacts. The run begins 20 mm below the low contact, so that the valve is open by then; a tank that feeds the fill
 // has sunk a little meanwhile.
 func TestAFillLastsAsLongAsFlowsSays(t *testing.T) {
-	c := accuracy.New(t, accuracy.Row{Computation: "Fill time in a run against `ullage flows`", Equation: "dh/dt = q/A by the trapezoidal rule along the time",
-		Source: "the Runge-Kutta march of `ullage flows` along the level, all shipped sites with a fill", Tolerance: 2e-3})
+	c := accuracy.New(t, accuracy.Row{Computation: "Fill time in a run against `ullage flows`",
+		Equation: "dh/dt = q/A by the trapezoidal rule along the time",
+		Source:   "the Runge-Kutta march of `ullage flows` along the level, all shipped sites with a fill", Tolerance: 2e-3})
 	files, err := fs.Glob(features.Files, "sites/*.yaml")
 	require.NoError(t, err)
 	for _, file := range files {
@@ -45,7 +46,8 @@ func TestAFillLastsAsLongAsFlowsSays(t *testing.T) {
 		tank := report.Tanks[at]
 		require.NotNil(t, tank.Fill.Lasts, "the tank of %s never fills", name)
 		from, to := float64(tank.Fill.From), float64(tank.Fill.To)
-		script := &harness.Script{Name: "one fill", Site: name, End: harness.Moment{Plus: signal.FromSeconds(rule.LongestRun.SI)},
+		script := &harness.Script{Name: "one fill", Site: name,
+			End:   harness.Moment{Plus: signal.FromSeconds(rule.LongestRun.SI)},
 			Start: []sitefile.Setting{{Path: "tanks/" + tank.Name + "/starts", Text: fmt.Sprintf("%g m", from-0.02)}}}
 		build := stand.Builder(func(string) (*sitefile.Site, error) { return spec, nil }, stand.Simulated())
 		r, err := harness.RunOnce(t.Context(), build, script)

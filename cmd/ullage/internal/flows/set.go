@@ -163,7 +163,8 @@ func (m *model) readOutlet(p part, r *Part) {
 	}
 	for _, x := range m.site.Laterals {
 		if x.Name == p.name {
-			r.Openings, r.First, r.Last = x.Lines*x.Emitters, opening(list[0], x.Lines), opening(list[len(list)-1], x.Lines)
+			r.Openings, r.First, r.Last = x.Lines*x.Emitters, opening(list[0], x.Lines), opening(list[len(list)-1],
+				x.Lines)
 			v := Velocity(float64(r.Flow) / float64(x.Lines) / circle(x.Bore.SI))
 			r.Velocity = &v
 		}

@@ -23,7 +23,8 @@ func (m *model) tanks(all []zone) ([]Tank, error) {
 
 func (m *model) tankReport(i int, all []zone) (Tank, error) {
 	spec := m.site.Tanks[i]
-	t := Tank{Name: spec.Name, Rim: Length(spec.Rim.SI), From: Length(m.full(spec)), Through: m.inlets(spec.Name), Overflow: []Outflow{}}
+	t := Tank{Name: spec.Name, Rim: Length(spec.Rim.SI), From: Length(m.full(spec)), Through: m.inlets(spec.Name),
+		Overflow: []Outflow{}}
 	if at := slices.IndexFunc(all, func(z zone) bool { return m.fills(z, spec.Name) }); at >= 0 {
 		fill, err := m.fill(i, all[at])
 		if err != nil {
@@ -103,7 +104,10 @@ func (m *model) fills(z zone, tank string) bool {
 func (m *model) inlets(tank string) []string {
 	list := []string{}
 	for _, p := range m.order {
-		if !slices.ContainsFunc(m.site.Outlets, func(o sitefile.Outlet) bool { return o.Name == p.name && o.Into == tank }) {
+		if !slices.ContainsFunc(m.site.Outlets, func(o sitefile.Outlet) bool {
+			return o.Name == p.name &&
+				o.Into == tank
+		}) {
 			continue
 		}
 		for _, on := range m.way(p) {

@@ -128,14 +128,16 @@ func (p *page) notes(s *Set) []string {
 				p.pressure.text(float64(w.CutIn)), p.pressure.text(float64(w.CutOut))))
 		}
 		if x.Last != nil {
-			notes = append(notes, fmt.Sprintf("%s: first emitter %s at %s, last %s at %s", x.Name, p.opening(x.First.Flow),
+			notes = append(notes, fmt.Sprintf("%s: first emitter %s at %s, last %s at %s", x.Name,
+				p.opening(x.First.Flow),
 				p.pressure.text(float64(x.First.Pressure)), p.opening(x.Last.Flow), p.pressure.text(float64(x.Last.Pressure))))
 		} else if x.Openings > 1 {
 			notes = append(notes, fmt.Sprintf("%s: %s each", x.Name, p.opening(x.First.Flow)))
 		}
 	}
 	if u := s.Uniformity; u != nil {
-		notes = append(notes, fmt.Sprintf("uniformity: lower quarter %s, Christiansen %s", quantity.Percent(float64(u.LowerQuarter)), quantity.Percent(float64(u.Christiansen))))
+		notes = append(notes, fmt.Sprintf("uniformity: lower quarter %s, Christiansen %s",
+			quantity.Percent(float64(u.LowerQuarter)), quantity.Percent(float64(u.Christiansen))))
 	}
 	for _, b := range s.Beds {
 		notes = append(notes, fmt.Sprintf("application: %s on %s", p.depth.text(float64(b.Rate)), b.Name))
@@ -229,7 +231,8 @@ func (p *page) velocities() {
 		if fastest > Fast {
 			mark = "fast"
 		}
-		g.add(mark, x.Name, p.bore.number(float64(x.Bore)), p.velocity.number(float64(x.Alone)), x.AloneIn, together, in)
+		g.add(mark, x.Name, p.bore.number(float64(x.Bore)), p.velocity.number(float64(x.Alone)), x.AloneIn, together,
+			in)
 	}
 	g.print(&p.Sheet)
 }

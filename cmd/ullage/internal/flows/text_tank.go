@@ -27,14 +27,16 @@ func (p *page) fill(t Tank) {
 	}
 	span := fmt.Sprintf("a fill from %s to %s", p.length.text(float64(f.From)), p.length.text(float64(f.To)))
 	if f.Lasts == nil {
-		p.Note("  ", fmt.Sprintf("%s: never full, the level comes to rest at %s", span, p.length.text(float64(*f.Stops))))
+		p.Note("  ", fmt.Sprintf("%s: never full, the level comes to rest at %s", span,
+			p.length.text(float64(*f.Stops))))
 		return
 	}
 	inflow := p.flow.text(float64(f.Begin))
 	if end := p.flow.text(float64(f.End)); end != inflow {
 		inflow += " falling to " + end
 	}
-	p.Note("  ", fmt.Sprintf("%s: %s in %s at %s; longest run %s", span, p.amount(f.Volume), lasting(*f.Lasts), inflow, lasting(f.Longest)))
+	p.Note("  ", fmt.Sprintf("%s: %s in %s at %s; longest run %s", span, p.amount(f.Volume), lasting(*f.Lasts), inflow,
+		lasting(f.Longest)))
 }
 
 func (p *page) overflow(t Tank) {

@@ -26,7 +26,8 @@ func (m *model) aboutParts(r *Report) []Warning {
 			p := &s.Parts[k]
 			for _, t := range m.troubles(p, s.Opens) {
 				key := [2]string{t.kind, p.Name}
-				w := Warning{Kind: t.kind, Set: s.Name, Part: p.Name, say: func(c columns) string { return t.say(s.Name, c) }}
+				w := Warning{Kind: t.kind, Set: s.Name, Part: p.Name,
+					say: func(c columns) string { return t.say(s.Name, c) }}
 				at, known := worst[key]
 				switch {
 				case !known:
@@ -56,7 +57,8 @@ func (m *model) troubles(p *Part, opens []string) []trouble {
 	}
 	if p.Outlet && !p.meant {
 		add("uncalled", "not called for", float64(p.Flow), func(set string, c columns) string {
-			return fmt.Sprintf("%s gets %s with %s open, which is not there for it", p.Name, c.flow.text(float64(p.Flow)), set)
+			return fmt.Sprintf("%s gets %s with %s open, which is not there for it", p.Name,
+				c.flow.text(float64(p.Flow)), set)
 		})
 	}
 	if p.Velocity != nil && *p.Velocity > Fast {
@@ -71,18 +73,21 @@ func (m *model) troubles(p *Part, opens []string) []trouble {
 	}
 	if least, what := m.works(p.Name); p.meant && flows(float64(p.Flow)) && float64(lowest) < least {
 		add("pressure", "low pressure", least-float64(lowest), func(set string, c columns) string {
-			return fmt.Sprintf("%s: %s with %s open, below %s, %s", p.Name, c.pressure.text(float64(lowest)), set, c.pressure.text(least), what)
+			return fmt.Sprintf("%s: %s with %s open, below %s, %s", p.Name, c.pressure.text(float64(lowest)), set,
+				c.pressure.text(least), what)
 		})
 	}
 	if most := m.endures(p.Name); p.First != nil && float64(p.First.Pressure) > most {
 		at := float64(p.First.Pressure)
 		add("high pressure", "high pressure", at, func(set string, c columns) string {
-			return fmt.Sprintf("%s: %s with %s open, above %s, the most that it is made for: put a regulator before it", p.Name, c.pressure.text(at), set, c.pressure.text(most))
+			return fmt.Sprintf("%s: %s with %s open, above %s, the most that it is made for: put a regulator before it",
+				p.Name, c.pressure.text(at), set, c.pressure.text(most))
 		})
 	}
 	if p.Idle && p.meant {
 		add("regulator", "not regulating", -float64(p.Pressure), func(set string, c columns) string {
-			return fmt.Sprintf("%s does not regulate with %s open: %s behind it, too little before it", p.Name, set, c.pressure.text(float64(p.Pressure)))
+			return fmt.Sprintf("%s does not regulate with %s open: %s behind it, too little before it", p.Name, set,
+				c.pressure.text(float64(p.Pressure)))
 		})
 	}
 	if lifts := m.lifts(p.Name); slices.Contains(opens, p.Name) && float64(p.stands) < lifts {
@@ -104,17 +109,20 @@ func (m *model) troubles(p *Part, opens []string) []trouble {
 	}
 	if p.Against {
 		add("pump", "closed line", 1, func(set string, c columns) string {
-			return fmt.Sprintf("%s runs against a closed line with %s open: nothing flows, and it overheats", p.Name, set)
+			return fmt.Sprintf("%s runs against a closed line with %s open: nothing flows, and it overheats", p.Name,
+				set)
 		})
 	}
 	if p.PastEnd {
 		add("run-out", "past its curve", float64(p.Flow), func(set string, c columns) string {
-			return fmt.Sprintf("%s gives %s with %s open, past the end of its curve: it may be overloaded", p.Name, c.flow.text(float64(p.Flow)), set)
+			return fmt.Sprintf("%s gives %s with %s open, past the end of its curve: it may be overloaded", p.Name,
+				c.flow.text(float64(p.Flow)), set)
 		})
 	}
 	if p.Suction {
 		add("suction", "below the air", -float64(p.Pressure), func(set string, c columns) string {
-			return fmt.Sprintf("%s: %s below the pressure of the air with %s open: it can draw in air and dirt", p.Name, c.pressure.text(-float64(p.Pressure)), set)
+			return fmt.Sprintf("%s: %s below the pressure of the air with %s open: it can draw in air and dirt", p.Name,
+				c.pressure.text(-float64(p.Pressure)), set)
 		})
 	}
 	return list

@@ -55,14 +55,20 @@ type columns struct {
 func trade(system quantity.System) columns {
 	if system == quantity.US {
 		return columns{
-			pressure: column{quantity.Pressure, "psi", 1}, flow: column{quantity.Flow, "gpm", 2}, drip: column{quantity.Flow, "gph", 3},
-			length: column{quantity.Length, "in", 1}, bore: column{quantity.Length, "in", 3}, height: column{quantity.Length, "ft", 1},
-			volume: column{quantity.Volume, "gal", 0}, velocity: column{quantity.Velocity, "ft/s", 2}, depth: column{quantity.Depth, "in/h", 2}}
+			pressure: column{quantity.Pressure, "psi", 1}, flow: column{quantity.Flow, "gpm",
+				2}, drip: column{quantity.Flow, "gph", 3},
+			length: column{quantity.Length, "in", 1}, bore: column{quantity.Length, "in",
+				3}, height: column{quantity.Length, "ft", 1},
+			volume: column{quantity.Volume, "gal", 0}, velocity: column{quantity.Velocity, "ft/s",
+				2}, depth: column{quantity.Depth, "in/h", 2}}
 	}
 	return columns{
-		pressure: column{quantity.Pressure, "bar", 2}, flow: column{quantity.Flow, "L/min", 1}, drip: column{quantity.Flow, "L/h", 2},
-		length: column{quantity.Length, "mm", 0}, bore: column{quantity.Length, "mm", 1}, height: column{quantity.Length, "m", 2},
-		volume: column{quantity.Volume, "L", 0}, velocity: column{quantity.Velocity, "m/s", 2}, depth: column{quantity.Depth, "mm/h", 1}}
+		pressure: column{quantity.Pressure, "bar", 2}, flow: column{quantity.Flow, "L/min",
+			1}, drip: column{quantity.Flow, "L/h", 2},
+		length: column{quantity.Length, "mm", 0}, bore: column{quantity.Length, "mm",
+			1}, height: column{quantity.Length, "m", 2},
+		volume: column{quantity.Volume, "L", 0}, velocity: column{quantity.Velocity, "m/s",
+			2}, depth: column{quantity.Depth, "mm/h", 1}}
 }
 
 // number prints a figure without its unit; minus zero is zero.

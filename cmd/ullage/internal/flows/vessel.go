@@ -28,7 +28,8 @@ func (m *model) keepPressure(p sitefile.Pump) error {
 		m.solver.Hold(node, pipework.Head(pascal))
 		m.solver.SetSpeed(link, speed)
 		if err := m.solver.Solve(); err != nil {
-			return false, fmt.Errorf("site %q with %v open, %s at %.2f bar: %w", m.site.Name, m.opens, p.Name, pascal/1e5, err)
+			return false, fmt.Errorf("site %q with %v open, %s at %.2f bar: %w", m.site.Name, m.opens, p.Name,
+				pascal/1e5, err)
 		}
 		return m.solver.NetInflow(node) >= 0, nil
 	}

@@ -23,7 +23,8 @@ outlets: [{name: nozzles, from: set, count: %d, flow: 2 L/min, at: 2 bar}]
 		pump, out := part(t, alone, "set"), part(t, alone, "nozzles")
 		draws := func(pascal float64) float64 { return float64(nozzles) * 2 * litre * math.Sqrt(pascal/2e5) }
 		want := 2.25e5
-		if gives := func(pascal float64) float64 { // at a pressure behind it, the suction with its Kv of 20 m³/h before it
+		// at a pressure behind it, the suction with its Kv of 20 m³/h before it
+		if gives := func(pascal float64) float64 {
 			low, high := 0.0, 1.0
 			for range 100 {
 				q := (low + high) / 2
@@ -50,7 +51,8 @@ outlets: [{name: nozzles, from: set, count: %d, flow: 2 L/min, at: 2 bar}]
 		}
 		assert.InEpsilon(t, want, float64(pump.Pressure), 1e-6, "the pressure behind the set with %d nozzles", nozzles)
 		assert.InEpsilon(t, draws(want), float64(out.Flow), 1e-6, "the flow of %d nozzles", nozzles)
-		assert.InEpsilon(t, draws(want), float64(pump.Flow), 1e-6, "what the set gives on the mean to %d nozzles", nozzles)
+		assert.InEpsilon(t, draws(want), float64(pump.Flow), 1e-6, "what the set gives on the mean to %d nozzles",
+			nozzles)
 		assert.False(t, pump.Against)
 	}
 }

@@ -71,7 +71,8 @@ func (m *model) dipping() []Warning {
 	for _, o := range m.site.Outlets {
 		way := m.way(part{name: o.Name, from: o.From})
 		tank := slices.IndexFunc(m.site.Tanks, func(t sitefile.Tank) bool { return t.Name == o.Into })
-		if !o.Dips.IsSet() || tank < 0 || !slices.ContainsFunc(m.site.Supplies, func(s sitefile.Supply) bool { return s.Name == way[0] }) {
+		if !o.Dips.IsSet() || tank < 0 || !slices.ContainsFunc(m.site.Supplies,
+			func(s sitefile.Supply) bool { return s.Name == way[0] }) {
 			continue
 		}
 		category := m.site.Tanks[tank].Category
@@ -81,7 +82,8 @@ func (m *model) dipping() []Warning {
 			continue
 		}
 		list = append(list, Warning{Kind: "backflow", Part: o.Name, say: func(columns) string {
-			return fmt.Sprintf("%s dips into %s: no backflow preventer of fluid category %d keeps its water out of %s", o.Name, o.Into, category, way[0])
+			return fmt.Sprintf("%s dips into %s: no backflow preventer of fluid category %d keeps its water out of %s",
+				o.Name, o.Into, category, way[0])
 		}})
 	}
 	return list
@@ -149,11 +151,13 @@ func aboutTanks(r *Report) []Warning {
 			switch {
 			case f.Lasts == nil:
 				add("fill", func(c columns) string {
-					return fmt.Sprintf("%s never fills: the level comes to rest at %s", t.Name, c.length.text(float64(*f.Stops)))
+					return fmt.Sprintf("%s never fills: the level comes to rest at %s", t.Name,
+						c.length.text(float64(*f.Stops)))
 				})
 			case *f.Lasts > f.Longest:
 				add("fill", func(columns) string {
-					return fmt.Sprintf("a fill of %s takes %s, more than the longest run of %s", t.Name, lasting(*f.Lasts), lasting(f.Longest))
+					return fmt.Sprintf("a fill of %s takes %s, more than the longest run of %s", t.Name,
+						lasting(*f.Lasts), lasting(f.Longest))
 				})
 			}
 		}
@@ -176,7 +180,8 @@ func (o Outflow) complaint(tank string, none bool) (mark string, say func(column
 	switch {
 	case none && o.Overruns != nil:
 		return "too small", func(c columns) string {
-			return fmt.Sprintf("%s has no overflow: %s goes over the rim %s after full", tank, c.flow.text(float64(o.OverRim)), lasting(*o.Overruns))
+			return fmt.Sprintf("%s has no overflow: %s goes over the rim %s after full", tank,
+				c.flow.text(float64(o.OverRim)), lasting(*o.Overruns))
 		}
 	case o.Open > 0 && o.Overruns != nil:
 		return "too small", func(c columns) string {
@@ -185,7 +190,8 @@ func (o Outflow) complaint(tank string, none bool) (mark string, say func(column
 		}
 	case o.Open > 0 && o.Room != nil && *o.Room < leastRoom:
 		return "little room", func(c columns) string {
-			return fmt.Sprintf("the overflow of %s%s leaves %s to the rim at the full inflow", tank, half, c.length.text(float64(*o.Room)))
+			return fmt.Sprintf("the overflow of %s%s leaves %s to the rim at the full inflow", tank, half,
+				c.length.text(float64(*o.Room)))
 		}
 	}
 	return "", nil
@@ -197,13 +203,15 @@ func aboutZones(r *Report) []Warning {
 		s := &r.Sets[i]
 		if u := s.Uniformity; s.alone() && u != nil && u.LowerQuarter < uneven {
 			list = append(list, Warning{Kind: "uniformity", Set: s.Name, Part: s.Name, say: func(columns) string {
-				return fmt.Sprintf("%s waters unevenly: lower quarter %.0f %%, below %.0f %%", s.Name, 100*u.LowerQuarter, 100*float64(uneven))
+				return fmt.Sprintf("%s waters unevenly: lower quarter %.0f %%, below %.0f %%", s.Name,
+					100*u.LowerQuarter, 100*float64(uneven))
 			}})
 		}
 		for _, run := range s.Runs {
 			if run.Ended != "" {
 				list = append(list, Warning{Kind: "run", Set: s.Name, Part: s.Name, say: func(columns) string {
-					return fmt.Sprintf("%s: %s stops the pump after %s of a run (%s)", s.Name, run.Ended, lasting(run.Lasts), run.Rule)
+					return fmt.Sprintf("%s: %s stops the pump after %s of a run (%s)", s.Name, run.Ended,
+						lasting(run.Lasts), run.Rule)
 				}})
 			}
 		}

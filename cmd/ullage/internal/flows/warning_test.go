@@ -49,24 +49,29 @@ func TestWarnings(t *testing.T) {
 		says     []string
 	}{
 		{"nothing", "", "", nil},
-		{"a pilot-operated valve far too large for its flow", "name: spray, from: master, capacity: 3 m3/h,", "name: spray, from: master, capacity: 3 m3/h, operates: pilot,",
+		{"a pilot-operated valve far too large for its flow", "name: spray, from: master, capacity: 3 m3/h,",
+			"name: spray, from: master, capacity: 3 m3/h, operates: pilot,",
 			[]string{"spray: fully open it takes 0.03 bar with top-up + spray open, less than the 0.15 bar that hold its disc up"}},
 		{"the master valve is forgotten", "zone: spray, with: [master]", "zone: spray", []string{
 			"no water comes to nozzles with spray open: master is not opened with it"}},
 		{"a zone that no rule waters", `{zone: spray, with: [master], starts: ["06:00"], run: 10 min}, `, "", []string{
 			"no water comes to nozzles: no rule opens spray"}},
-		{"drippers that compensate to less than they get", "emitters: 20, spacing: 300 mm, bore: 13.6 mm, flow: 2 L/h, at: 1 bar,",
+		{"drippers that compensate to less than they get",
+			"emitters: 20, spacing: 300 mm, bore: 13.6 mm, flow: 2 L/h, at: 1 bar,",
 			"emitters: 20, spacing: 300 mm, bore: 13.6 mm, flow: 2 L/h, at: 0.7 bar, compensates: {from: 0.3 bar, to: 0.7 bar},", []string{
 				"drip: 0.85 bar with pump open, above 0.70 bar, the most that it is made for"}},
 		{"nozzles too high up", "at: 3 bar, height: 0 m", "at: 3 bar, height: 20 m", []string{
 			"nozzles: 1.65 bar with top-up + spray open, below 2.40 bar, 80 % of the pressure that its flow is given at"}},
-		{"nozzles that work from more", "at: 3 bar, height: 0 m", "at: 3 bar, works-above: 3.7 bar, height: 0 m", []string{
-			"nozzles: 3.52 bar with top-up + spray open, below 3.70 bar, from which it works"}},
-		{"drip that compensates from little", "at: 1 bar, onto", "at: 1 bar, compensates: {from: 0.3 bar, to: 3 bar}, onto", nil},
+		{"nozzles that work from more", "at: 3 bar, height: 0 m", "at: 3 bar, works-above: 3.7 bar, height: 0 m",
+			[]string{
+				"nozzles: 3.52 bar with top-up + spray open, below 3.70 bar, from which it works"}},
+		{"drip that compensates from little", "at: 1 bar, onto",
+			"at: 1 bar, compensates: {from: 0.3 bar, to: 3 bar}, onto", nil},
 		{"a narrow pipe", "length: 10 m, bore: 26 mm", "length: 10 m, bore: 10 mm", []string{
 			"main: 1.82 m/s with spray open, above 1.50 m/s"}},
-		{"a pump too small", "{flow: 0 L/min, head: 30 m}, {flow: 20 L/min, head: 20 m}", "{flow: 0 L/min, head: 9 m}, {flow: 3 L/min, head: 8 m}", []string{
-			"regulator does not regulate with pump open: 0.84 bar behind it, too little before it", "drip: 0.69 bar"}},
+		{"a pump too small", "{flow: 0 L/min, head: 30 m}, {flow: 20 L/min, head: 20 m}",
+			"{flow: 0 L/min, head: 9 m}, {flow: 3 L/min, head: 8 m}", []string{
+				"regulator does not regulate with pump open: 0.84 bar behind it, too little before it", "drip: 0.69 bar"}},
 		{"a pump past its curve", "{flow: 20 L/min, head: 20 m}", "{flow: 2 L/min, head: 28 m}", []string{
 			"pump gives 3.1 L/min with pump open, past the end of its curve"}},
 		{"a pump against a closed line", "height: 1.5 m", "height: 50 m", []string{
@@ -88,22 +93,26 @@ func TestWarnings(t *testing.T) {
 			"the overflow of cistern, half blocked, does not carry the full inflow: 17.0 L/min goes over the rim"}},
 		{"an overflow that leaves little room", "standpipe: {crest: 900 mm", "standpipe: {crest: 975 mm", []string{
 			"the overflow of cistern, half blocked, leaves 6 mm to the rim at the full inflow"}},
-		{"no overflow", ", standpipe: {crest: 900 mm, bore: 50 mm}", "", []string{"cistern has no overflow: 21.5 L/min goes over the rim 9 min 18 s after full"}},
+		{"no overflow", ", standpipe: {crest: 900 mm, bore: 50 mm}", "",
+			[]string{"cistern has no overflow: 21.5 L/min goes over the rim 9 min 18 s after full"}},
 		{"an inlet that hangs in the water", "air-gap: 50 mm", "dips: 100 mm", []string{
 			"inlet dips into cistern: no backflow preventer of fluid category 5 keeps its water out of mains"}},
-		{"long lines of drip", "lines: 5, emitters: 20, spacing: 300 mm, bore: 13.6 mm", "lines: 1, emitters: 150, spacing: 1 m, bore: 8 mm", []string{
-			"drip: 0.15 bar with pump open, below 0.80 bar, 80 % of the pressure that its flow is given at", "pump waters unevenly: lower quarter 7"}},
+		{"long lines of drip", "lines: 5, emitters: 20, spacing: 300 mm, bore: 13.6 mm",
+			"lines: 1, emitters: 150, spacing: 1 m, bore: 8 mm", []string{
+				"drip: 0.15 bar with pump open, below 0.80 bar, 80 % of the pressure that its flow is given at", "pump waters unevenly: lower quarter 7"}},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			require.Equal(t, tt.old != "", strings.Contains(sound+soundSettings, tt.old) && tt.old != "", "the test changes nothing")
+			require.Equal(t, tt.old != "", strings.Contains(sound+soundSettings, tt.old) && tt.old != "",
+				"the test changes nothing")
 			change := func(text string) string {
 				if tt.old == "" {
 					return text
 				}
 				return strings.Replace(text, tt.old, tt.new, 1)
 			}
-			r := of(t, read(t, change(sound), []string{"master", "spray", "top-up", "pump"}, []string{"low", "high"}, change(soundSettings)))
+			r := of(t, read(t, change(sound), []string{"master", "spray", "top-up", "pump"}, []string{"low", "high"},
+				change(soundSettings)))
 			var texts []string
 			for _, w := range r.Warnings {
 				texts = append(texts, w.Text(quantity.Metric))
@@ -128,8 +137,10 @@ func TestHighestPressure(t *testing.T) {
 	tank, inlet := at("4.5 bar ± 0.5 bar")
 	_, drawn := at("4.5 bar")
 	assert.Equal(t, drawn.Flow, inlet.Flow, "the tolerance of the mains changes what flows as drawn")
-	assert.InEpsilon(t, 1.06*float64(inlet.Flow), float64(tank.Inflow), 0.01, "a ninth more pressure gives an eighteenth more flow")
-	assert.Less(t, float64(*tank.Fill.Lasts)*float64(tank.Fill.Begin), 0.6+1e-9, "the fill is computed at the highest pressure")
+	assert.InEpsilon(t, 1.06*float64(inlet.Flow), float64(tank.Inflow), 0.01,
+		"a ninth more pressure gives an eighteenth more flow")
+	assert.Less(t, float64(*tank.Fill.Lasts)*float64(tank.Fill.Begin), 0.6+1e-9,
+		"the fill is computed at the highest pressure")
 
 	night, _ := at("4.5 bar, daily: [{from: '06:00', share: 90 %}, {from: '22:00', share: 120 %}]")
 	assert.InEpsilon(t, 1.10*float64(inlet.Flow), float64(night.Inflow), 0.01, "the mains are highest at night")
@@ -150,15 +161,20 @@ func TestPreventerOfTheCategory(t *testing.T) {
 
 // TestTankJoinedWithTheMains: a pump whose pipes are joined with those of the mains presses the tank's water back.
 func TestTankJoinedWithTheMains(t *testing.T) {
-	for preventer, warned := range map[string]bool{"": true, "type: BA, category: 4": true, "type: DC, category: 5": false} {
+	for preventer, warned := range map[string]bool{"": true, "type: BA, category: 4": true,
+		"type: DC, category: 5": false} {
 		site := sound + "throttles: [{name: tap, from: mains, capacity: 3 m3/h, set: 100 %}]\n"
-		site = strings.Replace(site, "pipes:\n", "pipes:\n  - {name: link, from: pump, joins: tap, length: 2 m, bore: 20 mm}\n", 1)
+		site = strings.Replace(site, "pipes:\n",
+			"pipes:\n  - {name: link, from: pump, joins: tap, length: 2 m, bore: 20 mm}\n", 1)
 		if preventer != "" {
 			site = strings.Replace(site, "{name: tap, from: mains", "{name: tap, from: preventer", 1) +
 				"backflow-preventers: [{name: preventer, from: mains, " + preventer + ", capacity: 20 m3/h}]\n"
 		}
 		r := of(t, read(t, site, []string{"master", "spray", "top-up", "pump"}, []string{"low", "high"}, soundSettings))
-		told := slices.ContainsFunc(r.Warnings, func(w flows.Warning) bool { return w.Kind == "backflow" && w.Part == "cistern" })
+		told := slices.ContainsFunc(r.Warnings, func(w flows.Warning) bool {
+			return w.Kind == "backflow" &&
+				w.Part == "cistern"
+		})
 		assert.Equal(t, warned, told, "a cistern that is joined with the mains behind %q", preventer)
 	}
 }

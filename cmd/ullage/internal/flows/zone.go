@@ -70,7 +70,8 @@ const (
 func calls(s *sitefile.Site) []call {
 	var list []call
 	add := func(rule, zone string, with []string, lasts float64, times []span) {
-		list = append(list, call{rule: rule, zone: zone, outputs: append([]string{zone}, with...), lasts: lasts, times: times})
+		list = append(list, call{rule: rule, zone: zone, outputs: append([]string{zone}, with...), lasts: lasts,
+			times: times})
 	}
 	set := s.Controller.Settings
 	if f := set.Fill; f != nil {

@@ -111,8 +111,10 @@ func TestSag(t *testing.T) {
 	require.NotNil(t, n.Sag)
 	assert.InDelta(t, 1-float64(n.Flow/part(t, alone, "n1").Flow), float64(n.Sag.Flow), 1e-12)
 	assert.Greater(t, float64(n.Sag.Flow), 0.02, "the nozzles share a pipe and lose nothing")
-	assert.InDelta(t, 1-float64(n.Sag.Pressure), (1-float64(n.Sag.Flow))*(1-float64(n.Sag.Flow)), 1e-6, "the flow of a nozzle follows the root of its pressure")
-	assert.InDelta(t, float64(part(t, both, "mains").Flow), float64(n.Flow+part(t, both, "n2").Flow), 1e-12, "water is lost on the way")
+	assert.InDelta(t, 1-float64(n.Sag.Pressure), (1-float64(n.Sag.Flow))*(1-float64(n.Sag.Flow)), 1e-6,
+		"the flow of a nozzle follows the root of its pressure")
+	assert.InDelta(t, float64(part(t, both, "mains").Flow), float64(n.Flow+part(t, both, "n2").Flow), 1e-12,
+		"water is lost on the way")
 }
 
 // TestMoreZonesNeverGiveMore: in a site without regulators nobody gets more because somebody else runs, and every
@@ -138,10 +140,12 @@ func TestMoreZonesNeverGiveMore(t *testing.T) {
 					sum += float64(p.Flow)
 				}
 				if p.Sag != nil && p.Sag.Flow < -1e-6 {
-					r.Fatalf("%s gets %.9g times its flow more with %s open than alone", p.Name, -float64(p.Sag.Flow), s.Name)
+					r.Fatalf("%s gets %.9g times its flow more with %s open than alone", p.Name, -float64(p.Sag.Flow),
+						s.Name)
 				}
 			}
-			require.InDelta(r, float64(part(t, s, "mains").Flow), sum, 1e-9, "the mains give something else with %s open than its outlets", s.Name)
+			require.InDelta(r, float64(part(t, s, "mains").Flow), sum, 1e-9,
+				"the mains give something else with %s open than its outlets", s.Name)
 		}
 	})
 }

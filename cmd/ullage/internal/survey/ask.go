@@ -99,7 +99,8 @@ func (c *collector) settle(one question) error {
 // blankly takes what is usual; that this cannot be used is then a mistake of an answer before it.
 func (c *collector) blankly(one question) error {
 	if err := c.take(one, ""); err != nil {
-		c.mistakes = append(c.mistakes, Mistake{one.flag, "", fmt.Sprintf("the usual %q does not fit the other answers: %v", one.usual, err)})
+		c.mistakes = append(c.mistakes, Mistake{one.flag, "",
+			fmt.Sprintf("the usual %q does not fit the other answers: %v", one.usual, err)})
 	}
 	return nil
 }
@@ -145,9 +146,12 @@ func (c *collector) leftOver() {
 		for _, text := range c.given[f.Name] {
 			switch {
 			case f.Name == "feeds" && len(names) > 0 && !c.used["feeds"+text]:
-				c.mistakes = append(c.mistakes, Mistake{"feeds", text, fmt.Sprintf("no valve of this name, or it is answered already; expected \"%s: ...\"", strings.Join(names, ": ...\" or \""))})
+				c.mistakes = append(c.mistakes, Mistake{"feeds", text,
+					fmt.Sprintf("no valve of this name, or it is answered already; expected \"%s: ...\"",
+						strings.Join(names, ": ...\" or \""))})
 			case f.Name != "feeds" && !c.used[f.Name] && c.sound("valves", "feeds", "tank"):
-				c.mistakes = append(c.mistakes, Mistake{f.Name, text, "no valve fills a tank; expected no answer about one, or --feeds \"" + names[0] + ": tank\""})
+				c.mistakes = append(c.mistakes, Mistake{f.Name, text,
+					"no valve fills a tank; expected no answer about one, or --feeds \"" + names[0] + ": tank\""})
 			}
 		}
 	}
@@ -186,7 +190,8 @@ func (c *collector) ask(one question) error {
 		if err != nil && text == "" {
 			fmt.Fprintln(out)
 			if errors.Is(err, io.EOF) {
-				return fmt.Errorf("%w, at question %d (--%s); nothing was written", ErrNoMoreAnswers, one.number, one.flag)
+				return fmt.Errorf("%w, at question %d (--%s); nothing was written", ErrNoMoreAnswers, one.number,
+					one.flag)
 			}
 			return err
 		}

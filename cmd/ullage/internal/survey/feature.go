@@ -18,7 +18,8 @@ func (m *Made) Feature(site string) string {
 			fmt.Sprintf("Given the site %q", site),
 			fmt.Sprintf("When %q is started remotely for 4 h", zone),
 			"And 5 hours pass",
-			fmt.Sprintf("Then the valve %q is never open longer than %s at a stretch", zone, atLongest(s.Remote.LongestRun.SI)))
+			fmt.Sprintf("Then the valve %q is never open longer than %s at a stretch", zone,
+				atLongest(s.Remote.LongestRun.SI)))
 	}
 	run := s.Fill.LongestRun.SI
 	ends := fmt.Sprintf("Then the valve %q is never open longer than %s at a stretch", s.Fill.Valve, atLongest(run))
@@ -38,7 +39,8 @@ func (m *Made) Feature(site string) string {
 
 // story is a feature of one scenario.
 func (m *Made) story(name string, steps ...string) string {
-	return fmt.Sprintf("Feature: First look at %s\n  Scenario: %s\n    %s\n", m.Site.Name, name, strings.Join(steps, "\n    "))
+	return fmt.Sprintf("Feature: First look at %s\n  Scenario: %s\n    %s\n", m.Site.Name, name,
+		strings.Join(steps, "\n    "))
 }
 
 // atLongest is a run with the strokes of its valve, as a scenario writes it.

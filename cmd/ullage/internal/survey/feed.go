@@ -29,8 +29,10 @@ var (
 	regulate = regexp.MustCompile(`^(?:with +)?(?:a +)?(?:regulator|regulated)(?: +(?:to|at|of))? +(.+)$`)
 )
 
-var toTank = map[string]bool{"tank": true, "the tank": true, "fills the tank": true, "fills tank": true, "cistern": true, "header tank": true, "sump": true}
-var toValves = map[string]bool{"other valves": true, "the other valves": true, "all valves": true, "valves": true, "the others": true, "master": true}
+var toTank = map[string]bool{"tank": true, "the tank": true, "fills the tank": true, "fills tank": true,
+	"cistern": true, "header tank": true, "sump": true}
+var toValves = map[string]bool{"other valves": true, "the other valves": true, "all valves": true, "valves": true,
+	"the others": true, "master": true}
 
 // feed reads what lies behind a valve. Pipe is that of the main, which a leg without a pipe of its own has too.
 func feed(text string, main Pipe) (Feed, error) {
@@ -51,7 +53,8 @@ func feed(text string, main Pipe) (Feed, error) {
 		}
 	}
 	if f.Use == FeedsValves && len(list) > 1 {
-		return f, fmt.Errorf("%q: a master valve sits at the manifold; expected nothing behind \"other valves\"", list[1])
+		return f, fmt.Errorf("%q: a master valve sits at the manifold; expected nothing behind \"other valves\"",
+			list[1])
 	}
 	if f.Use == FillsTank && f.Regulator > 0 {
 		return f, fmt.Errorf("a regulator before a tank is not written by this command; expected none")

@@ -28,7 +28,8 @@ func newModel(d *draft, site *sitefile.Site) (*model, error) {
 	if err != nil {
 		return nil, err
 	}
-	m := &model{solver: solver, supply: plan.Supplies[mainsName], main: plan.Links[mainPipe], static: pipework.Head(d.Static)}
+	m := &model{solver: solver, supply: plan.Supplies[mainsName], main: plan.Links[mainPipe],
+		static: pipework.Head(d.Static)}
 	for _, at := range []int{d.Filler(), d.Master()} {
 		if at >= 0 {
 			solver.SetKv(plan.Links[d.Valves[at].Name], d.Valves[at].Kv)

@@ -23,7 +23,8 @@ import (
 func given(further ...string) survey.Given {
 	g := survey.Given{
 		"static": {"3.6 bar"}, "bucket": {"10 L in 20 s"}, "residual": {"2.4 bar"}, "pipe": {"25 mm SDR 11"}, "length": {"28 m"}, "rise": {"0.5 m"},
-		"valves": {"top-up 3/4 in, sprays 1 in"}, "feeds": {"top-up: tank, 4 m of 20 mm PE", "sprays: 8 sprays of 2.1 L/min at 2 bar, 6 m, rises 0.6 m"},
+		"valves": {"top-up 3/4 in, sprays 1 in"}, "feeds": {"top-up: tank, 4 m of 20 mm PE",
+			"sprays: 8 sprays of 2.1 L/min at 2 bar, 6 m, rises 0.6 m"},
 		"tank": {"1000 x 500 x 880 mm"}, "overflow": {"800 mm, 40 mm pipe"}, "floor": {"1.6 m"}, "floats": {"low 250 mm, high 720 mm, spill 770 mm"}, "volts": {"12 V"},
 	}
 	for i := 0; i < len(further); i += 2 {
@@ -68,8 +69,9 @@ const fillVolume = 1.0 * 0.5 * 0.47 // m³, from low to high in the tank of give
 
 // The readings of a known site give that site back: the fill time, which was fitted, and the sprays, which were not.
 func TestFitRecoversAKnownSite(t *testing.T) {
-	check := accuracy.New(t, accuracy.Row{Computation: "fit of a site to its readings", Equation: "residual and loss of fittings by halving on the solved network",
-		Source: "flows, fill time and loss of known sites, solved, the time read to a tenth of a second; recomputed", Tolerance: 0.01})
+	check := accuracy.New(t, accuracy.Row{Computation: "fit of a site to its readings",
+		Equation: "residual and loss of fittings by halving on the solved network",
+		Source:   "flows, fill time and loss of known sites, solved, the time read to a tenth of a second; recomputed", Tolerance: 0.01})
 	for _, pipe := range []string{"25 mm SDR 11", "3/4 in PVC schedule 40", "32 mm PE"} {
 		for _, fittings := range []float64{3, 8, 25} {
 			g := given("pipe", pipe)
@@ -80,7 +82,8 @@ func TestFitRecoversAKnownSite(t *testing.T) {
 			require.Empty(t, doubts(fitted), "the readings of a sound site were doubted")
 			what := fmt.Sprintf("of %s with K %g", pipe, fittings)
 			check.Near(fill, fillVolume/flows(t, fitted.Site, "top-up", "inlet"), "the fill time %s", what)
-			check.Near(flows(t, site, "sprays", "sprays outlets"), flows(t, fitted.Site, "sprays", "sprays outlets"), "the flow of the sprays %s", what)
+			check.Near(flows(t, site, "sprays", "sprays outlets"), flows(t, fitted.Site, "sprays", "sprays outlets"),
+				"the flow of the sprays %s", what)
 			assert.InEpsilon(t, fittings, fitted.Site.Pipes[0].Fittings, 0.05, "the loss of the fittings %s", what)
 		}
 	}
@@ -101,7 +104,8 @@ func TestStandFillsInTheTimeThatWasFitted(t *testing.T) {
 	m := made(t, given("fill-time", "6 min 30 s"))
 	require.Empty(t, doubts(m))
 	build := stand.Builder(func(string) (*sitefile.Site, error) { return m.Site, nil }, stand.Simulated())
-	script := &harness.Script{Name: "a fill", Site: "a", End: harness.Moment{Plus: signal.Hour}, Start: []sitefile.Setting{{Path: "tanks/tank/starts", Text: "250 mm"}}}
+	script := &harness.Script{Name: "a fill", Site: "a", End: harness.Moment{Plus: signal.Hour},
+		Start: []sitefile.Setting{{Path: "tanks/tank/starts", Text: "250 mm"}}}
 	st, err := build(context.Background(), script)
 	require.NoError(t, err)
 	r, err := st.Run(context.Background(), script)
@@ -123,15 +127,20 @@ func TestContradictions(t *testing.T) {
 		further []string
 		says    string
 	}{
-		{"the mains cannot", []string{"fill-time", "2 min", "pipe", "63 mm PE", "feeds", ""}, "with no pipe at all. Repeat the bucket"},
-		{"the pipe cannot", []string{"fill-time", "4 min", "residual", "3.5 bar", "bucket", "60 L/min", "pipe", "16 mm drip pipe"}, "Look at the trade sizes of the pipes first"},
+		{"the mains cannot", []string{"fill-time", "2 min", "pipe", "63 mm PE", "feeds", ""},
+			"with no pipe at all. Repeat the bucket"},
+		{"the pipe cannot", []string{"fill-time", "4 min", "residual", "3.5 bar", "bucket", "60 L/min", "pipe",
+			"16 mm drip pipe"}, "Look at the trade sizes of the pipes first"},
 		{"both together cannot", []string{"fill-time", "5 min 30 s", "feeds", ""}, "without a single fitting, give"},
 		{"something throttles", []string{"fill-time", "12 min"}, "Something throttles"},
 		{"too slow for anything", []string{"fill-time", "11 h"}, "even with the fittings nearly shut"},
-		{"more than the tap passes", []string{"static", "1 bar", "residual", "", "bucket", "60 L/min"}, "a larger tap would explain it"},
+		{"more than the tap passes", []string{"static", "1 bar", "residual", "", "bucket", "60 L/min"},
+			"a larger tap would explain it"},
 		{"high above the overflow", []string{"overflow", "700 mm, 40 mm"}, "every fill runs away before it ends"},
-		{"spill above the overflow", []string{"overflow", "750 mm, 40 mm"}, "it sees water only when the overflow cannot carry it"},
-		{"drippers at the mains", []string{"feeds", "sprays: 20 drippers of 2 L/h"}, "A regulator usually holds 1 to 1.5 bar"},
+		{"spill above the overflow", []string{"overflow", "750 mm, 40 mm"},
+			"it sees water only when the overflow cannot carry it"},
+		{"drippers at the mains", []string{"feeds", "sprays: 20 drippers of 2 L/h"},
+			"A regulator usually holds 1 to 1.5 bar"},
 		{"no overflow", []string{"overflow", "none"}, "no overflow"},
 		{"no spill float", []string{"floats", "low 250 mm, high 720 mm"}, "no spill float"},
 	}
@@ -139,7 +148,8 @@ func TestContradictions(t *testing.T) {
 		t.Run(test.name, func(t *testing.T) {
 			m := made(t, given(test.further...))
 			assert.Contains(t, strings.Join(m.Doubts, "\n"), test.says)
-			assert.Contains(t, strings.Join(strings.Fields(strings.ReplaceAll(string(m.Text), "\n#", " ")), " "), strings.Join(strings.Fields(test.says), " "), "the file must say it too")
+			assert.Contains(t, strings.Join(strings.Fields(strings.ReplaceAll(string(m.Text), "\n#", " ")), " "),
+				strings.Join(strings.Fields(test.says), " "), "the file must say it too")
 		})
 	}
 }
@@ -151,6 +161,8 @@ func TestMainsIsFittedWhereTheGaugeWasNotRead(t *testing.T) {
 	assert.Equal(t, 6.0, m.Site.Pipes[0].Fittings)
 	assert.InEpsilon(t, 540, fillVolume/flows(t, m.Site, "top-up", "inlet"), 0.001)
 	assert.Contains(t, m.Says[0], "was not measured and was adjusted to it")
-	slower := made(t, given("residual", "", "bucket", "18 L/min", "fill-time", "12 min", "pipe", "32 mm PE", "feeds", ""))
-	assert.Less(t, slower.Site.Supplies[0].Residual.SI, m.Site.Supplies[0].Residual.SI, "a slower fill must make the mains weaker")
+	slower := made(t, given("residual", "", "bucket", "18 L/min", "fill-time", "12 min", "pipe", "32 mm PE", "feeds",
+		""))
+	assert.Less(t, slower.Site.Supplies[0].Residual.SI, m.Site.Supplies[0].Residual.SI,
+		"a slower fill must make the mains weaker")
 }

@@ -36,7 +36,8 @@ func (d *draft) readings() []Reading {
 		list[0].Measured = notMeasured
 	}
 	if d.Bucket > 0 {
-		r := Reading{"flow into the bucket", d.show(d.Bucket, q.Flow), d.show(d.Bucket, q.Flow), "given: the supply passes there"}
+		r := Reading{"flow into the bucket", d.show(d.Bucket, q.Flow), d.show(d.Bucket, q.Flow),
+			"given: the supply passes there"}
 		p := Reading{"pressure meanwhile", notMeasured, d.show(d.residual, q.Pressure), d.residualFrom}
 		if d.Measured {
 			p.Measured, p.Off = d.show(d.Residual, q.Pressure), "given: the supply passes there"
@@ -72,7 +73,8 @@ func (d *draft) says(m *model) ([]string, error) {
 	case d.Filler() < 0:
 		return []string{"There is no tank and so no fill to time: " + unchecked}, nil
 	case d.FillTime == 0:
-		return []string{"The fill was not timed: " + unchecked + " Time a fill from the low float to the high one."}, nil
+		return []string{"The fill was not timed: " + unchecked +
+			" Time a fill from the low float to the high one."}, nil
 	case math.Abs(d.off()) > agrees:
 		return nil, nil // a doubt says it
 	}
@@ -90,7 +92,8 @@ func (d *draft) says(m *model) ([]string, error) {
 		// Losses of threaded fittings are those of engineering handbooks (Crane TP 410; from memory).
 		text += ", which is likely: an elbow has about 0.9, a stop valve up to 10"
 	}
-	return []string{text + fmt.Sprintf(". With the fill time misread by 5 %% it would be K %s to %s.", brief(fast), brief(slow))}, nil
+	return []string{text + fmt.Sprintf(". With the fill time misread by 5 %% it would be K %s to %s.", brief(fast),
+		brief(slow))}, nil
 }
 
 // roughly shows a value to two digits.
@@ -128,7 +131,8 @@ func (d *draft) doubtSupply() []string {
 	perHour := d.Bucket * 3600
 	if needs := 1e5 * (perHour / usualTapKv) * (perHour / usualTapKv); needs > tapLeaves*d.Static {
 		return []string{fmt.Sprintf("CONTRADICTION: %s into the bucket would need %s at a usual half-inch tap, and the static pressure is %s. Repeat the "+
-			"bucket, and read the pressure meanwhile; a larger tap would explain it.", d.show(d.Bucket, q.Flow), d.show(needs, q.Pressure), d.show(d.Static, q.Pressure))}
+			"bucket, and read the pressure meanwhile; a larger tap would explain it.", d.show(d.Bucket,
+			q.Flow), d.show(needs, q.Pressure), d.show(d.Static, q.Pressure))}
 	}
 	return nil
 }
@@ -144,7 +148,8 @@ func (d *draft) doubtFill(m *model) []string {
 		return nil
 	case d.off() < -agrees:
 		return []string{fmt.Sprintf("CONTRADICTION: the fill took %s, and even with the fittings nearly shut (K 1000) it would take %s. Repeat the fill time; look at "+
-			"the sizes of the tank and the levels of the floats.", q.Format(d.FillTime, q.Duration), seconds(d.computedFill()))}
+			"the sizes of the tank and the levels of the floats.", q.Format(d.FillTime,
+			q.Duration), seconds(d.computedFill()))}
 	case d.off() > agrees:
 		return []string{d.tooFast(m)}
 	case d.fittings > likelyFittings:
@@ -157,7 +162,8 @@ func (d *draft) doubtFill(m *model) []string {
 // tooFast says of a fill that is faster than the site can make it what stands in its way.
 func (d *draft) tooFast(m *model) string {
 	wanted := d.fillVolume() / d.FillTime
-	text := fmt.Sprintf("CONTRADICTION: the fill took %s, which is %s into the tank; ", q.Format(d.FillTime, q.Duration), d.show(wanted, q.Flow))
+	text := fmt.Sprintf("CONTRADICTION: the fill took %s, which is %s into the tank; ",
+		q.Format(d.FillTime, q.Duration), d.show(wanted, q.Flow))
 	mains := d.mainsAlone()
 	pipe, err := m.fills(supplyKeeps*d.Static, 10*wanted, leastFittings)
 	switch {
@@ -167,7 +173,8 @@ func (d *draft) tooFast(m *model) string {
 	case err == nil && wanted > pipe:
 		return text + fmt.Sprintf("the pipes (%s over %s, then %s over %s) pass %s even at the full static pressure. Look at the trade sizes of the pipes first; then "+
 			"repeat the fill time, and look at the sizes of the tank and the levels of the floats.", d.Pipe.Name, d.show(d.Length, q.Length),
-			d.Valves[d.Filler()].Feeds.Pipe.Name, d.show(d.Valves[d.Filler()].Feeds.Length, q.Length), d.show(pipe, q.Flow))
+			d.Valves[d.Filler()].Feeds.Pipe.Name, d.show(d.Valves[d.Filler()].Feeds.Length, q.Length), d.show(pipe,
+				q.Flow))
 	}
 	return text + fmt.Sprintf("mains and pipes together, without a single fitting, give %s. Repeat the bucket with its pressure and the fill time, nothing else running.",
 		d.show(d.fillFlow, q.Flow))
@@ -188,7 +195,8 @@ func (d *draft) doubtDrip() []string {
 		f := v.Feeds
 		if at := d.Static - (d.Rise+f.Rise)*pipework.PerMetre; f.Use == FeedsDrip && f.Regulator == 0 && at > most {
 			list = append(list, fmt.Sprintf("DOUBT: up to %s stands at the drippers of %q. A regulator usually holds %s before them: when there is one, "+
-				"answer it too: regulator %s.", d.roughly(at, q.Pressure), v.Name, d.usual("1 to 1.5 bar", "15 to 25 psi"), d.usual("1.5 bar", "20 psi")))
+				"answer it too: regulator %s.", d.roughly(at, q.Pressure), v.Name, d.usual("1 to 1.5 bar",
+				"15 to 25 psi"), d.usual("1.5 bar", "20 psi")))
 		}
 	}
 	return list

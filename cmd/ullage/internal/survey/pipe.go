@@ -193,7 +193,8 @@ func (t trade) inInches(sizes []float64, what string) (int, error) {
 func (t trade) inMillimetres(sizes []float64, what string) (int, error) {
 	at := slices.Index(sizes, t.number)
 	if t.inches || at < 0 {
-		return 0, fmt.Errorf("%s has no such size; expected %s", what, listed(sizes, func(x float64) string { return fmt.Sprint(x) }, "mm"))
+		return 0, fmt.Errorf("%s has no such size; expected %s", what,
+			listed(sizes, func(x float64) string { return fmt.Sprint(x) }, "mm"))
 	}
 	return at, nil
 }

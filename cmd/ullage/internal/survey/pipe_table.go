@@ -68,7 +68,8 @@ var (
 )
 
 // Drip pipe: bores in m by the size it is sold as (common practice, no source).
-var dripBores = map[string]float64{"12 mm": 10.0e-3, "16 mm": 13.6e-3, "20 mm": 17.6e-3, "1/2 in": 0.600 * inch, "3/4 in": 0.820 * inch}
+var dripBores = map[string]float64{"12 mm": 10.0e-3, "16 mm": 13.6e-3, "20 mm": 17.6e-3, "1/2 in": 0.600 * inch,
+	"3/4 in": 0.820 * inch}
 
 func (t trade) drip() (Pipe, error) {
 	name := fmt.Sprintf("%v mm", t.number)
@@ -129,7 +130,8 @@ func (t trade) scheduled() (Pipe, error) {
 	if err != nil {
 		return Pipe{}, err
 	}
-	pipe := Pipe{Bore: (inchOutside[at] - 2*walls[at]) * inch, Source: fmt.Sprintf("wall %.3f in, ASTM D1785%s", walls[at], taken)}
+	pipe := Pipe{Bore: (inchOutside[at] - 2*walls[at]) * inch,
+		Source: fmt.Sprintf("wall %.3f in, ASTM D1785%s", walls[at], taken)}
 	if t.words["steel"] {
 		pipe.Roughness, pipe.Source = steelRoughness, fmt.Sprintf("wall %.3f in, ASME B36.10", walls[at])
 	}
@@ -144,7 +146,8 @@ func (t trade) byRatio() (Pipe, error) {
 		if err != nil {
 			return Pipe{}, err
 		}
-		return Pipe{Bore: (inchOutside[at] - 2*schedules[40][at]) * inch, Source: "made to the bore of schedule 40, ASTM D2239"}, nil
+		return Pipe{Bore: (inchOutside[at] - 2*schedules[40][at]) * inch,
+			Source: "made to the bore of schedule 40, ASTM D2239"}, nil
 	case t.inches:
 		at, err := t.inInches(inchSizes, "pipe by SDR in inches")
 		if err != nil {

@@ -36,7 +36,8 @@ func Flags() []Flag {
 	for _, one := range full.questions() {
 		usage := fmt.Sprintf("%d. %s, as %s", one.number, lowerFirst(one.ask), one.write)
 		if one.flag == "feeds" {
-			usage = fmt.Sprintf("%d. what a valve feeds, by its name, once for each valve, as \"top-up: tank, 4 m\"", one.number)
+			usage = fmt.Sprintf("%d. what a valve feeds, by its name, once for each valve, as \"top-up: tank, 4 m\"",
+				one.number)
 		}
 		list = append(list, Flag{one.flag, usage, one.flag == "feeds"})
 	}
@@ -49,11 +50,13 @@ func lowerFirst(text string) string { return strings.ToLower(text[:1]) + text[1:
 // after them.
 func (a *Answers) questions() []question {
 	list := a.aboutWater()
-	list = append(list, question{number: 5, flag: "valves", ask: "Valves at the manifold and the size of their connections",
+	list = append(list, question{number: 5, flag: "valves",
+		ask:   "Valves at the manifold and the size of their connections",
 		write: "top-up 3/4 in, sprays 1 in", usual: "top-up 3/4 in",
 		take: func(text string) (err error) { a.Valves, err = valves(text); return }})
 	for i, v := range a.Valves {
-		list = append(list, question{number: 6, flag: "feeds", valve: v.Name, ask: fmt.Sprintf("What does %q feed, and by how much pipe", v.Name),
+		list = append(list, question{number: 6, flag: "feeds", valve: v.Name,
+			ask: fmt.Sprintf("What does %q feed, and by how much pipe", v.Name),
 			write: a.usual("tank, 4 m | 48 drippers of 2 L/h, 12 m of 16 mm drip pipe | 8 sprays of 2.1 L/min at 2 bar, 6 m | other valves",
 				"tank, 12 ft | 48 drippers of 0.5 gph, 40 ft of 1/2 in drip pipe | 8 sprays of 0.6 gpm at 30 psi, 20 ft | other valves"), usual: a.usualFeed(i),
 			take: func(text string) error { return a.feeds(i, text) }})
@@ -61,29 +64,35 @@ func (a *Answers) questions() []question {
 	if a.Filler() >= 0 {
 		list = append(list, a.aboutTank()...)
 	}
-	return append(list, question{number: 10, flag: "volts", ask: "Voltage of the coils and of the controller's supply", write: "12 V or 24 V AC",
+	return append(list, question{number: 10, flag: "volts", ask: "Voltage of the coils and of the controller's supply",
+		write: "12 V or 24 V AC",
 		usual: "12 V", take: func(text string) (err error) { a.Volts, a.Alternate, err = volts(text); return }})
 }
 
 func (a *Answers) aboutWater() []question {
 	return []question{
-		{number: 1, flag: "static", ask: "Static pressure at the tap, with nothing running", write: "3.6 bar or 52 psi", usual: "3 bar",
-			take: func(text string) (err error) { a.Static, err = ranged(text, q.Pressure, 0.2e5, 20e5); return }},
-		{number: 2, flag: "bucket", ask: "Tap wide open into a bucket: how much in what time", write: "10 L in 25 s, 24 L/min or 6 gpm",
+		{number: 1, flag: "static", ask: "Static pressure at the tap, with nothing running", write: "3.6 bar or 52 psi",
+			usual: "3 bar",
+			take:  func(text string) (err error) { a.Static, err = ranged(text, q.Pressure, 0.2e5, 20e5); return }},
+		{number: 2, flag: "bucket", ask: "Tap wide open into a bucket: how much in what time",
+			write:    "10 L in 25 s, 24 L/min or 6 gpm",
 			optional: true, untaken: "not measured: a usual mains connection is taken",
 			take: func(text string) (err error) {
 				a.BucketAs = strings.Join(strings.Fields(text), " ")
 				a.Bucket, err = untakenOr(text, bucket)
 				return
 			}},
-		{number: 2, flag: "residual", ask: "Pressure at the tap while the bucket filled", write: "2.1 bar", optional: true,
-			untaken: "not measured: a usual tap is taken", take: a.takeResidual},
+		{number: 2, flag: "residual", ask: "Pressure at the tap while the bucket filled", write: "2.1 bar",
+			optional: true,
+			untaken:  "not measured: a usual tap is taken", take: a.takeResidual},
 		{number: 3, flag: "pipe", ask: "Pipe from the tap to the manifold, by trade size and wall",
-			write: "25 mm SDR 11, 3/4 in PVC schedule 40, 1/2 in copper type L", usual: a.usual("25 mm SDR 11", "3/4 in PVC schedule 40"),
+			write: "25 mm SDR 11, 3/4 in PVC schedule 40, 1/2 in copper type L", usual: a.usual("25 mm SDR 11",
+				"3/4 in PVC schedule 40"),
 			take: func(text string) (err error) { a.Pipe, err = ParsePipe(text); return }},
 		{number: 4, flag: "length", ask: "Length of that pipe", write: "28 m or 90 ft", usual: a.usual("20 m", "60 ft"),
 			take: func(text string) (err error) { a.Length, err = ranged(text, q.Length, 0.01, 2000); return }},
-		{number: 4, flag: "rise", ask: "Height of the manifold above the tap (minus when it is below)", write: "0.6 m or -2 ft", usual: a.usual("0 m", "0 ft"),
+		{number: 4, flag: "rise", ask: "Height of the manifold above the tap (minus when it is below)",
+			write: "0.6 m or -2 ft", usual: a.usual("0 m", "0 ft"),
 			take: a.takeRise},
 	}
 }
@@ -104,7 +113,8 @@ func (a *Answers) takeRise(text string) error {
 func (a *Answers) reaches(between, length, above float64, what string) error {
 	switch {
 	case length > 0 && math.Abs(between) > length:
-		return fmt.Errorf("a pipe of %s has no ends %s apart in height: read lengths and heights again", a.show(length, q.Length), a.show(math.Abs(between), q.Length))
+		return fmt.Errorf("a pipe of %s has no ends %s apart in height: read lengths and heights again",
+			a.show(length, q.Length), a.show(math.Abs(between), q.Length))
 	case a.Static > 0 && above >= pipework.Head(a.Static):
 		return fmt.Errorf("%s would be %s above the tap, and the static pressure of %s lifts water %s: read the gauge and the heights again",
 			what, a.show(above, q.Length), a.exactly(a.Static, q.Pressure), a.show(pipework.Head(a.Static), q.Length))
@@ -132,7 +142,8 @@ func (a *Answers) takeResidual(text string) error {
 	case a.Bucket == 0:
 		return errors.New("it means nothing without the flow into the bucket; expected an answer to that question too")
 	case a.Static > 0 && p >= a.Static:
-		return fmt.Errorf("it is not below the static pressure, %s: read both gauges again", a.exactly(a.Static, q.Pressure))
+		return fmt.Errorf("it is not below the static pressure, %s: read both gauges again",
+			a.exactly(a.Static, q.Pressure))
 	}
 	a.Residual, a.Measured = p, true
 	return nil
@@ -143,10 +154,15 @@ func (a *Answers) aboutTank() []question {
 		{number: 7, flag: "fill-time", ask: "How long does a fill take, from the low float to the high float, nothing else running", write: "8 min",
 			optional: true, untaken: "not measured: usual fittings are taken",
 			take: func(text string) (err error) {
-				a.FillTime, err = untakenOr(text, func(text string) (float64, error) { return ranged(text, q.Duration, 5, 12*3600) })
+				a.FillTime, err = untakenOr(text, func(text string) (float64,
+					error) {
+					return ranged(text, q.Duration, 5, 12*3600)
+				})
 				return
 			}},
-		{number: 8, flag: "tank", ask: "Inside of the tank, up to the rim", write: a.usual("1000 x 500 x 880 mm, diameter 1.1 m x 1.25 m or 400 L, 880 mm high", "40 x 20 x 35 in, diameter 43 in x 49 in or 100 gal, 35 in high"),
+		{number: 8, flag: "tank", ask: "Inside of the tank, up to the rim",
+			write: a.usual("1000 x 500 x 880 mm, diameter 1.1 m x 1.25 m or 400 L, 880 mm high",
+				"40 x 20 x 35 in, diameter 43 in x 49 in or 100 gal, 35 in high"),
 			usual: a.usual("1000 x 500 x 800 mm", "40 x 20 x 32 in"), take: func(text string) error {
 				t, err := tank(text)
 				if err == nil {
@@ -163,13 +179,17 @@ func (a *Answers) aboutTank() []question {
 	}
 	t := &a.Tank
 	return append(list,
-		question{number: 8, flag: "overflow", ask: "Overflow: height of its edge over the floor, and its bore", write: a.usual("800 mm, 40 mm pipe", "32 in, 1 1/2 in pipe"),
+		question{number: 8, flag: "overflow", ask: "Overflow: height of its edge over the floor, and its bore",
+			write: a.usual("800 mm, 40 mm pipe", "32 in, 1 1/2 in pipe"),
 			usual: "none", take: func(text string) error { return t.overflow(text, a.system()) }},
-		question{number: 8, flag: "inlet", ask: "Height of the inlet's mouth over the floor", write: a.level(a.usualInlet()),
+		question{number: 8, flag: "inlet", ask: "Height of the inlet's mouth over the floor",
+			write: a.level(a.usualInlet()),
 			usual: a.level(a.usualInlet()), take: a.takeInlet},
-		question{number: 8, flag: "floor", ask: "Height of the tank's floor above the tap (minus when it is below)", write: "1.6 m or -2 ft", usual: a.usual("0 m", "0 ft"),
+		question{number: 8, flag: "floor", ask: "Height of the tank's floor above the tap (minus when it is below)",
+			write: "1.6 m or -2 ft", usual: a.usual("0 m", "0 ft"),
 			take: a.takeFloor},
-		question{number: 9, flag: "floats", ask: "Where the floats operate, over the floor", write: a.usual("low 250 mm, high 720 mm, spill 770 mm", "low 10 in, high 28 in, spill 30 in"),
+		question{number: 9, flag: "floats", ask: "Where the floats operate, over the floor",
+			write: a.usual("low 250 mm, high 720 mm, spill 770 mm", "low 10 in, high 28 in, spill 30 in"),
 			usual: a.usualFloats(), take: func(text string) error { return t.floats(text, a.system()) }},
 	)
 }
@@ -195,7 +215,8 @@ func (a *Answers) takeInlet(text string) error {
 	if gap := airGap(a.inletBore()); height < a.Tank.Rim+gap-1e-9 {
 		return fmt.Errorf("with the rim at %s and a bore of %s the air gap must be %s or more (%s, and twice the bore): as it is, water "+
 			"may be drawn back into the mains; raise the inlet, to %s or more, and answer again",
-			a.level(a.Tank.Rim), a.show(a.inletBore(), q.Length), a.show(gap, q.Length), a.show(leastAirGap, q.Length), a.level(a.usualInlet()))
+			a.level(a.Tank.Rim), a.show(a.inletBore(), q.Length), a.show(gap, q.Length), a.show(leastAirGap,
+				q.Length), a.level(a.usualInlet()))
 	}
 	a.Tank.Inlet = height
 	return nil

@@ -33,7 +33,8 @@ var (
 // pieces cuts an answer at its commas and semicolons.
 func pieces(text string) ([]string, error) {
 	if found := comma.FindString(text); found != "" {
-		return nil, fmt.Errorf("%q: write a decimal point (%s), or a blank behind the comma between two figures", found, strings.Replace(found, ",", ".", 1))
+		return nil, fmt.Errorf("%q: write a decimal point (%s), or a blank behind the comma between two figures", found,
+			strings.Replace(found, ",", ".", 1))
 	}
 	var list []string
 	for _, p := range strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == ';' }) {
@@ -69,7 +70,8 @@ func bucket(text string) (float64, error) {
 		flow = v.SI
 	}
 	if !(flow >= least && flow <= most) {
-		return 0, fmt.Errorf("that is %s; expected %s to %s", q.Format(flow, q.Flow), q.Format(least, q.Flow), q.Format(most, q.Flow))
+		return 0, fmt.Errorf("that is %s; expected %s to %s", q.Format(flow, q.Flow), q.Format(least, q.Flow),
+			q.Format(most, q.Flow))
 	}
 	return flow, nil
 }
@@ -89,7 +91,8 @@ var valveKvs = []struct {
 const expectedValves = `names and connection sizes, as "top-up 3/4 in, sprays 1 in" (sizes: 1/2, 3/4, 1 in)`
 
 // reservedNames belong to what the file names itself, and to every stand.
-var reservedNames = map[string]bool{"mains": true, "main pipe": true, "tank": true, "inlet": true, "controller": true, "wifi": true,
+var reservedNames = map[string]bool{"mains": true, "main pipe": true, "tank": true, "inlet": true, "controller": true,
+	"wifi":  true,
 	"cloud": true, "script": true, "power": true, "tank-low": true, "tank-high": true, "tank-spill": true}
 
 var plainName = regexp.MustCompile(`^[\p{L}\p{N}][\p{L}\p{N} _-]*$`)
@@ -124,7 +127,8 @@ func valves(text string) ([]Valve, error) {
 			return nil, fmt.Errorf("%q is no connection size; expected %s", size, expectedValves)
 		case !plainName.MatchString(v.Name):
 			return nil, fmt.Errorf("%q is no name; expected letters, digits, blanks, - and _", shortened(v.Name))
-		case reservedNames[v.Name] || strings.HasSuffix(v.Name, " pipe") || strings.HasSuffix(v.Name, " outlets") || strings.HasSuffix(v.Name, " regulator"):
+		case reservedNames[v.Name] || strings.HasSuffix(v.Name, " pipe") || strings.HasSuffix(v.Name, " outlets") ||
+			strings.HasSuffix(v.Name, " regulator"):
 			return nil, fmt.Errorf("the name %q is taken by another part of the file; expected another name", v.Name)
 		case seen[v.Name]:
 			return nil, fmt.Errorf("the name %q is there twice; expected a name of its own for each valve", v.Name)

@@ -118,11 +118,13 @@ func (t *Tank) overflow(text string, system q.System) error {
 		return fmt.Errorf("%w; expected %s", err, expected)
 	}
 	if !(crest < t.Rim) {
-		return fmt.Errorf("the overflow at %s is not below the rim at %s: it would never carry water", level(crest, system), level(t.Rim, system))
+		return fmt.Errorf("the overflow at %s is not below the rim at %s: it would never carry water",
+			level(crest, system), level(t.Rim, system))
 	}
 	for _, across := range []float64{t.Length, t.Width, t.Diameter} {
 		if across != 0 && bore >= across {
-			return fmt.Errorf("a pipe of %s does not fit into a tank %s across", level(bore, system), level(across, system))
+			return fmt.Errorf("a pipe of %s does not fit into a tank %s across", level(bore, system),
+				level(across, system))
 		}
 	}
 	t.Overflow, t.OverflowBore = crest, bore
@@ -163,11 +165,13 @@ func (t *Tank) floats(text string, system q.System) error {
 	case high <= low:
 		return fmt.Errorf("high at %s is not above low at %s", level(high, system), level(low, system))
 	case high-low < leastBetween:
-		return fmt.Errorf("high is %s above low; expected %s at the least", q.FormatIn(high-low, q.Length, system), q.FormatIn(leastBetween, q.Length, system))
+		return fmt.Errorf("high is %s above low; expected %s at the least", q.FormatIn(high-low, q.Length, system),
+			q.FormatIn(leastBetween, q.Length, system))
 	case spill > 0 && spill <= high:
 		return fmt.Errorf("spill at %s is not above high at %s", level(spill, system), level(high, system))
 	case math.Max(high, spill) >= t.Rim:
-		return fmt.Errorf("a float at %s is not below the rim at %s", level(math.Max(high, spill), system), level(t.Rim, system))
+		return fmt.Errorf("a float at %s is not below the rim at %s", level(math.Max(high, spill), system),
+			level(t.Rim, system))
 	}
 	t.Low, t.High, t.Spill = low, high, spill
 	return nil

@@ -19,7 +19,8 @@ import (
 	"ullage/harness/sitefile"
 )
 
-var update = flag.Bool("update", false, "rewrite the golden files; only keep the changes if you understand what caused them")
+var update = flag.Bool("update", false,
+	"rewrite the golden files; only keep the changes if you understand what caused them")
 
 func golden(t *testing.T, name, got string) {
 	path := filepath.Join("testdata", name)
@@ -34,13 +35,15 @@ func golden(t *testing.T, name, got string) {
 
 // A site with everything, its answers in metric units.
 func TestWrittenFile(t *testing.T) {
-	m := made(t, given("fill-time", "6 min 30 s", "valves", "master 1 in, top-up 3/4 in, sprays 1 in, drip 1/2 in", "feeds", "master: other valves"))
+	m := made(t, given("fill-time", "6 min 30 s", "valves", "master 1 in, top-up 3/4 in, sprays 1 in, drip 1/2 in",
+		"feeds", "master: other valves"))
 	golden(t, "metric.yaml", string(m.Text))
 }
 
 // One in US units with little known.
 func TestWrittenFileInUSUnits(t *testing.T) {
-	m := made(t, survey.Given{"static": {"52 psi"}, "bucket": {"5 gal in 40 s"}, "pipe": {"3/4 in PVC schedule 40"}, "length": {"90 ft"}, "valves": {"fill 3/4 in"},
+	m := made(t, survey.Given{"static": {"52 psi"}, "bucket": {"5 gal in 40 s"}, "pipe": {"3/4 in PVC schedule 40"},
+		"length": {"90 ft"}, "valves": {"fill 3/4 in"},
 		"feeds": {"fill: tank, 12 ft of 1/2 in copper type L"}, "tank": {"110 gal, 35 in"}, "fill-time": {"9 min"}, "floats": {"low 10 in, high 28 in"}, "volts": {"24 VAC"}})
 	golden(t, "us.yaml", string(m.Text))
 	var b bytes.Buffer
@@ -98,9 +101,11 @@ func TestPromptEndsEarly(t *testing.T) {
 
 // "back" asks the question before again, and what was answered there is forgotten.
 func TestPromptGoesBack(t *testing.T) {
-	lines := []string{"3 bar", "back", "3.6 bar", "10 L in 20 s", "2.4 bar", "back", "", "", "", "", "top-up 3/4 in, b 1 in", "10 drippers of 2 L/h", "tank", "back", "back", "tank", "10 drippers of 2 L/h"}
+	lines := []string{"3 bar", "back", "3.6 bar", "10 L in 20 s", "2.4 bar", "back", "", "", "", "",
+		"top-up 3/4 in, b 1 in", "10 drippers of 2 L/h", "tank", "back", "back", "tank", "10 drippers of 2 L/h"}
 	var out bytes.Buffer
-	answers, err := survey.Collect(nil, &survey.Prompt{In: strings.NewReader(strings.Join(lines, "\n") + strings.Repeat("\n", 10)), Out: &out})
+	answers, err := survey.Collect(nil,
+		&survey.Prompt{In: strings.NewReader(strings.Join(lines, "\n") + strings.Repeat("\n", 10)), Out: &out})
 	require.NoError(t, err, out.String())
 	assert.Equal(t, 3.6e5, answers.Static)
 	assert.False(t, answers.Measured, "the pressure meanwhile was taken back")
@@ -118,7 +123,8 @@ func TestPromptAsksForTheRest(t *testing.T) {
 	assert.Equal(t, 3e5, answers.Static)
 	assert.Equal(t, 420.0, answers.FillTime)
 	assert.Contains(t, out.String(), "Not used:\n--feeds: read \"typo: tank\"")
-	assert.Equal(t, 4, strings.Count(out.String(), "    ["), "static, fill-time, inlet and volts were not answered, the rest was:\n%s", out.String())
+	assert.Equal(t, 4, strings.Count(out.String(), "    ["),
+		"static, fill-time, inlet and volts were not answered, the rest was:\n%s", out.String())
 }
 
 // Flags list every mistake in one go, each with what was read and what was expected.
@@ -127,14 +133,17 @@ func TestMistakes(t *testing.T) {
 		further []string
 		says    []string
 	}{
-		{[]string{"static", "3,6 bar", "pipe", "25 mm", "volts", "230 V"}, []string{`--static: read "3,6 bar": `, "decimal point", `--pipe: read "25 mm": `, "--volts: ", "never mains voltage"}},
+		{[]string{"static", "3,6 bar", "pipe", "25 mm", "volts", "230 V"},
+			[]string{`--static: read "3,6 bar": `, "decimal point", `--pipe: read "25 mm": `, "--volts: ",
+				"never mains voltage"}},
 		{[]string{"static", "300 bar"}, []string{"expected 0.2 bar to 20 bar"}},
 		{[]string{"bucket", "10 L"}, []string{"as 10 L in 25 s"}},
 		{[]string{"bucket", "0 L in 20 s"}, []string{"expected water and a time"}},
 		{[]string{"residual", "3.7 bar"}, []string{"not below the static pressure, 3.6 bar"}},
 		{[]string{"bucket", ""}, []string{"means nothing without the flow into the bucket"}},
 		{[]string{"length", "0.3 m"}, []string{"a pipe of 300 mm has no ends 500 mm apart"}},
-		{[]string{"floor", "40 m", "feeds", "top-up: tank, 60 m"}, []string{"the static pressure of 3.6 bar lifts water 36.7"}},
+		{[]string{"floor", "40 m", "feeds", "top-up: tank, 60 m"},
+			[]string{"the static pressure of 3.6 bar lifts water 36.7"}},
 		{[]string{"valves", "top-up 2 in"}, []string{"is no connection size"}},
 		{[]string{"valves", "tank 1 in"}, []string{`the name "tank" is taken`}},
 		{[]string{"valves", "a 1 in, a 1 in"}, []string{"is there twice"}},
@@ -142,11 +151,13 @@ func TestMistakes(t *testing.T) {
 		{[]string{"feeds", "top-up: bath"}, []string{`"bath"; expected "tank"`}},
 		{[]string{"feeds", "sprays: tank"}, []string{"fills the tank already"}},
 		{[]string{"feeds", "top-up: tank, rises 2 m"}, []string{"asked for further down"}},
-		{[]string{"valves", "drip 1 in", "feeds", "drip: 20 drippers of 2 L/h"}, []string{"--tank: ", "no valve fills a tank"}},
+		{[]string{"valves", "drip 1 in", "feeds", "drip: 20 drippers of 2 L/h"},
+			[]string{"--tank: ", "no valve fills a tank"}},
 		{[]string{"tank", "1000 x 500"}, []string{"two sizes do not make a tank; expected inside sizes up to the rim, as \"1000 x 500 x 880 mm\""}},
 		{[]string{"overflow", "900 mm, 40 mm"}, []string{"not below the rim"}},
 		{[]string{"overflow", "800 mm, 600 mm"}, []string{"does not fit into a tank"}},
-		{[]string{"inlet", "890 mm"}, []string{"the air gap must be 32 mm or more", "drawn back into the mains", "to 915 mm or more"}},
+		{[]string{"inlet", "890 mm"}, []string{"the air gap must be 32 mm or more", "drawn back into the mains",
+			"to 915 mm or more"}},
 		{[]string{"floats", "low 250 mm"}, []string{"low and high are both needed"}},
 		{[]string{"floats", "low 720 mm, high 250 mm"}, []string{"high at 250 mm is not above low at 720 mm"}},
 		{[]string{"floats", "low 250 mm, high 720 mm, spill 700 mm"}, []string{"is not above high"}},
@@ -168,20 +179,24 @@ func TestMistakes(t *testing.T) {
 // answerOf draws an answer to a question that is good by itself.
 func answerOf(t *rapid.T, flag string) string {
 	good := map[string][]string{
-		"static":    {"3 bar", "0.9 bar", "52 psi", "20 bar", "350 kPa"},
-		"bucket":    {"10 L in 25 s", "5 gal in 40 s", "24 L/min", "1 L in 1 min", "200 L/min"},
-		"residual":  {"2 bar", "0 bar", "30 psi", "0.1 bar"},
-		"pipe":      {"25 mm SDR 11", "3/4 in PVC", "16 mm drip pipe", "1/2 in copper", "63 mm PE", "1 in galvanised", "13.6 mm bore"},
-		"length":    {"28 m", "90 ft", "0.1 m", "2 km", "1234.5 mm"},
-		"rise":      {"0 m", "-3 m", "2 ft", "8 m"},
-		"valves":    {"top-up 3/4 in", "a 1 in, b 1/2 in", "true 1 in, 12 3/4 in, null 1/2 in", "fill DN20, master 1 in, Grün 1", "sprays 1\", drip 1/2\""},
+		"static":   {"3 bar", "0.9 bar", "52 psi", "20 bar", "350 kPa"},
+		"bucket":   {"10 L in 25 s", "5 gal in 40 s", "24 L/min", "1 L in 1 min", "200 L/min"},
+		"residual": {"2 bar", "0 bar", "30 psi", "0.1 bar"},
+		"pipe": {"25 mm SDR 11", "3/4 in PVC", "16 mm drip pipe", "1/2 in copper", "63 mm PE", "1 in galvanised",
+			"13.6 mm bore"},
+		"length": {"28 m", "90 ft", "0.1 m", "2 km", "1234.5 mm"},
+		"rise":   {"0 m", "-3 m", "2 ft", "8 m"},
+		"valves": {"top-up 3/4 in", "a 1 in, b 1/2 in", "true 1 in, 12 3/4 in, null 1/2 in",
+			"fill DN20, master 1 in, Grün 1", "sprays 1\", drip 1/2\""},
 		"fill-time": {"8 min", "5 s", "12 h", "90 s"},
-		"tank":      {"1000 x 500 x 880 mm", "400 L, 880 mm", "diameter 1.1 m x 1.25 m", "60 mm x 60 mm x 60 mm", "105 gal, 35 in high", "9 m x 9 m x 3.333 m"},
-		"overflow":  {"none", "800 mm, 40 mm pipe", "50 mm, 10 mm", "30 in, 1 1/2 in"},
-		"inlet":     {"920 mm", "3.5 m", "40 in", "100 mm"},
-		"floor":     {"0 m", "1.6 m", "-4 m", "6 ft", "19 m"},
-		"floats":    {"low 250 mm, high 720 mm", "low 250 mm, high 720 mm, spill 770 mm", "low 10 mm, high 16 mm", "low 10 in, high 28 in, spill 30 in", "low 1 mm, high 59 mm"},
-		"volts":     {"12 V", "24 V AC", "5 V", "9V DC", "60 V"},
+		"tank": {"1000 x 500 x 880 mm", "400 L, 880 mm", "diameter 1.1 m x 1.25 m", "60 mm x 60 mm x 60 mm",
+			"105 gal, 35 in high", "9 m x 9 m x 3.333 m"},
+		"overflow": {"none", "800 mm, 40 mm pipe", "50 mm, 10 mm", "30 in, 1 1/2 in"},
+		"inlet":    {"920 mm", "3.5 m", "40 in", "100 mm"},
+		"floor":    {"0 m", "1.6 m", "-4 m", "6 ft", "19 m"},
+		"floats": {"low 250 mm, high 720 mm", "low 250 mm, high 720 mm, spill 770 mm", "low 10 mm, high 16 mm",
+			"low 10 in, high 28 in, spill 30 in", "low 1 mm, high 59 mm"},
+		"volts": {"12 V", "24 V AC", "5 V", "9V DC", "60 V"},
 	}
 	return rapid.SampledFrom(good[flag]).Draw(t, flag)
 }
@@ -235,8 +250,10 @@ func TestAnyAnswers(t *testing.T) {
 func TestAnyLines(t *testing.T) {
 	lines := strings.Split(typedAnswers, "\n")
 	rapid.Check(t, func(t *rapid.T) {
-		typed := rapid.SliceOfN(rapid.OneOf(rapid.SampledFrom(append(lines, "back", "")), rapid.StringN(0, 20, 40)), 0, 60).Draw(t, "lines")
-		answers, err := survey.Collect(nil, &survey.Prompt{In: strings.NewReader(strings.Join(typed, "\n")), Out: &bytes.Buffer{}})
+		typed := rapid.SliceOfN(rapid.OneOf(rapid.SampledFrom(append(lines, "back", "")), rapid.StringN(0, 20, 40)), 0,
+			60).Draw(t, "lines")
+		answers, err := survey.Collect(nil, &survey.Prompt{In: strings.NewReader(strings.Join(typed, "\n")),
+			Out: &bytes.Buffer{}})
 		if err != nil {
 			require.ErrorIs(t, err, survey.ErrNoMoreAnswers)
 			return
@@ -253,8 +270,10 @@ func feedsOf(t *rapid.T, valves []string) (list []string) {
 		if len(words) == 0 || rapid.Bool().Draw(t, "feeds left out") {
 			continue
 		}
-		list = append(list, fmt.Sprintf("%s: %s", words[0], rapid.SampledFrom([]string{"tank", "tank, 4 m of 20 mm PE", "48 drippers of 2 L/h, 12 m of 16 mm drip pipe, rises 1 m",
-			"20 compensating drippers of 0.5 gph, regulator 1.5 bar", "8 sprays of 2.1 L/min at 30 psi, 6 m, falls 2 m", "other valves"}).Draw(t, "feeds")))
+		list = append(list, fmt.Sprintf("%s: %s", words[0],
+			rapid.SampledFrom([]string{"tank", "tank, 4 m of 20 mm PE",
+				"48 drippers of 2 L/h, 12 m of 16 mm drip pipe, rises 1 m",
+				"20 compensating drippers of 0.5 gph, regulator 1.5 bar", "8 sprays of 2.1 L/min at 30 psi, 6 m, falls 2 m", "other valves"}).Draw(t, "feeds")))
 	}
 	return list
 }
@@ -265,10 +284,13 @@ func TestUSAnswersMakeAFileWithoutMetricFigures(t *testing.T) {
 	metric := regexp.MustCompile(`\d (mm|m|bar|mbar|L|L/min|L/h|mL/h)([\s,;}"]|$)`)
 	for name, answers := range map[string]survey.Given{
 		"all usual": {"static": {"52 psi"}},
-		"all kinds of valve": {"static": {"55 psi"}, "bucket": {"5 gal in 30 s"}, "residual": {"40 psi"}, "valves": {"top-up 3/4 in, sprays 1 in, drip 3/4 in"},
-			"feeds":     {"top-up: tank, 12 ft", "sprays: 6 sprays of 0.6 gpm", "drip: 40 drippers of 0.5 gph, 40 ft, regulator 20 psi"},
+		"all kinds of valve": {"static": {"55 psi"}, "bucket": {"5 gal in 30 s"}, "residual": {"40 psi"},
+			"valves": {"top-up 3/4 in, sprays 1 in, drip 3/4 in"},
+			"feeds": {"top-up: tank, 12 ft", "sprays: 6 sprays of 0.6 gpm",
+				"drip: 40 drippers of 0.5 gph, 40 ft, regulator 20 psi"},
 			"fill-time": {"9 min"}, "tank": {"48 x 24 x 36 in"}, "overflow": {"33 in, 1.5 in pipe"}, "floor": {"2 ft"}, "floats": {"low 10 in, high 28 in, spill 31 in"}},
-		"a high tank": {"static": {"60 psi"}, "tank": {"200 gal, 50 in high"}, "floor": {"20 ft"}, "floats": {"low 9.3 in, high 38.1 in"}},
+		"a high tank": {"static": {"60 psi"}, "tank": {"200 gal, 50 in high"}, "floor": {"20 ft"},
+			"floats": {"low 9.3 in, high 38.1 in"}},
 	} {
 		m := made(t, answers)
 		for _, line := range strings.Split(string(m.Text), "\n") {

@@ -14,9 +14,12 @@ func TestTanks(t *testing.T) {
 		written   string
 		area, rim float64 // m², m
 	}{
-		{"1000 x 500 x 880 mm", 0.5, 0.88}, {"1000x500x880mm", 0.5, 0.88}, {"1 m x 0.5 m x 880 mm", 0.5, 0.88}, {"1000 × 500 × 880 mm", 0.5, 0.88},
-		{"1 m by 500 mm by 880 mm", 0.5, 0.88}, {"1000 mm long, 500 mm wide, 880 mm high", 0.5, 0.88}, {"diameter 1.1 m x 1.25 m high", 0.950332, 1.25},
-		{"1.1 m diameter, 1.25 m tall", 0.950332, 1.25}, {"ø 1100 x 1250 mm", 0.950332, 1.25}, {"440 L, 880 mm high", 0.5, 0.88}, {"0.44 m3, 880 mm", 0.5, 0.88},
+		{"1000 x 500 x 880 mm", 0.5, 0.88}, {"1000x500x880mm", 0.5, 0.88}, {"1 m x 0.5 m x 880 mm", 0.5,
+			0.88}, {"1000 × 500 × 880 mm", 0.5, 0.88},
+		{"1 m by 500 mm by 880 mm", 0.5, 0.88}, {"1000 mm long, 500 mm wide, 880 mm high", 0.5,
+			0.88}, {"diameter 1.1 m x 1.25 m high", 0.950332, 1.25},
+		{"1.1 m diameter, 1.25 m tall", 0.950332, 1.25}, {"ø 1100 x 1250 mm", 0.950332, 1.25}, {"440 L, 880 mm high",
+			0.5, 0.88}, {"0.44 m3, 880 mm", 0.5, 0.88},
 		{"55 gallon drum, 34 in", 0.241082, 0.8636},
 	}
 	for _, test := range tests {
@@ -25,7 +28,8 @@ func TestTanks(t *testing.T) {
 		assert.InEpsilon(t, test.area, answers.Tank.Area(), 5e-4, "the area of %s", test.written)
 		assert.InDelta(t, test.rim, answers.Tank.Rim, 1e-9, "the rim of %s", test.written)
 	}
-	for _, written := range []string{"big", "1000", "1000 x 500 mm", "1000 x 500 x 880", "400 L", "1 x 2 x 3 x 4 m", "0 x 500 x 880 mm", "-1 x 1 x 1 m", "1,5 m x 1 m x 1 m", "500 m x 1 m x 1 m",
+	for _, written := range []string{"big", "1000", "1000 x 500 mm", "1000 x 500 x 880", "400 L", "1 x 2 x 3 x 4 m",
+		"0 x 500 x 880 mm", "-1 x 1 x 1 m", "1,5 m x 1 m x 1 m", "500 m x 1 m x 1 m",
 		"diameter 1 m", "x x x", "400 L, 880", "1 m x 1 m x 10 mm"} {
 		_, err := survey.Collect(survey.Given{"tank": {written}}, nil)
 		assert.ErrorContains(t, err, "--tank: ", "%q was taken", written)

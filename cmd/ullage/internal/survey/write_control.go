@@ -25,7 +25,8 @@ func (d *draft) writeTank(p *page) {
 	}
 	p.level("    ", "rim", t.Rim, d.source("tank"))
 	if t.Overflow > 0 {
-		p.put(d.source("overflow"), "    standpipe: {crest: %s, bore: %s}", d.level(t.Overflow), d.level(t.OverflowBore))
+		p.put(d.source("overflow"), "    standpipe: {crest: %s, bore: %s}", d.level(t.Overflow),
+			d.level(t.OverflowBore))
 	}
 	p.level("    ", "starts", d.roundly((t.Low+t.High)/2, 1e-3, inch/4), "half way between the floats")
 	p.part()
@@ -133,7 +134,8 @@ func (d *draft) writeZones(p *page) {
 		if zones == nil {
 			p.put("drip half an hour, sprays ten minutes, one zone at a time", "    programmes:")
 		}
-		p.put("", "      - {zone: %s%s, starts: [\"%02d:%02d\"], run: %d min}", name(v.Name), d.with(), at/60, at%60, run)
+		p.put("", "      - {zone: %s%s, starts: [\"%02d:%02d\"], run: %d min}", name(v.Name), d.with(), at/60, at%60,
+			run)
 		zones = append(zones, fmt.Sprintf("{zone: %s%s}", name(v.Name), d.with()))
 		at = (at + run + gap) % day
 	}
