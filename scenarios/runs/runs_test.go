@@ -8,10 +8,12 @@ import (
 	"fmt"
 	"io"
 	"os"
+	ossignal "os/signal"
 	"path/filepath"
 	"slices"
 	"strings"
 	"sync/atomic"
+	"syscall"
 	"testing"
 	"time"
 
@@ -45,6 +47,11 @@ func TestMain(m *testing.M) {
 		select {}
 	case "crashes":
 		panic("out of memory")
+	case "cleans up":
+		ctx, _ := ossignal.NotifyContext(context.Background(), syscall.SIGTERM)
+		fmt.Fprintln(os.Stderr, os.WriteFile(os.Getenv("RUNS_STARTED"), nil, 0o666))
+		<-ctx.Done()
+		fmt.Fprintln(os.Stderr, os.Remove(os.Getenv("RUNS_STARTED")))
 	default:
 		os.Exit(m.Run())
 	}
@@ -333,6 +340,21 @@ func TestWorkersThatFail(t *testing.T) {
 		r := workers(t, "hangs").Run(ctx, jobs(t, settings)[0])
 		assert.Equal(t, outcome.NotRun, r.Worst())
 		assert.ErrorContains(t, r.Err, "it was stopped: interrupted")
+	})
+	t.Run("stopped with something to clean up", func(t *testing.T) {
+		started := filepath.Join(t.TempDir(), "started")
+		t.Setenv("RUNS_STARTED", started)
+		ctx, cancel := context.WithCancel(t.Context())
+		go func() {
+			for ctx.Err() == nil {
+				if _, err := os.Stat(started); err == nil {
+					cancel()
+				}
+				time.Sleep(10 * time.Millisecond)
+			}
+		}()
+		workers(t, "cleans up").Run(ctx, jobs(t, settings)[0])
+		assert.NoFileExists(t, started, "the child was killed before it had ended what it had started")
 	})
 	t.Run("no program", func(t *testing.T) {
 		r := runs.NewWorkers(filepath.Join(t.TempDir(), "none")).Run(t.Context(), j)

@@ -10,6 +10,7 @@ import (
 	"io"
 	"os/exec"
 	"sync"
+	"syscall"
 	"time"
 
 	"ullage/harness"
@@ -70,7 +71,8 @@ func NewWorkers(command ...string) *Workers { return &Workers{command: command} 
 // grace is how long a child may take beyond the time of its job: it stops by itself when that is over, unless it hangs.
 const grace = 2 * time.Second
 
-// Run has a child do a job. A child that does not answer in time, or when the context ends, is killed.
+// Run has a child do a job. A child that does not answer in time, or when the context ends, is ended, and what it has started
+// with it.
 func (w *Workers) Run(ctx context.Context, j *Job, watch ...signal.Sink) *harness.Result {
 	if ctx.Err() != nil {
 		return stopped(ctx, j)
@@ -166,7 +168,7 @@ func startWorker(command []string) (*worker, error) {
 
 // exchange sends a description and waits for the line of its result. After an error the process is gone.
 func (w *worker) exchange(ctx context.Context, d *Description) ([]byte, error) {
-	stop := context.AfterFunc(ctx, func() { _ = w.process.Process.Kill() })
+	stop := context.AfterFunc(ctx, w.terminate)
 	err := json.NewEncoder(w.in).Encode(d)
 	var text []byte
 	if err == nil {
@@ -181,6 +183,19 @@ func (w *worker) exchange(ctx context.Context, d *Description) ([]byte, error) {
 	}
 	return nil, fmt.Errorf("the process of the run ended (%v): %s", w.process.ProcessState,
 		bytes.TrimSpace(w.said.Bytes()))
+}
+
+// terminate has the process end what it has started, a controller for instance that answers no more, and end; when it does not
+// do so within grace, or where there is no such signal, it is killed.
+func (w *worker) terminate() {
+	late, cancel := context.WithTimeout(context.Background(), grace)
+	if w.process.Process.Signal(syscall.SIGTERM) != nil {
+		cancel()
+	}
+	context.AfterFunc(late, func() {
+		cancel()
+		_ = w.process.Process.Kill()
+	})
 }
 
 // end ends the process and waits for it.
