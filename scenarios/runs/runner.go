@@ -57,7 +57,7 @@ func (l Local) Run(ctx context.Context, j *Job, watch ...signal.Sink) (result *h
 	if j.Timeout > 0 {
 		var cancel context.CancelFunc
 		ctx, cancel = context.WithTimeoutCause(ctx, j.Timeout,
-			fmt.Errorf("the scenario took longer than %v", j.Timeout))
+			fmt.Errorf("the scenario took longer than %v of wall-clock time; --timeout gives it more", j.Timeout))
 		defer cancel()
 	}
 	if j.Proof != Unproven {
