@@ -19,7 +19,7 @@ type Proof interface {
 
 // ClosedLoop proves a run by twins in which everything runs again, the controller too. For each fault and each stimulus
 // there is a twin without it; a script with neither has one whose controller is muted. A held outcome for which a twin
-// shows the same at every terminal, in what the network tells the controller and what happens inside it, and at
+// shows the same at every terminal, in what the controller receives from the network and what happens inside it, and at
 // every signal that it looks at was not exercised: what was left out there did not matter. What held is then tried once
 // more at each limit of the site's tolerances.
 type ClosedLoop struct{}

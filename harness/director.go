@@ -25,7 +25,7 @@ type director struct {
 
 // wait is how far an act has come in waiting for its event.
 type wait struct {
-	watch outcome.Watch // tells when the event happens
+	watch outcome.Watch // reports when the event happens
 	since signal.Time   // the event counts from here on; Never while the act waits for an earlier act
 	seen  signal.Time   // the event happened; Never before
 }

@@ -28,7 +28,7 @@ func (d *diary) note(format string, args ...any) {
 	d.lines = append(d.lines, fmt.Sprintf(format, args...))
 }
 
-// tinySite presses the button at given moments, for as long as its knob is not at nought.
+// tinySite presses the button at given moments, for as long as its knob is not at zero.
 type tinySite struct {
 	*diary
 	presses []signal.Time // on, off, on...

@@ -63,7 +63,7 @@ func TestVerdictsOfARun(t *testing.T) {
 			assert.Equal(t, c.state.String(), r.Verdicts[0].State.String(), "%s", r.Verdicts[0].Why)
 			assert.Equal(t, c.state, r.Worst())
 			if c.state != outcome.Held {
-				assert.NotEmpty(t, r.Verdicts[0].Why, "the reader must be told why")
+				assert.NotEmpty(t, r.Verdicts[0].Why, "the verdict must say why")
 			}
 		})
 	}

@@ -19,7 +19,7 @@ type Rule struct {
 
 // Inputs of rules that are no device at a terminal.
 const (
-	NetworkInput  = "network"  // what the network tells the controller
+	NetworkInput  = "network"  // what the controller receives from the network
 	FirmwareInput = "firmware" // what happens inside the controller: a reset, a step of its clock, a wrapped counter
 )
 
@@ -103,7 +103,7 @@ func (r *Rule) decides(s signal.Signal, joined func(a, b string) bool) bool {
 	})
 }
 
-// joined tells which devices share water: by pipes, tanks and beds, contacts and probes with what they stand in. An
+// joined reports which devices share water: by pipes, tanks and beds, contacts and probes with what they stand in. An
 // output is joined with all of these but with no other output, which has rules of its own; the totals of the site are
 // joined with all.
 func joined(site *sitefile.Site) func(a, b string) bool {

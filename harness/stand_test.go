@@ -197,11 +197,11 @@ func TestStopsWithinOneTurn(t *testing.T) {
 	run, err := stand.Run(ctx, &harness.Script{End: end(9 * signal.Hour)})
 	var stopped *harness.StoppedError
 	require.ErrorAs(t, err, &stopped)
-	assert.ErrorIs(t, err, watch.cause, "the cause of the end must be told")
+	assert.ErrorIs(t, err, watch.cause, "the cause of the end must be returned")
 	assert.Equal(t, []signal.Time{0, 2 * s}, column(run, "lamp.lit").At,
 		"what came until then must be kept, and nothing may come after it")
 	assert.Equal(t, 3*s, watch.closed, "the turn that was under way ends, and the sinks with it")
-	assert.Contains(t, watch.names, "button.pressed", "a sink must be told what the numbers mean")
+	assert.Contains(t, watch.names, "button.pressed", "a sink must receive what the numbers mean")
 }
 
 // What a run breaks off for can be branched on.

@@ -401,7 +401,7 @@ func TestAFaultThatNeverActsIsNotExercised(t *testing.T) {
 	assert.Equal(t, outcome.NotExercised, results[0].Verdicts[0].State,
 		"a valve that never moved is said to have been tried")
 	assert.Contains(t, results[0].Verdicts[0].Why, `the valve \"top-up\" sticks open`,
-		"the reader is not told what did not matter")
+		"the message does not say what did not matter")
 }
 
 // A lost network reaches the controller even when nothing at a terminal changes: going on all the same is what is

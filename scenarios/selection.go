@@ -60,8 +60,8 @@ func (s Selection) named(name string) bool {
 	})
 }
 
-// atSpots tells which scenarios stand at the lines that were asked for: a row of examples at its own line, all of them
-// at the lines of their outline.
+// atSpots returns which scenarios stand at the lines that were asked for: a row of examples at its own line, all of
+// them at the lines of their outline.
 func (s Selection) atSpots(all []*Case) (map[int]bool, error) {
 	if len(s.Spots) == 0 {
 		return nil, nil

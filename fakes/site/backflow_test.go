@@ -69,7 +69,7 @@ func TestMainsSucksABarrelDownToTheHoseEnd(t *testing.T) {
 	assert.InDelta(t, lost, r.last("mains.returned"), 1e-9,
 		"the litres in the mains are not those that the barrel lacks")
 	assert.InDelta(t, lost, r.last("mains.returned category 4"), 1e-9, "the category of what came back")
-	assert.InDelta(t, lost, r.last("barrel.sucked"), 1e-9)
+	assert.InDelta(t, lost, r.last("barrel.back-siphoned"), 1e-9)
 	assert.Zero(t, r.last("site.lost"), "what is in the mains is counted there")
 	out, err := r.site.Balance(r.trace)
 	require.NoError(t, err)
@@ -176,7 +176,7 @@ func TestSiphonAfterThePumpStops(t *testing.T) {
 			want := top
 			if c.siphons {
 				want = 0.2
-				assert.Positive(t, r.last("high.sucked"))
+				assert.Positive(t, r.last("high.back-siphoned"))
 			}
 			assert.InDelta(t, want, r.last("high.level"), 0.02, "the high tank an hour after the pump has stopped")
 			assert.InDelta(t, 0.4*0.5+0.6*0.25, r.last("sump.level")*0.5+r.last("high.level")*0.25, 1e-9,

@@ -18,7 +18,7 @@ func TestOneWaterEverywhere(t *testing.T) {
 	standard := water.Standard()
 	assert.Equal(t, standard.Density, surge.Density, "a surge runs in water of another density")
 	assert.InEpsilon(t, standard.Gravity, math.Pow(contact.Swing(1, 1000), 2), 1e-12,
-		"water swings under another gravity")
+		"water sloshes under another gravity")
 
 	bore := fault.LeakHole(1e-4, 0.8)
 	flow := pipework.HoleFlow(math.Pi/4*bore*bore) * math.Sqrt(0.8)

@@ -116,7 +116,7 @@ func TestExchangedLeads(t *testing.T) {
 	assert.Equal(t, [3]bool{true, false, true}, ohms(r), "the low float's lead is at the terminal of spill")
 }
 
-// The kick of a coil lasts until its current is nought, which the test finds by integrating L di/dt + R i = -V, and
+// The kick of a coil lasts until its current is zero, which the test finds by integrating L di/dt + R i = -V, and
 // pulls the open contact's terminal to what the divider of coupling and pull-up makes of the clamp.
 func TestKickOfACoil(t *testing.T) {
 	const supply, ohms, driver = 12.0, 35.0, 1.0

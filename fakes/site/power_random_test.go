@@ -65,7 +65,7 @@ func TestAnySupply(t *testing.T) {
 			}
 		}
 		require.Less(rt, len(plain.pins), 20000, "the supply is worked out over and over")
-		require.Equal(rt, plain.pins, watched.pins, "being watched changes what the controller is told")
+		require.Equal(rt, plain.pins, watched.pins, "being watched changes what the controller gets")
 		a, b := plain.end(), watched.end()
 		for i, s := range a.Signals() {
 			require.Equal(rt, a.Column(signal.ID(i)), b.Column(signal.ID(i)), "being watched changes %s", s.Name())

@@ -50,7 +50,7 @@ func (r *rig) supply() float64 {
 			return r.pins[i].VoltsAt(r.now)
 		}
 	}
-	require.Fail(r.t, "the controller was never told its supply")
+	require.Fail(r.t, "the controller never got its supply")
 	return 0
 }
 
@@ -162,7 +162,7 @@ func TestDrivesWithAndWithoutPower(t *testing.T) {
 					r.run(r.now + 20*signal.Second)
 				}
 				command(12)
-				assert.Equal(t, k.opened, r.last("one.disc"), "after it was told to open")
+				assert.Equal(t, k.opened, r.last("one.disc"), "after the command to open")
 				r.open("power", "voltage factor", 0)
 				r.run(r.now + 20*signal.Second)
 				assert.Equal(t, k.lost, r.last("one.disc"), "without power")
@@ -174,7 +174,7 @@ func TestDrivesWithAndWithoutPower(t *testing.T) {
 				} else {
 					command(-12)
 				}
-				assert.Equal(t, k.shuts, r.last("one.disc"), "after it was told to shut")
+				assert.Equal(t, k.shuts, r.last("one.disc"), "after the command to shut")
 			})
 		}
 	}

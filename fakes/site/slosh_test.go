@@ -142,5 +142,5 @@ func TestSwingingIsNotObserved(t *testing.T) {
 		r.run(2 * signal.Minute)
 		return r.end()
 	}
-	same(t, run(false), run(true), "swinging water, observed four hundred times more")
+	same(t, run(false), run(true), "sloshing water, observed four hundred times more")
 }

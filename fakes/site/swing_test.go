@@ -15,7 +15,7 @@ import (
 )
 
 // Whatever the waves, the float and the inflow: a float that is moved by hand, millisecond for millisecond, to where
-// the swinging water has it, changes when the site's float does. No crossing is missed and none is made up.
+// the sloshing water has it, changes when the site's float does. No crossing is missed and none is made up.
 func TestFloatFollowsEveryWave(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		height := rapid.IntRange(3, 60).Draw(rt, "crests, mm")

@@ -145,7 +145,7 @@ func TestReorderingTheSiteFileChangesNothing(t *testing.T) {
 }
 
 // A window that gives a knob the value it has at rest, and one that ends where it begins, leave no mark.
-func TestSeverityNoughtIsTheFaultlessRun(t *testing.T) {
+func TestSeverityZeroIsTheFaultlessRun(t *testing.T) {
 	for _, name := range shippedSites {
 		plain := open(t, shipped(t, name))
 		busy(plain, 31*signal.Second, 2)

@@ -40,7 +40,7 @@ func (r *rig) pin(device string) harness.Pin {
 			return r.pins[i]
 		}
 	}
-	require.Fail(r.t, "the site has told nothing of "+device)
+	require.Fail(r.t, "the site has recorded nothing of "+device)
 	return harness.Pin{}
 }
 
@@ -134,7 +134,7 @@ func TestLiftedReturnOfAWeakSupply(t *testing.T) {
 	const driven = (12 - 4*0.1) / (1 + 4/(1+35+5.0))
 	for _, pin := range r.pins[told:] {
 		if harness.Terminals(r.spec)[pin.Terminal].Name == "high" {
-			assert.InDelta(t, driven*5/(1+35+5), pin.Volts, 1e-9, "the terminal is told a voltage that there never is")
+			assert.InDelta(t, driven*5/(1+35+5), pin.Volts, 1e-9, "the terminal gets a voltage that there never is")
 		}
 	}
 	assert.InDelta(t, driven*5/(1+35+5), r.pin("high").Volts, 1e-9)
@@ -296,7 +296,7 @@ func TestStuckProbeStays(t *testing.T) {
 	assert.InDelta(t, before, r.reads("probe", harness.AnalogueTerminal), 1e-12,
 		"eleven hours without rain, and it says the same")
 	r.close("probe", "stuck", 1)
-	assert.Greater(t, r.reads("probe", harness.AnalogueTerminal), before+0.02, "let go it tells how dry it has become")
+	assert.Greater(t, r.reads("probe", harness.AnalogueTerminal), before+0.02, "once released it shows how dry it has become")
 }
 
 // On the curve of a soil the probe follows what it feels: the pin's straight lines keep to it.
@@ -323,7 +323,7 @@ func TestProbeOnACurve(t *testing.T) {
 	}
 }
 
-// Noise is a function of time: of its size, another value each second, none where it is nought.
+// Noise is a function of time: of its size, another value each second, none where it is zero.
 func TestNoise(t *testing.T) {
 	r := open(t, read(t, probed(t, inVolts+", noise: 5 mV")))
 	calm := open(t, read(t, probed(t, inVolts)))
@@ -337,7 +337,7 @@ func TestNoise(t *testing.T) {
 		n++
 	}
 	assert.InDelta(t, 5e-3, math.Sqrt(squares/float64(n)), 0.3e-3, "rms of 2000 readings: three standard errors")
-	assert.Less(t, len(calm.pins), 50, "a probe without noise tells something each second")
+	assert.Less(t, len(calm.pins), 50, "a probe without noise sends something each second")
 	calm.open("probe", "noise", 0.01)
 	calm.run(calm.now + 10*signal.Second)
 	noisy := len(calm.pins)

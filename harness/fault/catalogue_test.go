@@ -58,7 +58,7 @@ func TestEveryEntryIsComplete(t *testing.T) {
 			}
 			assert.Contains(t, knobs, e.DeviceKind, "no device of this kind offers knobs")
 			assert.NotEmpty(t, e.Phrases, "no scenario can say it")
-			assert.NotEmpty(t, e.Symptoms, "nobody can tell this fault by what a customer says")
+			assert.NotEmpty(t, e.Symptoms, "the fault has no symptom to be found by")
 			assert.NotEmpty(t, e.Hazards)
 			for _, h := range e.Hazards {
 				assert.Contains(t, Hazards(), h)

@@ -62,7 +62,7 @@ func TestCausesOfComplaints(t *testing.T) {
 		assert.Contains(t, first, cause, "%q should lead to %s among the first three", complaint, cause)
 	}
 	assert.Empty(t, Causes("xyzzy"), "nothing in the catalogue is like that")
-	assert.Empty(t, Causes("it was the"), "words that tell nothing")
+	assert.Empty(t, Causes("it was the"), "words that mean nothing")
 }
 
 func TestListingsNameEveryFault(t *testing.T) {

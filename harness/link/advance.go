@@ -206,7 +206,7 @@ func (c *controller) exchange(ctx context.Context, until signal.Time) error {
 	return nil
 }
 
-// news is the message that tells what has changed and lets the program run until a moment.
+// news is the message that says what has changed and lets the program run until a moment.
 func (c *controller) news(until signal.Time) *runMessage {
 	m := &runMessage{Do: "run", From: c.now, To: until, Boot: c.booting}
 	for i := range c.inputs {

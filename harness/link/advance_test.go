@@ -186,7 +186,7 @@ func TestBandIsLeftAtItsFirstNanosecond(t *testing.T) {
 		to := now + signal.Time(rapid.Int64Range(1, int64(signal.Hour)).Draw(t, "span"))
 		at := first(now, to, in.differs)
 		if at < to && !in.differs(at) {
-			t.Fatalf("at %v the counts are %d, told was %d, the band %d", at, in.stage.Counts(in.pin, at), in.counts,
+			t.Fatalf("at %v the counts are %d, last sent were %d, the band %d", at, in.stage.Counts(in.pin, at), in.counts,
 				in.band)
 		}
 		if in.differs(at - 1) {

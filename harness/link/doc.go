@@ -97,8 +97,8 @@
 // nothing.
 //
 // A voltage with a slope crosses thresholds by itself. The harness ends a run at the moment at which a level changes,
-// or at which counts are "band" or more away from those last told, and tells the new ones with the next message. A band
-// of 1, the default, tells every count; a greater one saves messages.
+// or at which counts are "band" or more away from those last sent, and sends the new ones with the next message. A band
+// of 1, the default, sends every count; a greater one saves messages.
 //
 //	> {"do":"run","from":2250000000,"to":3463864469}
 //	< {"at":3463864469}
@@ -125,7 +125,7 @@
 // harness opens every output and sends nothing. When power is back and boots_s have passed, the next message has
 // "boot":true and names every input. At "boot" the program forgets what a microcontroller's memory would forget, keeps
 // what its flash would keep, has all outputs off and no session, and begins again. The first boot is nothing special. A
-// reset is told in the same way.
+// reset is sent in the same way.
 //
 // # Network
 //

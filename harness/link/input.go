@@ -19,7 +19,7 @@ type input struct {
 	hum    harness.Pin // the pin as it came
 	high   bool        // level of a contact or pulse terminal
 	counts int         // of an analogue terminal
-	news   bool        // something about it has not been told yet
+	news   bool        // something about it has not been sent yet
 }
 
 func newInput(t harness.Terminal, stage harness.Input, terminal int) input {
@@ -34,7 +34,7 @@ func (in *input) set(p harness.Pin, now signal.Time) {
 	in.read(now)
 }
 
-// differs reports whether the reading at a moment is another than the one last told.
+// differs reports whether the reading at a moment is another than the one last sent.
 func (in *input) differs(at signal.Time) bool {
 	switch in.kind {
 	case harness.ContactTerminal, harness.PulseTerminal:
@@ -68,7 +68,7 @@ func (in *input) boot(now signal.Time) {
 	}
 }
 
-// message tells what is at the terminal now.
+// message is what is at the terminal now.
 func (in *input) message(terminal string, now signal.Time) inputMessage {
 	m := inputMessage{Terminal: terminal}
 	switch in.kind {

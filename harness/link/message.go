@@ -42,7 +42,7 @@ type greeting struct {
 	Error  string            `json:"error,omitempty"`
 }
 
-// runMessage tells the program what has changed and lets it run.
+// runMessage sends the program what has changed and lets it run.
 type runMessage struct {
 	Do   string         `json:"do"`
 	From signal.Time    `json:"from"`

@@ -37,7 +37,7 @@ func TestEverySettingHasItsUnit(t *testing.T) {
 			}
 		case reflect.String, reflect.Int, reflect.Float64:
 		default:
-			assert.Failf(t, "cannot be told", "%s is a %v", path, typ)
+			assert.Failf(t, "cannot be sent", "%s is a %v", path, typ)
 		}
 	}
 	walk("controller", reflect.TypeFor[sitefile.Controller]())
@@ -62,9 +62,9 @@ func TestSettingsArePlainJSON(t *testing.T) {
 	settings := told.Controller.Settings
 	assert.Equal(t, map[string]any{"zone": `the "west" bed`, "with": []any{"pump"}, "probe": "", "dry_count": 0.0,
 		"wet_count":             0.0,
-		"starts_below_fraction": 0.45, "attempts": 0.0}, settings["moisture"], "what is not set is told, or what is set is not")
+		"starts_below_fraction": 0.45, "attempts": 0.0}, settings["moisture"], "what is not set is sent, or what is set is not")
 	assert.Equal(t, []any{map[string]any{"zone": "drip", "starts": []any{"06:30"}}}, settings["programmes"])
-	assert.NotContains(t, settings, "interlock", "a rule that is not in use is told")
+	assert.NotContains(t, settings, "interlock", "a rule that is not in use is sent")
 }
 
 // What a program reads of the settings is what the site file says: quantities lose only their tolerance.

@@ -52,7 +52,7 @@ type server struct {
 	byName     map[string]int
 	power      int
 	now        signal.Time
-	on         []bool // outputs, as they were told
+	on         []bool // outputs, as they were received
 	reversed   []bool
 	reverse    bool // the supply itself is connected the wrong way round
 }

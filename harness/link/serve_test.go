@@ -97,7 +97,7 @@ func TestServeReportsWhatGoesWrong(t *testing.T) {
 			var out bytes.Buffer
 			err := Serve(strings.NewReader(tt.in+"\n"), &out, "x", tt.make)
 			require.ErrorContains(t, err, tt.want)
-			assert.Contains(t, out.String(), `{"error":"`, "the harness is not told")
+			assert.Contains(t, out.String(), `{"error":"`, "the harness gets no error")
 		})
 	}
 	assert.NoError(t, Serve(strings.NewReader(""), &bytes.Buffer{}, "x", nil), "the end of its input is no error")

@@ -53,11 +53,11 @@ func (t Tank) Leak() Signal { return Part(t).Leak() }
 // Leaked is the running total of Leak, m³.
 func (t Tank) Leaked() Signal { return Part(t).Leaked() }
 
-// Suck is what is drawn back out of the tank through submerged outlets, m³/s; only where an outlet dips in.
-func (t Tank) Suck() Signal { return flow(string(t), "suck") }
+// BackSiphonage is what is drawn back out of the tank through submerged outlets, m³/s; only where an outlet dips in.
+func (t Tank) BackSiphonage() Signal { return flow(string(t), "back-siphonage") }
 
-// Sucked is the running total of Suck, m³.
-func (t Tank) Sucked() Signal { return volume(string(t), "sucked") }
+// BackSiphoned is the running total of BackSiphonage, m³.
+func (t Tank) BackSiphoned() Signal { return volume(string(t), "back-siphoned") }
 
 // Part is any part of the pipework by its name: a pipe, filter, regulator, throttle, outlet or drip line.
 type Part string

@@ -113,7 +113,7 @@ type Sink interface {
 	Close(end Time)
 }
 
-// Beginner is a sink that is told the signals of the run before its first change; the index is the ID.
+// Beginner is a sink that receives the signals of the run before its first change; the index is the ID.
 type Beginner interface {
 	Sink
 	// Begin hands over the signals, which must not be changed.

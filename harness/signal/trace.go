@@ -110,7 +110,7 @@ func (t *Trace) Put(c Change) {
 	}
 }
 
-// Close ends the trace at end and tells the sinks.
+// Close ends the trace at end and closes the sinks.
 func (t *Trace) Close(end Time) {
 	t.end, t.closed = end, true
 	for _, s := range t.sinks {

@@ -53,7 +53,7 @@ func TestEqualValues(t *testing.T) {
 		trace, sink := traceOf(shape, again...)
 		trace.Close(99)
 		assert.Len(t, trace.Column(0).At, want, "%v signal", shape)
-		assert.Len(t, sink.changes, want, "a sink must be told what is stored of a %v signal", shape)
+		assert.Len(t, sink.changes, want, "a sink must receive what is stored of a %v signal", shape)
 		assert.Equal(t, signal.Time(99), sink.end)
 		assert.Equal(t, signal.Time(99), trace.End())
 	}

@@ -5,7 +5,7 @@ const (
 	DefaultShunt   = 150   // Ω, for 20 mA into a converter of 3.3 V
 	DefaultNeeds   = 8.0   // V, of a two-wire transmitter (common practice, no source)
 	DefaultSoil    = 20.0  // °C, at which probes are calibrated (common practice, no source)
-	DefaultDamping = 0.01  // of the swing in a tank, share of the critical (common practice, no source)
+	DefaultDamping = 0.01  // of the sloshing in a tank, share of the critical (common practice, no source)
 	DefaultMains   = 230.0 // V, rms
 	// Hz: a grid is never quite at 50; at 50 whoever samples once a second would see one phase for ever
 	DefaultHum = 49.98

@@ -10,7 +10,7 @@ import (
 type Document struct{ reader *reader }
 
 // ReadDocument reads a file into a pointer to a struct with yaml tags, as those of the site file. The kind is what
-// messages call the file: "a worksheet". The mistakes are told by Err.
+// messages call the file: "a worksheet". Err returns the mistakes.
 func ReadDocument(kind, name string, text []byte, into any) *Document {
 	text = lineEnds.ReplaceAll(bytes.TrimPrefix(text, []byte("\ufeff")), []byte("\n"))
 	v := reflect.ValueOf(into).Elem()

@@ -37,7 +37,7 @@ type Tank struct {
 	// what is taken out of it day by day
 	Draws  []Draw        `yaml:"draws,omitempty"`
 	Starts q.LengthValue `yaml:"starts" range:"0 mm to 20 m"` // level at the beginning of a run
-	// how the water swings while it runs in; calm when not given
+	// how the water sloshes while it runs in; calm when not given
 	Slosh *Slosh `yaml:"slosh,omitempty"`
 }
 

@@ -20,7 +20,7 @@ type Contact struct {
 	Return *SharedReturn `yaml:"return,omitempty"`
 }
 
-// LowWater tells a contact that watches for low water from one that watches for high water.
+// LowWater reports whether a contact watches for low water, and not for high water.
 func (c Contact) LowWater() bool { return c.Operates.SI < c.Releases.SI }
 
 // The kinds of contact.
@@ -38,7 +38,7 @@ type SharedReturn struct {
 	SharedWith []string `yaml:"shared-with,omitempty"`
 }
 
-// Slosh is how the water of a tank swings while its inlets run.
+// Slosh is how the water of a tank sloshes while its inlets run.
 type Slosh struct {
 	// of the crests at the wall above the mean level while water runs in; estimated from the jets of the inlets when
 	// not given
@@ -97,7 +97,7 @@ const (
 	OrganicCurve ProbeCurve = "organic" // permittivity of peat and potting mixes
 )
 
-// ProbeOutput is how a probe tells what it feels.
+// ProbeOutput is how a probe puts out what it measures.
 type ProbeOutput string
 
 // The outputs.

@@ -51,22 +51,22 @@ func (c *change) UnmarshalJSON(text []byte) error {
 	return json.Unmarshal(text, &[]any{&c.At, &c.ID, (*number)(&c.Value)})
 }
 
-// tape is a sink that keeps what it is told.
+// tape is a sink that keeps what it receives.
 type tape struct {
 	signals []signal.Signal
 	changes []change
 }
 
-// Begin is told the signals.
+// Begin takes the signals.
 func (t *tape) Begin(signals []signal.Signal) { t.signals = signals }
 
-// Put is told a change.
+// Put takes a change.
 func (t *tape) Put(c signal.Change) { t.changes = append(t.changes, change(c)) }
 
-// Close is told the end.
+// Close takes the end.
 func (t *tape) Close(signal.Time) {}
 
-// failure is an error. What callers tell apart by its type keeps it.
+// failure is an error. What callers distinguish by its type keeps it.
 type failure struct {
 	Kind string `json:"kind,omitempty"`
 	Text string `json:"text"`

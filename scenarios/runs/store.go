@@ -28,8 +28,8 @@ type Store interface {
 	Put(key string, value any) error
 }
 
-// Kept does a job where the store has no result of it, and keeps the result. What was stopped, or could not be made, is not
-// kept.
+// Kept does a job where the store has no result of it, and keeps the result. What was stopped, or could not be made, is
+// not kept.
 type Kept struct {
 	Store  Store
 	Runner Runner
@@ -94,8 +94,8 @@ func (m *Memory) Put(key string, value any) error {
 	return nil
 }
 
-// File is a store in a file that is only appended to, a line a value with its hash, and that one process at a time writes.
-// What was put before the process is killed is there afterwards; a line that was cut off by a kill is dropped.
+// File is a store in a file that is only appended to, a line a value with its hash, and that one process at a time
+// writes. What was put before the process is killed is there afterwards; a line that was cut off by a kill is dropped.
 type File struct {
 	mu    sync.Mutex // guards file, end and lines
 	file  *os.File
@@ -107,7 +107,8 @@ type File struct {
 // span is where the line of a value stands.
 type span struct{ at, length int64 }
 
-// line is one line of the file. Its sum makes sure that a value which was damaged, or edited, is not taken for a result.
+// line is one line of the file. Its sum makes sure that a value which was damaged, or edited, is not taken for a
+// result.
 type line struct {
 	Key   string          `json:"key"`
 	Sum   string          `json:"sha256"`

@@ -59,7 +59,7 @@ func joined(list []*group) []*group {
 	return kept
 }
 
-// failures lists faults of one target without their device, jammed-released, where that tells them apart.
+// failures lists faults of one target without their device, jammed-released, where that distinguishes them.
 func failures(faults []string) string {
 	var short []string
 	for _, id := range faults {

@@ -1,5 +1,5 @@
 // Package contact models the float switches of a tank: where they operate and release, how they bounce, how the water
-// under them swings, and what the wire between contact and terminal does.
+// under them sloshes, and what the wire between contact and terminal does.
 // It is no API: it serves fakes/site.
 package contact
 

@@ -30,7 +30,7 @@ func TestSeichePeriods(t *testing.T) {
 		c.Near(shallow.merian, 2*shallow.length/math.Sqrt(9.80665*shallow.depth),
 			"Merian's period, whose gravity is the same")
 		assert.Less(t, shallow.merian, 2*math.Pi/contact.Swing(contact.BoxWave(shallow.length), shallow.depth),
-			"deep water swings more slowly than Merian has it")
+			"deep water sloshes more slowly than Merian has it")
 	}
 }
 
@@ -42,7 +42,7 @@ func TestCrestOfAJet(t *testing.T) {
 	assert.InDelta(t, math.Sqrt(0.44/1225.83), a, 1e-6)
 	assert.InDelta(t, a/2, contact.Crest(flow/4, speed, omega, damping, area), 1e-9,
 		"a quarter of the power, half the crest")
-	assert.Zero(t, contact.Crest(0, speed, omega, damping, area), "nothing runs in, nothing swings")
+	assert.Zero(t, contact.Crest(0, speed, omega, damping, area), "nothing runs in, nothing sloshes")
 }
 
 // A wave is one course, however it is asked for, and its slope is that of its height.

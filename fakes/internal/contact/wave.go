@@ -7,9 +7,9 @@ import (
 	"ullage/harness/signal"
 )
 
-// Wave is the lowest swing of the water in a tank, as a float at the wall meets it: it grows towards a crest while
-// something stirs the water, and dies away after. Between two calls of Go it is a closed form of time. The zero Wave is
-// still water. It is used from one goroutine.
+// Wave is the lowest sloshing mode of the water in a tank, as a float at the wall meets it: it grows towards a crest
+// while something stirs the water, and dies away after. Between two calls of Go it is a closed form of time. The zero
+// Wave is still water. It is used from one goroutine.
 type Wave struct {
 	since signal.Time
 	crest float64 // m, at since

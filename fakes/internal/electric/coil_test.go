@@ -28,7 +28,7 @@ func TestCoilPullsInAndDropsOut(t *testing.T) {
 		before := c.Energised
 		changed := c.Feel(step.volts)
 		assert.Equal(t, step.energised, c.Energised, step.why)
-		assert.Equal(t, before != c.Energised, changed, "the coil must tell whether it changed: %s", step.why)
+		assert.Equal(t, before != c.Energised, changed, "the coil must report whether it changed: %s", step.why)
 	}
 }
 

@@ -100,9 +100,9 @@ func TestFloatingLeadPicksUpHum(t *testing.T) {
 		c.Near(5.10925*s.share, input.Volts(open, s.at), "open lead at %v", s.at)
 		c.Near(2*1000.0/1001+5.10925e-6*s.share*1e9/1001e3, input.Volts(plugged, s.at), "plugged in at %v", s.at)
 	}
-	assert.InDelta(t, 0, input.Volts(open, 10*signal.Millisecond), 1e-9, "nought between its half waves")
+	assert.InDelta(t, 0, input.Volts(open, 10*signal.Millisecond), 1e-9, "zero between its half waves")
 	assert.Equal(t, 4095, input.Counts(open, 5*signal.Millisecond), "beyond the rail the converter is at full scale")
-	assert.Equal(t, 0, input.Counts(open, 15*signal.Millisecond), "and below ground at nought")
+	assert.Equal(t, 0, input.Counts(open, 15*signal.Millisecond), "and below ground at zero")
 	pulledUp := harness.Input{Rail: 3.3, PullUp: 10e3, Leak: math.Inf(1)}
 	assert.InDelta(t, 3.3+5.10925e-2, pulledUp.Volts(open, 5*signal.Millisecond), 1e-6, "a pull-up holds the wire")
 	assert.Equal(t, 2.0, input.Volts(harness.Pin{Volts: 2, Hum: hum, HumHertz: 50}, 5*signal.Millisecond),

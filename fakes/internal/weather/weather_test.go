@@ -80,7 +80,7 @@ func TestWithoutSunriseOrSunset(t *testing.T) {
 }
 
 // Anywhere on Earth on any day, even where the site file gives more sunshine than the day has: no radiation below
-// nought or above that outside the air, and no more than the sharpest noon.
+// zero or above that outside the air, and no more than the sharpest noon.
 func TestAnyPlaceAndDay(t *testing.T) {
 	for latitude := -90; latitude <= 90; latitude += 2 {
 		for ofYear := 1; ofYear <= 366; ofYear += 5 {

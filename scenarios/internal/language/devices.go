@@ -61,7 +61,7 @@ func Names[T, N any](list []T, name func(T) N) []N {
 	return all
 }
 
-// zones are the outputs that a rule, a programme or somebody afar waters with.
+// zones are the outputs that a rule, a programme or somebody remote waters with.
 func zones(s *sitefile.Site) []string {
 	var all []string
 	add := func(zone string) {

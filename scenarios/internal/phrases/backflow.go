@@ -56,7 +56,7 @@ var backflowOutcomes = []language.Phrase{
 			if c.Site != nil && !slices.ContainsFunc(c.Site.Outlets, dips) {
 				c.Fail("no outlet dips into the tank %q", a.Text(1))
 			}
-			c.Hold(riseAtMost(signal.Tank(a.Text(1)).Sucked(), a.SI(0)))
+			c.Hold(riseAtMost(signal.Tank(a.Text(1)).BackSiphoned(), a.SI(0)))
 		},
 	},
 }

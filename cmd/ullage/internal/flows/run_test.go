@@ -42,7 +42,7 @@ func TestAFillLastsAsLongAsFlowsSays(t *testing.T) {
 		report, err := flows.Of(t.Context(), spec)
 		require.NoError(t, err)
 		at := slices.IndexFunc(report.Tanks, func(x flows.Tank) bool { return x.Fill != nil })
-		require.GreaterOrEqual(t, at, 0, "flows tells no fill of %s", name)
+		require.GreaterOrEqual(t, at, 0, "flows prints no fill of %s", name)
 		tank := report.Tanks[at]
 		require.NotNil(t, tank.Fill.Lasts, "the tank of %s never fills", name)
 		from, to := float64(tank.Fill.From), float64(tank.Fill.To)

@@ -65,7 +65,7 @@ func TestSets(t *testing.T) {
       - {zone: v2, starts: ["06:10"], run: 12 min}
       - {zone: v3, starts: ["06:20"], run: 12 min}
 `, []string{"v1", "v2", "v3", "v1 + v2", "v2 + v3"}},
-		{"one that may be started from afar at any time", `    programmes:
+		{"one that may be started remotely at any time", `    programmes:
       - {zone: v1, starts: ["06:00"], run: 10 min}
       - {zone: v2, starts: ["07:00"], run: 10 min}
     remote: {zones: [{zone: v2}], longest-run: 10 min}
@@ -94,7 +94,7 @@ func TestTooManySets(t *testing.T) {
 	}
 	r := of(t, garden(t, 12, "    remote: {zones: ["+strings.Join(zones, ", ")+"], longest-run: 10 min}\n"))
 	require.Len(t, r.Sets, 64)
-	require.NotNil(t, r.Left, "sets are left out and nobody is told")
+	require.NotNil(t, r.Left, "sets are left out and the report does not say so")
 	assert.Equal(t, r.Left.Computed, 64)
 	assert.Equal(t, "v7 + v9", r.Left.From, "the first that is left out")
 	assert.NotContains(t, names(r), r.Left.From)

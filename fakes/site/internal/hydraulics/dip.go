@@ -37,7 +37,7 @@ func openDips(s *Step, spec sitefile.Tank, t *store) (dips []*dip) {
 	}
 	if dips != nil {
 		name := signal.Tank(spec.Name)
-		s.Volume(name.Sucked(), s.Flow(name.Suck(), func() float64 {
+		s.Volume(name.BackSiphoned(), s.Flow(name.BackSiphonage(), func() float64 {
 			sum := 0.0
 			for _, d := range dips {
 				sum += math.Max(0, withoutRounding(-s.solver.Flow(d.plan.Link)))

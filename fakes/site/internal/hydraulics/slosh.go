@@ -12,7 +12,7 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// Slosh is the swing of the water in a tank while its inlets run. It moves no water: the mean level, its balance and
+// Slosh is the sloshing of the water in a tank while its inlets run. It moves no water: the mean level, its balance and
 // what goes over crest and rim are those of still water.
 type Slosh struct {
 	contact.Wave
@@ -36,12 +36,12 @@ type inlet struct {
 const (
 	// deepest is the share of the depth above which crests break (common practice, no source).
 	deepest = 0.4
-	// sameDepth is the share by which the depth may change within a step of swinging water: its period then changes by
+	// sameDepth is the share by which the depth may change within a step of sloshing water: its period then changes by
 	// less than half as much.
 	sameDepth = 0.05
 )
 
-// openSlosh offers the swing of the water in a tank; nil when nothing runs into it.
+// openSlosh offers the sloshing of the water in a tank; nil when nothing runs into it.
 func openSlosh(s *Step, spec sitefile.Tank, t *store) *Slosh {
 	x := &Slosh{step: s, tank: t, number: contact.BoxWave(across(spec, t.area)), damping: sitefile.DefaultDamping}
 	if spec.Diameter.SI > 0 && !spec.Length.IsSet() { // upright
@@ -64,7 +64,7 @@ func openSlosh(s *Step, spec sitefile.Tank, t *store) *Slosh {
 	return x
 }
 
-// across is the length along which the water of a tank swings, m: the longer side, or the side of a square of the same
+// across is the length along which the water of a tank sloshes, m: the longer side, or the side of a square of the same
 // area.
 func across(spec sitefile.Tank, area float64) float64 {
 	if side := math.Max(spec.Length.SI, spec.Width.SI); side > 0 {
@@ -73,7 +73,7 @@ func across(spec sitefile.Tank, area float64) float64 {
 	return math.Sqrt(area)
 }
 
-// bound sets how the water swings in the step that begins at a moment. Its frequency is that of the depth there, and
+// bound sets how the water sloshes in the step that begins at a moment. Its frequency is that of the depth there, and
 // the step ends before the depth has changed by much.
 func (x *Slosh) bound(at signal.Time) {
 	if x.height == 0 && !x.jets && x.stirred == 0 && x.Still(at) {

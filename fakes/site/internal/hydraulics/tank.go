@@ -71,8 +71,8 @@ func (t *Tank) Passes(level float64, rising bool, from signal.Time) signal.Time 
 	return t.meets(t.vessel.Volume(level), rising, from, t.step.t0, t.step.dt)
 }
 
-// Slosh is the swing of its water; nil when nothing runs into the tank.
+// Slosh is the sloshing of its water; nil when nothing runs into the tank.
 func (t *Tank) Slosh() *Slosh { return t.slosh }
 
-// ShowsSlosh reports whether the site file says how its water swings.
+// ShowsSlosh reports whether the site file says how its water sloshes.
 func (t *Tank) ShowsSlosh() bool { return t.slosh != nil && t.spec.Slosh != nil }

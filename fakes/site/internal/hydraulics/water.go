@@ -140,7 +140,7 @@ func (w *Water) OpenChecks() {
 	}
 }
 
-// OpenSloshes opens the swing of the water in the tanks, once all outlets are open.
+// OpenSloshes opens the sloshing of the water in the tanks, once all outlets are open.
 func (w *Water) OpenSloshes() {
 	for _, t := range w.tanks {
 		t.slosh = openSlosh(w.Step, t.spec, &t.store)

@@ -13,10 +13,10 @@ type crossing struct {
 	tank    *hydraulics.Tank
 	slosh   *hydraulics.Slosh // of the water under the float; nil when nothing runs into its tank
 	crosses signal.Time       // the level reaches the threshold
-	looks   signal.Time       // swinging water is looked at again
-	levelID signal.ID         // of swinging water at the float
+	looks   signal.Time       // sloshing water is looked at again
+	levelID signal.ID         // of sloshing water at the float
 	shows   bool              // that it is recorded
-	bobbed  bool              // swinging water has reached its threshold since it was last still
+	bobbed  bool              // sloshing water has reached its threshold since it was last still
 }
 
 func newCrossing(bench *device.Bench, water *hydraulics.Water, tank *hydraulics.Tank, level signal.Signal) crossing {
@@ -34,21 +34,21 @@ func (c *crossing) follow(from signal.Time, threshold float64, rising bool) {
 	c.recordLevel(from)
 	switch {
 	case c.water.Ends() <= c.water.Begins():
-	case c.swings(from):
-		c.followSwinging(from, threshold, rising)
+	case c.sloshes(from):
+		c.followSloshing(from, threshold, rising)
 	default:
 		c.bobbed = false
 		c.crosses = c.tank.Passes(threshold, rising, from)
 	}
 }
 
-// swings reports whether the water under a float moves at a moment or will in the present step.
-func (c *crossing) swings(at signal.Time) bool { return c.slosh != nil && !c.slosh.Still(at) }
+// sloshes reports whether the water under a float moves at a moment or will in the present step.
+func (c *crossing) sloshes(at signal.Time) bool { return c.slosh != nil && !c.slosh.Still(at) }
 
-// followSwinging finds when swinging water next passes the float's threshold, or when to look again: at the top of the
+// followSloshing finds when sloshing water next passes the float's threshold, or when to look again: at the top of the
 // present half wave, at its end, and before the waves reach the threshold at all. So each wave costs a few looks, and
 // water whose crests stay away from the threshold none until they have reached it once.
-func (c *crossing) followSwinging(from signal.Time, threshold float64, rising bool) {
+func (c *crossing) followSloshing(from signal.Time, threshold float64, rising bool) {
 	past := func(at signal.Time) bool {
 		mean, _ := c.tank.Mean(at)
 		level := mean + c.slosh.Height(at)
@@ -102,7 +102,7 @@ func (c *crossing) top(from, to signal.Time) signal.Time {
 	return device.FirstPast(from, to, from+(to-from)/2, func(at signal.Time) bool { return rises(at) != up })
 }
 
-// recordLevel records how the water stands at the float, where the site file says that it swings: with its waves once
+// recordLevel records how the water stands at the float, where the site file says that it sloshes: with its waves once
 // they have reached the threshold, as still water before, when nobody follows them.
 func (c *crossing) recordLevel(at signal.Time) {
 	if !c.shows {
