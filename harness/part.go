@@ -45,7 +45,9 @@ type Network interface {
 	Advance(ctx context.Context, to signal.Time, sent []Frame) ([]Frame, error)
 }
 
-// Controller is the thing under test, whatever it is made of.
+// Controller is the thing under test, whatever it is made of. It has its board's side too: without power at its power
+// terminal (see sitefile.Controller) it is off and every output is Open; with power it boots. An output that is on passes
+// the source at the power terminal on, volts and ohms; one that is off is Open.
 type Controller interface {
 	Part
 	// Advance gives the controller what changed at its terminals and what it received, all at the present moment, and

@@ -3,6 +3,8 @@ package sweep
 import (
 	"context"
 	"errors"
+	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -39,11 +41,33 @@ func (p *Plan) save(c Trial, r Result, folder string) (Saved, error) {
 				j.State == outcome.NotExercised
 		})
 	})
-	file := filepath.Join(folder, filepath.FromSlash(c.File()))
-	if err := os.MkdirAll(filepath.Dir(file), 0o777); err != nil {
-		return Saved{}, err
+	name := filepath.FromSlash(c.File())
+	return Saved{File: filepath.Join(folder, name), Text: text, Seed: r.Seed, Result: r}, write(folder, name, text)
+}
+
+// write writes a file anew, below a folder that it makes. Nothing that it makes or overwrites lies outside of it: links
+// that lead there are not followed.
+func write(folder, name, text string) error {
+	if err := os.MkdirAll(folder, 0o777); err != nil {
+		return err
 	}
-	return Saved{File: file, Text: text, Seed: r.Seed, Result: r}, os.WriteFile(file, []byte(text), 0o666)
+	root, err := os.OpenRoot(folder)
+	if err != nil {
+		return err
+	}
+	defer root.Close()
+	if err := root.MkdirAll(filepath.Dir(name), 0o777); err != nil {
+		return fmt.Errorf("%s: %w", filepath.Join(folder, filepath.Dir(name)), err)
+	}
+	if err := root.Remove(name); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	file, err := root.OpenFile(name, os.O_CREATE|os.O_EXCL|os.O_WRONLY, 0o666)
+	if err != nil {
+		return err
+	}
+	_, err = file.WriteString(text)
+	return errors.Join(err, file.Close())
 }
 
 // Save saves the worst trial of each single fault that nothing protects against, and each dangerous pair.
