@@ -51,6 +51,15 @@ func child(behaviour string, more []string) {
 		}
 		return
 	}
+	if behaviour == "starts another" {
+		p, err := start(more, time.Hour)
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		fmt.Println(p.cmd.Process.Pid)
+		time.Sleep(time.Hour)
+	}
 	in := bufio.NewReader(os.Stdin)
 	say := func(format string, args ...any) { fmt.Printf(format+"\n", args...) }
 	runs := 0

@@ -147,6 +147,8 @@
 //
 // No answer within the deadline (10 s of wall-clock time, unless set otherwise), an end without being asked, a line
 // that is not such an object or has other keys, an "at" before "from" or after "to", an unknown terminal, alert or
-// ability: the program is ended with everything it has started, and the error shows the last lines and the end of
-// standard error. A program that cannot go on says {"error":"why"}.
+// ability: the program is ended with its process group, and the error shows the last lines and the end of standard
+// error. What it has started in a session or group of its own it must end itself. When the harness is killed, the
+// program reads the end of its input; on Linux the kernel then kills it too, but nothing that it has started. A program
+// that cannot go on says {"error":"why"}.
 package link

@@ -196,6 +196,7 @@ func TestCloseSaysHowItEnded(t *testing.T) {
 }
 
 func TestNothingIsLeftBehind(t *testing.T) {
+	require.NoError(t, opened(t, childCommand("fine")).Close()) // the goroutine that starts programs stays
 	before := runtime.NumGoroutine()
 	for range 20 {
 		c := opened(t, childCommand("blinks"))

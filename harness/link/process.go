@@ -56,7 +56,7 @@ func start(command []string, deadline time.Duration) (*process, error) {
 	p.cmd.Stdin, p.cmd.Stdout, p.cmd.Stderr = childIn, childOut, &p.standard
 	p.cmd.WaitDelay = time.Second
 	ownGroup(p.cmd)
-	err = p.cmd.Start()
+	err = startCommand(p.cmd)
 	childIn.Close()
 	childOut.Close()
 	if err != nil {
