@@ -29,8 +29,11 @@ func (r *runFlags) add(c *cobra.Command, things, results string) {
 	numberVar(c.Flags(), &r.jobs, "jobs", runtime.NumCPU(), 1, things+" at once")
 	c.Flags().Var(wait{&r.timeout}, "timeout", "wall-clock time for one scenario")
 	c.Flags().BoolVar(&r.isolate, "isolate", false, "run each scenario in a child process: one that hangs or crashes is ended and reported")
-	c.Flags().StringVar(&r.results, "results", results, "folder in which results are kept; what is there already is not run again")
+	c.Flags().StringVar(&r.results, "results", results, "folder in which results are kept; what is there already is not run again; "+hashed)
 }
+
+// hashed says what a kept result is known by.
+const hashed = "exec: name the program itself, or a file of it as an argument: one that only a script starts may change unseen"
 
 // runner is who does the runs, and what is to be called when they are done.
 func (r *runFlags) runner() (runs.Runner, func(), error) {

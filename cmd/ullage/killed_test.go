@@ -40,7 +40,10 @@ func TestKilledRun(t *testing.T) {
 	}
 	status, out, errOut := ullage(t, dir, "compare", "evidence", "evidence")
 	assert.Equal(t, exitHeld, status, errOut)
-	assert.Contains(t, out, "incomplete", "a run under way can be looked at")
+	assert.Contains(t, strings.Join(strings.Fields(out), " "), fmt.Sprintf(
+		"The new run is incomplete: its folder is in use by process %d since ", run.Process.Pid),
+		"a run under way can be looked at")
+	assert.NotContains(t, out, "broken off")
 
 	require.NoError(t, run.Process.Kill())
 	_ = run.Wait()

@@ -55,12 +55,8 @@ func Compare(w io.Writer, old, new *Summary, width int, colour bool) (worse bool
 		t.section(section.title, list)
 	}
 	t.Line(fmt.Sprintf("%s the same.", spelling.Count(same, "outcome")))
-	if !old.Complete {
-		t.Line("The old run is incomplete: it was broken off.")
-	}
-	if !new.Complete {
-		t.Line("The new run is incomplete: it was broken off.")
-	}
+	t.incomplete("old", old)
+	t.incomplete("new", new)
 	return worse, t.Print(w)
 }
 
@@ -161,6 +157,17 @@ func each(s *Summary, call func(key string, r *Record, o *Outcome)) {
 
 // comparison is the printed comparison.
 type comparison struct{ sheet }
+
+// incomplete says that a run is incomplete, and why.
+func (t *comparison) incomplete(which string, s *Summary) {
+	switch {
+	case s.Complete:
+	case s.Holder != "":
+		t.Note("", fmt.Sprintf("The %s run is incomplete: its folder is in use by %s", which, s.Holder))
+	default:
+		t.Line(fmt.Sprintf("The %s run is incomplete: it was broken off.", which))
+	}
+}
 
 func (t *comparison) section(title string, list []pair) {
 	text, before, after, share := console.Width("outcome"), console.Width("old"), console.Width("new"), console.Width("share")

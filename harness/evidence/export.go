@@ -15,8 +15,12 @@ import (
 // Export makes every file of an evidence folder from its log again: of a run that was killed, for which that was never
 // done, or in the form of this program. It returns what run.json then holds.
 func Export(dir string) (_ *Summary, err error) {
-	if _, err := os.Stat(dir); err != nil {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
 		return nil, err
+	}
+	if len(entries) == 0 { // and stays so
+		return nil, nothingRecorded(dir)
 	}
 	f, err := claim(dir)
 	if err != nil {
@@ -52,7 +56,10 @@ func (f *folder) export(complete bool) (*Summary, error) {
 	group.Go(func() { trace = f.write(TraceFile, log.writeTraces) })
 	details, err := log.details()
 	group.Wait()
-	if err = errors.Join(err, trace); err != nil {
+	if err == nil { // both meet the same damage
+		err = trace
+	}
+	if err != nil {
 		return nil, err
 	}
 	sheet := log.run.Worksheet

@@ -68,6 +68,10 @@ func openLog(root *os.Root) (_ *recording, err error) {
 	}()
 	for _, name := range names {
 		info, err := root.Stat(name)
+		if link, _ := root.Lstat(name); err != nil && link != nil && link.Mode()&fs.ModeSymlink != 0 {
+			err = &textfile.Error{Name: filepath.Join(root.Name(), name),
+				Why: "it is a link that leads out of its folder; expected the file itself"}
+		}
 		if err == nil {
 			err = textfile.Regular(filepath.Join(root.Name(), name), info)
 		}

@@ -141,6 +141,24 @@ func TestKilledRunOfDays(t *testing.T) {
 	assert.Contains(t, all[ReportFile], "header-tank level")
 }
 
+// A comparison says of damage what a report says.
+func TestDamagedTraceIsRefused(t *testing.T) {
+	dir := t.TempDir()
+	require.NoError(t, write(dir, samples(), sampleMeta))
+	require.NoError(t, os.Remove(filepath.Join(dir, RunFile)))
+	name := filepath.Join(dir, LogFile)
+	text, err := os.ReadFile(name)
+	require.NoError(t, err)
+	at := bytes.Index(text, []byte("\n0 ")) + 1
+	require.Positive(t, at)
+	text[at] ^= 0x40
+	require.NoError(t, os.WriteFile(name, text, 0o666))
+	_, exported := Export(dir)
+	require.ErrorContains(t, exported, "run.log:")
+	_, err = Read(dir)
+	assert.EqualError(t, err, exported.Error())
+}
+
 func TestBadLogIsRefused(t *testing.T) {
 	const head = `{"run":{"format":"ullage log","version":1,"controller":"simulated","seed":"1"}}` + "\n"
 	const begun = head + `{"scenario":{"record":{"state":"could not be made"},"marks":[]}}` + "\n" +

@@ -10,6 +10,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"ullage/harness/lockfile"
 	"ullage/harness/textfile"
 )
 
@@ -19,6 +20,10 @@ func Read(dir string) (*Summary, error) {
 	s, err := readSummary(filepath.Join(dir, RunFile))
 	if !errors.Is(err, fs.ErrNotExist) {
 		return s, err
+	}
+	var held *lockfile.HeldError
+	if err := lockfile.Check(filepath.Join(dir, LockFile)); err != nil && !errors.As(err, &held) {
+		return nil, err
 	}
 	root, err := os.OpenRoot(dir)
 	if err != nil {
@@ -33,7 +38,18 @@ func Read(dir string) (*Summary, error) {
 		return nil, err
 	}
 	defer log.close()
-	return log.summary(), nil
+	for i := range log.scenarios { // no result counts whose record is damaged
+		if r := &log.scenarios[i]; r.done {
+			if _, err := r.read(); err != nil {
+				return nil, err
+			}
+		}
+	}
+	s = log.summary()
+	if held != nil {
+		s.Holder = held.Holder
+	}
+	return s, nil
 }
 
 func readSummary(path string) (*Summary, error) {

@@ -40,6 +40,7 @@ type Summary struct {
 	Seed       uint64   `json:"seed,string"`
 	Totals     Totals   `json:"totals"`
 	Scenarios  []Record `json:"scenarios"` // by file, line and name
+	Holder     string   `json:"-"`         // the process that has the folder in use, of a run under way
 }
 
 // Totals counts the states of a run.

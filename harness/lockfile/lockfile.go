@@ -54,6 +54,26 @@ func Take(path string) (*Lock, error) {
 	return l, nil
 }
 
+// Check returns a *HeldError when somebody holds a lock, and nil when nobody does or there is no lock file. It makes and
+// changes no file.
+func Check(path string) error {
+	if err := regular(path); err != nil {
+		if os.IsNotExist(err) {
+			return nil
+		}
+		return err
+	}
+	file := flock.New(path, flock.SetFlag(os.O_RDONLY))
+	taken, err := file.TryRLock()
+	switch {
+	case err != nil:
+		return err
+	case !taken:
+		return &HeldError{path, holder(path)}
+	}
+	return file.Unlock()
+}
+
 // Release gives the lock back. The file stays, empty.
 func (l *Lock) Release() error {
 	if err := os.Truncate(l.file.Path(), 0); err != nil && !os.IsNotExist(err) {
