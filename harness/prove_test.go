@@ -88,7 +88,7 @@ func TestScenariosThatAreNotRun(t *testing.T) {
 	one := []outcome.Outcome{{Property: outcome.Never(condition("lamp.lit", outcome.On))}}
 	r := prove(harness.Script{Needs: []harness.Ability{harness.CutOff}, Outcomes: one})
 	assert.Equal(t, outcome.NotRun, r.Worst(), "a controller that lacks an ability is no failure")
-	assert.Equal(t, "this controller has no cut-off", r.Verdicts[0].Why)
+	assert.Equal(t, "this controller does not offer: cut-off", r.Verdicts[0].Why)
 	r = prove(harness.Script{Outcomes: []outcome.Outcome{{Text: "the tank never spills",
 		Property: outcome.Never(condition("tank.spill", outcome.On))}}})
 	assert.Equal(t, outcome.NotRun, r.Worst(), "a stand that records less is no failure of the controller")

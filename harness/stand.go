@@ -153,7 +153,7 @@ func (s *Stand) lacks(script *Script) string {
 	can := s.Controller.Can()
 	for _, need := range script.Needs {
 		if !can[need] {
-			return fmt.Sprintf("this controller has no %s", need)
+			return fmt.Sprintf("this controller does not offer: %s", need)
 		}
 	}
 	return ""

@@ -132,7 +132,7 @@ func TestCannotRealise(t *testing.T) {
 		name, message string
 		script        harness.Script
 	}{
-		{"an ability that the controller lacks", "this controller has no lock-out",
+		{"an ability that the controller lacks", "this controller does not offer: lock-out",
 			harness.Script{Needs: []harness.Ability{harness.Alerts, harness.LockOut}}},
 		{"a knob that the stand lacks",
 			`cannot realise "it rains": the button "button" has no knob "rain" on this stand`,

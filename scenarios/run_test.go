@@ -311,7 +311,7 @@ func TestASmallControllerRunsWhatItCan(t *testing.T) {
 		case outcome.Held:
 			held++
 		case outcome.NotRun:
-			assert.Regexp(t, "^this controller has no ", r.Verdicts[0].Why)
+			assert.Regexp(t, "^this controller does not offer: ", r.Verdicts[0].Why)
 		default:
 			assert.Fail(t, "neither held nor not run", "%s: %v", r.Script.Name, r.Worst())
 		}

@@ -25,15 +25,18 @@ type runFlags struct {
 // is "".
 func (r *runFlags) add(c *cobra.Command, things, results string) {
 	r.timeout = runs.DefaultTimeout
-	c.Flags().Uint64Var(&r.seed, "seed", 1, "random seed")
+	r.seed = 1
+	c.Flags().Var(seed{&r.seed}, "seed", "random seed")
 	numberVar(c.Flags(), &r.jobs, "jobs", runtime.NumCPU(), 1, things+" at once")
 	c.Flags().Var(wait{&r.timeout}, "timeout", "wall-clock time for one scenario")
 	c.Flags().BoolVar(&r.isolate, "isolate", false, "run each scenario in a child process: one that hangs or crashes is ended and reported")
-	c.Flags().StringVar(&r.results, "results", results, "folder in which results are kept; what is there already is not run again; "+hashed)
+	c.Flags().StringVar(&r.results, "results", results,
+		"folder in which results are kept; what is there already is not run again; "+hashed)
 }
 
 // hashed says what a kept result is known by.
-const hashed = "exec: name the program itself, or a file of it as an argument: one that only a script starts may change unseen"
+const hashed = "with exec: name the program itself, or a file of it as an argument; of one that only a script starts " +
+	"no change is seen"
 
 // runner is who does the runs, and what is to be called when they are done.
 func (r *runFlags) runner() (runs.Runner, func(), error) {
@@ -67,6 +70,6 @@ func openStore(folder, name string) (*runs.File, error) {
 
 // selectFlags adds the flags that choose scenarios.
 func selectFlags(c *cobra.Command, s *scenarios.Selection) {
-	c.Flags().StringVar(&s.Tags, "tags", "", "only scenarios whose tags satisfy this expression: @a and not (@b or @c)")
+	c.Flags().Var(tags{&s.Tags}, "tags", "only scenarios whose tags satisfy this expression: @a and not (@b or @c)")
 	c.Flags().StringArrayVar(&s.Names, "name", nil, "only scenarios whose name contains this; may be given again")
 }

@@ -3,7 +3,9 @@ package main
 import (
 	"errors"
 	"fmt"
+	"math"
 	"strconv"
+	"strings"
 	"time"
 
 	"github.com/spf13/pflag"
@@ -43,6 +45,54 @@ func (n number) String() string {
 
 // Type is what help calls the value.
 func (number) Type() string { return "number" }
+
+// seed is a flag that takes a random seed.
+type seed struct{ to *uint64 }
+
+// Set reads the flag, as number does.
+func (s seed) Set(text string) error {
+	v, err := strconv.ParseUint(text, 10, 64)
+	if err != nil {
+		return fmt.Errorf("expected a whole number, 0 to %d", uint64(math.MaxUint64))
+	}
+	*s.to = v
+	return nil
+}
+
+// String is the seed as it is written.
+func (s seed) String() string {
+	if s.to == nil {
+		return "0"
+	}
+	return strconv.FormatUint(*s.to, 10)
+}
+
+// Type is what help calls the value.
+func (seed) Type() string { return "number" }
+
+// tags is a flag that takes a tag expression. An empty one, such as from a variable of CI that is not set, would
+// choose everything.
+type tags struct{ to *string }
+
+// Set takes the expression as it is.
+func (e tags) Set(text string) error {
+	if strings.TrimSpace(text) == "" {
+		return errors.New("expected a tag expression; without the flag all scenarios are selected")
+	}
+	*e.to = text
+	return nil
+}
+
+// String is the expression as it is written.
+func (e tags) String() string {
+	if e.to == nil {
+		return ""
+	}
+	return *e.to
+}
+
+// Type is what help calls the value.
+func (tags) Type() string { return "expression" }
 
 // wait is a flag that takes a time by the wall clock, above zero.
 type wait struct{ to *time.Duration }

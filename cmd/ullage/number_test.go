@@ -20,6 +20,9 @@ func TestNumbersOutOfRange(t *testing.T) {
 		{[]string{"sweep", "otter-pool", "--pairs", "many"}, `invalid argument "many" for "--pairs" flag: expected a whole number, 0 or more`},
 		{[]string{"run", "--jobs", "0"}, `invalid argument "0" for "--jobs" flag: expected a whole number, 1 or more`},
 		{[]string{"run", "--timeout", "-1s"}, `invalid argument "-1s" for "--timeout" flag: expected a time above zero`},
+		{[]string{"run", "--seed", "-1"}, `invalid argument "-1" for "--seed" flag: expected a whole number, 0 to 18446744073709551615`},
+		{[]string{"run", "--tags", ""}, `invalid argument "" for "--tags" flag: expected a tag expression; without the flag all`},
+		{[]string{"check", "--tags= "}, `invalid argument " " for "--tags" flag: expected a tag expression`},
 		{[]string{"challenge", "--jobs", "-1"}, `invalid argument "-1" for "--jobs" flag: expected a whole number, 1 or more; see ullage challenge --help`},
 	} {
 		var out, errOut bytes.Buffer

@@ -73,7 +73,9 @@ func sweepCommand() *cobra.Command {
 	o.standFlags.add(c.Flags())
 	o.runFlags.add(c, "trials", "sweep")
 	f := c.Flags()
-	f.Lookup("results").Usage = "folder for results, of which those that are there are not run again, and for saved trials; " + hashed
+	f.Lookup("timeout").Usage = "wall-clock time for one trial"
+	f.Lookup("results").Usage = "folder for results, of which those that are there are not run again, and for saved trials; " +
+		hashed
 	f.StringVar(&o.trial, "trial", "", "run this trial alone: print it, save it as a feature file and leave its evidence")
 	f.StringArrayVar(&o.only, "only", nil, "only this fault, or fault:target; may be given again")
 	f.BoolVar(&o.save, "save", false, "save the worst trial of each single fault that breaks a limit, and each dangerous pair, as feature files")

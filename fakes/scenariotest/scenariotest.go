@@ -11,6 +11,7 @@ package scenariotest
 import (
 	"context"
 	"fmt"
+	"math"
 	"sync/atomic"
 	"testing"
 
@@ -76,11 +77,22 @@ func report(t *testing.T, r *harness.Result) {
 		text := fmt.Sprintf("%s:%d: %s: %v", r.Script.File, r.Script.Line, r.Script.Outcomes[i].Text, v.State)
 		switch v.State {
 		case outcome.Held:
-			t.Logf("%s, margin %s", text, quantity.Format(v.Margin, v.Dim))
+			t.Logf("%s, margin %s", text, margin(v))
 		case outcome.Failed:
-			t.Errorf("%s, margin %s: %s", text, quantity.Format(v.Margin, v.Dim), v.Why)
+			t.Errorf("%s, margin %s: %s", text, margin(v), v.Why)
 		default:
 			t.Errorf("%s: %s", text, v.Why)
 		}
 	}
+}
+
+// margin is the margin of an outcome as a run prints it.
+func margin(v outcome.Verdict) string {
+	switch {
+	case math.IsInf(v.Margin, 1):
+		return "∞"
+	case math.IsInf(v.Margin, -1):
+		return "-∞"
+	}
+	return quantity.FormatDifferenceIn(v.Margin, v.Dim, quantity.Metric)
 }

@@ -54,7 +54,7 @@ func TestFailures(t *testing.T) {
 	for inside, want := range map[string][]string{
 		"careless": {"--- FAIL: TestInside/The_high_float_hangs_down",
 			"testdata/night.feature:3: the valve \"top-up\" closes within 3 s of \"tank-spill\" operating: failed, margin -"},
-		"unable":  {"none of 1 scenarios was run, so nothing is shown", "not run: this controller has no"},
+		"unable":  {"none of 1 scenarios was run, so nothing is shown", "not run: this controller does not offer: "},
 		"nowhere": {"nowhere.feature", "expected a feature file"},
 	} {
 		t.Run(inside, func(t *testing.T) {

@@ -198,7 +198,7 @@ func dull() *harness.Result {
 func unable() *harness.Result {
 	script := &harness.Script{Name: "A remote start ends by itself", Feature: "A lost link never leaves water running", File: "features/link.feature", Line: 60,
 		Site: "Tern Lane", Seed: 61145, Outcomes: []outcome.Outcome{{Text: `the valve "sprays" closes within 15 minutes`}}}
-	reason := "this controller has no remote start"
+	reason := "this controller does not offer: remote start"
 	return &harness.Result{Script: script, Err: &harness.CannotError{Reason: reason}, Verdicts: []outcome.Verdict{{State: outcome.NotRun, Why: reason}}}
 }
 

@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 
+	"ullage/harness/console"
 	"ullage/harness/worksheet"
 )
 
@@ -117,16 +118,25 @@ func (ws *Worksheet) csv(out io.Writer, s *Summary) error {
 			if o.Share != nil {
 				figures[2] = strconv.FormatFloat(*o.Share, 'g', -1, 64)
 			}
-			least = []string{cell(o.Text), cell(r.LeastOf.Name)}
+			least = []string{cell(printable(o.Text)), cell(printable(r.LeastOf.Name))}
 		} else {
 			texts = append(texts, "")
 		}
 		for i := range texts {
-			texts[i] = cell(texts[i])
+			texts[i] = cell(printable(texts[i]))
 		}
 		rows = append(rows, slices.Concat([]string{strconv.Itoa(r.Number)}, texts, figures, least))
 	}
 	return w.WriteAll(rows)
+}
+
+// printable shows control characters as \x1b, so that a cell that is printed does not steer a terminal. Line ends stay.
+func printable(text string) string {
+	lines := strings.Split(text, "\n")
+	for i, l := range lines {
+		lines[i] = console.Clean(l)
+	}
+	return strings.Join(lines, "\n")
 }
 
 // class is the place of a severity, 0 the worst.

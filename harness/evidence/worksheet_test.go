@@ -21,7 +21,7 @@ rows:
   - {fault: valve.weeps, detection: none, severity: critical}
   - {fault: valve.stuck-open, detection: none, severity: critical}
   - {item: i, mode: m, cause: c, local-effect: l, end-effect: e, detection: <i>, severity: critical, scenarios: ["@both"]}
-  - {item: i, mode: m2, cause: c, local-effect: l, end-effect: e, detection: d, severity: critical}
+  - {item: i, mode: "m2\e[2J", cause: c, local-effect: l, end-effect: e, detection: d, severity: critical}
 `
 
 // filled writes the evidence of a run and returns its rows as CSV and the page.
@@ -68,6 +68,8 @@ func TestWorksheetIsFilledIn(t *testing.T) {
 	assert.NotEmpty(t, result["1"][12], "a margin with its unit")
 	assert.NotEmpty(t, result["1"][14])
 	assert.Equal(t, "'@fault-contact.bounce", result["1"][9], "no cell begins with what a spreadsheet takes for a formula")
+
+	assert.Equal(t, `m2\x1b[2J`, result["5"][2], "a cell steers the terminal that prints it")
 
 	assert.Contains(t, page, "does not replace one")
 	assert.Contains(t, page, "local codes and licensed")

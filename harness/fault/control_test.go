@@ -4,6 +4,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"ullage/harness/signal"
 )
 
 // What controller, access point and cloud offer.
@@ -37,4 +39,12 @@ func TestDeclaredFaultsDoNotAct(t *testing.T) {
 		assert.Regexp(t, e.ID+`.*listed`, ByTarget())
 	}
 	assert.NotZero(t, declared)
+}
+
+// A network without an access point offers nothing that a fault could act on.
+func TestFaultWithoutAnAccessPoint(t *testing.T) {
+	for _, device := range []string{string(signal.WiFi), string(signal.Cloud)} {
+		_, err := NewPanel().Find(device, "signal")
+		assert.EqualError(t, err, "this network has no access point, and the fault needs one")
+	}
 }

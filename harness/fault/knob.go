@@ -3,6 +3,7 @@
 package fault
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -86,6 +87,9 @@ func (p *Panel) Find(device, name string) (Knob, error) {
 	}
 	if kind, ok := p.devices[device]; ok {
 		return Knob{}, fmt.Errorf("the %s %q has no knob %q on this stand", kind, device, name)
+	}
+	if device == string(signal.WiFi) || device == string(signal.Cloud) {
+		return Knob{}, errors.New("this network has no access point, and the fault needs one")
 	}
 	return Knob{}, fmt.Errorf("no device %q offers knobs on this stand", device)
 }

@@ -248,6 +248,7 @@ func TestFile(t *testing.T) {
 	_, err = open()
 	var held *lockfile.HeldError
 	require.ErrorAs(t, err, &held, "two have the store open at a time")
+	assert.ErrorContains(t, err, "; wait until that has ended, or name another folder with --results")
 	require.NoError(t, s.Close())
 
 	f, err := os.OpenFile(s.Name(), os.O_APPEND|os.O_WRONLY, 0)

@@ -140,6 +140,11 @@ func OpenFile(folder, name string) (*File, error) {
 	}
 	path := filepath.Join(folder, name+".jsonl")
 	lock, err := lockfile.Take(filepath.Join(folder, name+".lock"))
+	var held *lockfile.HeldError
+	if errors.As(err, &held) {
+		return nil, fmt.Errorf("the results in %s are %w; wait until that has ended, or name another folder with "+
+			"--results", path, held)
+	}
 	if err != nil {
 		return nil, fmt.Errorf("results in %s: %w", path, err)
 	}
