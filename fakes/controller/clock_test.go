@@ -104,6 +104,18 @@ func TestStartsWhenTheClockChanges(t *testing.T) {
 	}
 }
 
+// A start that would come a second time is not told to have met a firmware that has lost its settings.
+func TestTheClockIsPutBackWithoutSettings(t *testing.T) {
+	spec, terminals := ternLane()
+	r := newRig(t, spec, terminals)
+	r.until(6*signal.Hour + 30*signal.Minute)
+	r.turn("settings lost", 1)
+	r.until(r.now + signal.Minute)
+	r.turn("clock step", -3600)
+	r.until(8 * signal.Hour)
+	assert.Zero(t, r.disturbed())
+}
+
 // Two starts within 12 h of each other are two starts.
 func TestTwoStartsOfAMorning(t *testing.T) {
 	spec, terminals := ternLane()

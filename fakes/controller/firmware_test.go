@@ -36,6 +36,9 @@ func (r *rig) alerted(name string) int {
 func (r *rig) disturbed() int {
 	id, ok := r.trace.Find(signal.Controller.InternalFault().Name())
 	require.True(r.t, ok)
+	for _, v := range r.trace.Column(id).Value {
+		require.Equal(r.t, 1.0, v, "the event has another value than an event has")
+	}
 	return len(r.trace.Column(id).At)
 }
 
@@ -67,6 +70,53 @@ func TestAHangWithoutWatchdogLastsUntilThePowerFails(t *testing.T) {
 		r.power(12)
 		r.until(signal.Hour + signal.Minute)
 		assert.Equal(t, 1, r.alerted(harness.AlertRestarted), name)
+	}
+}
+
+// A brown-out resets the controller, also one whose loop hangs. A board without a detector hangs with its outputs as they
+// are, and is off below a quarter of the level of 8.5 V.
+func TestBelowTheBrownOutLevel(t *testing.T) {
+	for _, c := range []struct {
+		name     string
+		hangs    float64
+		detector bool
+	}{{"running", 0, true}, {"hung", 1, true}, {"without a detector", 0, false}} {
+		t.Run(c.name, func(t *testing.T) {
+			var options []Option
+			if !c.detector {
+				options = append(options, Seeded("no-brown-out"))
+			}
+			r := filling(t, options...)
+			r.turn("hang", c.hangs)
+			r.until(r.now + signal.Second)
+			for _, supply := range []struct {
+				volts float64
+				on    bool
+			}{{8.6, true}, {8.4, !c.detector}, {2.2, !c.detector}, {2.1, false}} {
+				if supply.volts < 8.5 {
+					r.operate("tank-spill", true)
+				}
+				r.power(supply.volts)
+				r.until(r.now + signal.Second)
+				assert.Equal(t, supply.on, r.isOn("top-up"), "the valve is open, on a supply of %g V", supply.volts)
+			}
+		})
+	}
+}
+
+// A start command for its valve is the reset of a lock-out by a person; no other command is.
+func TestOnlyAStartOfItsValveUnlocksFilling(t *testing.T) {
+	r := filling(t)
+	r.until(3 * signal.Hour)
+	require.True(t, r.c.fill.kept.lockedOut, "three fills that were too long do not lock it out")
+	for _, c := range []struct {
+		topic, zone string
+		locked      bool
+	}{{harness.TopicStop, "top-up", true}, {harness.TopicStart, "sprays", true}, {harness.TopicStart, "top-up", false}} {
+		r.command(c.topic, c.zone, 600)
+		r.until(r.now + signal.Minute)
+		assert.Equal(t, c.locked, r.c.fill.kept.lockedOut, "locked out after %s %s", c.topic, c.zone)
+		assert.Equal(t, !c.locked, r.isOn("top-up"), "the valve is open after %s %s", c.topic, c.zone)
 	}
 }
 
@@ -136,6 +186,9 @@ func TestTornSettingsAreRefused(t *testing.T) {
 		r.turn("reset", 1)
 		r.until(2 * signal.Minute)
 		assert.Equal(t, longest, r.c.fill.limit.(*runLimit).most.Seconds(), "%q", seeded)
+		assert.True(t, r.isOn("top-up"), "%q: it does not fill after the restart", seeded)
+		r.until(28 * signal.Minute)
+		assert.Equal(t, longest == 0, r.isOn("top-up"), "%q: a fill of more than 25 min goes on", seeded)
 	}
 }
 
@@ -247,7 +300,10 @@ func TestAConnectionWithoutAnswersIsGivenUp(t *testing.T) {
 		r.network = "silent"
 		r.open("bed-probe")
 		r.log.Reset()
-		r.until(5 * signal.Minute)
+		for r.now < 5*signal.Minute {
+			r.command(harness.TopicStop, "sprays", 0) // a command is no answer
+			r.until(r.now + 5*signal.Second)
+		}
 		assert.Equal(t, seeded == "", r.c.network.link != up, "%q", seeded)
 		if seeded == "" {
 			said, _, _ := strings.Cut(r.log.String(), " connects\n")
