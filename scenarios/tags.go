@@ -22,7 +22,7 @@ var (
 )
 
 // parseTags reads a tag expression over scenarios that bear the given tags. A tag that none of them has is an error.
-func parseTags(text string, borne []string) (tagexpressions.Evaluatable, error) {
+func parseTags(text string, known []string) (tagexpressions.Evaluatable, error) {
 	if oldFilter.MatchString(text) {
 		return nil, fmt.Errorf("tags %q: &&, ~ and the comma are no longer understood; write %q", text,
 			strings.Join(strings.Fields(oldMeaning.Replace(text)), " "))
@@ -41,11 +41,11 @@ func parseTags(text string, borne []string) (tagexpressions.Evaluatable, error) 
 		return nil, fmt.Errorf("tags %q cannot be read; %s", text, tagSyntax)
 	}
 	for _, word := range words {
-		if slices.Contains(operators, word) || slices.Contains(borne, word) {
+		if slices.Contains(operators, word) || slices.Contains(known, word) {
 			continue
 		}
 		hint := ""
-		if near := spelling.Nearest(word, borne); near != "" {
+		if near := spelling.Nearest(word, known); near != "" {
 			hint = "; did you mean " + near + "?"
 		}
 		return nil, fmt.Errorf("no scenario has the tag %s%s", word, hint)
