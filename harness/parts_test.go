@@ -184,7 +184,13 @@ type tiny struct {
 
 func newTiny() *tiny {
 	t := &tiny{}
-	t.site, t.network, t.controller = &tinySite{diary: &t.diary}, &tinyNetwork{diary: &t.diary}, &tinyController{diary: &t.diary}
+	t.site, t.network, t.controller = &tinySite{
+		diary: &t.diary,
+	}, &tinyNetwork{
+		diary: &t.diary,
+	}, &tinyController{
+		diary: &t.diary,
+	}
 	return t
 }
 

@@ -61,8 +61,13 @@ func FuzzCompile(f *testing.F) {
 	debug.SetGCPercent(400)
 	sites := []string{"tern-lane", "fish-house-sump", "allotment", "hillside-terrace"}
 	f.Fuzz(func(t *testing.T, site uint8, e1, p1, w1, e2, p2, w2, e3, p3, w3 uint16) {
-		text := fmt.Sprintf("Feature: f\n  Scenario: s\n    Given the site %q\n    And %s\n    When %s\n    And 1 h passes\n    Then %s\n",
-			sites[int(site)%len(sites)], s.step(edit{e1, p1, w1}), s.step(edit{e2, p2, w2}), s.step(edit{e3, p3, w3}))
+		text := fmt.Sprintf(
+			"Feature: f\n  Scenario: s\n    Given the site %q\n    And %s\n    When %s\n    And 1 h passes\n    Then %s\n",
+			sites[int(site)%len(sites)],
+			s.step(edit{e1, p1, w1}),
+			s.step(edit{e2, p2, w2}),
+			s.step(edit{e3, p3, w3}),
+		)
 		list, problems := ReadFeature("fuzz.feature", []byte(text))
 		if len(problems) > 0 {
 			return

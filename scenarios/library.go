@@ -95,7 +95,10 @@ func Load(shipped fs.FS, paths []string) (*Library, []Spot, error) {
 		case strings.HasSuffix(p, ".yaml"):
 			err = l.addSite(p)
 		default:
-			err = fmt.Errorf("%s is neither a feature file nor a site file: its name ends in neither .feature nor .yaml", p)
+			err = fmt.Errorf(
+				"%s is neither a feature file nor a site file: its name ends in neither .feature nor .yaml",
+				p,
+			)
 		}
 		if err != nil {
 			return nil, nil, err

@@ -89,8 +89,11 @@ func TestOpenLoopFindsWhatIsNotExercised(t *testing.T) {
 	} {
 		t.Run(name, func(t *testing.T) {
 			t.Parallel()
-			l := library(t, "Feature: f\n  Scenario: s\n    Given the site \"tern-lane\"\n    And it is Monday 05:50\n    "+test.acts+
-				"30 min pass\n    Then "+test.then+"\n")
+			l := library(
+				t,
+				"Feature: f\n  Scenario: s\n    Given the site \"tern-lane\"\n    And it is Monday 05:50\n    "+test.acts+
+					"30 min pass\n    Then "+test.then+"\n",
+			)
 			stands := stand.Makers(stand.Simulated()).On(l.Site)
 			results, err := runs.Suite(t.Context(), runs.Options{Library: l, Settings: runs.Settings{Seed: 1},
 				Runner: runs.ProvenBy(harness.OpenLoop{Stands: stands}, stands.Build)})

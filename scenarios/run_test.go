@@ -238,8 +238,13 @@ func TestCheck(t *testing.T) {
 	_, problems, err = scenarios.Check(t.Context(), l, scenarios.Selection{})
 	require.NoError(t, err)
 	text := problems.Error()
-	assert.Contains(t, text, "sites/bad.yaml:3:20: read \"2 bar\": bar measures a pressure; expected a length, e.g. 560 mm, 28 m or 3/4 in\n"+
-		"  3 |   - {name: t, rim: 2 bar}\n    |                    ^\n", "the mistake is not shown with its place")
+	assert.Contains(
+		t,
+		text,
+		"sites/bad.yaml:3:20: read \"2 bar\": bar measures a pressure; expected a length, e.g. 560 mm, 28 m or 3/4 in\n"+
+			"  3 |   - {name: t, rim: 2 bar}\n    |                    ^\n",
+		"the mistake is not shown with its place",
+	)
 	assert.Contains(t, text, `b.feature:5:5: expected: `)
 	assert.Contains(t, text, `a.feature:3: there is no site "tern-lane"`)
 

@@ -78,5 +78,9 @@ func TestSelection(t *testing.T) {
 		})
 	}
 	_, err := Selection{}.choose(nil)
-	assert.EqualError(t, err, "nothing is selected: there are no scenarios; name a feature file, or a folder that has some")
+	assert.EqualError(
+		t,
+		err,
+		"nothing is selected: there are no scenarios; name a feature file, or a folder that has some",
+	)
 }

@@ -30,7 +30,12 @@ func TestEveryFaultHasARow(t *testing.T) {
 	for _, e := range sheet.Missing() {
 		rows.WriteString(worksheet.NewRow(e, "marginal"))
 	}
-	assert.Empty(t, rows.String(), "faults of the catalogue without a row in features/hazards.yaml; paste, and set detection and severity:\n%s", rows.String())
+	assert.Empty(
+		t,
+		rows.String(),
+		"faults of the catalogue without a row in features/hazards.yaml; paste, and set detection and severity:\n%s",
+		rows.String(),
+	)
 }
 
 // Every fault that is simulated is played by a scenario.

@@ -40,7 +40,8 @@ func challengeCommand() *cobra.Command {
 	selectFlags(c, &o.selection)
 	o.runFlags.add(c, "controllers", "")
 	c.Flags().StringArrayVar(&o.only, "only", nil, "only this defect or variant; may be given again")
-	c.Flags().BoolVar(&o.whole, "whole", false, "run every defect on all scenarios, not only on good days and those of its own hazards")
+	c.Flags().
+		BoolVar(&o.whole, "whole", false, "run every defect on all scenarios, not only on good days and those of its own hazards")
 	return c
 }
 
@@ -53,7 +54,10 @@ func simulated(controller string) runs.Stand {
 func contenders(only []string) ([]runs.Contender, error) {
 	var list []runs.Contender
 	for _, d := range controller.Defects() {
-		list = append(list, runs.Contender{Name: d.ID, What: d.Mistake, Hazards: d.Hazards, Stand: simulated(defectPrefix + d.ID)})
+		list = append(
+			list,
+			runs.Contender{Name: d.ID, What: d.Mistake, Hazards: d.Hazards, Stand: simulated(defectPrefix + d.ID)},
+		)
 	}
 	for _, v := range controller.Variants() {
 		list = append(list, runs.Contender{Name: v.ID, What: v.What, Stand: simulated(variantPrefix + v.ID)})
@@ -98,8 +102,14 @@ func (o *challengeOptions) run(ctx context.Context, paths []string, out, errOut 
 	}
 	defer closeStore()
 	bar := progress(errOut, len(list))
-	answers, err := runs.Challenge(ctx, runs.Options{Library: library, Select: o.selection, Runner: runner, Concurrency: o.jobs,
-		Settings: runs.Settings{Seed: o.seed, Timeout: o.timeout}}, list, o.whole, func(runs.Answer) { _ = bar.Add(1) })
+	answers, err := runs.Challenge(
+		ctx,
+		runs.Options{Library: library, Select: o.selection, Runner: runner, Concurrency: o.jobs,
+			Settings: runs.Settings{Seed: o.seed, Timeout: o.timeout}},
+		list,
+		o.whole,
+		func(runs.Answer) { _ = bar.Add(1) },
+	)
 	_ = bar.Finish()
 	if err != nil {
 		return err

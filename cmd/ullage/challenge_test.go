@@ -44,7 +44,11 @@ func TestChallengeOfSome(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			var out, errOut bytes.Buffer
-			assert.Equal(t, c.status, execute(context.Background(), append([]string{"challenge"}, c.args...), &out, &errOut))
+			assert.Equal(
+				t,
+				c.status,
+				execute(context.Background(), append([]string{"challenge"}, c.args...), &out, &errOut),
+			)
 			assert.Contains(t, out.String(), c.out)
 			assert.Contains(t, errOut.String(), c.err)
 		})

@@ -35,7 +35,13 @@ func checkCommand() *cobra.Command {
 			if len(problems) > 0 {
 				return &exitError{exitBroken, spelling.Count(len(problems), "error")}
 			}
-			_, err = fmt.Fprintf(c.OutOrStdout(), "no errors; scenarios: %d, sites: %d\n%s", len(chosen), len(library.Sites()), reactions(library))
+			_, err = fmt.Fprintf(
+				c.OutOrStdout(),
+				"no errors; scenarios: %d, sites: %d\n%s",
+				len(chosen),
+				len(library.Sites()),
+				reactions(library),
+			)
 			return err
 		},
 	}
@@ -60,7 +66,10 @@ func reactions(library *scenarios.Library) string {
 	}
 	out := ""
 	for _, text := range texts {
-		out += strings.Join(console.Fold(strings.Join(sites[text], ", ")+": controller reacts: "+text, 118), "\n  ") + "\n"
+		out += strings.Join(
+			console.Fold(strings.Join(sites[text], ", ")+": controller reacts: "+text, 118),
+			"\n  ",
+		) + "\n"
 	}
 	if out != "" {
 		out += "in brackets: defaults; a program that says how it reacts has precedence\n"

@@ -48,12 +48,20 @@ func sameBytes(t *testing.T, features ...string) {
 	}{
 		{"first", nil, nil},
 		{"four processors, shuffled", []string{"GOMAXPROCS=4"}, []string{"--shuffle", "7"}},
-		{"one processor, without fused multiply-add", []string{"GOMAXPROCS=1", "GODEBUG=cpu.fma=off,cpu.avx2=off,cpu.avx=off"}, nil},
+		{
+			"one processor, without fused multiply-add",
+			[]string{"GOMAXPROCS=1", "GODEBUG=cpu.fma=off,cpu.avx2=off,cpu.avx=off"},
+			nil,
+		},
 	}
 	var first map[string]string
 	for _, way := range ways {
 		dir := t.TempDir()
-		out, err := program(t, dir, way.env, slices.Concat([]string{"run", "--evidence", "evidence"}, way.args, features)...).CombinedOutput()
+		out, err := program(
+			t,
+			dir,
+			way.env,
+			slices.Concat([]string{"run", "--evidence", "evidence"}, way.args, features)...).CombinedOutput()
 		require.NoError(t, err, "%s: %s", way.name, out)
 		got := files(t, filepath.Join(dir, "evidence"))
 		delete(got, "provenance.json") // which says when, where and how

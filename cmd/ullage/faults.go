@@ -25,7 +25,9 @@ func faultsCommand() *cobra.Command {
 		Args: expects("at most one ID of a fault", cobra.MaximumNArgs(1)),
 		RunE: func(c *cobra.Command, args []string) error {
 			if c.Flags().Changed("symptom") && strings.TrimSpace(complaint) == "" {
-				return errors.New("--symptom is blank; expected what was seen, e.g. --symptom \"tank overflowed overnight\"")
+				return errors.New(
+					"--symptom is blank; expected what was seen, e.g. --symptom \"tank overflowed overnight\"",
+				)
 			}
 			text, entries, err := faults(args, by, complaint)
 			if err != nil {
@@ -83,8 +85,11 @@ func faults(args []string, by, complaint string) (string, []fault.Entry, error) 
 func causes(complaint string) (string, []fault.Entry, error) {
 	found := fault.Causes(complaint)
 	if len(found) == 0 {
-		return "", nil, fmt.Errorf("no fault of the catalogue has a symptom like %q; say what was seen in other words, or look "+
-			"through ullage faults --by hazard", complaint)
+		return "", nil, fmt.Errorf(
+			"no fault of the catalogue has a symptom like %q; say what was seen in other words, or look "+
+				"through ullage faults --by hazard",
+			complaint,
+		)
 	}
 	var entries []fault.Entry
 	for _, c := range found {

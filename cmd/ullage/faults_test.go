@@ -41,7 +41,11 @@ func TestFaults(t *testing.T) {
 
 func TestFaultsAsJSON(t *testing.T) {
 	var out, errOut bytes.Buffer
-	require.Equal(t, exitHeld, execute(context.Background(), []string{"faults", "contact.bounce", "--json"}, &out, &errOut))
+	require.Equal(
+		t,
+		exitHeld,
+		execute(context.Background(), []string{"faults", "contact.bounce", "--json"}, &out, &errOut),
+	)
 	var entries []map[string]any
 	require.NoError(t, json.Unmarshal(out.Bytes(), &entries))
 	require.Len(t, entries, 1)

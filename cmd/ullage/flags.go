@@ -29,7 +29,8 @@ func (r *runFlags) add(c *cobra.Command, things, results string) {
 	c.Flags().Var(seed{&r.seed}, "seed", "random seed")
 	numberVar(c.Flags(), &r.jobs, "jobs", runtime.NumCPU(), 1, things+" at once")
 	c.Flags().Var(wait{&r.timeout}, "timeout", "wall-clock time for one scenario")
-	c.Flags().BoolVar(&r.isolate, "isolate", false, "run each scenario in a child process: one that hangs or crashes is ended and reported")
+	c.Flags().
+		BoolVar(&r.isolate, "isolate", false, "run each scenario in a child process: one that hangs or crashes is ended and reported")
 	c.Flags().StringVar(&r.results, "results", results,
 		"folder in which results are kept; what is there already is not run again; "+hashed)
 }

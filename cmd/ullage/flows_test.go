@@ -15,8 +15,13 @@ func TestFlows(t *testing.T) {
 	good, err := os.ReadFile("../../features/sites/tern-lane.yaml")
 	require.NoError(t, err)
 	files := map[string]string{
-		"mine.yaml":  string(good),
-		"bad.yaml":   strings.Replace(strings.Replace(string(good), "rim: 880 mm", "rim: 780 mm", 1), "bore: 20.4 mm", "bore: 20.4 bar", 1),
+		"mine.yaml": string(good),
+		"bad.yaml": strings.Replace(
+			strings.Replace(string(good), "rim: 880 mm", "rim: 780 mm", 1),
+			"bore: 20.4 mm",
+			"bore: 20.4 bar",
+			1,
+		),
 		"a.feature":  broken,
 		"text.yaml":  broken,
 		"sub/x.yaml": string(good),
@@ -27,19 +32,53 @@ func TestFlows(t *testing.T) {
 		status int
 		says   []string
 	}{
-		{"a shipped site", []string{"tern-lane"}, exitHeld, []string{"Tern Lane", "EACH ZONE ALONE", "top-up + sprays", "! low pressure", "L/min", "CAUTIONS"}},
+		{
+			"a shipped site",
+			[]string{"tern-lane"},
+			exitHeld,
+			[]string{"Tern Lane", "EACH ZONE ALONE", "top-up + sprays", "! low pressure", "L/min", "CAUTIONS"},
+		},
 		{"a shipped site by its path", []string{"features/sites/tern-lane.yaml"}, exitHeld, []string{"Tern Lane"}},
 		{"a file", []string{"mine.yaml"}, exitHeld, []string{"Tern Lane"}},
 		{"US units", []string{"mine.yaml", "--units", "us"}, exitHeld, []string{"psi", "gpm", "ft/s", "gal", "in/h"}},
-		{"a misspelt site", []string{"tern-lain"}, exitBroken, []string{`there is no site "tern-lain"`, `did you mean "tern-lane"?`}},
-		{"no such file", []string{"mien.yaml"}, exitBroken, []string{"mien.yaml", "expected a site file, or the name of a shipped site: allotment"}},
+		{
+			"a misspelt site",
+			[]string{"tern-lain"},
+			exitBroken,
+			[]string{`there is no site "tern-lain"`, `did you mean "tern-lane"?`},
+		},
+		{
+			"no such file",
+			[]string{"mien.yaml"},
+			exitBroken,
+			[]string{"mien.yaml", "expected a site file, or the name of a shipped site: allotment"},
+		},
 		{"a feature", []string{"a.feature"}, exitBroken, []string{"a.feature is a feature file; expected a site file"}},
 		{"a feature that is not there", []string{"b.feature"}, exitBroken, []string{"b.feature is a feature file"}},
 		{"a feature in the clothes of a site", []string{"text.yaml"}, exitBroken, []string{"text.yaml:1:1", " error"}},
 		{"a folder", []string{"sub"}, exitBroken, []string{"sub is a folder; expected a site file"}},
-		{"a bad file", []string{"bad.yaml"}, exitBroken, []string{`read "20.4 bar": bar measures a pressure; expected a length`, "expected a crest below the rim (780 mm)", " error"}},
-		{"unknown units", []string{"mine.yaml", "--units", "imperial"}, exitBroken, []string{`--units "imperial": expected metric or us`}},
-		{"JSON in US units", []string{"mine.yaml", "--units", "us", "--json"}, exitBroken, []string{"--json is always metric"}},
+		{
+			"a bad file",
+			[]string{"bad.yaml"},
+			exitBroken,
+			[]string{
+				`read "20.4 bar": bar measures a pressure; expected a length`,
+				"expected a crest below the rim (780 mm)",
+				" error",
+			},
+		},
+		{
+			"unknown units",
+			[]string{"mine.yaml", "--units", "imperial"},
+			exitBroken,
+			[]string{`--units "imperial": expected metric or us`},
+		},
+		{
+			"JSON in US units",
+			[]string{"mine.yaml", "--units", "us", "--json"},
+			exitBroken,
+			[]string{"--json is always metric"},
+		},
 		{"no site", nil, exitBroken, []string{"expected a site file or the name of a shipped site"}},
 	}
 	for _, test := range tests {

@@ -52,7 +52,14 @@ func TestOnlyRegularFilesAreRead(t *testing.T) {
 				require.NoError(t, os.Mkdir("sites", 0o777))
 				put(t, dir, "night.feature", oneScenario)
 				place(t, filepath.Join(dir, file))
-				ways := [][]string{{"check", "."}, {"check", file}, {"run", file}, {"flows", file}, {"sweep", file}, {"sweep", "tern-lane", "--accept", file}}
+				ways := [][]string{
+					{"check", "."},
+					{"check", file},
+					{"run", file},
+					{"flows", file},
+					{"sweep", file},
+					{"sweep", "tern-lane", "--accept", file},
+				}
 				if file != "x.feature" {
 					ways = append(ways, []string{"check", "night.feature"})
 				}
@@ -159,7 +166,15 @@ func TestInterrupts(t *testing.T) {
 	}
 	dir := t.TempDir() // minutes of reading
 	for i := range 50 {
-		put(t, dir, fmt.Sprintf("f%d.feature", i), "Feature: f\n"+strings.Repeat("  Scenario: s\n    Given the site \"tern-lane\"\n    When 1 h passez\n", 6000))
+		put(
+			t,
+			dir,
+			fmt.Sprintf("f%d.feature", i),
+			"Feature: f\n"+strings.Repeat(
+				"  Scenario: s\n    Given the site \"tern-lane\"\n    When 1 h passez\n",
+				6000,
+			),
+		)
 	}
 	c := program(t, dir, nil, "check", ".")
 	require.NoError(t, c.Start())

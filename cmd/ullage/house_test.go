@@ -22,35 +22,86 @@ const root = "../.."
 // mayImport is the order of the house: a package may import those listed for the longest prefix that fits it, and the
 // standard library and other modules besides. "x/..." stands for x and all below it.
 var mayImport = map[string][]string{
-	"harness/spelling":                  {},
-	"harness/numeric":                   {},
-	"harness/quantity":                  {"harness/spelling"},
-	"harness/signal":                    {"harness/quantity"},
-	"harness/sitefile":                  {"harness/spelling", "harness/quantity", "harness/signal"},
-	"harness/wording":                   {},
-	"harness/fault":                     {"harness/quantity", "harness/signal", "harness/sitefile", "harness/wording"},
-	"harness/clock":                     {"harness/signal"},
-	"harness/outcome":                   {"harness/quantity", "harness/signal"},
-	"harness":                           {"harness/numeric", "harness/quantity", "harness/signal", "harness/clock", "harness/sitefile", "harness/fault", "harness/outcome"},
-	"harness/link":                      {"harness", "harness/quantity", "harness/signal", "harness/sitefile", "harness/fault"},
-	"harness/standtest":                 {"harness", "harness/quantity", "harness/signal", "harness/sitefile", "harness/fault"},
-	"harness/console":                   {},
-	"harness/lockfile":                  {"harness/console"},
-	"harness/textfile":                  {},
-	"harness/worksheet":                 {"harness/spelling", "harness/sitefile", "harness/fault"},
-	"harness/evidence":                  {"harness", "harness/console", "harness/spelling", "harness/lockfile", "harness/textfile", "harness/worksheet", "harness/quantity", "harness/signal", "harness/sitefile", "harness/fault", "harness/outcome"},
-	"fakes/water":                       {"harness/numeric"},
-	"fakes/internal/soil":               {"harness/numeric"},
-	"fakes/internal/weather":            {"harness/numeric"},
-	"fakes/internal/surge":              {"harness/numeric"},
-	"fakes/accuracy":                    {},
-	"fakes/internal/contact":            {"harness/numeric", "harness/signal"},
-	"fakes/internal/probe":              {"harness/numeric", "harness/signal"},
-	"fakes/internal/electric":           {"harness/numeric", "harness", "harness/signal"},
-	"fakes/site/internal/device":        {"harness/signal", "harness/fault"},
-	"fakes/site/internal/hydraulics":    {"harness/...", "fakes/site/internal/device", "fakes/pipework", "fakes/water", "fakes/internal/surge", "fakes/internal/contact"},
-	"fakes/site/internal/beds":          {"harness/...", "fakes/site/internal/device", "fakes/site/internal/hydraulics", "fakes/internal/soil", "fakes/internal/weather"},
-	"fakes/site/internal/wiring":        {"harness/...", "fakes/site/internal/...", "fakes/internal/contact", "fakes/internal/probe", "fakes/internal/electric"},
+	"harness/spelling": {},
+	"harness/numeric":  {},
+	"harness/quantity": {"harness/spelling"},
+	"harness/signal":   {"harness/quantity"},
+	"harness/sitefile": {"harness/spelling", "harness/quantity", "harness/signal"},
+	"harness/wording":  {},
+	"harness/fault":    {"harness/quantity", "harness/signal", "harness/sitefile", "harness/wording"},
+	"harness/clock":    {"harness/signal"},
+	"harness/outcome":  {"harness/quantity", "harness/signal"},
+	"harness": {
+		"harness/numeric",
+		"harness/quantity",
+		"harness/signal",
+		"harness/clock",
+		"harness/sitefile",
+		"harness/fault",
+		"harness/outcome",
+	},
+	"harness/link": {
+		"harness",
+		"harness/quantity",
+		"harness/signal",
+		"harness/sitefile",
+		"harness/fault",
+	},
+	"harness/standtest": {
+		"harness",
+		"harness/quantity",
+		"harness/signal",
+		"harness/sitefile",
+		"harness/fault",
+	},
+	"harness/console":   {},
+	"harness/lockfile":  {"harness/console"},
+	"harness/textfile":  {},
+	"harness/worksheet": {"harness/spelling", "harness/sitefile", "harness/fault"},
+	"harness/evidence": {
+		"harness",
+		"harness/console",
+		"harness/spelling",
+		"harness/lockfile",
+		"harness/textfile",
+		"harness/worksheet",
+		"harness/quantity",
+		"harness/signal",
+		"harness/sitefile",
+		"harness/fault",
+		"harness/outcome",
+	},
+	"fakes/water":                {"harness/numeric"},
+	"fakes/internal/soil":        {"harness/numeric"},
+	"fakes/internal/weather":     {"harness/numeric"},
+	"fakes/internal/surge":       {"harness/numeric"},
+	"fakes/accuracy":             {},
+	"fakes/internal/contact":     {"harness/numeric", "harness/signal"},
+	"fakes/internal/probe":       {"harness/numeric", "harness/signal"},
+	"fakes/internal/electric":    {"harness/numeric", "harness", "harness/signal"},
+	"fakes/site/internal/device": {"harness/signal", "harness/fault"},
+	"fakes/site/internal/hydraulics": {
+		"harness/...",
+		"fakes/site/internal/device",
+		"fakes/pipework",
+		"fakes/water",
+		"fakes/internal/surge",
+		"fakes/internal/contact",
+	},
+	"fakes/site/internal/beds": {
+		"harness/...",
+		"fakes/site/internal/device",
+		"fakes/site/internal/hydraulics",
+		"fakes/internal/soil",
+		"fakes/internal/weather",
+	},
+	"fakes/site/internal/wiring": {
+		"harness/...",
+		"fakes/site/internal/...",
+		"fakes/internal/contact",
+		"fakes/internal/probe",
+		"fakes/internal/electric",
+	},
 	"fakes":                             {"harness/...", "fakes/..."},
 	"fakes/controller/internal/mutants": {"harness/...", "fakes/...", "scenarios", "features"},
 	"fakes/scenariotest":                {"harness/...", "fakes/...", "scenarios", "scenarios/runs", "features"},
@@ -61,7 +112,14 @@ var mayImport = map[string][]string{
 	"scenarios":                         {"harness/...", "scenarios/internal/...", "features"},
 	"scenarios/runs":                    {"harness/...", "scenarios"},
 	"scenarios/sweep":                   {"harness/...", "scenarios", "scenarios/runs"},
-	"cmd":                               {"cmd/...", "harness/...", "fakes/...", "scenarios", "scenarios/...", "features"},
+	"cmd": {
+		"cmd/...",
+		"harness/...",
+		"fakes/...",
+		"scenarios",
+		"scenarios/...",
+		"features",
+	},
 }
 
 // TestOrderOfImports: data goes one way, and each room knows only those below it.
@@ -95,8 +153,32 @@ func TestOrderOfImports(t *testing.T) {
 
 // banned functions give other bits on another CPU, or read what a run must not depend on.
 var banned = map[string][]string{
-	"math": {"Exp", "Exp2", "Expm1", "Log", "Log2", "Log10", "Log1p", "Pow", "Pow10", "Sin", "Cos", "Tan", "Sincos", "Asin",
-		"Acos", "Atan", "Atan2", "Sinh", "Cosh", "Tanh", "Cbrt", "Hypot", "Gamma", "Erf"},
+	"math": {
+		"Exp",
+		"Exp2",
+		"Expm1",
+		"Log",
+		"Log2",
+		"Log10",
+		"Log1p",
+		"Pow",
+		"Pow10",
+		"Sin",
+		"Cos",
+		"Tan",
+		"Sincos",
+		"Asin",
+		"Acos",
+		"Atan",
+		"Atan2",
+		"Sinh",
+		"Cosh",
+		"Tanh",
+		"Cbrt",
+		"Hypot",
+		"Gamma",
+		"Erf",
+	},
 	"time": {"Now", "Since", "Until", "Sleep", "After", "Tick", "NewTimer", "NewTicker", "AfterFunc"},
 }
 
@@ -112,7 +194,13 @@ func TestNothingReadsTheClock(t *testing.T) {
 		}
 		for _, i := range file.Imports {
 			name, _ := strconv.Unquote(i.Path.Value)
-			require.NotContains(t, []string{"math/rand", "math/rand/v2", "crypto/rand"}, name, "%s draws numbers; a run's draws come from harness.Draw", path)
+			require.NotContains(
+				t,
+				[]string{"math/rand", "math/rand/v2", "crypto/rand"},
+				name,
+				"%s draws numbers; a run's draws come from harness.Draw",
+				path,
+			)
 		}
 		ast.Inspect(file, func(n ast.Node) bool {
 			if s, ok := n.(*ast.SelectorExpr); ok {
@@ -127,9 +215,26 @@ func TestNothingReadsTheClock(t *testing.T) {
 
 // api are the packages that others may build on. Every other package stands below an internal folder or a command, or
 // says that it is no API.
-var api = []string{"harness", "harness/clock", "harness/evidence", "harness/fault", "harness/link", "harness/outcome", "harness/quantity",
-	"harness/signal", "harness/sitefile", "harness/standtest", "scenarios", "scenarios/runs", "features",
-	"fakes/controller", "fakes/site", "fakes/wifi", "fakes/stand", "fakes/scenariotest"}
+var api = []string{
+	"harness",
+	"harness/clock",
+	"harness/evidence",
+	"harness/fault",
+	"harness/link",
+	"harness/outcome",
+	"harness/quantity",
+	"harness/signal",
+	"harness/sitefile",
+	"harness/standtest",
+	"scenarios",
+	"scenarios/runs",
+	"features",
+	"fakes/controller",
+	"fakes/site",
+	"fakes/wifi",
+	"fakes/stand",
+	"fakes/scenariotest",
+}
 
 // TestPackagesSayWhatTheyAre: every package has a package comment, which says so where the package is no API.
 func TestPackagesSayWhatTheyAre(t *testing.T) {
@@ -143,8 +248,13 @@ func TestPackagesSayWhatTheyAre(t *testing.T) {
 	for room, text := range said {
 		require.NotEmpty(t, text, "package %s has no package comment", room)
 		inside := strings.Contains(room, "/internal/") || strings.HasPrefix(room, "cmd/")
-		require.Equal(t, !inside && !slices.Contains(api, room), strings.Contains(text, "no API") && !inside,
-			"package %s: either it is API, or it stands below an internal folder, or its comment says that it is no API", room)
+		require.Equal(
+			t,
+			!inside && !slices.Contains(api, room),
+			strings.Contains(text, "no API") && !inside,
+			"package %s: either it is API, or it stands below an internal folder, or its comment says that it is no API",
+			room,
+		)
 	}
 	for _, room := range api {
 		require.Contains(t, said, room, "there is no such package any more")
@@ -167,7 +277,13 @@ func TestExportedNamesAreDocumented(t *testing.T) {
 			}
 			for _, s := range g.Specs {
 				spec := s.(*ast.TypeSpec)
-				require.True(t, !spec.Name.IsExported() || g.Doc != nil || spec.Doc != nil, "%s: type %s has no doc comment", path, spec.Name.Name)
+				require.True(
+					t,
+					!spec.Name.IsExported() || g.Doc != nil || spec.Doc != nil,
+					"%s: type %s has no doc comment",
+					path,
+					spec.Name.Name,
+				)
 			}
 		}
 	})
@@ -179,7 +295,18 @@ func exportedReceiver(f *ast.FuncDecl) bool {
 	if f.Recv == nil {
 		return true
 	}
-	known := []string{"String", "Error", "Unwrap", "Len", "Less", "Swap", "MarshalText", "UnmarshalText", "MarshalJSON", "UnmarshalJSON"}
+	known := []string{
+		"String",
+		"Error",
+		"Unwrap",
+		"Len",
+		"Less",
+		"Swap",
+		"MarshalText",
+		"UnmarshalText",
+		"MarshalJSON",
+		"UnmarshalJSON",
+	}
 	if slices.Contains(known, f.Name.Name) {
 		return false
 	}

@@ -70,12 +70,26 @@ func command(ctx context.Context, args []string, out, errOut *console.Output) in
 		Version:           version(),
 	}
 	root.SetVersionTemplate("{{.Version}}")
-	root.AddCommand(runCommand(), checkCommand(), newCommand(), flowsCommand(), faultsCommand(), sweepCommand(), challengeCommand(),
-		phrasesCommand(), schemaCommand(), reportCommand(), compareCommand(), workerCommand())
+	root.AddCommand(
+		runCommand(),
+		checkCommand(),
+		newCommand(),
+		flowsCommand(),
+		faultsCommand(),
+		sweepCommand(),
+		challengeCommand(),
+		phrasesCommand(),
+		schemaCommand(),
+		reportCommand(),
+		compareCommand(),
+		workerCommand(),
+	)
 	root.SetArgs(args)
 	root.SetOut(out)
 	root.SetErr(errOut)
-	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error { return fmt.Errorf("%w; see %s --help", err, c.CommandPath()) })
+	root.SetFlagErrorFunc(
+		func(c *cobra.Command, err error) error { return fmt.Errorf("%w; see %s --help", err, c.CommandPath()) },
+	)
 	err := root.ExecuteContext(ctx)
 	if err == nil {
 		return exitHeld
@@ -105,7 +119,14 @@ func expects(what string, check cobra.PositionalArgs) cobra.PositionalArgs {
 		if check(c, args) == nil {
 			return nil
 		}
-		return fmt.Errorf("%s: read %d arguments %q; expected %s; see ullage %s --help", c.Name(), len(args), args, what, c.Name())
+		return fmt.Errorf(
+			"%s: read %d arguments %q; expected %s; see ullage %s --help",
+			c.Name(),
+			len(args),
+			args,
+			what,
+			c.Name(),
+		)
 	}
 }
 

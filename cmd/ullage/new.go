@@ -122,7 +122,10 @@ func (o *newOptions) run(ctx context.Context, given survey.Given, in io.Reader, 
 // free tells before the first question whether the file may be written.
 func (o *newOptions) free() error {
 	if filepath.Ext(o.out) != ".yaml" {
-		return fmt.Errorf("read %q; expected a file that ends in .yaml, which is how a scenario finds it, or - to print it", o.out)
+		return fmt.Errorf(
+			"read %q; expected a file that ends in .yaml, which is how a scenario finds it, or - to print it",
+			o.out,
+		)
 	}
 	if strings.TrimSuffix(filepath.Base(o.out), ".yaml") == "" {
 		return fmt.Errorf("read %q; expected a name before .yaml", o.out)
@@ -157,7 +160,10 @@ func (o *newOptions) write(text []byte) error {
 // title is the name of a site after its file: header-house.yaml is Header house.
 func title(file string) string {
 	name := strings.TrimSuffix(filepath.Base(file), ".yaml")
-	words := strings.Join(strings.FieldsFunc(name, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) }), " ")
+	words := strings.Join(
+		strings.FieldsFunc(name, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) }),
+		" ",
+	)
 	if words == "" {
 		return "New site"
 	}

@@ -17,9 +17,34 @@ import (
 
 // answered is a command line that answers what a tank needs.
 func answered(further ...string) []string {
-	return append([]string{"new", "site.yaml", "--static", "3.6 bar", "--bucket", "10 L in 20 s", "--residual", "2.4 bar", "--length", "28 m",
-		"--valves", "top-up 3/4 in, sprays 1 in", "--feeds", "top-up: tank, 4 m", "--feeds", "sprays: 8 sprays of 2.1 L/min, 6 m", "--fill-time", "5 min 40 s",
-		"--tank", "1000 x 500 x 880 mm", "--overflow", "800 mm, 40 mm pipe", "--floor", "1.6 m"}, further...)
+	return append(
+		[]string{
+			"new",
+			"site.yaml",
+			"--static",
+			"3.6 bar",
+			"--bucket",
+			"10 L in 20 s",
+			"--residual",
+			"2.4 bar",
+			"--length",
+			"28 m",
+			"--valves",
+			"top-up 3/4 in, sprays 1 in",
+			"--feeds",
+			"top-up: tank, 4 m",
+			"--feeds",
+			"sprays: 8 sprays of 2.1 L/min, 6 m",
+			"--fill-time",
+			"5 min 40 s",
+			"--tank",
+			"1000 x 500 x 880 mm",
+			"--overflow",
+			"800 mm, 40 mm pipe",
+			"--floor",
+			"1.6 m",
+		},
+		further...)
 }
 
 // What new writes passes check, and the scenario that it prints runs on it and holds.
@@ -31,11 +56,46 @@ func TestNewSiteRuns(t *testing.T) {
 	}{
 		{"cut-off", answered("--floats", "low 250 mm, high 720 mm, spill 770 mm"), 2},
 		{"longest run", answered("--floats", "low 250 mm, high 720 mm"), 1},
-		{"master valve", answered("--valves", "master 1 in, top-up 3/4 in, sprays 1 in", "--feeds", "master: other valves", "--floats", "low 250 mm, high 720 mm, spill 770 mm"), 2},
-		{"floats close together", answered("--floats", "low 20 mm, high 60 mm, spill 70 mm", "--tank", "100 L, 880 mm high", "--fill-time", "10 s"), 2},
+		{
+			"master valve",
+			answered(
+				"--valves",
+				"master 1 in, top-up 3/4 in, sprays 1 in",
+				"--feeds",
+				"master: other valves",
+				"--floats",
+				"low 250 mm, high 720 mm, spill 770 mm",
+			),
+			2,
+		},
+		{
+			"floats close together",
+			answered(
+				"--floats",
+				"low 20 mm, high 60 mm, spill 70 mm",
+				"--tank",
+				"100 L, 880 mm high",
+				"--fill-time",
+				"10 s",
+			),
+			2,
+		},
 		{"overflow below the floats", answered("--floats", "low 250 mm, high 820 mm, spill 850 mm"), 1},
 		{"all usual", []string{"new", "site.yaml", "--static", "3 bar"}, 1},
-		{"zones alone", []string{"new", "site.yaml", "--static", "52 psi", "--valves", "drip 1/2 in, sprays 1 in", "--feeds", "drip: 48 compensating drippers of 2 L/h, 12 m of 16 mm drip pipe, regulator 1.5 bar"}, 1},
+		{
+			"zones alone",
+			[]string{
+				"new",
+				"site.yaml",
+				"--static",
+				"52 psi",
+				"--valves",
+				"drip 1/2 in, sprays 1 in",
+				"--feeds",
+				"drip: 48 compensating drippers of 2 L/h, 12 m of 16 mm drip pipe, regulator 1.5 bar",
+			},
+			1,
+		},
 		{"alternating current", answered("--floats", "low 250 mm, high 720 mm, spill 770 mm", "--volts", "24 V AC"), 2},
 	}
 	for _, test := range tests {
@@ -77,7 +137,10 @@ func TestReadmeContradiction(t *testing.T) {
 	require.NoError(t, err)
 	shown := regexp.MustCompile(`(?m)^    CONTRADICTION.*\n(?:    .*\n)*`).FindString(string(text))
 	require.NotEmpty(t, shown)
-	_, out, _ := ullage(t, t.TempDir(), answered("--fill-time", "3 min", "--floats", "low 250 mm, high 720 mm, spill 770 mm")...)
+	_, out, _ := ullage(
+		t,
+		t.TempDir(),
+		answered("--fill-time", "3 min", "--floats", "low 250 mm, high 720 mm, spill 770 mm")...)
 	assert.Contains(t, out, strings.ReplaceAll(strings.TrimPrefix(shown, "    "), "\n    ", "\n"))
 }
 
@@ -95,7 +158,12 @@ func TestNewStatus(t *testing.T) {
 		{"no name", []string{"new", ".yaml", "--static", "3 bar"}, exitBroken, "a name before .yaml"},
 		{"no folder", []string{"new", "garden/site.yaml", "--static", "3 bar"}, exitBroken, "no folder garden"},
 		{"two files", []string{"new", "a.yaml", "--out", "b.yaml"}, exitBroken, "two files are named"},
-		{"mistakes", []string{"new", "b.yaml", "--static", "3", "--pipe", "25 mm"}, exitBroken, "2 errors; nothing was written"},
+		{
+			"mistakes",
+			[]string{"new", "b.yaml", "--static", "3", "--pipe", "25 mm"},
+			exitBroken,
+			"2 errors; nothing was written",
+		},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
@@ -116,7 +184,14 @@ func TestNewStatus(t *testing.T) {
 
 func TestNewOverwritesOnlyWithForce(t *testing.T) {
 	dir := t.TempDir()
-	require.NoError(t, os.WriteFile(filepath.Join(dir, "site.yaml"), bytes.Repeat([]byte("# a longer file than the new one\n"), 1000), 0o666))
+	require.NoError(
+		t,
+		os.WriteFile(
+			filepath.Join(dir, "site.yaml"),
+			bytes.Repeat([]byte("# a longer file than the new one\n"), 1000),
+			0o666,
+		),
+	)
 	status, _, errOut := ullage(t, dir, answered("--force")...)
 	require.Equal(t, exitHeld, status, errOut)
 	text, err := os.ReadFile("site.yaml")

@@ -19,9 +19,17 @@ import (
 )
 
 // provenance is what a run is made with: this program, the controller of that name, the files of the chosen scenarios.
-func provenance(library *scenarios.Library, chosen []*scenarios.Case, controller string, seed uint64) (*evidence.Provenance, error) {
+func provenance(
+	library *scenarios.Library,
+	chosen []*scenarios.Case,
+	controller string,
+	seed uint64,
+) (*evidence.Provenance, error) {
 	p := &evidence.Provenance{Format: evidence.ProvenanceFormat, Version: evidence.ProvenanceVersion,
-		Started: time.Now().UTC().Format(time.RFC3339), Tool: tool(), Seed: seed, Arguments: append([]string{}, os.Args[1:]...),
+		Started: time.Now().
+			UTC().
+			Format(time.RFC3339),
+		Tool: tool(), Seed: seed, Arguments: append([]string{}, os.Args[1:]...),
 		Inputs: []evidence.FileUsed{}, Host: evidence.Host{OS: runtime.GOOS, Arch: runtime.GOARCH, CPUs: runtime.NumCPU()}}
 	p.Host.Name, _ = os.Hostname() // a machine without a name has none here
 	for _, i := range library.Inputs(chosen) {

@@ -32,7 +32,14 @@ func TestProvenance(t *testing.T) {
 	require.NoError(t, err)
 	var p evidence.Provenance
 	require.NoError(t, json.Unmarshal(text, &p))
-	assert.Equal(t, []evidence.FileUsed{{Name: "a.feature", SHA256: hash(broken)}, {Name: "tern-lane.yaml", SHA256: hash(string(site))}}, p.Inputs)
+	assert.Equal(
+		t,
+		[]evidence.FileUsed{
+			{Name: "a.feature", SHA256: hash(broken)},
+			{Name: "tern-lane.yaml", SHA256: hash(string(site))},
+		},
+		p.Inputs,
+	)
 	assert.Equal(t, evidence.ControllerUsed{Name: "exec:./program --fast", Command: []string{"./program", "--fast"},
 		Files: []evidence.FileUsed{{Name: "./program", SHA256: hash("#!/bin/sh\nexit 3\n")}}}, p.Controller)
 	assert.Equal(t, uint64(7), p.Seed)
@@ -47,13 +54,23 @@ func TestReactsAreReported(t *testing.T) {
 	dir := t.TempDir()
 	site, err := os.ReadFile("../../features/sites/tern-lane.yaml")
 	require.NoError(t, err)
-	text := strings.Replace(string(site), "\n  settings:\n", "\n  reacts: {polls: 30 ms, silent-after: 1 min}\n  settings:\n", 1)
+	text := strings.Replace(
+		string(site),
+		"\n  settings:\n",
+		"\n  reacts: {polls: 30 ms, silent-after: 1 min}\n  settings:\n",
+		1,
+	)
 	require.NotEqual(t, string(site), text)
 	for name, text := range map[string]string{"a.feature": broken, "tern-lane.yaml": text} {
 		require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644))
 	}
 	_, out, _ := ullage(t, dir, "check", "a.feature", "tern-lane.yaml")
-	assert.Contains(t, strings.Join(strings.Fields(out), " "), "tern-lane: controller reacts: polls 30 ms, (acts-within 1 s),", out)
+	assert.Contains(
+		t,
+		strings.Join(strings.Fields(out), " "),
+		"tern-lane: controller reacts: polls 30 ms, (acts-within 1 s),",
+		out,
+	)
 	ullage(t, dir, "run", "a.feature", "--nominal")
 	written, err := os.ReadFile(filepath.Join("evidence", evidence.ProvenanceFile))
 	require.NoError(t, err)

@@ -28,7 +28,14 @@ func reportCommand() *cobra.Command {
 			if !s.Complete {
 				which = "incomplete: the run was broken off"
 			}
-			_, err = fmt.Fprintf(c.OutOrStdout(), "%s: %s. %s.\nOpen %s\n", filepath.Clean(args[0]), which, s.Totals, filepath.Join(args[0], evidence.ReportFile))
+			_, err = fmt.Fprintf(
+				c.OutOrStdout(),
+				"%s: %s. %s.\nOpen %s\n",
+				filepath.Clean(args[0]),
+				which,
+				s.Totals,
+				filepath.Join(args[0], evidence.ReportFile),
+			)
 			return err
 		},
 	}

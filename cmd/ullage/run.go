@@ -54,8 +54,10 @@ func runCommand() *cobra.Command {
 	o.addProof(c.Flags())
 	o.runFlags.add(c, "scenarios", "")
 	c.Flags().StringVar(&o.evidence, "evidence", "evidence", "folder for the evidence; an earlier run's is replaced")
-	c.Flags().Int64Var(&o.shuffle, "shuffle", 0, "run in another order, drawn from this number; the evidence keeps its order")
-	c.Flags().BoolVar(&o.nominal, "nominal", false, "skip the limits of the sites' tolerances: nothing is reported as marginal")
+	c.Flags().
+		Int64Var(&o.shuffle, "shuffle", 0, "run in another order, drawn from this number; the evidence keeps its order")
+	c.Flags().
+		BoolVar(&o.nominal, "nominal", false, "skip the limits of the sites' tolerances: nothing is reported as marginal")
 	return c
 }
 
@@ -184,9 +186,15 @@ func progress(w io.Writer, scenarios int) *progressbar.ProgressBar {
 	if _, is := terminal(w); !is {
 		return progressbar.DefaultSilent(int64(scenarios))
 	}
-	return progressbar.NewOptions(scenarios, progressbar.OptionSetWriter(w), progressbar.OptionSetDescription("scenarios"),
-		progressbar.OptionShowCount(), progressbar.OptionSetPredictTime(false), progressbar.OptionClearOnFinish(),
-		progressbar.OptionThrottle(50*time.Millisecond))
+	return progressbar.NewOptions(
+		scenarios,
+		progressbar.OptionSetWriter(w),
+		progressbar.OptionSetDescription("scenarios"),
+		progressbar.OptionShowCount(),
+		progressbar.OptionSetPredictTime(false),
+		progressbar.OptionClearOnFinish(),
+		progressbar.OptionThrottle(50*time.Millisecond),
+	)
 }
 
 // status turns the states of a run into the exit status.

@@ -36,15 +36,30 @@ func TestReadmeExamples(t *testing.T) {
 	require.NoError(t, os.WriteFile(filepath.Join(dir, "night.feature"), []byte(feature), 0o666))
 	status, out, errOut := ullage(t, dir, "run", "night.feature")
 	assert.Equal(t, exitHeld, status, errOut)
-	assert.Equal(t, strings.TrimSpace(output), strings.TrimSpace(out), "the README shows something else than the program prints")
+	assert.Equal(
+		t,
+		strings.TrimSpace(output),
+		strings.TrimSpace(out),
+		"the README shows something else than the program prints",
+	)
 
 	least := regexp.MustCompile(`rim of "header-tank" +([0-9.]+ mm)`).FindStringSubmatch(out)
 	require.NotNil(t, least)
-	assert.Contains(t, string(text), "stops "+least[1]+" below the rim", "the picture of the README is an old one: draw it again")
+	assert.Contains(
+		t,
+		string(text),
+		"stops "+least[1]+" below the rim",
+		"the picture of the README is an old one: draw it again",
+	)
 
 	status, out, errOut = ullage(t, dir, "flows", "fish-house-sump")
 	assert.Equal(t, exitHeld, status, errOut)
-	assert.Equal(t, strings.TrimSpace(after("`ullage flows fish-house-sump` answers")), strings.TrimSpace(out), "the README shows something else than the program prints")
+	assert.Equal(
+		t,
+		strings.TrimSpace(after("`ullage flows fish-house-sump` answers")),
+		strings.TrimSpace(out),
+		"the README shows something else than the program prints",
+	)
 }
 
 // TestReadmeCommands: the table of the README has every command, and the flags that a row names are flags of its command.
@@ -89,25 +104,108 @@ func TestStatus(t *testing.T) {
 		says    string
 	}{
 		{"failed", broken, []string{"run", "a.feature"}, exitFailed, "repeat: ullage run a.feature:2 --seed 1"},
-		{"held", strings.Replace(broken, "above 400 mm", "above 100 mm", 1), []string{"run", "a.feature"}, exitHeld, "1 scenario: 1 held"},
-		{"not exercised", "Feature: f\n  Scenario: s\n    Given the site \"tern-lane\"\n    And it is Monday 02:00\n    When the contact \"tank-spill\" bounces for 1 s with 4 edges at each change\n    And 1 min passes\n    Then the valve \"top-up\" never opens\n", []string{"run", "a.feature"}, exitFailed, "1 not exercised"},
-		{"undefined phrase", strings.Replace(broken, "stays above", "remains over", 1), []string{"run", "a.feature"}, exitBroken, "could not be made"},
-		{"unknown tag", broken, []string{"run", "--tags", "@nothing", "a.feature"}, exitBroken, "no scenario has the tag @nothing"},
-		{"an old filter of tags", broken, []string{"run", "--tags", "~@a && @b", "a.feature"}, exitBroken, `write "not @a and @b"`},
+		{
+			"held",
+			strings.Replace(broken, "above 400 mm", "above 100 mm", 1),
+			[]string{"run", "a.feature"},
+			exitHeld,
+			"1 scenario: 1 held",
+		},
+		{
+			"not exercised",
+			"Feature: f\n  Scenario: s\n    Given the site \"tern-lane\"\n    And it is Monday 02:00\n    When the contact \"tank-spill\" bounces for 1 s with 4 edges at each change\n    And 1 min passes\n    Then the valve \"top-up\" never opens\n",
+			[]string{"run", "a.feature"},
+			exitFailed,
+			"1 not exercised",
+		},
+		{
+			"undefined phrase",
+			strings.Replace(broken, "stays above", "remains over", 1),
+			[]string{"run", "a.feature"},
+			exitBroken,
+			"could not be made",
+		},
+		{
+			"unknown tag",
+			broken,
+			[]string{"run", "--tags", "@nothing", "a.feature"},
+			exitBroken,
+			"no scenario has the tag @nothing",
+		},
+		{
+			"an old filter of tags",
+			broken,
+			[]string{"run", "--tags", "~@a && @b", "a.feature"},
+			exitBroken,
+			`write "not @a and @b"`,
+		},
 		{"no such file", broken, []string{"run", "b.feature"}, exitBroken, "b.feature"},
 		{"no such line", broken, []string{"run", "a.feature:99"}, exitBroken, "has no scenario at line 99"},
-		{"unknown controller", broken, []string{"run", "--controller", "real", "a.feature"}, exitBroken, "expected simulated, or exec:"},
-		{"unknown network", broken, []string{"run", "--network", "lora", "a.feature"}, exitBroken, `--network "lora": expected none or simulated`},
-		{"unknown site maker", broken, []string{"run", "--site", "tern-lane", "a.feature"}, exitBroken, `--site "tern-lane": expected simulated`},
-		{"unknown clock", broken, []string{"run", "--clock", "slow", "a.feature"}, exitBroken, `--clock "slow": expected virtual or wall`},
-		{"an alert without a network", "Feature: f\n  Scenario: s\n    Given the site \"tern-lane\"\n    When 1 min passes\n    Then no alert arrives\n",
-			[]string{"run", "--network", "none", "a.feature"}, exitBroken, "1 not run"},
-		{"unknown proof", broken, []string{"run", "--proof", "half-open", "a.feature"}, exitBroken, `--proof "half-open": expected closed-loop or open-loop`},
-		{"proven open-loop", strings.Replace(broken, "above 400 mm", "above 100 mm", 1), []string{"run", "--proof", "open-loop", "a.feature"}, exitHeld, "1 scenario: 1 held"},
-		{"program is not there", broken, []string{"run", "--controller", "exec:./nothing", "a.feature"}, exitBroken, "./nothing"},
+		{
+			"unknown controller",
+			broken,
+			[]string{"run", "--controller", "real", "a.feature"},
+			exitBroken,
+			"expected simulated, or exec:",
+		},
+		{
+			"unknown network",
+			broken,
+			[]string{"run", "--network", "lora", "a.feature"},
+			exitBroken,
+			`--network "lora": expected none or simulated`,
+		},
+		{
+			"unknown site maker",
+			broken,
+			[]string{"run", "--site", "tern-lane", "a.feature"},
+			exitBroken,
+			`--site "tern-lane": expected simulated`,
+		},
+		{
+			"unknown clock",
+			broken,
+			[]string{"run", "--clock", "slow", "a.feature"},
+			exitBroken,
+			`--clock "slow": expected virtual or wall`,
+		},
+		{
+			"an alert without a network",
+			"Feature: f\n  Scenario: s\n    Given the site \"tern-lane\"\n    When 1 min passes\n    Then no alert arrives\n",
+			[]string{"run", "--network", "none", "a.feature"},
+			exitBroken,
+			"1 not run",
+		},
+		{
+			"unknown proof",
+			broken,
+			[]string{"run", "--proof", "half-open", "a.feature"},
+			exitBroken,
+			`--proof "half-open": expected closed-loop or open-loop`,
+		},
+		{
+			"proven open-loop",
+			strings.Replace(broken, "above 400 mm", "above 100 mm", 1),
+			[]string{"run", "--proof", "open-loop", "a.feature"},
+			exitHeld,
+			"1 scenario: 1 held",
+		},
+		{
+			"program is not there",
+			broken,
+			[]string{"run", "--controller", "exec:./nothing", "a.feature"},
+			exitBroken,
+			"./nothing",
+		},
 		{"unknown verb", broken, []string{"rum"}, exitBroken, "ullage --help"},
 		{"check", broken, []string{"check", "a.feature"}, exitHeld, "no errors"},
-		{"check of a mistake", strings.Replace(broken, "header-tank", "haeder-tank", 1), []string{"check", "a.feature"}, exitBroken, "header-tank"},
+		{
+			"check of a mistake",
+			strings.Replace(broken, "header-tank", "haeder-tank", 1),
+			[]string{"check", "a.feature"},
+			exitBroken,
+			"header-tank",
+		},
 		{"compare with nothing", broken, []string{"compare", "x", "y"}, exitBroken, "x"},
 	}
 	for _, test := range tests {
@@ -126,7 +224,12 @@ func TestBadSite(t *testing.T) {
 	dir := t.TempDir()
 	good, err := os.ReadFile("../../features/sites/tern-lane.yaml")
 	require.NoError(t, err)
-	bad := strings.Replace(strings.Replace(string(good), "rim: 880 mm", "rim: 780 mm", 1), "bore: 20.4 mm", "bore: 20.4 bar", 1)
+	bad := strings.Replace(
+		strings.Replace(string(good), "rim: 880 mm", "rim: 780 mm", 1),
+		"bore: 20.4 mm",
+		"bore: 20.4 bar",
+		1,
+	)
 	for name, text := range map[string]string{"good.yaml": string(good), "bad.yaml": bad, "a.feature": strings.Replace(broken, "tern-lane", "bad", 1)} {
 		require.NoError(t, os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666))
 	}
@@ -145,7 +248,13 @@ func TestBadSite(t *testing.T) {
 		_, out, errOut = ullage(t, dir, verb, "b.feature")
 		assert.NotContains(t, out+errOut, "bad.yaml", "%s complains of a site file that no scenario names", verb)
 		_, out, errOut = ullage(t, dir, verb, "a.feature")
-		assert.Contains(t, out+errOut, "standpipe: {crest: 800 mm", "%s tells only of the first mistake in a site beside its feature", verb)
+		assert.Contains(
+			t,
+			out+errOut,
+			"standpipe: {crest: 800 mm",
+			"%s tells only of the first mistake in a site beside its feature",
+			verb,
+		)
 	}
 	require.NoError(t, os.Mkdir("empty", 0o777))
 	status, _, errOut = ullage(t, dir, "check", "empty")

@@ -34,11 +34,20 @@ func TestRunIsInterrupted(t *testing.T) {
 			require.NoError(t, c.Process.Signal(os.Interrupt))
 			told := time.Now()
 			err := c.Wait()
-			assert.Less(t, time.Since(told), 20*time.Second, "a run goes on after it was interrupted") // a second, on a quiet machine
+			assert.Less(
+				t,
+				time.Since(told),
+				20*time.Second,
+				"a run goes on after it was interrupted",
+			) // a second, on a quiet machine
 			exit, is := errors.AsType[*exec.ExitError](err)
 			require.True(t, is, "%v", err)
 			assert.Equal(t, exitBroken, exit.ExitCode(), errOut.String())
-			assert.Regexp(t, `interrupt signal received: \d+ of \d+ scenarios had been run; their evidence is in evidence`, errOut.String())
+			assert.Regexp(
+				t,
+				`interrupt signal received: \d+ of \d+ scenarios had been run; their evidence is in evidence`,
+				errOut.String(),
+			)
 			s, err := evidence.Read(filepath.Join(dir, "evidence"))
 			require.NoError(t, err)
 			assert.False(t, s.Complete, "the evidence says that the run was complete")
@@ -50,7 +59,11 @@ func TestRunIsInterrupted(t *testing.T) {
 func TestEvidenceOfOtherRunners(t *testing.T) {
 	dir := t.TempDir()
 	run := func(evidence string, args ...string) map[string]string {
-		out, err := program(t, dir, nil, append([]string{"run", "--name", "jams", "--nominal", "--evidence", evidence}, args...)...).CombinedOutput()
+		out, err := program(
+			t,
+			dir,
+			nil,
+			append([]string{"run", "--name", "jams", "--nominal", "--evidence", evidence}, args...)...).CombinedOutput()
 		require.NoError(t, err, "%s", out)
 		return files(t, filepath.Join(dir, evidence))
 	}

@@ -36,15 +36,30 @@ var (
 // add declares the flags.
 func (s *standFlags) add(f *pflag.FlagSet) {
 	f.StringVar(&s.Controller, "controller", "simulated", "what is tested: simulated, or exec:PROGRAM [ARGUMENT]...")
-	f.StringVar(&s.Site, "site", "simulated", "what is around the controller: simulated, by the site file of each scenario")
-	f.StringVar(&s.Network, "network", "simulated", "network of the controller: simulated, or none (no access point in range)")
+	f.StringVar(
+		&s.Site,
+		"site",
+		"simulated",
+		"what is around the controller: simulated, by the site file of each scenario",
+	)
+	f.StringVar(
+		&s.Network,
+		"network",
+		"simulated",
+		"network of the controller: simulated, or none (no access point in range)",
+	)
 	f.StringVar(&s.Clock, "clock", "virtual", "pace of the run: virtual, or wall (a second takes a second)")
 }
 
 // addProof declares the flag of how runs are proven.
 func (s *standFlags) addProof(f *pflag.FlagSet) {
-	f.StringVar(&s.proof, "proof", "", "how it is shown that an outcome was exercised: closed-loop (the run again without each fault)\n"+
-		"or open-loop (the recorded outputs played into the site again); default closed-loop where the stand can be run twice")
+	f.StringVar(
+		&s.proof,
+		"proof",
+		"",
+		"how it is shown that an outcome was exercised: closed-loop (the run again without each fault)\n"+
+			"or open-loop (the recorded outputs played into the site again); default closed-loop where the stand can be run twice",
+	)
 }
 
 // options are the flags that are not at their defaults, as they are typed.
@@ -76,7 +91,9 @@ func (s *standFlags) settings(r *runFlags) (runs.Settings, error) {
 	case s.proof == "":
 		settings.Proof = runs.ClosedLoop
 	case settings.Proof == runs.ClosedLoop && m.Exclusive():
-		return settings, fmt.Errorf("--proof closed-loop: this stand exists only once and cannot be run again; expected open-loop")
+		return settings, fmt.Errorf(
+			"--proof closed-loop: this stand exists only once and cannot be run again; expected open-loop",
+		)
 	case settings.Proof != runs.ClosedLoop && settings.Proof != runs.OpenLoop:
 		return settings, fmt.Errorf("--proof %q: expected closed-loop or open-loop", s.proof)
 	}
@@ -137,7 +154,12 @@ func named[P any](makers map[string]harness.Maker[P], flag, name string) (harnes
 	if m, ok := makers[name]; ok {
 		return m, nil
 	}
-	return harness.Maker[P]{}, fmt.Errorf("--%s %q: expected %s", flag, name, strings.Join(slices.Sorted(maps.Keys(makers)), " or "))
+	return harness.Maker[P]{}, fmt.Errorf(
+		"--%s %q: expected %s",
+		flag,
+		name,
+		strings.Join(slices.Sorted(maps.Keys(makers)), " or "),
+	)
 }
 
 // controllerMaker makes the controllers that --controller names.
@@ -153,9 +175,11 @@ func controllerMaker(name string) (harness.Maker[harness.Controller], error) {
 	}
 	command, ok := strings.CutPrefix(name, "exec:")
 	if words := strings.Fields(command); ok && len(words) > 0 {
-		return harness.Maker[harness.Controller]{Make: func(ctx context.Context, p *harness.Plan) (harness.Controller, error) {
-			return link.Exec(ctx, words, p.Site.Controller, p.Terminals, link.Options{})
-		}}, nil
+		return harness.Maker[harness.Controller]{
+			Make: func(ctx context.Context, p *harness.Plan) (harness.Controller, error) {
+				return link.Exec(ctx, words, p.Site.Controller, p.Terminals, link.Options{})
+			},
+		}, nil
 	}
 	return harness.Maker[harness.Controller]{}, fmt.Errorf(
 		"--controller %q: expected simulated, or exec: and a program with its arguments, e.g. exec:./controller", name)

@@ -42,7 +42,19 @@ type sweepOptions struct {
 }
 
 // deciding are the flags that results depend on.
-var deciding = []string{"alert", "clock", "controller", "dry", "figures", "lost", "network", "seed", "seeds", "site", "surge"}
+var deciding = []string{
+	"alert",
+	"clock",
+	"controller",
+	"dry",
+	"figures",
+	"lost",
+	"network",
+	"seed",
+	"seeds",
+	"site",
+	"surge",
+}
 
 func sweepCommand() *cobra.Command {
 	o := sweepOptions{limits: sweep.UsualLimits()}
@@ -76,19 +88,67 @@ func sweepCommand() *cobra.Command {
 	f.Lookup("timeout").Usage = "wall-clock time for one trial"
 	f.Lookup("results").Usage = "folder for results, of which those that are there are not run again, and for saved trials; " +
 		hashed
-	f.StringVar(&o.trial, "trial", "", "run this trial alone: print it, save it as a feature file and leave its evidence")
+	f.StringVar(
+		&o.trial,
+		"trial",
+		"",
+		"run this trial alone: print it, save it as a feature file and leave its evidence",
+	)
 	f.StringArrayVar(&o.only, "only", nil, "only this fault, or fault:target; may be given again")
-	f.BoolVar(&o.save, "save", false, "save the worst trial of each single fault that breaks a limit, and each dangerous pair, as feature files")
-	f.StringVar(&o.figures, "figures", string(fault.Worst), "figures of the faults: worst, or typical, the defaults of the catalogue")
-	f.StringVar(&o.evidence, "evidence", "evidence", "with --trial: folder for the evidence; an earlier run's is replaced")
-	f.StringVar(&o.accept, "accept", "", "file of the single faults that are known, one fault:target a line, # before remarks")
+	f.BoolVar(
+		&o.save,
+		"save",
+		false,
+		"save the worst trial of each single fault that breaks a limit, and each dangerous pair, as feature files",
+	)
+	f.StringVar(
+		&o.figures,
+		"figures",
+		string(fault.Worst),
+		"figures of the faults: worst, or typical, the defaults of the catalogue",
+	)
+	f.StringVar(
+		&o.evidence,
+		"evidence",
+		"evidence",
+		"with --trial: folder for the evidence; an earlier run's is replaced",
+	)
+	f.StringVar(
+		&o.accept,
+		"accept",
+		"",
+		"file of the single faults that are known, one fault:target a line, # before remarks",
+	)
 	f.BoolVar(&o.json, "json", false, "print JSON, figures in SI units")
-	numberVar(f, &o.Seeds, "seeds", 1, 1, "seeds to run each trial with that has random draws; the smallest margin counts")
+	numberVar(
+		f,
+		&o.Seeds,
+		"seeds",
+		1,
+		1,
+		"seeds to run each trial with that has random draws; the smallest margin counts",
+	)
 	numberVar(f, &o.Pairs, "pairs", 3000, 0, "pairs to try at the most")
-	f.Var(&amount{&o.limits.Lost, quantity.Volume, "100 L"}, "lost", "water that a fault may waste at the most; common practice, no source")
-	f.Var(&amount{&o.limits.Dry, quantity.Duration, "10 s"}, "dry", "time that a pump may run dry in all; common practice, no source")
-	f.Var(&amount{&o.limits.Alert, quantity.Duration, "10 s"}, "alert", "time from the cut-off contact operating to its alert; common practice, no source")
-	f.Var(&amount{&o.limits.Surge, quantity.Pressure, ""}, "surge", "pressure allowed at a valve that shuts; default what the wall of the pipe before it is made for, or 10 bar")
+	f.Var(
+		&amount{&o.limits.Lost, quantity.Volume, "100 L"},
+		"lost",
+		"water that a fault may waste at the most; common practice, no source",
+	)
+	f.Var(
+		&amount{&o.limits.Dry, quantity.Duration, "10 s"},
+		"dry",
+		"time that a pump may run dry in all; common practice, no source",
+	)
+	f.Var(
+		&amount{&o.limits.Alert, quantity.Duration, "10 s"},
+		"alert",
+		"time from the cut-off contact operating to its alert; common practice, no source",
+	)
+	f.Var(
+		&amount{&o.limits.Surge, quantity.Pressure, ""},
+		"surge",
+		"pressure allowed at a valve that shuts; default what the wall of the pipe before it is made for, or 10 bar",
+	)
 	return c
 }
 
@@ -127,7 +187,12 @@ func (o *sweepOptions) run(ctx context.Context, site string, out, errOut io.Writ
 	report, err := plan.Run(ctx, o.Options)
 	_ = bar.Finish()
 	if err != nil {
-		return fmt.Errorf("%w; %s kept in %s, and the same command goes on from there", err, spelling.Count(store.Len(), "result"), store.Name())
+		return fmt.Errorf(
+			"%w; %s kept in %s, and the same command goes on from there",
+			err,
+			spelling.Count(store.Len(), "result"),
+			store.Name(),
+		)
 	}
 	fmt.Fprintf(errOut, "%s in %.1f s\n", report.Extent(), time.Since(begun).Seconds())
 	if o.save {
@@ -139,7 +204,12 @@ func (o *sweepOptions) run(ctx context.Context, site string, out, errOut io.Writ
 }
 
 // plan reads the site and plans the sweep.
-func (o *sweepOptions) plan(ctx context.Context, runner runs.Runner, site string, errOut io.Writer) (*sweep.Plan, error) {
+func (o *sweepOptions) plan(
+	ctx context.Context,
+	runner runs.Runner,
+	site string,
+	errOut io.Writer,
+) (*sweep.Plan, error) {
 	_, err := scenarios.LoadSite(features.Files, site)
 	var mistakes *sitefile.Mistakes
 	if errors.As(err, &mistakes) {

@@ -61,8 +61,23 @@ func TestSweep(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			var out, errOut bytes.Buffer
 			folder := t.TempDir()
-			args := append([]string{"sweep", "--results", filepath.Join(folder, "sweep"), "--evidence", filepath.Join(folder, "evidence")}, c.args...)
-			assert.Equal(t, c.status, execute(context.Background(), args, &out, &errOut), "%s%s", out.String(), errOut.String())
+			args := append(
+				[]string{
+					"sweep",
+					"--results",
+					filepath.Join(folder, "sweep"),
+					"--evidence",
+					filepath.Join(folder, "evidence"),
+				},
+				c.args...)
+			assert.Equal(
+				t,
+				c.status,
+				execute(context.Background(), args, &out, &errOut),
+				"%s%s",
+				out.String(),
+				errOut.String(),
+			)
 			assert.Contains(t, out.String(), c.out)
 			assert.Contains(t, errOut.String(), c.err)
 		})
@@ -96,7 +111,12 @@ func TestSweepIsTerminated(t *testing.T) {
 func TestSweepForMachines(t *testing.T) {
 	folder := t.TempDir()
 	var out, errOut bytes.Buffer
-	status := execute(context.Background(), []string{"sweep", "fish-house-sump", "--results", folder, "--only", "valve.stuck-open", "--json", "--save"}, &out, &errOut)
+	status := execute(
+		context.Background(),
+		[]string{"sweep", "fish-house-sump", "--results", folder, "--only", "valve.stuck-open", "--json", "--save"},
+		&out,
+		&errOut,
+	)
 	require.Equal(t, exitFailed, status, errOut.String())
 	var report struct {
 		Unsafe []string
@@ -108,5 +128,10 @@ func TestSweepForMachines(t *testing.T) {
 	saved, err := filepath.Glob(filepath.Join(folder, "*", "*.feature"))
 	require.NoError(t, err)
 	require.Len(t, saved, 1)
-	assert.Equal(t, exitHeld, execute(context.Background(), []string{"check", saved[0]}, &out, &errOut), errOut.String())
+	assert.Equal(
+		t,
+		exitHeld,
+		execute(context.Background(), []string{"check", saved[0]}, &out, &errOut),
+		errOut.String(),
+	)
 }

@@ -106,7 +106,11 @@ func (c *Check) compare() {
 	switch line := c.line(); {
 	case at >= 0 && lines[at] == line:
 	case !*update:
-		c.t.Errorf("DEVELOPERS.md does not say what was measured; expected the row\n%s\nrenew it in the folder of this test with: go test -run %s -update-accuracy", line, c.t.Name())
+		c.t.Errorf(
+			"DEVELOPERS.md does not say what was measured; expected the row\n%s\nrenew it in the folder of this test with: go test -run %s -update-accuracy",
+			line,
+			c.t.Name(),
+		)
 	case end < 0:
 		c.t.Errorf("DEVELOPERS.md has no table that begins with %q", Heading)
 	default:

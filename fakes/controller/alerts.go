@@ -37,7 +37,13 @@ type spacing struct {
 
 func newAlerts(r *record, to publisher, repeatAfter signal.Time) alerts {
 	names := harness.AlertNames()
-	a := alerts{record: r, publisher: to, repeatAfter: repeatAfter, names: names, signals: make([]signal.ID, len(names))}
+	a := alerts{
+		record:      r,
+		publisher:   to,
+		repeatAfter: repeatAfter,
+		names:       names,
+		signals:     make([]signal.ID, len(names)),
+	}
 	for range names {
 		a.spacings = append(a.spacings, &spacing{})
 	}

@@ -65,5 +65,10 @@ func (c clock) day(now signal.Time) int {
 // show prints what the clock shows: "Monday 06:30".
 func (c clock) show(now signal.Time) string {
 	t := (c.shows(now)%week + week) % week
-	return fmt.Sprintf("%v %02d:%02d", time.Weekday(t/signal.Day), t%signal.Day/signal.Hour, t%signal.Hour/signal.Minute)
+	return fmt.Sprintf(
+		"%v %02d:%02d",
+		time.Weekday(t/signal.Day),
+		t%signal.Day/signal.Hour,
+		t%signal.Hour/signal.Minute,
+	)
 }

@@ -16,7 +16,16 @@ import (
 // next moment at which one of the times of the week comes.
 func TestClockAgainstCalendar(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		begin := time.Date(2024, 1, rapid.IntRange(1, 7).Draw(t, "day"), rapid.IntRange(0, 23).Draw(t, "hour"), 0, 0, 0, time.UTC)
+		begin := time.Date(
+			2024,
+			1,
+			rapid.IntRange(1, 7).Draw(t, "day"),
+			rapid.IntRange(0, 23).Draw(t, "hour"),
+			0,
+			0,
+			0,
+			time.UTC,
+		)
 		c, err := newClock(begin.Format("Monday 15:04"))
 		require.NoError(t, err)
 		from := signal.Time(rapid.Int64Range(0, int64(30*signal.Day)).Draw(t, "from"))

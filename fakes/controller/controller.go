@@ -79,7 +79,12 @@ type sensed struct {
 
 // Advance runs the control loop; see harness.Controller and the package comment. A pin of a terminal that does not
 // exist, or a `to` before the present, is an error.
-func (c *Controller) Advance(ctx context.Context, to signal.Time, in []harness.Pin, got []harness.Frame) (signal.Time, []harness.Pin,
+func (c *Controller) Advance(
+	ctx context.Context,
+	to signal.Time,
+	in []harness.Pin,
+	got []harness.Frame,
+) (signal.Time, []harness.Pin,
 	[]harness.Frame, error) {
 	switch {
 	case c.record.to == nil || c.closed:

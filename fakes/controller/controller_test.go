@@ -22,23 +22,75 @@ func TestNewRefuses(t *testing.T) {
 		option Option
 		want   string
 	}{
-		"valve":       {func(c *sitefile.Controller) { c.Settings.Fill.Valve = "topup" }, nil, `fill: no output terminal has "topup" on it`},
-		"contact":     {func(c *sitefile.Controller) { c.Settings.CutOff.Contact = "meter" }, nil, `cut-off: no contact terminal has "meter" on it`},
-		"pump":        {func(c *sitefile.Controller) { c.Settings.Interlock.Pump = "" }, nil, `interlock: no output terminal has "" on it`},
-		"probe":       {func(c *sitefile.Controller) { c.Settings.Moisture.Probe = "x" }, nil, `moisture rule: no analogue terminal has "x" on it`},
+		"valve": {
+			func(c *sitefile.Controller) { c.Settings.Fill.Valve = "topup" },
+			nil,
+			`fill: no output terminal has "topup" on it`,
+		},
+		"contact": {
+			func(c *sitefile.Controller) { c.Settings.CutOff.Contact = "meter" },
+			nil,
+			`cut-off: no contact terminal has "meter" on it`,
+		},
+		"pump": {
+			func(c *sitefile.Controller) { c.Settings.Interlock.Pump = "" },
+			nil,
+			`interlock: no output terminal has "" on it`,
+		},
+		"probe": {
+			func(c *sitefile.Controller) { c.Settings.Moisture.Probe = "x" },
+			nil,
+			`moisture rule: no analogue terminal has "x" on it`,
+		},
 		"calibration": {func(c *sitefile.Controller) { c.Settings.Moisture.WetCount = 2854 }, nil, "both 2854"},
-		"reads":       {func(c *sitefile.Controller) { c.Settings.Moisture.Reads = seconds(0) }, nil, "reads is 0 s, want more than 0 s"},
-		"clock":       {func(c *sitefile.Controller) { c.Settings.Clock = "6:30" }, nil, `clock is "6:30", want a day of the week`},
-		"start":       {func(c *sitefile.Controller) { c.Settings.Programmes[0].Starts[0] = "24:00" }, nil, `starts has "24:00", want a time of day`},
-		"day":         {func(c *sitefile.Controller) { c.Settings.Programmes[0].Days = []string{"Mon"} }, nil, `days has "Mon", want a day of the week`},
-		"limit":       {func(c *sitefile.Controller) { c.Settings.Remote.LongestRun = seconds(-1) }, nil, "longest-run is -1 s"},
-		"meter":       {func(c *sitefile.Controller) { c.Settings.FlowAlarms.Meter = "tank-low" }, nil, `no pulse terminal has "tank-low"`},
-		"pulses":      {func(c *sitefile.Controller) { c.Settings.FlowAlarms.Pulses = 0 }, nil, "pulses is 0, want 1 at least"},
-		"kept":        {func(c *sitefile.Controller) { c.Settings.Alerts.Kept = -1 }, nil, "kept is -1, want 0 at least"},
-		"rail":        {func(c *sitefile.Controller) { c.Board.Rail = volts(0) }, nil, "a rail above 0 V"},
-		"terminals":   {func(c *sitefile.Controller) { c.Terminals = c.Terminals[1:] }, nil, "11 terminals given, want the 9 of the site file and the power terminal"},
-		"protection":  {func(*sitefile.Controller) {}, Without("spill"), `"spill" is not a protection`},
-		"polling":     {func(*sitefile.Controller) {}, Polling(0), "polling wants a time above 0"},
+		"reads": {
+			func(c *sitefile.Controller) { c.Settings.Moisture.Reads = seconds(0) },
+			nil,
+			"reads is 0 s, want more than 0 s",
+		},
+		"clock": {
+			func(c *sitefile.Controller) { c.Settings.Clock = "6:30" },
+			nil,
+			`clock is "6:30", want a day of the week`,
+		},
+		"start": {
+			func(c *sitefile.Controller) { c.Settings.Programmes[0].Starts[0] = "24:00" },
+			nil,
+			`starts has "24:00", want a time of day`,
+		},
+		"day": {
+			func(c *sitefile.Controller) { c.Settings.Programmes[0].Days = []string{"Mon"} },
+			nil,
+			`days has "Mon", want a day of the week`,
+		},
+		"limit": {
+			func(c *sitefile.Controller) { c.Settings.Remote.LongestRun = seconds(-1) },
+			nil,
+			"longest-run is -1 s",
+		},
+		"meter": {
+			func(c *sitefile.Controller) { c.Settings.FlowAlarms.Meter = "tank-low" },
+			nil,
+			`no pulse terminal has "tank-low"`,
+		},
+		"pulses": {
+			func(c *sitefile.Controller) { c.Settings.FlowAlarms.Pulses = 0 },
+			nil,
+			"pulses is 0, want 1 at least",
+		},
+		"kept": {
+			func(c *sitefile.Controller) { c.Settings.Alerts.Kept = -1 },
+			nil,
+			"kept is -1, want 0 at least",
+		},
+		"rail": {func(c *sitefile.Controller) { c.Board.Rail = volts(0) }, nil, "a rail above 0 V"},
+		"terminals": {
+			func(c *sitefile.Controller) { c.Terminals = c.Terminals[1:] },
+			nil,
+			"11 terminals given, want the 9 of the site file and the power terminal",
+		},
+		"protection": {func(*sitefile.Controller) {}, Without("spill"), `"spill" is not a protection`},
+		"polling":    {func(*sitefile.Controller) {}, Polling(0), "polling wants a time above 0"},
 	}
 	for name, test := range tests {
 		t.Run(name, func(t *testing.T) {
@@ -102,7 +154,11 @@ func TestAdvanceRefuses(t *testing.T) {
 	_, _, _, err = c.Advance(context.Background(), 0, nil, nil)
 	require.ErrorContains(t, err, "not open")
 	require.NoError(t, c.Open(context.Background(), signal.NewTrace(), fault.NewPanel(), harness.Draw{}))
-	require.ErrorContains(t, c.Open(context.Background(), signal.NewTrace(), fault.NewPanel(), harness.Draw{}), "opened twice")
+	require.ErrorContains(
+		t,
+		c.Open(context.Background(), signal.NewTrace(), fault.NewPanel(), harness.Draw{}),
+		"opened twice",
+	)
 	_, _, _, err = c.Advance(context.Background(), signal.Second, nil, nil)
 	require.NoError(t, err)
 	_, _, _, err = c.Advance(context.Background(), 0, nil, nil)
@@ -307,7 +363,11 @@ func TestWhatAReportSays(t *testing.T) {
 	tally.today(r.now).fills++
 	tally.today(r.now).waterings += 2
 	state.fill.kept.lockedOut, state.probe.faulty, state.outputs.list[0].on = true, true, true
-	assert.Equal(t, "Monday 06:30: fills today 1, waterings today 2, probe fault, master on, filling locked out", state.text(r.now))
+	assert.Equal(
+		t,
+		"Monday 06:30: fills today 1, waterings today 2, probe fault, master on, filling locked out",
+		state.text(r.now),
+	)
 	state.fill, state.probe, state.outputs = nil, nil, &outputs{}
 	assert.Equal(t, "Tuesday 00:05: fills today 0, waterings today 0", state.text(signal.Day+5*signal.Minute))
 }

@@ -8,10 +8,20 @@ import (
 // thirdList was written together with the faults of clock, memory and connection, and with the scenarios that have
 // them.
 var thirdList = []Defect{
-	{"counter-signed", "limits are compared as signed numbers of 32 bits in milliseconds: over 2^31 they are never reached",
-		hazards(fault.Flood, fault.WaterWasted), "", wrapped(func(w wrap) bool { return w.signed })},
-	{"counter-compared", "limits are compared as they stand in a counter of 32 bits of milliseconds: over 2^32 they are never reached",
-		hazards(fault.Flood, fault.WaterWasted), "", wrapped(func(w wrap) bool { return w.unsigned })},
+	{
+		"counter-signed",
+		"limits are compared as signed numbers of 32 bits in milliseconds: over 2^31 they are never reached",
+		hazards(fault.Flood, fault.WaterWasted),
+		"",
+		wrapped(func(w wrap) bool { return w.signed }),
+	},
+	{
+		"counter-compared",
+		"limits are compared as they stand in a counter of 32 bits of milliseconds: over 2^32 they are never reached",
+		hazards(fault.Flood, fault.WaterWasted),
+		"",
+		wrapped(func(w wrap) bool { return w.unsigned }),
+	},
 	{"start-repeated", "a clock that is put back runs a start a second time",
 		hazards(fault.WaterWasted), "", eachProgramme(func(_ *Controller, p *programme) { p.notTwice = 0 })},
 	{"clock-unset-trusted", "a clock that was never set counts from its epoch, and programmes run by it",
@@ -25,7 +35,9 @@ var thirdList = []Defect{
 	{"setting-renews", "a limit that is changed in mid-run begins its time anew",
 		hazards(fault.WaterWasted), "", withFill(settingRenews)},
 	{"settings-lost-silent", "settings that are lost are replaced by those of the factory, and no alert is sent",
-		hazards(fault.SilentFailure), "", func(c *Controller) { c.tells = muted{c.tells, []string{harness.AlertSettingsLost}} }},
+		hazards(
+			fault.SilentFailure,
+		), "", func(c *Controller) { c.tells = muted{c.tells, []string{harness.AlertSettingsLost}} }},
 	{"half-open-trusted", "a connection is believed in until somebody ends it, whether anything is answered or not",
 		hazards(fault.SilentFailure), "", func(c *Controller) { c.network.silentFor = long }},
 	{"stop-spares-timed", "a remote stop ends only what was started without a time",

@@ -153,8 +153,14 @@ func TestAnUpdateShutsFirst(t *testing.T) {
 		r.until(begins + 2*signal.Minute)
 		id, _ := r.trace.Find("controller.filling")
 		again := r.trace.Column(id)
-		assert.InDelta(t, (begins + c.boots + 500*signal.Millisecond).Seconds(), again.At[len(again.At)-1].Seconds(), 0.01,
-			"%s: the fill goes on at another moment than after boot and debounce", c.name)
+		assert.InDelta(
+			t,
+			(begins + c.boots + 500*signal.Millisecond).Seconds(),
+			again.At[len(again.At)-1].Seconds(),
+			0.01,
+			"%s: the fill goes on at another moment than after boot and debounce",
+			c.name,
+		)
 		assert.Equal(t, 1, r.alerted(harness.AlertRestarted), c.name)
 	}
 }
@@ -307,7 +313,13 @@ func TestAConnectionWithoutAnswersIsGivenUp(t *testing.T) {
 		assert.Equal(t, seeded == "", r.c.network.link != up, "%q", seeded)
 		if seeded == "" {
 			said, _, _ := strings.Cut(r.log.String(), " connects\n")
-			assert.Equal(t, 3, strings.Count(said, "probe fault"), "the alert is sent three times, 10 s apart, and then the connection is given up:\n%s", r.log.String())
+			assert.Equal(
+				t,
+				3,
+				strings.Count(said, "probe fault"),
+				"the alert is sent three times, 10 s apart, and then the connection is given up:\n%s",
+				r.log.String(),
+			)
 		}
 	}
 }

@@ -84,7 +84,11 @@ func (l *latching) drain(o *output) {
 	l.pieceEnds = min(o.until, l.now+max(1, signal.FromSeconds(straight*l.store.drains())))
 	seconds := (l.pieceEnds - l.now).Seconds()
 	volts := l.store.after(l.volts, spent)
-	l.connect(o, harness.Pin{At: l.now, Volts: volts, Slope: (l.store.after(l.volts, spent+seconds) - volts) / seconds}, polarity(o.on))
+	l.connect(
+		o,
+		harness.Pin{At: l.now, Volts: volts, Slope: (l.store.after(l.volts, spent+seconds) - volts) / seconds},
+		polarity(o.on),
+	)
 }
 
 // end opens the output again. The capacitor has been drained for the whole of the pulse.

@@ -51,7 +51,13 @@ type publish struct {
 }
 
 func newNetwork(l *loop, kept int) network {
-	return network{loop: l, keeps: kept, holds: kept + unanswered, silentFor: silence, queue: make([]publish, 0, kept+unanswered)}
+	return network{
+		loop:      l,
+		keeps:     kept,
+		holds:     kept + unanswered,
+		silentFor: silence,
+		queue:     make([]publish, 0, kept+unanswered),
+	}
 }
 
 func (n *network) reset(now signal.Time) {
@@ -144,7 +150,10 @@ func (n *network) publish(topic, text string) {
 	n.changed = true
 	n.shorten(room - 1)
 	n.count++
-	n.queue = append(n.queue, publish{due: n.now, frame: harness.Frame{Kind: harness.Publish, Topic: topic, Text: text, Number: n.count}})
+	n.queue = append(
+		n.queue,
+		publish{due: n.now, frame: harness.Frame{Kind: harness.Publish, Topic: topic, Text: text, Number: n.count}},
+	)
 }
 
 // waits says whether an alert is in the queue and has not arrived.

@@ -41,8 +41,18 @@ func (c *Controller) Open(_ context.Context, record signal.Recorder, _ *fault.Pa
 
 // Knobs lists what faults turn in the controller itself; see harness.Turnable.
 func (c *Controller) Knobs() []harness.ControllerKnob {
-	knobs := []harness.ControllerKnob{harness.KnobReset, harness.KnobHang, harness.KnobWatchdog, harness.KnobPinsFloat, harness.KnobUpdate,
-		harness.KnobSettingsTorn, harness.KnobSettingsLost, harness.KnobClockStep, harness.KnobClockUnset, harness.KnobCounter}
+	knobs := []harness.ControllerKnob{
+		harness.KnobReset,
+		harness.KnobHang,
+		harness.KnobWatchdog,
+		harness.KnobPinsFloat,
+		harness.KnobUpdate,
+		harness.KnobSettingsTorn,
+		harness.KnobSettingsLost,
+		harness.KnobClockStep,
+		harness.KnobClockUnset,
+		harness.KnobCounter,
+	}
 	if c.fill != nil {
 		knobs = append(knobs, harness.KnobLongestRun)
 	}

@@ -91,7 +91,12 @@ func (d *Drifting) stands(own signal.Time) signal.Time {
 }
 
 // Advance is that of the controller, in the stand's time.
-func (d *Drifting) Advance(ctx context.Context, to signal.Time, in []harness.Pin, got []harness.Frame) (signal.Time, []harness.Pin, []harness.Frame, error) {
+func (d *Drifting) Advance(
+	ctx context.Context,
+	to signal.Time,
+	in []harness.Pin,
+	got []harness.Frame,
+) (signal.Time, []harness.Pin, []harness.Frame, error) {
 	if !d.off {
 		reached, out, sent, err := d.Controller.Advance(ctx, to, in, got)
 		d.now = reached

@@ -79,12 +79,19 @@ func TestASlowRunIsLonger(t *testing.T) {
 			}
 			if now = reached; now > signal.Minute && !commanded {
 				commanded = true
-				got = []harness.Frame{{At: now, Kind: harness.Command, Topic: harness.TopicStart, Text: "drip", Value: 600}}
+				got = []harness.Frame{
+					{At: now, Kind: harness.Command, Topic: harness.TopicStart, Text: "drip", Value: 600},
+				}
 			}
 		}
 		require.Len(t, edges, 4, "drip and pump on, and off again")
 		assert.InDelta(t, 600/rate, (edges[2] - edges[0]).Seconds(), 1e-6, "rate %g", rate)
 		id, _ := trace.Find("drip.command")
-		assert.Equal(t, []signal.Time{edges[0], edges[2]}, trace.Column(id).At[1:], "the trace has other moments than the outputs")
+		assert.Equal(
+			t,
+			[]signal.Time{edges[0], edges[2]},
+			trace.Column(id).At[1:],
+			"the trace has other moments than the outputs",
+		)
 	}
 }

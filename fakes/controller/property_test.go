@@ -33,10 +33,13 @@ func happenings(t *rapid.T) []event {
 	at := signal.Time(0)
 	n := rapid.IntRange(1, 40).Draw(t, "events")
 	for range n {
-		span := rapid.SampledFrom([]signal.Time{0, signal.Millisecond, signal.Second, signal.Minute, 20 * signal.Minute}).Draw(t, "span")
+		span := rapid.SampledFrom([]signal.Time{0, signal.Millisecond, signal.Second, signal.Minute, 20 * signal.Minute}).
+			Draw(t, "span")
 		at += rapid.OneOf(
 			rapid.Map(rapid.Int64Range(0, int64(span)), func(ns int64) signal.Time { return signal.Time(ns) }),
-			rapid.SampledFrom([]signal.Time{500 * signal.Millisecond, signal.Second, 1500 * signal.Millisecond, signal.Minute}),
+			rapid.SampledFrom(
+				[]signal.Time{500 * signal.Millisecond, signal.Second, 1500 * signal.Millisecond, signal.Minute},
+			),
 		).Draw(t, "after")
 		list = append(list, event{at, happening(t)})
 	}
@@ -89,7 +92,13 @@ func run(t testing.TB, events []event, prepare func(*rig), options ...Option) *r
 	return runOn(t, ternLane, events, prepare, options...)
 }
 
-func runOn(t testing.TB, wired func() (sitefile.Controller, []harness.Terminal), events []event, prepare func(*rig), options ...Option) *rig {
+func runOn(
+	t testing.TB,
+	wired func() (sitefile.Controller, []harness.Terminal),
+	events []event,
+	prepare func(*rig),
+	options ...Option,
+) *rig {
 	spec, terminals := wired()
 	r := newRig(t, spec, terminals, options...)
 	prepare(r)
@@ -112,7 +121,9 @@ func recorded(r *rig) []signal.Column {
 
 func variant(t *rapid.T) []Option {
 	return rapid.SampledFrom([][]Option{nil, {Polling(100 * signal.Millisecond)}, {Without(harness.ContactFilters)},
-		{Without(harness.SafeBoot, harness.AlertSpacing)}, {Without(harness.LongestRun, harness.OfflineMemory)}}).Draw(t, "variant")
+		{
+			Without(harness.SafeBoot, harness.AlertSpacing),
+		}, {Without(harness.LongestRun, harness.OfflineMemory)}}).Draw(t, "variant")
 }
 
 // cutUp stops a rig here and there before it need.
@@ -169,9 +180,15 @@ func TestCutOffIsAbsolute(t *testing.T) {
 			spill := r.terminal("tank-spill") // normally closed: high when it is operated
 			r.watch = func() {
 				r.rest()
-				if r.c.board.digital.Volts(r.c.board.pins[spill], r.now) > r.c.board.digital.High && r.c.power.running() {
+				if r.c.board.digital.Volts(r.c.board.pins[spill], r.now) > r.c.board.digital.High &&
+					r.c.power.running() {
 					checked++
-					require.False(rt, r.isOn("top-up") || r.isOn("master"), "on at %v although tank-spill is operated", r.now)
+					require.False(
+						rt,
+						r.isOn("top-up") || r.isOn("master"),
+						"on at %v although tank-spill is operated",
+						r.now,
+					)
 				}
 			}
 		})

@@ -21,8 +21,15 @@ func driven() (sitefile.Controller, []harness.Terminal) {
 	spec, terminals := ternLane()
 	spec.Settings.FlowAlarms = nil
 	terminals[0].Drive, terminals[1].Drive, terminals[3].Drive = sitefile.Latching, sitefile.Latching, sitefile.Motorised
-	spec.Drivers = &sitefile.Drivers{Storage: quantity.CapacitanceValue{}.With(22e-3, 0), ChargesThrough: ohms(47), Coil: ohms(6), Pulse: seconds(0.05),
-		DrivesFor: seconds(15), OnPowerLoss: "shuts", ShutsBelow: volts(9)}
+	spec.Drivers = &sitefile.Drivers{
+		Storage:        quantity.CapacitanceValue{}.With(22e-3, 0),
+		ChargesThrough: ohms(47),
+		Coil:           ohms(6),
+		Pulse:          seconds(0.05),
+		DrivesFor:      seconds(15),
+		OnPowerLoss:    "shuts",
+		ShutsBelow:     volts(9),
+	}
 	return spec, terminals
 }
 
@@ -97,7 +104,13 @@ func TestAtBootEverythingIsShut(t *testing.T) {
 	assert.Equal(t, 50*ms, list[0].length)
 	left := 0.95 * 12 * math.Exp(-0.05/(6.2*22e-3))
 	assert.Equal(t, "sprays", list[1].device)
-	assert.InDelta(t, 47*22e-3*math.Log((12-left)/0.6), (list[1].from - list[0].from - 50*ms).Seconds(), 1e-6, "charged again after the first pulse")
+	assert.InDelta(
+		t,
+		47*22e-3*math.Log((12-left)/0.6),
+		(list[1].from - list[0].from - 50*ms).Seconds(),
+		1e-6,
+		"charged again after the first pulse",
+	)
 	assert.Equal(t, pulse{"drip", 1500 * ms, -12, 15 * signal.Second}, list[2])
 }
 
@@ -105,7 +118,11 @@ func TestAtBootEverythingIsShut(t *testing.T) {
 func TestPulsesOpenAndShut(t *testing.T) {
 	spec, terminals := driven()
 	r := newRig(t, spec, terminals)
-	list := pulses(r, 10*signal.Minute, event{signal.Minute, func(r *rig) { r.command(harness.TopicStart, "sprays", 120) }})
+	list := pulses(
+		r,
+		10*signal.Minute,
+		event{signal.Minute, func(r *rig) { r.command(harness.TopicStart, "sprays", 120) }},
+	)
 	require.Len(t, list, 7)
 	for i, want := range []struct {
 		device string
@@ -142,7 +159,13 @@ func TestOnPowerLoss(t *testing.T) {
 		assert.Equal(t, 2*signal.Minute, list[5].from)
 		assert.Negative(t, list[5].volts)
 		assert.Equal(t, "sprays", list[6].device)
-		assert.InDelta(t, list[5].volts*math.Exp(-0.05/(6.2*22e-3)), list[6].volts, 1e-6, "the second pulse has what the first has left")
+		assert.InDelta(
+			t,
+			list[5].volts*math.Exp(-0.05/(6.2*22e-3)),
+			list[6].volts,
+			1e-6,
+			"the second pulse has what the first has left",
+		)
 	}
 }
 
@@ -160,7 +183,12 @@ func TestAMotorStopsWithThePower(t *testing.T) {
 	}
 	require.Len(t, drips, 3)
 	assert.Equal(t, pulse{"drip", signal.Minute, 12, 5 * signal.Second}, drips[1])
-	assert.Equal(t, pulse{"drip", 71500 * ms, -12, 15 * signal.Second}, drips[2], "and after the boot it is turned shut")
+	assert.Equal(
+		t,
+		pulse{"drip", 71500 * ms, -12, 15 * signal.Second},
+		drips[2],
+		"and after the boot it is turned shut",
+	)
 }
 
 // Below 9 V latching valves are shut, and not opened again before 9.45 V.
@@ -185,10 +213,19 @@ func TestKeepsChargeToShut(t *testing.T) {
 			continue
 		}
 		assert.Zero(t, r.trace.At(id(), 2*signal.Minute+12*signal.Second), "below 9 V it is shut")
-		assert.Zero(t, r.trace.At(id(), 3*signal.Minute+10*signal.Second), "a supply that recovers a little opens nothing")
+		assert.Zero(
+			t,
+			r.trace.At(id(), 3*signal.Minute+10*signal.Second),
+			"a supply that recovers a little opens nothing",
+		)
 		assert.Equal(t, 1.0, r.trace.At(id(), 4*signal.Minute), "a good supply does")
 		alert, _ := r.trace.Find("controller.alert low battery")
-		assert.Equal(t, []signal.Time{130*signal.Second + 1}, r.trace.Column(alert).At, "the alert, at the moment of 9 V")
+		assert.Equal(
+			t,
+			[]signal.Time{130*signal.Second + 1},
+			r.trace.Column(alert).At,
+			"the alert, at the moment of 9 V",
+		)
 		assert.Len(t, list, 9)
 	}
 }
@@ -225,7 +262,14 @@ func TestTheStoreFollowsItsSupply(t *testing.T) {
 	full := s.at(signal.Minute)
 	s.feel(signal.Minute, 5)
 	for _, after := range []signal.Time{0, 10 * signal.Second, 100 * signal.Second} {
-		assert.InDelta(t, full*math.Exp(-after.Seconds()/(10e3*22e-3)), s.at(signal.Minute+after), 1e-9, "bleeding, %v after the supply fell", after)
+		assert.InDelta(
+			t,
+			full*math.Exp(-after.Seconds()/(10e3*22e-3)),
+			s.at(signal.Minute+after),
+			1e-9,
+			"bleeding, %v after the supply fell",
+			after,
+		)
 	}
 	assert.Equal(t, 5.0, s.at(signal.Hour), "it has bled below its supply")
 	assert.InDelta(t, 9*math.Exp(-0.05/((6+driverResistance)*22e-3)), s.after(9, 0.05), 1e-9, "what a pulse leaves")

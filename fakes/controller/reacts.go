@@ -17,7 +17,9 @@ func (c *Controller) Reacts() sitefile.Reacts {
 	seconds := func(t signal.Time) quantity.DurationValue { return quantity.DurationValue{}.With(t.Seconds(), 0) }
 	var first, all signal.Time // of the pulses that may be due at one moment
 	if latching := c.latching.count(); latching > 0 {
-		first = c.latching.length + signal.FromSeconds(c.latching.store.through*c.latching.store.farads*numeric.Log(1/(1-charged)))
+		first = c.latching.length + signal.FromSeconds(
+			c.latching.store.through*c.latching.store.farads*numeric.Log(1/(1-charged)),
+		)
 		all = signal.Time(latching) * first
 	}
 	return sitefile.Reacts{

@@ -25,27 +25,65 @@ func share(f float64) quantity.FractionValue   { return quantity.FractionValue{}
 func ternLane() (sitefile.Controller, []harness.Terminal) {
 	spec := sitefile.Controller{
 		Supply: volts(12), ResetsBelow: volts(8.5), Boots: seconds(1.5),
-		Board: sitefile.Board{Rail: volts(3.3), PullUp: ohms(10e3), Low: volts(0.8), High: volts(2), Bits: 12, Impedance: ohms(1e6)},
+		Board: sitefile.Board{
+			Rail:      volts(3.3),
+			PullUp:    ohms(10e3),
+			Low:       volts(0.8),
+			High:      volts(2),
+			Bits:      12,
+			Impedance: ohms(1e6),
+		},
 		Terminals: []sitefile.Terminal{
-			{Terminal: "OUT1", Output: "master"}, {Terminal: "OUT2", Output: "sprays"}, {Terminal: "OUT3", Output: "top-up"},
+			{
+				Terminal: "OUT1",
+				Output:   "master",
+			}, {Terminal: "OUT2", Output: "sprays"}, {Terminal: "OUT3", Output: "top-up"},
 			{Terminal: "OUT4", Output: "drip"}, {Terminal: "OUT5", Output: "pump"},
-			{Terminal: "IN1", Contact: "tank-low"}, {Terminal: "IN2", Contact: "tank-high"}, {Terminal: "IN3", Contact: "tank-spill"},
+			{
+				Terminal: "IN1",
+				Contact:  "tank-low",
+			}, {Terminal: "IN2", Contact: "tank-high"}, {Terminal: "IN3", Contact: "tank-spill"},
 			{Terminal: "PULSE", Pulse: "meter"}, {Terminal: "AIN", Analogue: "bed-probe"},
 		},
 		Settings: sitefile.Settings{
 			Clock: "Monday 00:00",
 			Fill: &sitefile.Fill{Valve: "top-up", With: []string{"master"}, Low: "tank-low", High: "tank-high",
 				Debounce: seconds(0.5), LongestRun: seconds(1500), Attempts: 3, Pause: seconds(600)},
-			CutOff:    &sitefile.CutOff{Contact: "tank-spill", Shuts: []string{"top-up", "master"}},
-			Interlock: &sitefile.Interlock{Pump: "pump", BlockedBy: "tank-low", Debounce: seconds(1), RestartIn: seconds(60)},
-			Moisture: &sitefile.Moisture{Zone: "sprays", With: []string{"master"}, Probe: "bed-probe", DryCount: 2854, WetCount: 1365,
-				StartsBelow: share(0.45), StopsAt: share(0.6), Cycle: seconds(360), Soak: seconds(1200), Attempts: 6,
-				RestAfter: seconds(21600), Reads: seconds(1), Plausible: share(0.1)},
-			Programmes: []sitefile.Programme{{Zone: "drip", With: []string{"pump"}, Starts: []string{"06:00", "18:00"}, Run: seconds(1200)}},
+			CutOff: &sitefile.CutOff{Contact: "tank-spill", Shuts: []string{"top-up", "master"}},
+			Interlock: &sitefile.Interlock{
+				Pump:      "pump",
+				BlockedBy: "tank-low",
+				Debounce:  seconds(1),
+				RestartIn: seconds(60),
+			},
+			Moisture: &sitefile.Moisture{
+				Zone:        "sprays",
+				With:        []string{"master"},
+				Probe:       "bed-probe",
+				DryCount:    2854,
+				WetCount:    1365,
+				StartsBelow: share(0.45),
+				StopsAt:     share(0.6),
+				Cycle:       seconds(360),
+				Soak:        seconds(1200),
+				Attempts:    6,
+				RestAfter:   seconds(21600),
+				Reads:       seconds(1),
+				Plausible:   share(0.1),
+			},
+			Programmes: []sitefile.Programme{
+				{Zone: "drip", With: []string{"pump"}, Starts: []string{"06:00", "18:00"}, Run: seconds(1200)},
+			},
 			Remote: &sitefile.Remote{LongestRun: seconds(900), Zones: []sitefile.RemoteZone{
 				{Zone: "sprays", With: []string{"master"}}, {Zone: "drip", With: []string{"pump"}}}},
-			FlowAlarms: &sitefile.FlowAlarms{Meter: "meter", Counts: []string{"sprays", "top-up"}, NoFlowAfter: seconds(60),
-				Settles: seconds(15), Pulses: 5, Within: seconds(900)},
+			FlowAlarms: &sitefile.FlowAlarms{
+				Meter:       "meter",
+				Counts:      []string{"sprays", "top-up"},
+				NoFlowAfter: seconds(60),
+				Settles:     seconds(15),
+				Pulses:      5,
+				Within:      seconds(900),
+			},
 			Alerts:      sitefile.Alerts{RepeatAfter: seconds(3600), Kept: 16},
 			ReportEvery: seconds(900),
 		},
@@ -158,7 +196,10 @@ func (r *rig) moisture(share float64) {
 }
 
 func (r *rig) command(topic, zone string, seconds float64) {
-	r.answers = append(r.answers, harness.Frame{At: r.now, Kind: harness.Command, Topic: topic, Text: zone, Value: seconds})
+	r.answers = append(
+		r.answers,
+		harness.Frame{At: r.now, Kind: harness.Command, Topic: topic, Text: zone, Value: seconds},
+	)
 }
 
 // until lets the controller run, and the network answer.
@@ -233,7 +274,10 @@ func (r *rig) answer(f harness.Frame) {
 	case f.Kind == harness.Connect:
 		r.answers = append(r.answers, harness.Frame{At: r.now + 2*signal.Second, Kind: harness.Connected})
 	default:
-		r.answers = append(r.answers, harness.Frame{At: r.now + 80*signal.Millisecond, Kind: harness.Acknowledged, Number: f.Number})
+		r.answers = append(
+			r.answers,
+			harness.Frame{At: r.now + 80*signal.Millisecond, Kind: harness.Acknowledged, Number: f.Number},
+		)
 	}
 }
 

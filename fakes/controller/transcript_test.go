@@ -17,7 +17,11 @@ import (
 	"ullage/harness/sitefile"
 )
 
-var update = flag.Bool("update", false, "rewrite the transcripts; only keep the changes if you understand what caused them")
+var update = flag.Bool(
+	"update",
+	false,
+	"rewrite the transcripts; only keep the changes if you understand what caused them",
+)
 
 // TestTranscripts plays testdata/*.txt. A line with ">" is what happens to the controller, at a time; the indented
 // lines below it are what the controller then does. "with:" names the rules in use, "without:" the protections taken

@@ -40,11 +40,36 @@ func Variants() []Variant {
 		{"polls-10-ms", "looks at its terminals every 10 ms", []Option{Polling(10 * signal.Millisecond)}, nil},
 		{"polls-100-ms", "looks at its terminals every 100 ms", []Option{Polling(100 * signal.Millisecond)}, nil},
 		{"polls-500-ms", "looks at its terminals every half second", []Option{Polling(500 * signal.Millisecond)}, nil},
-		{"one-attempt-more", "locks filling out one failed attempt later", nil, fill(func(f *sitefile.Fill) { f.Attempts++ })},
-		{"longer-pause", "waits twice as long between failed fills", nil, fill(func(f *sitefile.Fill) { f.Pause.SI *= 2 })},
-		{"shorter-fill", "ends a fill after nine tenths of its longest run", nil, fill(func(f *sitefile.Fill) { f.LongestRun.SI *= 0.9 })},
-		{"kept-8", "keeps no more than 8 alerts without a connection", nil, func(s *sitefile.Settings) { s.Alerts.Kept = min(s.Alerts.Kept, 8) }},
-		{"rarer-alerts", "waits twice as long before it repeats an alert", nil, func(s *sitefile.Settings) { s.Alerts.RepeatAfter.SI *= 2 }},
+		{
+			"one-attempt-more",
+			"locks filling out one failed attempt later",
+			nil,
+			fill(func(f *sitefile.Fill) { f.Attempts++ }),
+		},
+		{
+			"longer-pause",
+			"waits twice as long between failed fills",
+			nil,
+			fill(func(f *sitefile.Fill) { f.Pause.SI *= 2 }),
+		},
+		{
+			"shorter-fill",
+			"ends a fill after nine tenths of its longest run",
+			nil,
+			fill(func(f *sitefile.Fill) { f.LongestRun.SI *= 0.9 }),
+		},
+		{
+			"kept-8",
+			"keeps no more than 8 alerts without a connection",
+			nil,
+			func(s *sitefile.Settings) { s.Alerts.Kept = min(s.Alerts.Kept, 8) },
+		},
+		{
+			"rarer-alerts",
+			"waits twice as long before it repeats an alert",
+			nil,
+			func(s *sitefile.Settings) { s.Alerts.RepeatAfter.SI *= 2 },
+		},
 		{"reads-5-s", "reads its probe every five seconds", nil, func(s *sitefile.Settings) {
 			if s.Moisture != nil {
 				s.Moisture.Reads.SI = max(5, s.Moisture.Reads.SI)

@@ -97,8 +97,11 @@ func (w *wiring) terminals(spec sitefile.Controller, terminals []harness.Termina
 		w.refusef("board: want a rail above 0 V, 1 to 30 bits and low not above high; got %g V, %d bits, %g V and %g V",
 			b.Rail.SI, b.Bits, b.Low.SI, b.High.SI)
 	}
-	c.board = board{digital: harness.InputOf(b, harness.ContactTerminal), analogue: harness.InputOf(b, harness.AnalogueTerminal),
-		feed: len(terminals) - 1}
+	c.board = board{
+		digital:  harness.InputOf(b, harness.ContactTerminal),
+		analogue: harness.InputOf(b, harness.AnalogueTerminal),
+		feed:     len(terminals) - 1,
+	}
 	c.outputs = outputs{record: &c.record, board: &c.board}
 	for i, t := range terminals {
 		if slices.ContainsFunc(terminals[:i], func(other harness.Terminal) bool { return other.Name == t.Name }) {
@@ -109,7 +112,15 @@ func (w *wiring) terminals(spec sitefile.Controller, terminals []harness.Termina
 		case harness.OutputTerminal:
 			c.outputs.list = append(c.outputs.list, output{terminal: i, device: t.Name, drive: t.Drive})
 		case harness.ContactTerminal, harness.PulseTerminal:
-			in := &contact{record: &c.record, board: &c.board, terminal: i, device: t.Name, normal: t.Normal, kind: t.Kind, crosses: signal.Never}
+			in := &contact{
+				record:   &c.record,
+				board:    &c.board,
+				terminal: i,
+				device:   t.Name,
+				normal:   t.Normal,
+				kind:     t.Kind,
+				crosses:  signal.Never,
+			}
 			e := c.schedule.add(in)
 			e.always = true
 			c.contacts = append(c.contacts, sensed{in, e})
@@ -117,8 +128,15 @@ func (w *wiring) terminals(spec sitefile.Controller, terminals []harness.Termina
 			w.probes[t.Name] = i
 		}
 	}
-	c.power = power{loop: &c.loop, board: &c.board, firmware: &c.firmware, resetsBelow: spec.ResetsBelow.SI, detector: true,
-		boots: span(spec.Boots), changes: signal.Never}
+	c.power = power{
+		loop:        &c.loop,
+		board:       &c.board,
+		firmware:    &c.firmware,
+		resetsBelow: spec.ResetsBelow.SI,
+		detector:    true,
+		boots:       span(spec.Boots),
+		changes:     signal.Never,
+	}
 	return true
 }
 
@@ -131,7 +149,13 @@ func (w *wiring) drivers(d *sitefile.Drivers) {
 	made.FillDefaults()
 	c := w.Controller
 	c.turning = motorised{outputs: &c.outputs, drivesFor: span(made.DrivesFor)}
-	c.latching = latching{outputs: &c.outputs, length: span(made.Pulse), shutsOnLoss: made.OnPowerLoss == "shuts", pulsing: -1, ready: signal.Never}
+	c.latching = latching{
+		outputs:     &c.outputs,
+		length:      span(made.Pulse),
+		shutsOnLoss: made.OnPowerLoss == "shuts",
+		pulsing:     -1,
+		ready:       signal.Never,
+	}
 	var latching []int
 	for i, o := range c.outputs.list {
 		if o.drive == sitefile.Latching {
@@ -142,9 +166,20 @@ func (w *wiring) drivers(d *sitefile.Drivers) {
 	if latching == nil {
 		return
 	}
-	c.latching.store = store{farads: made.Storage.SI, through: made.ChargesThrough.SI, bleeds: made.Bleeds.SI, coil: made.Coil.SI}
+	c.latching.store = store{
+		farads:  made.Storage.SI,
+		through: made.ChargesThrough.SI,
+		bleeds:  made.Bleeds.SI,
+		coil:    made.Coil.SI,
+	}
 	if made.ShutsBelow.SI > 0 {
-		c.charge = &keepsCharge{board: &c.board, alerts: &c.alerts, below: made.ShutsBelow.SI, ban: w.ban(latching), changes: signal.Never}
+		c.charge = &keepsCharge{
+			board:   &c.board,
+			alerts:  &c.alerts,
+			below:   made.ShutsBelow.SI,
+			ban:     w.ban(latching),
+			changes: signal.Never,
+		}
 		c.schedule.add(c.charge)
 	}
 }
@@ -198,8 +233,20 @@ func (w *wiring) settings(s sitefile.Settings) {
 }
 
 func (w *wiring) fills(s sitefile.Fill) {
-	w.fill = &fill{record: &w.record, call: w.call("fill", s.Valve, s.With), valve: s.Valve, low: w.contact("fill", s.Low, harness.ContactTerminal),
-		longestRun: span(s.LongestRun), limit: w.limit(span(s.LongestRun)), attempts: s.Attempts, pause: span(s.Pause), alerts: &w.alerts, tally: &w.tally}
+	w.fill = &fill{
+		record: &w.record,
+		call:   w.call("fill", s.Valve, s.With),
+		valve:  s.Valve,
+		low:    w.contact("fill", s.Low, harness.ContactTerminal),
+		longestRun: span(
+			s.LongestRun,
+		),
+		limit:    w.limit(span(s.LongestRun)),
+		attempts: s.Attempts,
+		pause:    span(s.Pause),
+		alerts:   &w.alerts,
+		tally:    &w.tally,
+	}
 	if s.High != "" {
 		w.fill.high = w.contact("fill", s.High, harness.ContactTerminal)
 	}
@@ -208,10 +255,30 @@ func (w *wiring) fills(s sitefile.Fill) {
 
 func (w *wiring) waters(s sitefile.Moisture) {
 	const name = "moisture rule"
-	w.probe = &probe{record: &w.record, board: &w.board, alerts: &w.alerts, terminal: w.analogue(name, s.Probe), dry: float64(s.DryCount), wet: float64(s.WetCount),
-		least: -s.Plausible.SI, most: 1 + s.Plausible.SI, every: w.positive(name, "reads", s.Reads), distrust: distrust}
-	w.moisture = &moisture{call: w.call(name, s.Zone, s.With), probe: w.probe, alerts: &w.alerts, tally: &w.tally, startsBelow: s.StartsBelow.SI,
-		stopsAt: s.StopsAt.SI, cycle: w.positive(name, "cycle", s.Cycle), soak: span(s.Soak), attempts: s.Attempts, restAfter: span(s.RestAfter)}
+	w.probe = &probe{
+		record:   &w.record,
+		board:    &w.board,
+		alerts:   &w.alerts,
+		terminal: w.analogue(name, s.Probe),
+		dry:      float64(s.DryCount),
+		wet:      float64(s.WetCount),
+		least:    -s.Plausible.SI,
+		most:     1 + s.Plausible.SI,
+		every:    w.positive(name, "reads", s.Reads),
+		distrust: distrust,
+	}
+	w.moisture = &moisture{
+		call:        w.call(name, s.Zone, s.With),
+		probe:       w.probe,
+		alerts:      &w.alerts,
+		tally:       &w.tally,
+		startsBelow: s.StartsBelow.SI,
+		stopsAt:     s.StopsAt.SI,
+		cycle:       w.positive(name, "cycle", s.Cycle),
+		soak:        span(s.Soak),
+		attempts:    s.Attempts,
+		restAfter:   span(s.RestAfter),
+	}
 	if s.DryCount == s.WetCount {
 		w.refusef("%s: dry-count and wet-count are both %d; the probe is not calibrated", name, s.DryCount)
 	}
@@ -221,7 +288,12 @@ func (w *wiring) waters(s sitefile.Moisture) {
 
 func (w *wiring) programme(s sitefile.Programme) {
 	name := "programme of " + s.Zone
-	p := &programme{call: w.call(name, s.Zone, s.With), clock: &w.clock, run: w.positive(name, "run", s.Run), notTwice: notTwice}
+	p := &programme{
+		call:     w.call(name, s.Zone, s.With),
+		clock:    &w.clock,
+		run:      w.positive(name, "run", s.Run),
+		notTwice: notTwice,
+	}
 	for _, day := range w.days(name, s.Days) {
 		for _, start := range s.Starts {
 			at, err := sitefile.TimeOfDay(start)
@@ -254,21 +326,37 @@ func (w *wiring) days(rule string, names []string) []time.Weekday {
 func (w *wiring) remote(s sitefile.Remote) {
 	longest := w.positive("remote", "longest-run", s.LongestRun)
 	for _, zone := range s.Zones {
-		z := &remoteZone{call: w.call("remote", zone.Zone, zone.With), zone: zone.Zone, limit: w.limit(longest), alerts: &w.alerts}
+		z := &remoteZone{
+			call:   w.call("remote", zone.Zone, zone.With),
+			zone:   zone.Zone,
+			limit:  w.limit(longest),
+			alerts: &w.alerts,
+		}
 		w.zones = append(w.zones, z)
 		w.schedule.add(z)
 	}
 }
 
 func (w *wiring) cutsOff(s sitefile.CutOff) {
-	w.cutOff = &cutOff{contact: w.contact("cut-off", s.Contact, harness.ContactTerminal), ban: w.ban(w.named("cut-off", s.Shuts)), alerts: &w.alerts}
+	w.cutOff = &cutOff{
+		contact: w.contact("cut-off", s.Contact, harness.ContactTerminal),
+		ban:     w.ban(w.named("cut-off", s.Shuts)),
+		alerts:  &w.alerts,
+	}
 	w.cutOff.filter.off = w.debounce
 	w.schedule.add(w.cutOff)
 }
 
 func (w *wiring) interlocks(s sitefile.Interlock) {
-	w.interlock = &interlock{contact: w.contact("interlock", s.BlockedBy, harness.ContactTerminal), pump: w.outputs.find(s.Pump), outputs: &w.outputs,
-		demand: &w.demand, ban: w.ban(w.named("interlock", []string{s.Pump})), alerts: &w.alerts, restartIn: span(s.RestartIn)}
+	w.interlock = &interlock{
+		contact:   w.contact("interlock", s.BlockedBy, harness.ContactTerminal),
+		pump:      w.outputs.find(s.Pump),
+		outputs:   &w.outputs,
+		demand:    &w.demand,
+		ban:       w.ban(w.named("interlock", []string{s.Pump})),
+		alerts:    &w.alerts,
+		restartIn: span(s.RestartIn),
+	}
 	w.interlock.stops.on = span(s.Debounce)
 	w.interlock.keeps.off = w.debounce
 	w.schedule.add(w.interlock)
@@ -276,8 +364,20 @@ func (w *wiring) interlocks(s sitefile.Interlock) {
 
 func (w *wiring) flowAlarms(s sitefile.FlowAlarms) {
 	const name = "flow alarms"
-	f := &flow{meter: w.contact(name, s.Meter, harness.PulseTerminal), outputs: &w.outputs, counts: w.named(name, s.Counts), alerts: &w.alerts,
-		noFlowAfter: w.positive(name, "no-flow-after", s.NoFlowAfter), settles: span(s.Settles), within: span(s.Within), stray: make([]signal.Time, max(1, s.Pulses))}
+	f := &flow{
+		meter:   w.contact(name, s.Meter, harness.PulseTerminal),
+		outputs: &w.outputs,
+		counts:  w.named(name, s.Counts),
+		alerts:  &w.alerts,
+		noFlowAfter: w.positive(
+			name,
+			"no-flow-after",
+			s.NoFlowAfter,
+		),
+		settles: span(s.Settles),
+		within:  span(s.Within),
+		stray:   make([]signal.Time, max(1, s.Pulses)),
+	}
 	if s.Pulses < 1 {
 		w.refusef("%s: pulses is %d, want 1 at least", name, s.Pulses)
 	}

@@ -217,8 +217,12 @@ func TestADiscAtRestLacksTheDifferential(t *testing.T) {
 // A zone valve with a pilot, whose master valve shuts first, has nothing left to seat it: it stays open, and lets water
 // through for a moment when the master opens for another zone.
 func TestAZoneBehindAMasterThatShutsFirst(t *testing.T) {
-	text := strings.Replace(header(3, 2, 1.5), "valves:\n",
-		"valves:\n  - {name: master, from: mains, capacity: 4 m3/h, opens: 100 ms, closes: 100 ms, pull-in: 8 V, drop-out: 3 V, coil: 36 ohm}\n", 1)
+	text := strings.Replace(
+		header(3, 2, 1.5),
+		"valves:\n",
+		"valves:\n  - {name: master, from: mains, capacity: 4 m3/h, opens: 100 ms, closes: 100 ms, pull-in: 8 V, drop-out: 3 V, coil: 36 ohm}\n",
+		1,
+	)
 	text = strings.Replace(text, "{name: valve, from: mains,", "{name: valve, from: master,", 1)
 	r := open(t, read(t, strings.Replace(text, "{terminal: OUT1, output: valve}",
 		"{terminal: OUT1, output: valve}\n    - {terminal: OUT2, output: master}", 1)))

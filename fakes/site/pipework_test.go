@@ -34,7 +34,17 @@ outlets:
 const plainNozzle = ", flow: 10 L/min, at: 2 bar"
 
 func TestMainsFollowTheTimeOfDay(t *testing.T) {
-	r := open(t, read(t, villageTap(`{from: "06:00", share: 75 %}, {from: "18:00", share: 50 %, over: 2 h}, {from: "22:00", share: 100 %}`, "", plainNozzle)))
+	r := open(
+		t,
+		read(
+			t,
+			villageTap(
+				`{from: "06:00", share: 75 %}, {from: "18:00", share: 50 %, over: 2 h}, {from: "22:00", share: 100 %}`,
+				"",
+				plainNozzle,
+			),
+		),
+	)
 	r.run(2 * signal.Day)
 	r.end()
 	for _, c := range []struct {

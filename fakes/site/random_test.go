@@ -27,16 +27,24 @@ type drawn struct {
 // neither regulators nor filters that load up, nor valves with pilots.
 func drawSite(t *rapid.T, monotone bool) *drawn {
 	d := &drawn{lists: map[string][]string{}, static: rapid.Float64Range(1, 7).Draw(t, "static")}
-	d.add("tanks", "{name: tank, length: 1 m, width: %.2f m, rim: 900 mm, standpipe: {crest: 800 mm, bore: %d mm}, starts: %d mm}",
-		rapid.Float64Range(0.1, 1).Draw(t, "width"), rapid.IntRange(15, 50).Draw(t, "overflow"), rapid.IntRange(50,
-			800).Draw(t, "level"))
+	d.add(
+		"tanks",
+		"{name: tank, length: 1 m, width: %.2f m, rim: 900 mm, standpipe: {crest: 800 mm, bore: %d mm}, starts: %d mm}",
+		rapid.Float64Range(0.1, 1).Draw(t, "width"),
+		rapid.IntRange(15, 50).Draw(t, "overflow"),
+		rapid.IntRange(50,
+			800).Draw(t, "level"),
+	)
 	d.add("contacts", "{name: low, in: tank, operates: 250 mm, releases: 300 mm, normally: open}")
 	d.add("contacts", "{name: high, in: tank, operates: 700 mm, releases: 650 mm, normally: closed}")
 	d.add("meters", "{name: meter, from: mains, capacity: 5 m3/h, per-pulse: 1 L}")
 	ends := d.tree(t, "meter", "m", monotone)
 	d.add("outlets", "{name: inlet, from: %s, bore: %d mm, height: 1 m, into: tank, air-gap: 50 mm}", ends[0],
 		rapid.IntRange(4, 20).Draw(t, "inlet"))
-	d.add("pumps", "{name: pump, from: tank, curve: [{flow: 0 L/min, head: 25 m}, {flow: 20 L/min, head: 15 m}], dry-below: 60 mm, pull-in: 8 V, drop-out: 3 V, coil: 60 ohm}")
+	d.add(
+		"pumps",
+		"{name: pump, from: tank, curve: [{flow: 0 L/min, head: 25 m}, {flow: 20 L/min, head: 15 m}], dry-below: 60 mm, pull-in: 8 V, drop-out: 3 V, coil: 60 ohm}",
+	)
 	d.tree(t, "pump", "p", monotone)
 	return d
 }
@@ -66,7 +74,14 @@ func (d *drawn) tree(t *rapid.T, root, prefix string, monotone bool) []string {
 			if !monotone {
 				operates = rapid.SampledFrom([]string{"direct", "pilot"}).Draw(t, "operates")
 			}
-			d.add("valves", "{name: %s, from: %s, capacity: %.2f m3/h, opens: 500 ms, closes: 1 s, characteristic: diaphragm, operates: %s, pull-in: 8 V, drop-out: 3 V, coil: 36 ohm}", name, from, kv, operates)
+			d.add(
+				"valves",
+				"{name: %s, from: %s, capacity: %.2f m3/h, opens: 500 ms, closes: 1 s, characteristic: diaphragm, operates: %s, pull-in: 8 V, drop-out: 3 V, coil: 36 ohm}",
+				name,
+				from,
+				kv,
+				operates,
+			)
 		case "filter":
 			d.add("filters", "{name: %s, from: %s, capacity: %.2f m3/h, blocks-after: %d L}", name, from, kv,
 				rapid.IntRange(500, 50000).Draw(t, "blocks"))
@@ -93,9 +108,21 @@ func (d *drawn) tree(t *rapid.T, root, prefix string, monotone bool) []string {
 			d.add("outlets", "{name: %sn%d, from: %s, count: %d, flow: 2 L/min, at: 2 bar}", prefix, i, name,
 				rapid.IntRange(1, 6).Draw(t, "nozzles"))
 		case 1:
-			d.add("outlets", "{name: %sn%d, from: %s, count: 20, flow: 4 L/h, at: 1 bar, compensates: {from: 0.5 bar, to: 4 bar}, shuts-below: 0.1 bar}", prefix, i, name)
+			d.add(
+				"outlets",
+				"{name: %sn%d, from: %s, count: 20, flow: 4 L/h, at: 1 bar, compensates: {from: 0.5 bar, to: 4 bar}, shuts-below: 0.1 bar}",
+				prefix,
+				i,
+				name,
+			)
 		case 2:
-			d.add("laterals", "{name: %sl%d, from: %s, lines: 3, emitters: 4, spacing: 500 mm, bore: 13.6 mm, flow: 4 L/h, at: 1 bar}", prefix, i, name)
+			d.add(
+				"laterals",
+				"{name: %sl%d, from: %s, lines: 3, emitters: 4, spacing: 500 mm, bore: 13.6 mm, flow: 4 L/h, at: 1 bar}",
+				prefix,
+				i,
+				name,
+			)
 		}
 	}
 	return ends
@@ -107,7 +134,12 @@ func (d *drawn) tree(t *rapid.T, root, prefix string, monotone bool) []string {
 func (d *drawn) file(static float64, order func(n int) []int) string {
 	var b strings.Builder
 	static = math.Round(static*1e4) / 1e4
-	fmt.Fprintf(&b, "site: random\nsupplies:\n  - {name: mains, static: %.4f bar, residual: %.4f bar, at: 25 L/min, daily: [{from: \"00:20\", share: 90 %%}, {from: \"00:40\", share: 100 %%, over: 10 min}]}\n", static, static-0.6)
+	fmt.Fprintf(
+		&b,
+		"site: random\nsupplies:\n  - {name: mains, static: %.4f bar, residual: %.4f bar, at: 25 L/min, daily: [{from: \"00:20\", share: 90 %%}, {from: \"00:40\", share: 100 %%, over: 10 min}]}\n",
+		static,
+		static-0.6,
+	)
 	var lists []string
 	for list := range d.lists {
 		lists = append(lists, list)

@@ -32,7 +32,9 @@ type rig struct {
 func controllerOf(outputs, contacts []string) string {
 	var b strings.Builder
 	b.WriteString("controller:\n  supply: 12 V\n  resets-below: 8 V\n  boots: 1 s\n")
-	b.WriteString("  board: {rail: 3.3 V, pull-up: 10 kohm, low: 0.8 V, high: 2 V, bits: 12, impedance: 1 Mohm}\n  terminals:")
+	b.WriteString(
+		"  board: {rail: 3.3 V, pull-up: 10 kohm, low: 0.8 V, high: 2 V, bits: 12, impedance: 1 Mohm}\n  terminals:",
+	)
 	if len(outputs)+len(contacts) == 0 {
 		b.WriteString(" []")
 	}

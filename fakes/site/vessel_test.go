@@ -106,7 +106,16 @@ func TestLeakIsAHoleUnderTheLevel(t *testing.T) {
 		Tolerance:   3e-5,
 		Unit:        "m",
 	})
-	r := open(t, read(t, "site: leak\ntanks:\n  - {name: tank, diameter: 1 m, rim: 1300 mm, starts: 1200 mm}\n"+controllerOf(nil, nil)))
+	r := open(
+		t,
+		read(
+			t,
+			"site: leak\ntanks:\n  - {name: tank, diameter: 1 m, rim: 1300 mm, starts: 1200 mm}\n"+controllerOf(
+				nil,
+				nil,
+			),
+		),
+	)
 	r.open("tank", "hole", math.Pi/4*0.01*0.01)
 	r.run(2*signal.Hour + signal.Minute)
 	r.end()
@@ -130,7 +139,16 @@ func TestLeakStopsAtTheHeightOfItsHole(t *testing.T) {
 
 // Row WR1: 31.065 L/min stand 20 mm high over a notch of 100 mm.
 func TestWeirStandsAtTheWeirEquation(t *testing.T) {
-	r := open(t, read(t, "site: weir\ntanks:\n  - {name: tank, diameter: 500 mm, rim: 500 mm, weir: {crest: 300 mm, width: 100 mm}, starts: 290 mm}\n"+controllerOf(nil, nil)))
+	r := open(
+		t,
+		read(
+			t,
+			"site: weir\ntanks:\n  - {name: tank, diameter: 500 mm, rim: 500 mm, weir: {crest: 300 mm, width: 100 mm}, starts: 290 mm}\n"+controllerOf(
+				nil,
+				nil,
+			),
+		),
+	)
 	r.open("tank", "inflow", 31.0650466*litrePerMinute)
 	r.run(2 * signal.Hour)
 	assert.InDelta(t, 0.320, r.last("tank.level"), 1e-5, "the water stands at another height over the weir")

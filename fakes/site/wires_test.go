@@ -128,7 +128,13 @@ func TestLiftedReturnFollowsTheCurrent(t *testing.T) {
 
 // What the contact's terminal is told goes with the supply that coils leave, not with the one before they came on.
 func TestLiftedReturnOfAWeakSupply(t *testing.T) {
-	r := open(t, read(t, "power: {internal-resistance: 4 ohm, controller-draws: 100 mA}\n"+wired(", return: {resistance: 5 ohm}")))
+	r := open(
+		t,
+		read(
+			t,
+			"power: {internal-resistance: 4 ohm, controller-draws: 100 mA}\n"+wired(", return: {resistance: 5 ohm}"),
+		),
+	)
 	told := len(r.pins)
 	r.drive("master", true)
 	const driven = (12 - 4*0.1) / (1 + 4/(1+35+5.0))
@@ -296,7 +302,12 @@ func TestStuckProbeStays(t *testing.T) {
 	assert.InDelta(t, before, r.reads("probe", harness.AnalogueTerminal), 1e-12,
 		"eleven hours without rain, and it says the same")
 	r.close("probe", "stuck", 1)
-	assert.Greater(t, r.reads("probe", harness.AnalogueTerminal), before+0.02, "once released it shows how dry it has become")
+	assert.Greater(
+		t,
+		r.reads("probe", harness.AnalogueTerminal),
+		before+0.02,
+		"once released it shows how dry it has become",
+	)
 }
 
 // On the curve of a soil the probe follows what it feels: the pin's straight lines keep to it.

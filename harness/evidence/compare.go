@@ -51,7 +51,10 @@ func Compare(w io.Writer, old, new *Summary, width int, colour bool) (worse bool
 		}
 		worse = worse || section.bad
 		same -= len(list)
-		slices.SortStableFunc(list, func(a, b pair) int { return cmp.Compare(-math.Abs(a.change()), -math.Abs(b.change())) })
+		slices.SortStableFunc(
+			list,
+			func(a, b pair) int { return cmp.Compare(-math.Abs(a.change()), -math.Abs(b.change())) },
+		)
 		t.section(section.title, list)
 	}
 	t.Line(fmt.Sprintf("%s the same.", spelling.Count(same, "outcome")))
@@ -170,7 +173,15 @@ func (t *comparison) incomplete(which string, s *Summary) {
 }
 
 func (t *comparison) section(title string, list []pair) {
-	text, before, after, share := console.Width("outcome"), console.Width("old"), console.Width("new"), console.Width("share")
+	text, before, after, share := console.Width(
+		"outcome",
+	), console.Width(
+		"old",
+	), console.Width(
+		"new",
+	), console.Width(
+		"share",
+	)
 	for _, p := range list {
 		text = max(text, console.Width(console.Clean(p.text())))
 		before, after = max(before, console.Width(beside(p.old))), max(after, console.Width(beside(p.new)))
@@ -178,7 +189,24 @@ func (t *comparison) section(title string, list []pair) {
 	}
 	text = min(text, max(20, t.Width-(before+after+share+8)))
 	t.Line(t.Mark(console.Bold, title))
-	t.Line(t.Mark(console.Dim, "  "+console.PadRight("outcome", text)+"  "+console.PadLeft("old", before)+"  "+console.PadLeft("new", after)+"  "+console.PadLeft("share", share)))
+	t.Line(
+		t.Mark(
+			console.Dim,
+			"  "+console.PadRight(
+				"outcome",
+				text,
+			)+"  "+console.PadLeft(
+				"old",
+				before,
+			)+"  "+console.PadLeft(
+				"new",
+				after,
+			)+"  "+console.PadLeft(
+				"share",
+				share,
+			),
+		),
+	)
 	var last *Record
 	for _, p := range list {
 		if p.record != last {
@@ -186,7 +214,21 @@ func (t *comparison) section(title string, list []pair) {
 			last = p.record
 		}
 		lines := console.Fold(console.Clean(p.text()), text-2)
-		t.Line("    " + console.PadRight(lines[0], text-2) + "  " + console.PadLeft(beside(p.old), before) + "  " + console.PadLeft(beside(p.new), after) + "  " + console.PadLeft(p.changed(), share))
+		t.Line(
+			"    " + console.PadRight(
+				lines[0],
+				text-2,
+			) + "  " + console.PadLeft(
+				beside(p.old),
+				before,
+			) + "  " + console.PadLeft(
+				beside(p.new),
+				after,
+			) + "  " + console.PadLeft(
+				p.changed(),
+				share,
+			),
+		)
 		for _, l := range lines[1:] {
 			t.Line("    " + l)
 		}

@@ -44,8 +44,16 @@ func TestCSVHoldsNoFormulas(t *testing.T) {
 	r := record()
 	r.course(r.declare("script", "begins", quantity.None, signal.Event), 0, 1)
 	r.course(r.declare("=cmd|' /C calc'!A0", "level", quantity.Length, signal.Linear), 0, -0.5, 10, 0.25)
-	script := &harness.Script{Name: "@name", File: "-f.feature", Line: 3, Tags: []string{"@both"}, Outcomes: []outcome.Outcome{{Text: "+text",
-		Property: outcome.Always(outcome.Condition{Signal: "=cmd|' /C calc'!A0.level", Is: outcome.AtMost, Limit: 0.125})}}}
+	script := &harness.Script{
+		Name: "@name",
+		File: "-f.feature",
+		Line: 3,
+		Tags: []string{"@both"},
+		Outcomes: []outcome.Outcome{{Text: "+text",
+			Property: outcome.Always(
+				outcome.Condition{Signal: "=cmd|' /C calc'!A0.level", Is: outcome.AtMost, Limit: 0.125},
+			)}},
+	}
 	result := judged(script, r.end(10), 0)
 	table, _ := filled(t, []*harness.Result{result}, []string{"@both"})
 	dir := t.TempDir()

@@ -114,7 +114,17 @@ func (p *picture) endings(ends []ending, top, bottom float64) {
 		places[i] = math.Min(places[i], limit)
 	}
 	for i, e := range ends {
-		p.raw(`<path class="l ` + e.class + `" d="M` + number(right) + ` ` + number(e.y) + `L` + number(right+8) + ` ` + number(places[i]) + `"/>`)
+		p.raw(
+			`<path class="l ` + e.class + `" d="M` + number(
+				right,
+			) + ` ` + number(
+				e.y,
+			) + `L` + number(
+				right+8,
+			) + ` ` + number(
+				places[i],
+			) + `"/>`,
+		)
 		p.text(right+11, places[i]+4, "e "+e.class, "", e.label)
 	}
 }

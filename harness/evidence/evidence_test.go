@@ -62,7 +62,11 @@ func TestFilesOfARun(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "evidence")
 	require.NoError(t, write(dir, samples(), sampleMeta))
 	all := files(t, dir)
-	assert.ElementsMatch(t, []string{LockFile, LogFile, RunFile, TraceFile, JUnitFile, ReportFile}, slices.Collect(maps.Keys(all)))
+	assert.ElementsMatch(
+		t,
+		[]string{LockFile, LogFile, RunFile, TraceFile, JUnitFile, ReportFile},
+		slices.Collect(maps.Keys(all)),
+	)
 	assert.Empty(t, all[LockFile])
 	golden(t, "run.json", []byte(all[RunFile]))
 	golden(t, "junit.xml", []byte(all[JUnitFile]))
@@ -178,7 +182,11 @@ func TestReadRefuses(t *testing.T) {
 }
 
 func FuzzDecode(f *testing.F) {
-	f.Add([]byte(`{"format": "ullage evidence", "version": 2, "scenarios": [{"state": "held", "outcomes": [{"margin": null}]}]}`))
+	f.Add(
+		[]byte(
+			`{"format": "ullage evidence", "version": 2, "scenarios": [{"state": "held", "outcomes": [{"margin": null}]}]}`,
+		),
+	)
 	f.Add([]byte(`{"seed": "-1"}`))
 	f.Fuzz(func(t *testing.T, text []byte) {
 		var s Summary
@@ -204,7 +212,17 @@ func TestHostileNames(t *testing.T) {
 
 	rows, err := csv.NewReader(strings.NewReader(all[TraceFile])).ReadAll()
 	require.NoError(t, err)
-	assert.Equal(t, []string{`features/it's <odd>, "really".feature:3`, "50.000000000", `<script>alert("device")</script>.level`, "0.3", "m"}, rows[3])
+	assert.Equal(
+		t,
+		[]string{
+			`features/it's <odd>, "really".feature:3`,
+			"50.000000000",
+			`<script>alert("device")</script>.level`,
+			"0.3",
+			"m",
+		},
+		rows[3],
+	)
 
 	var run map[string]any
 	require.NoError(t, json.Unmarshal([]byte(all[RunFile]), &run))

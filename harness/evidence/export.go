@@ -85,7 +85,12 @@ func (f *folder) export(complete bool) (*Summary, error) {
 }
 
 func nothingRecorded(dir string) error {
-	return fmt.Errorf("%s holds no %s and no %s: the run was broken off before its first scenario, or this is no evidence folder", dir, RunFile, LogFile)
+	return fmt.Errorf(
+		"%s holds no %s and no %s: the run was broken off before its first scenario, or this is no evidence folder",
+		dir,
+		RunFile,
+		LogFile,
+	)
 }
 
 // join writes the log of a whole run from its parts.

@@ -50,7 +50,10 @@ func claim(dir string) (*folder, error) {
 	case errors.Is(err, fs.ErrNotExist):
 		err = os.MkdirAll(dir, 0o777)
 	case err == nil && len(entries) > 0 && !ours(dir):
-		return nil, fmt.Errorf("%s is not empty and no evidence of an earlier run: nothing was written; name a new folder, or empty this one", dir)
+		return nil, fmt.Errorf(
+			"%s is not empty and no evidence of an earlier run: nothing was written; name a new folder, or empty this one",
+			dir,
+		)
 	}
 	if err != nil {
 		return nil, fmt.Errorf("evidence folder: %w", err)
@@ -58,7 +61,11 @@ func claim(dir string) (*folder, error) {
 	lock, err := lockfile.Take(filepath.Join(dir, LockFile))
 	var held *lockfile.HeldError
 	if errors.As(err, &held) {
-		return nil, fmt.Errorf("the evidence folder %s is %w; wait until that has ended, or name another folder", dir, held)
+		return nil, fmt.Errorf(
+			"the evidence folder %s is %w; wait until that has ended, or name another folder",
+			dir,
+			held,
+		)
 	}
 	if err != nil {
 		return nil, fmt.Errorf("evidence folder: %w", err)

@@ -47,7 +47,10 @@ func TestFolderOfAKilledRunIsTaken(t *testing.T) {
 				require.NoError(t, os.Mkdir(filepath.Join(dir, f), 0o777))
 				continue
 			}
-			require.NoError(t, os.WriteFile(filepath.Join(dir, f), []byte(`{"format": "ullage evidence", "version": 1}`), 0o666))
+			require.NoError(
+				t,
+				os.WriteFile(filepath.Join(dir, f), []byte(`{"format": "ullage evidence", "version": 1}`), 0o666),
+			)
 		}
 		require.NoError(t, write(dir, samples(), sampleMeta), name)
 		assert.Len(t, files(t, dir), 6, "killed %s: what it left is still there", name)

@@ -70,8 +70,15 @@ func JUnit(w io.Writer, s *Summary) error {
 	}
 	if !s.Complete {
 		run.Errors, run.Tests = run.Errors+1, run.Tests+1
-		run.Suites = append(run.Suites, &junitSuite{Name: "ullage", junitCounts: junitCounts{Tests: 1, Errors: 1}, Cases: []junitCase{{Name: "the run is complete",
-			Class: "ullage", Time: seconds(0), Error: &junitReason{Message: "the run was broken off", Type: outcome.Broken.String()}}}})
+		run.Suites = append(
+			run.Suites,
+			&junitSuite{
+				Name:        "ullage",
+				junitCounts: junitCounts{Tests: 1, Errors: 1},
+				Cases: []junitCase{{Name: "the run is complete",
+					Class: "ullage", Time: seconds(0), Error: &junitReason{Message: "the run was broken off", Type: outcome.Broken.String()}}},
+			},
+		)
 	}
 	run.Time = seconds(run.seconds)
 	for _, suite := range run.Suites {
@@ -104,7 +111,13 @@ func (c *junitCounts) add(r *Record, one junitCase) {
 }
 
 func newJUnitCase(r *Record) junitCase {
-	c := junitCase{Name: console.Clean(r.Name), Class: console.Clean(r.Feature), File: r.File, Line: r.Line, Time: seconds(r.seconds())}
+	c := junitCase{
+		Name:  console.Clean(r.Name),
+		Class: console.Clean(r.Feature),
+		File:  r.File,
+		Line:  r.Line,
+		Time:  seconds(r.seconds()),
+	}
 	reason := &junitReason{Message: console.Clean(r.reason()), Type: r.State.String(), Body: r.verdicts()}
 	switch r.State.State {
 	case outcome.Held:

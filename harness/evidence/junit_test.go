@@ -61,7 +61,16 @@ func TestJUnitSaysWhatBuildServersRead(t *testing.T) {
 		"A remote start ends by itself":                        "skipped",
 	}, verdicts)
 	failed := root.Children[len(root.Children)-1].Children[1].Children[0]
-	assert.Contains(t, failed.Text, "failed: the valve \"sprays\" closes within 6 minutes and 5 seconds; margin: -7.25 s (-2.0 %) at 02:10:12.25")
-	assert.Contains(t, failed.Text, "held: no other valve opens; margin: ∞", "the body lists every verdict, also those that held")
+	assert.Contains(
+		t,
+		failed.Text,
+		"failed: the valve \"sprays\" closes within 6 minutes and 5 seconds; margin: -7.25 s (-2.0 %) at 02:10:12.25",
+	)
+	assert.Contains(
+		t,
+		failed.Text,
+		"held: no other valve opens; margin: ∞",
+		"the body lists every verdict, also those that held",
+	)
 	assert.Contains(t, failed.Text, "repeat: ullage run features/link.feature:21 --seed 61145")
 }

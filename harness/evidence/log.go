@@ -104,7 +104,10 @@ func newScenarioLog(file *os.File, script *harness.Script, meta Meta) *scenarioL
 func (l *scenarioLog) Begin(signals []signal.Signal) {
 	list := []signalEntry{}
 	for _, s := range signals {
-		list = append(list, signalEntry{s.Device, s.Quantity, quantity.Name(s.Dim), quantity.Unit(s.Dim), s.Shape.String()})
+		list = append(
+			list,
+			signalEntry{s.Device, s.Quantity, quantity.Name(s.Dim), quantity.Unit(s.Dim), s.Shape.String()},
+		)
 	}
 	l.write(entry{Signals: &list})
 }

@@ -88,7 +88,10 @@ func openLog(root *os.Root) (_ *recording, err error) {
 		}
 	}
 	if l.run.Format == "" {
-		return nil, fmt.Errorf("%s does not begin with what the run was made with", filepath.Join(root.Name(), names[0]))
+		return nil, fmt.Errorf(
+			"%s does not begin with what the run was made with",
+			filepath.Join(root.Name(), names[0]),
+		)
 	}
 	slices.SortStableFunc(l.scenarios, func(a, b recorded) int { return compareRecords(a.Record, b.Record) })
 	return l, nil
@@ -122,7 +125,10 @@ func (l *recording) scan(name string, file io.ReaderAt) error {
 			l.run = *e.Run
 		case e.Scenario != nil:
 			upTo(begins)
-			l.scenarios = append(l.scenarios, recorded{Record: e.Scenario.Record, name: name, file: file, offset: begins})
+			l.scenarios = append(
+				l.scenarios,
+				recorded{Record: e.Scenario.Record, name: name, file: file, offset: begins},
+			)
 			last = &l.scenarios[len(l.scenarios)-1]
 		case e.Result != nil && last != nil:
 			last.Record, last.done = *e.Result, true
@@ -306,7 +312,15 @@ func (r *lineReader) entry(text []byte) (entry, error) {
 		return e, r.mistake(err.Error())
 	}
 	if e.Run != nil && (e.Run.Format != LogFormat || e.Run.Version != LogVersion) {
-		return e, r.mistake(fmt.Sprintf("read format %q, version %d; expected %q, version %d", e.Run.Format, e.Run.Version, LogFormat, LogVersion))
+		return e, r.mistake(
+			fmt.Sprintf(
+				"read format %q, version %d; expected %q, version %d",
+				e.Run.Format,
+				e.Run.Version,
+				LogFormat,
+				LogVersion,
+			),
+		)
 	}
 	return e, nil
 }

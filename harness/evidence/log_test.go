@@ -41,7 +41,11 @@ func TestKilledRunIsReadable(t *testing.T) {
 	s, err := Read(dir)
 	require.NoError(t, err)
 	assert.False(t, s.Complete)
-	assert.Equal(t, "2 scenarios: 1 held, 1 could not be made. 3 outcomes: 1 held, 2 could not be made", s.Totals.String())
+	assert.Equal(
+		t,
+		"2 scenarios: 1 held, 1 could not be made. 3 outcomes: 1 held, 2 could not be made",
+		s.Totals.String(),
+	)
 	first := s.Scenarios[0]
 	assert.Equal(t, "features/flood.feature", first.File)
 	assert.Contains(t, first.Error, "unfinished")

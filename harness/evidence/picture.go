@@ -67,8 +67,13 @@ func draw(s *scene, name string) []byte {
 		name += ": " + p.mark.label + " at " + clock(p.mark.at)
 	}
 	var out bytes.Buffer
-	fmt.Fprintf(&out, "<div class=\"scroll\"><svg class=\"picture\" viewBox=\"0 0 %s %s\" role=\"img\" aria-label=\"%s\">\n",
-		number(wide), number(p.y), html.EscapeString(console.Clean(name)))
+	fmt.Fprintf(
+		&out,
+		"<div class=\"scroll\"><svg class=\"picture\" viewBox=\"0 0 %s %s\" role=\"img\" aria-label=\"%s\">\n",
+		number(wide),
+		number(p.y),
+		html.EscapeString(console.Clean(name)),
+	)
 	out.Write(behind)
 	out.Write(p.body.Bytes())
 	out.WriteString("</svg></div>\n")
@@ -121,7 +126,11 @@ func (p *picture) drawTime(top, bottom float64) []byte {
 		for _, s := range a.spans {
 			if s.until >= p.from && s.from <= p.to {
 				from, until := p.x(p.clamp(s.from)), p.x(p.clamp(s.until))
-				p.raw(`<path class="s" d="` + string(appendBar(nil, from, bottom, max(1, until-from), bottom-top)) + `"/>`)
+				p.raw(
+					`<path class="s" d="` + string(
+						appendBar(nil, from, bottom, max(1, until-from), bottom-top),
+					) + `"/>`,
+				)
 			}
 		}
 		if a.at >= p.from {
@@ -129,7 +138,11 @@ func (p *picture) drawTime(top, bottom float64) []byte {
 		}
 	}
 	if p.begins > p.from {
-		p.raw(`<path class="u" d="` + string(appendBar(nil, left, bottom, p.x(p.clamp(p.begins))-left, bottom-top)) + `"/>`)
+		p.raw(
+			`<path class="u" d="` + string(
+				appendBar(nil, left, bottom, p.x(p.clamp(p.begins))-left, bottom-top),
+			) + `"/>`,
+		)
 	}
 	for _, t := range timeTicks(p.from, p.to, 9) {
 		p.line("g", p.x(t), top, p.x(t), bottom+5)
@@ -158,14 +171,32 @@ func (p *picture) raw(element string) {
 }
 
 func (p *picture) line(class string, x1, y1, x2, y2 float64) {
-	p.raw(`<path class="` + class + `" d="M` + number(x1) + ` ` + number(y1) + `L` + number(x2) + ` ` + number(y2) + `"/>`)
+	p.raw(
+		`<path class="` + class + `" d="M` + number(
+			x1,
+		) + ` ` + number(
+			y1,
+		) + `L` + number(
+			x2,
+		) + ` ` + number(
+			y2,
+		) + `"/>`,
+	)
 }
 
 func (p *picture) text(x, y float64, class, anchor, text string) {
 	if anchor != "" {
 		anchor = ` text-anchor="` + anchor + `"`
 	}
-	p.raw(`<text class="` + class + `" x="` + number(x) + `" y="` + number(y) + `"` + anchor + `>` + html.EscapeString(text) + `</text>`)
+	p.raw(
+		`<text class="` + class + `" x="` + number(
+			x,
+		) + `" y="` + number(
+			y,
+		) + `"` + anchor + `>` + html.EscapeString(
+			text,
+		) + `</text>`,
+	)
 }
 
 // textWidth is about how wide a text in the picture is.

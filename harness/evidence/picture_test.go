@@ -92,7 +92,12 @@ func TestDimensionLineIsToScale(t *testing.T) {
 	low, high := p.extent(s.panels[0])
 	axis := newScale(quantity.Length, low, high)
 	assert.InDelta(t, 0.8, s.mark.limit, 1e-12)
-	assert.InDelta(t, 33.6/(axis.high-axis.low), axis.share(s.mark.limit)-axis.share(s.mark.limit-s.mark.toLimit(p)), 1e-9)
+	assert.InDelta(
+		t,
+		33.6/(axis.high-axis.low),
+		axis.share(s.mark.limit)-axis.share(s.mark.limit-s.mark.toLimit(p)),
+		1e-9,
+	)
 }
 
 func TestLimitIsFoundFromTheMargin(t *testing.T) {
@@ -151,7 +156,10 @@ func busy(changes int) *harness.Result {
 	}
 	r.Close(signal.Day)
 	script := &harness.Script{Name: "Busy", File: "features/busy.feature", Line: 1, Outcomes: []outcome.Outcome{
-		{Text: "no tank spills", Property: outcome.Always(outcome.Condition{Signal: "tank-0.level", Is: outcome.AtMost, Limit: 1.1})}}}
+		{
+			Text:     "no tank spills",
+			Property: outcome.Always(outcome.Condition{Signal: "tank-0.level", Is: outcome.AtMost, Limit: 1.1}),
+		}}}
 	return judged(script, r.Trace, 0)
 }
 
@@ -255,7 +263,15 @@ func TestScale(t *testing.T) {
 		s := newScale(quantity.Length, low, high)
 		labels, _ := s.ticks()
 		assert.True(t, len(labels) >= 2 && len(labels) <= 12, "%d ticks from %g to %g", len(labels), low, high)
-		assert.True(t, s.low <= s.trade(low)+1e-6*s.step && s.high >= s.trade(high)-1e-6*s.step, "the axis %g to %g does not reach %g to %g", s.low, s.high, s.trade(low), s.trade(high))
+		assert.True(
+			t,
+			s.low <= s.trade(low)+1e-6*s.step && s.high >= s.trade(high)-1e-6*s.step,
+			"the axis %g to %g does not reach %g to %g",
+			s.low,
+			s.high,
+			s.trade(low),
+			s.trade(high),
+		)
 	}
 }
 
@@ -282,9 +298,23 @@ func TestReportInABrowser(t *testing.T) {
 	}
 	dir := t.TempDir()
 	require.NoError(t, write(filepath.Join(dir, "evidence"), append(samples(), hostile()), sampleMeta))
-	page := exec.Command(browser, "--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
-		"--disable-background-networking", "--disable-component-update", "--disable-sync", "--user-data-dir="+filepath.Join(dir, "profile"),
-		"--virtual-time-budget=2000", "--enable-logging=stderr", "--log-level=0", "--dump-dom", "file://"+filepath.Join(dir, "evidence", ReportFile))
+	page := exec.Command(
+		browser,
+		"--headless",
+		"--no-sandbox",
+		"--disable-gpu",
+		"--disable-quic",
+		"--no-first-run",
+		"--disable-background-networking",
+		"--disable-component-update",
+		"--disable-sync",
+		"--user-data-dir="+filepath.Join(dir, "profile"),
+		"--virtual-time-budget=2000",
+		"--enable-logging=stderr",
+		"--log-level=0",
+		"--dump-dom",
+		"file://"+filepath.Join(dir, "evidence", ReportFile),
+	)
 	var log bytes.Buffer
 	page.Stderr = &log
 	dom, err := page.Output()
@@ -302,7 +332,9 @@ func TestPictureSaysHowHighASurgeWas(t *testing.T) {
 	r.course(surge, 10, 5e5, 40, 9.2e5)
 	trace := r.end(60)
 	result := judged(&harness.Script{Name: "surge", Outcomes: []outcome.Outcome{{Text: "the surge stays below 10 bar",
-		Property: outcome.Always(outcome.Condition{Signal: "sprays.surge", Is: outcome.AtMost, Limit: 10e5})}}}, trace, 0)
+		Property: outcome.Always(
+			outcome.Condition{Signal: "sprays.surge", Is: outcome.AtMost, Limit: 10e5},
+		)}}}, trace, 0)
 	assert.Contains(t, string(pictures(result)), "9.2 bar")
 }
 
@@ -314,8 +346,12 @@ func TestWaterOfABedDoesNotHideWhatItLost(t *testing.T) {
 	r.course(begins, 0, 1)
 	r.course(lost, 0, 0, 60, 0.012)
 	r.course(water, 0, 0.6, 60, 0.9)
-	picture := string(pictures(judged(&harness.Script{Name: "a deep probe", Outcomes: []outcome.Outcome{{Text: "at most 30 L are lost",
-		Property: outcome.RiseAtMost("border.lost", 0.03)}}}, r.end(60), 0)))
+	picture := string(
+		pictures(
+			judged(&harness.Script{Name: "a deep probe", Outcomes: []outcome.Outcome{{Text: "at most 30 L are lost",
+				Property: outcome.RiseAtMost("border.lost", 0.03)}}}, r.end(60), 0),
+		),
+	)
 	assert.Contains(t, picture, "border lost")
 	assert.NotContains(t, picture, "border water", "hundreds of litres on the axis of a dozen")
 }

@@ -66,7 +66,12 @@ func readSummary(path string) (*Summary, error) {
 		return nil, fmt.Errorf("%s is not from a run of ours: it does not say \"format\": %q", path, Format)
 	}
 	if mark.Version != Version {
-		return nil, fmt.Errorf("%s is of version %d, this program reads version %d: run the suite again with this program", path, mark.Version, Version)
+		return nil, fmt.Errorf(
+			"%s is of version %d, this program reads version %d: run the suite again with this program",
+			path,
+			mark.Version,
+			Version,
+		)
 	}
 	if err := decode(text, &s); err != nil {
 		return nil, fmt.Errorf("%s: %w", path, err)

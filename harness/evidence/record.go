@@ -51,7 +51,13 @@ type Totals struct {
 
 // String is both counts as a sentence: "58 scenarios: 57 held, 1 failed. 110 outcomes: 109 held, 1 failed".
 func (t Totals) String() string {
-	return fmt.Sprintf("%s: %s. %s: %s", spelling.Count(t.Scenarios.All, "scenario"), t.Scenarios, spelling.Count(t.Outcomes.All, "outcome"), t.Outcomes)
+	return fmt.Sprintf(
+		"%s: %s. %s: %s",
+		spelling.Count(t.Scenarios.All, "scenario"),
+		t.Scenarios,
+		spelling.Count(t.Outcomes.All, "outcome"),
+		t.Outcomes,
+	)
 }
 
 // Record is one scenario in run.json. Durations and moments are simulated ones.
@@ -144,7 +150,14 @@ func Summarise(results []*harness.Result, meta Meta) *Summary {
 }
 
 func summary(records []Record, meta Meta) *Summary {
-	s := &Summary{Format: Format, Version: Version, Complete: true, Controller: meta.Controller, Seed: meta.Seed, Scenarios: []Record{}}
+	s := &Summary{
+		Format:     Format,
+		Version:    Version,
+		Complete:   true,
+		Controller: meta.Controller,
+		Seed:       meta.Seed,
+		Scenarios:  []Record{},
+	}
 	s.Scenarios = append(s.Scenarios, records...)
 	slices.SortStableFunc(s.Scenarios, compareRecords)
 	s.count()
@@ -216,12 +229,28 @@ func unfinished(s *harness.Script, meta Meta) Record {
 }
 
 func newRecord(s *harness.Script, meta Meta) Record {
-	return Record{Name: s.Name, Feature: s.Feature, Rule: s.Rule, File: s.File, Line: s.Line, Tags: append([]string{}, s.Tags...), Site: s.Site,
-		Outcomes: []Outcome{}, Actions: []Action{}, Repeat: repeat(s, meta)}
+	return Record{
+		Name:     s.Name,
+		Feature:  s.Feature,
+		Rule:     s.Rule,
+		File:     s.File,
+		Line:     s.Line,
+		Tags:     append([]string{}, s.Tags...),
+		Site:     s.Site,
+		Outcomes: []Outcome{},
+		Actions:  []Action{},
+		Repeat:   repeat(s, meta),
+	}
 }
 
 func repeat(s *harness.Script, meta Meta) string {
-	words := []string{"ullage", "run", console.ShellWord(fmt.Sprintf("%s:%d", s.File, s.Line)), "--seed", fmt.Sprint(meta.Seed)}
+	words := []string{
+		"ullage",
+		"run",
+		console.ShellWord(fmt.Sprintf("%s:%d", s.File, s.Line)),
+		"--seed",
+		fmt.Sprint(meta.Seed),
+	}
 	for _, o := range meta.Options {
 		words = append(words, console.ShellWord(o))
 	}
@@ -237,7 +266,14 @@ func moment(t signal.Time) *Moment {
 }
 
 func newOutcome(of outcome.Outcome, v outcome.Verdict) Outcome {
-	o := Outcome{Text: of.Text, State: State{v.State}, Signal: v.Signal, Signals: []string{}, Marginal: v.Marginal, Why: v.Why}
+	o := Outcome{
+		Text:     of.Text,
+		State:    State{v.State},
+		Signal:   v.Signal,
+		Signals:  []string{},
+		Marginal: v.Marginal,
+		Why:      v.Why,
+	}
 	if of.Property != nil {
 		o.Signals = append(o.Signals, of.Property.Signals()...)
 	}
@@ -260,7 +296,14 @@ func newOutcome(of outcome.Outcome, v outcome.Verdict) Outcome {
 }
 
 func newAction(a harness.Act, began signal.Time) Action {
-	action := Action{Text: a.Text, Fault: a.Fault, Target: a.Target, Standing: a.Given, Started: moment(began), Windows: []Window{}}
+	action := Action{
+		Text:     a.Text,
+		Fault:    a.Fault,
+		Target:   a.Target,
+		Standing: a.Given,
+		Started:  moment(began),
+		Windows:  []Window{},
+	}
 	for _, s := range spans(a, began) {
 		action.Windows = append(action.Windows, Window{From: *moment(s.from), Until: moment(s.until)})
 	}

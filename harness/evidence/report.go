@@ -66,7 +66,9 @@ type page struct {
 func newPage(s *Summary) page {
 	hash := sha256.Sum256([]byte(reportScript))
 	return page{Summary: s, Style: template.CSS(reportStyle), Script: template.JS(reportScript), Smallest: s.smallest(),
-		Policy: "default-src 'none'; style-src 'unsafe-inline'; script-src 'sha256-" + base64.StdEncoding.EncodeToString(hash[:]) + "'"}
+		Policy: "default-src 'none'; style-src 'unsafe-inline'; script-src 'sha256-" + base64.StdEncoding.EncodeToString(
+			hash[:],
+		) + "'"}
 }
 
 // report writes report.html: one file that fetches nothing and needs no script to be read.

@@ -120,17 +120,37 @@ func bounce() *harness.Result {
 	r.course(low, 0, 1, 290, 0)
 	r.course(pressure, 0, 3.6e5, 150, 3.6e5, 150.5, 2.9e5, 1405, 2.9e5, 1406, 4.1e5, 1407, 3.4e5, 1408, 3.6e5)
 	r.course(wifi, 0, 1)
-	script := &harness.Script{Name: "A chattering high contact does not overfill the tank", Feature: "Flood", Rule: "The tank never spills",
-		File: "features/flood.feature", Line: 12, Tags: []string{"@hazard-flood"}, Site: "Tern Lane", Seed: 61145,
-		Acts: []harness.Act{{Text: `the contact "tank-high" bounces for 15 minutes`, Mark: "act 1", Fault: "contact.bounce", Target: "tank-high",
-			Turns: []fault.Turn{{Device: "tank-high", Knob: "bounce", Value: 1, Until: 900 * signal.Second}}}},
+	script := &harness.Script{
+		Name:    "A chattering high contact does not overfill the tank",
+		Feature: "Flood",
+		Rule:    "The tank never spills",
+		File:    "features/flood.feature",
+		Line:    12,
+		Tags:    []string{"@hazard-flood"},
+		Site:    "Tern Lane",
+		Seed:    61145,
+		Acts: []harness.Act{
+			{
+				Text:   `the contact "tank-high" bounces for 15 minutes`,
+				Mark:   "act 1",
+				Fault:  "contact.bounce",
+				Target: "tank-high",
+				Turns:  []fault.Turn{{Device: "tank-high", Knob: "bounce", Value: 1, Until: 900 * signal.Second}},
+			},
+		},
 		Outcomes: []outcome.Outcome{
 			{Text: `the tank "header-tank" never rises above the crest of its standpipe`,
-				Property: outcome.Always(outcome.Condition{Signal: "header-tank.level", Is: outcome.AtMost, Limit: 0.8})},
+				Property: outcome.Always(
+					outcome.Condition{Signal: "header-tank.level", Is: outcome.AtMost, Limit: 0.8},
+				)},
 			{Text: `the valve "top-up" is shut within 30 minutes of the start of the fill`,
-				Property: outcome.EventWithin(outcome.Event{Condition: outcome.Condition{Signal: "top-up.command", Is: outcome.On}}, 30*signal.Minute,
-					outcome.Event{Condition: outcome.Condition{Signal: "top-up.command", Is: outcome.On}})},
-		}}
+				Property: outcome.EventWithin(
+					outcome.Event{Condition: outcome.Condition{Signal: "top-up.command", Is: outcome.On}},
+					30*signal.Minute,
+					outcome.Event{Condition: outcome.Condition{Signal: "top-up.command", Is: outcome.On}},
+				)},
+		},
+	}
 	return judged(script, r.end(3600), 120, 900)
 }
 
@@ -162,15 +182,37 @@ func link(name string, line int, shuts float64) *harness.Result {
 	}
 	r.course(wifi, 0, 1, 7440, 0, 14640, 1)
 	r.course(alert, 7440+shuts, 1)
-	script := &harness.Script{Name: name, Feature: "A lost link never leaves water running", Rule: "No valve stays open longer than its longest run",
-		File: "features/link.feature", Line: line, Tags: []string{"@hazard-flood"}, Site: "Tern Lane", Seed: 61145,
-		Acts: []harness.Act{{Text: "the access point stops answering for 2 hours", Mark: "link lost", Fault: "wifi.silent", Target: "wifi",
-			Turns: []fault.Turn{{Device: "wifi", Knob: "silent", Value: 1, Until: 7200 * signal.Second}}}},
+	script := &harness.Script{
+		Name:    name,
+		Feature: "A lost link never leaves water running",
+		Rule:    "No valve stays open longer than its longest run",
+		File:    "features/link.feature",
+		Line:    line,
+		Tags:    []string{"@hazard-flood"},
+		Site:    "Tern Lane",
+		Seed:    61145,
+		Acts: []harness.Act{
+			{
+				Text:   "the access point stops answering for 2 hours",
+				Mark:   "link lost",
+				Fault:  "wifi.silent",
+				Target: "wifi",
+				Turns:  []fault.Turn{{Device: "wifi", Knob: "silent", Value: 1, Until: 7200 * signal.Second}},
+			},
+		},
 		Outcomes: []outcome.Outcome{
 			{Text: `the valve "sprays" closes within 6 minutes and 5 seconds`,
-				Property: outcome.TurnsWithin(outcome.Mark("link lost"), 365*signal.Second, outcome.Condition{Signal: "sprays.open", Is: outcome.Off})},
-			{Text: "no other valve opens", Property: outcome.Never(outcome.Condition{Signal: "top-up.open", Is: outcome.On})},
-		}}
+				Property: outcome.TurnsWithin(
+					outcome.Mark("link lost"),
+					365*signal.Second,
+					outcome.Condition{Signal: "sprays.open", Is: outcome.Off},
+				)},
+			{
+				Text:     "no other valve opens",
+				Property: outcome.Never(outcome.Condition{Signal: "top-up.open", Is: outcome.On}),
+			},
+		},
+	}
 	if shuts < 365 {
 		script.Outcomes = script.Outcomes[:1]
 	}
@@ -196,18 +238,40 @@ func dull() *harness.Result {
 
 // unable was not run.
 func unable() *harness.Result {
-	script := &harness.Script{Name: "A remote start ends by itself", Feature: "A lost link never leaves water running", File: "features/link.feature", Line: 60,
-		Site: "Tern Lane", Seed: 61145, Outcomes: []outcome.Outcome{{Text: `the valve "sprays" closes within 15 minutes`}}}
+	script := &harness.Script{
+		Name:     "A remote start ends by itself",
+		Feature:  "A lost link never leaves water running",
+		File:     "features/link.feature",
+		Line:     60,
+		Site:     "Tern Lane",
+		Seed:     61145,
+		Outcomes: []outcome.Outcome{{Text: `the valve "sprays" closes within 15 minutes`}},
+	}
 	reason := "this controller does not offer: remote start"
-	return &harness.Result{Script: script, Err: &harness.CannotError{Reason: reason}, Verdicts: []outcome.Verdict{{State: outcome.NotRun, Why: reason}}}
+	return &harness.Result{
+		Script:   script,
+		Err:      &harness.CannotError{Reason: reason},
+		Verdicts: []outcome.Verdict{{State: outcome.NotRun, Why: reason}},
+	}
 }
 
 // broke could not be made.
 func broke() *harness.Result {
-	script := &harness.Script{Name: "A weak supply still fills the tank", Feature: "Dry-out", File: "features/dry-out.feature", Line: 9,
-		Site: "Tern Lane", Seed: 61145, Outcomes: []outcome.Outcome{{Text: "the tank is full within 2 hours"}}}
+	script := &harness.Script{
+		Name:     "A weak supply still fills the tank",
+		Feature:  "Dry-out",
+		File:     "features/dry-out.feature",
+		Line:     9,
+		Site:     "Tern Lane",
+		Seed:     61145,
+		Outcomes: []outcome.Outcome{{Text: "the tank is full within 2 hours"}},
+	}
 	err := errors.New("controller at 00:10:06: exit status 3; its last line was \"panic\x1b[31m\"")
-	return &harness.Result{Script: script, Err: err, Verdicts: []outcome.Verdict{{State: outcome.Broken, Why: err.Error()}}}
+	return &harness.Result{
+		Script:   script,
+		Err:      err,
+		Verdicts: []outcome.Verdict{{State: outcome.Broken, Why: err.Error()}},
+	}
 }
 
 // hostile has names that would break a careless writer.
@@ -216,11 +280,23 @@ func hostile() *harness.Result {
 	r.course(r.declare("script", "begins", quantity.None, signal.Event), 0, 1)
 	level := r.declare(`<script>alert("device")</script>`, "level", quantity.Length, signal.Linear)
 	r.course(level, 0, 0.1, 50, 0.3, 100, 0.2)
-	script := &harness.Script{Name: `<script>alert("name")</script> & "quotes", ]]> ` + "\x00\x1b[2J", Feature: `Feature <b> & 'more'`, Rule: "<i>",
-		File: "features/it's <odd>, \"really\".feature", Line: 3, Tags: []string{"@<u>"}, Site: "<site>", Seed: math.MaxUint64,
-		Acts: []harness.Act{{Text: "<svg onload=alert(1)>", Fault: "<f>", Target: "<t>", Turns: []fault.Turn{{Until: signal.Never}}}},
+	script := &harness.Script{
+		Name:    `<script>alert("name")</script> & "quotes", ]]> ` + "\x00\x1b[2J",
+		Feature: `Feature <b> & 'more'`,
+		Rule:    "<i>",
+		File:    "features/it's <odd>, \"really\".feature",
+		Line:    3,
+		Tags:    []string{"@<u>"},
+		Site:    "<site>",
+		Seed:    math.MaxUint64,
+		Acts: []harness.Act{
+			{Text: "<svg onload=alert(1)>", Fault: "<f>", Target: "<t>", Turns: []fault.Turn{{Until: signal.Never}}},
+		},
 		Outcomes: []outcome.Outcome{{Text: `<img src=x onerror=alert("outcome")>`,
-			Property: outcome.Always(outcome.Condition{Signal: `<script>alert("device")</script>.level`, Is: outcome.AtMost, Limit: 0.25})}}}
+			Property: outcome.Always(
+				outcome.Condition{Signal: `<script>alert("device")</script>.level`, Is: outcome.AtMost, Limit: 0.25},
+			)}},
+	}
 	return judged(script, r.end(100), 0, 10)
 }
 

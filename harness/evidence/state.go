@@ -11,7 +11,15 @@ import (
 type State struct{ outcome.State }
 
 // states lists every state, the worst first. It is the order of harness.Result.Worst.
-var states = []outcome.State{outcome.Broken, outcome.NotRun, outcome.NotValid, outcome.Failed, outcome.NotRecorded, outcome.NotExercised, outcome.Held}
+var states = []outcome.State{
+	outcome.Broken,
+	outcome.NotRun,
+	outcome.NotValid,
+	outcome.Failed,
+	outcome.NotRecorded,
+	outcome.NotExercised,
+	outcome.Held,
+}
 
 // MarshalText writes the word of the state.
 func (s State) MarshalText() ([]byte, error) { return []byte(s.String()), nil }

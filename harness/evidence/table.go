@@ -32,7 +32,9 @@ func Table(w io.Writer, s *Summary, folder string, width int, colour bool) error
 	t.marginal()
 	if folder != "" {
 		t.Line("")
-		t.Line("Evidence: " + console.Clean(folder) + "  (open " + console.Clean(filepath.Join(folder, ReportFile)) + ")")
+		t.Line(
+			"Evidence: " + console.Clean(folder) + "  (open " + console.Clean(filepath.Join(folder, ReportFile)) + ")",
+		)
 	}
 	t.failures()
 	return t.Print(w)
@@ -56,7 +58,17 @@ type table struct {
 }
 
 func (t *table) measure() {
-	t.text, t.margin, t.share, t.moment, t.result = console.Width("outcome"), console.Width("margin"), console.Width("share"), console.Width("moment"), console.Width("result")
+	t.text, t.margin, t.share, t.moment, t.result = console.Width(
+		"outcome",
+	), console.Width(
+		"margin",
+	), console.Width(
+		"share",
+	), console.Width(
+		"moment",
+	), console.Width(
+		"result",
+	)
 	for i := range t.s.Scenarios {
 		for _, o := range t.s.Scenarios[i].Outcomes {
 			share, at := shown(&o)
@@ -82,7 +94,19 @@ func shown(o *Outcome) (share, at string) {
 }
 
 func (t *table) row(text, margin, share, at string) string {
-	return "  " + console.PadRight(text, t.text) + "  " + console.PadLeft(margin, t.margin) + "  " + console.PadLeft(share, t.share) + "  " + console.PadRight(at, t.moment) + "  "
+	return "  " + console.PadRight(
+		text,
+		t.text,
+	) + "  " + console.PadLeft(
+		margin,
+		t.margin,
+	) + "  " + console.PadLeft(
+		share,
+		t.share,
+	) + "  " + console.PadRight(
+		at,
+		t.moment,
+	) + "  "
 }
 
 func (t *table) head() {
@@ -120,10 +144,22 @@ func (t *table) smallest() {
 	t.Line(t.Mark(console.Bold, "Smallest margins that passed, one for each quantity"))
 	margins, shares := 0, 0
 	for _, x := range list {
-		margins, shares = max(margins, console.Width(x.Outcome.MarginText)), max(shares, console.Width(quantity.Percent(*x.Outcome.Share)))
+		margins, shares = max(
+			margins,
+			console.Width(x.Outcome.MarginText),
+		), max(
+			shares,
+			console.Width(quantity.Percent(*x.Outcome.Share)),
+		)
 	}
 	for _, x := range list {
-		line := "  " + console.PadLeft(quantity.Percent(*x.Outcome.Share), shares) + "  " + console.PadLeft(x.Outcome.MarginText, margins) + "  "
+		line := "  " + console.PadLeft(
+			quantity.Percent(*x.Outcome.Share),
+			shares,
+		) + "  " + console.PadLeft(
+			x.Outcome.MarginText,
+			margins,
+		) + "  "
 		indent := strings.Repeat(" ", margins+shares+6)
 		for i, l := range console.Wrap(console.Clean(x.Outcome.Text), max(20, t.Width-len(indent))) {
 			if i > 0 {

@@ -35,10 +35,29 @@ func TestTable(t *testing.T) {
 func TestCountsComeAfterWhatWasMeasured(t *testing.T) {
 	number := func(v float64) *float64 { return &v }
 	measured := func(text string, share float64) Outcome {
-		return Outcome{Text: text, State: State{outcome.Held}, Dimension: "duration", MarginText: "9 s", Margin: number(9), Share: number(share)}
+		return Outcome{
+			Text:       text,
+			State:      State{outcome.Held},
+			Dimension:  "duration",
+			MarginText: "9 s",
+			Margin:     number(9),
+			Share:      number(share),
+		}
 	}
-	count := Outcome{Text: "counted", State: State{outcome.Held}, Dimension: "count", MarginText: "0 times", Margin: number(0), Share: number(0)}
-	s := &Summary{Scenarios: []Record{{Name: "a", Outcomes: []Outcome{count, measured("roomy", 0.9)}}, {Name: "b", Outcomes: []Outcome{count, measured("close", 0.1)}}}}
+	count := Outcome{
+		Text:       "counted",
+		State:      State{outcome.Held},
+		Dimension:  "count",
+		MarginText: "0 times",
+		Margin:     number(0),
+		Share:      number(0),
+	}
+	s := &Summary{
+		Scenarios: []Record{
+			{Name: "a", Outcomes: []Outcome{count, measured("roomy", 0.9)}},
+			{Name: "b", Outcomes: []Outcome{count, measured("close", 0.1)}},
+		},
+	}
 	var texts []string
 	for _, x := range s.smallest() {
 		texts = append(texts, x.Outcome.Text)

@@ -97,8 +97,26 @@ func counts(rows []filledRow) string {
 
 // headings are the columns of worksheet.csv. Margin and unit are numbers to calculate with, the margin as text is for
 // reading.
-var headings = []string{"row", "item", "failure mode", "cause", "fault", "local effect", "end effect", "detection", "severity",
-	"scenario tags", "scenarios", "result", "margin as text", "margin", "unit", "share of the allowance", "outcome with the smallest margin", "its scenario"}
+var headings = []string{
+	"row",
+	"item",
+	"failure mode",
+	"cause",
+	"fault",
+	"local effect",
+	"end effect",
+	"detection",
+	"severity",
+	"scenario tags",
+	"scenarios",
+	"result",
+	"margin as text",
+	"margin",
+	"unit",
+	"share of the allowance",
+	"outcome with the smallest margin",
+	"its scenario",
+}
 
 // csv writes worksheet.csv.
 func (ws *Worksheet) csv(out io.Writer, s *Summary) error {

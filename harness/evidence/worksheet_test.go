@@ -29,7 +29,10 @@ func filled(t *testing.T, results []*harness.Result, suiteTags []string) ([][]st
 	sheet, err := worksheet.Read("hazards.yaml", []byte(rows))
 	require.NoError(t, err)
 	dir := t.TempDir()
-	require.NoError(t, write(dir, results, Meta{Controller: "simulated", Seed: 1, Worksheet: &Worksheet{sheet, suiteTags, true}}))
+	require.NoError(
+		t,
+		write(dir, results, Meta{Controller: "simulated", Seed: 1, Worksheet: &Worksheet{sheet, suiteTags, true}}),
+	)
 	file, err := os.Open(filepath.Join(dir, WorksheetCSVFile))
 	require.NoError(t, err)
 	defer file.Close()
@@ -47,7 +50,11 @@ func TestWorksheetIsFilledIn(t *testing.T) {
 	held, failed := link("One that holds", 3, 61), bounce()
 	held.Script.Tags = []string{"@fault-contact.bounce", "@both"}
 	failed.Script.Tags = []string{"@both"}
-	table, page := filled(t, []*harness.Result{held, failed}, []string{"@fault-contact.bounce", "@both", "@fault-valve.weeps"})
+	table, page := filled(
+		t,
+		[]*harness.Result{held, failed},
+		[]string{"@fault-contact.bounce", "@both", "@fault-valve.weeps"},
+	)
 
 	result := map[string][]string{}
 	for _, row := range table[1:] {
@@ -67,7 +74,12 @@ func TestWorksheetIsFilledIn(t *testing.T) {
 	assert.Equal(t, "features/link.feature:3", result["1"][10])
 	assert.NotEmpty(t, result["1"][12], "a margin with its unit")
 	assert.NotEmpty(t, result["1"][14])
-	assert.Equal(t, "'@fault-contact.bounce", result["1"][9], "no cell begins with what a spreadsheet takes for a formula")
+	assert.Equal(
+		t,
+		"'@fault-contact.bounce",
+		result["1"][9],
+		"no cell begins with what a spreadsheet takes for a formula",
+	)
 
 	assert.Equal(t, `m2\x1b[2J`, result["5"][2], "a cell steers the terminal that prints it")
 

@@ -87,7 +87,13 @@ func (w *Writer) part() string {
 
 // entry is the head of the log.
 func (m Meta) entry() *runEntry {
-	return &runEntry{Format: LogFormat, Version: LogVersion, Controller: m.Controller, Seed: m.Seed, Worksheet: m.Worksheet}
+	return &runEntry{
+		Format:     LogFormat,
+		Version:    LogVersion,
+		Controller: m.Controller,
+		Seed:       m.Seed,
+		Worksheet:  m.Worksheet,
+	}
 }
 
 // Watch begins the log of a scenario and returns the sink that writes it, to be given to the run: what happens is on

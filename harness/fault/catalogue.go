@@ -111,8 +111,25 @@ func (e Entry) Injection(target string, s Severity) Injection {
 // Catalogue lists every fault, by ID.
 func Catalogue() []Entry { return slices.Clone(catalogue) }
 
-var catalogue = slices.Concat(contactFaults, floatFaults, waterFaults, mainsFaults, pumpFaults, valveFaults,
-	diaphragmFaults, outputFaults, probeFaults, calibrationFaults, powerFaults, networkFaults, pipeworkFaults, backflowFaults, soilFaults, wireFaults, coilFaults)
+var catalogue = slices.Concat(
+	contactFaults,
+	floatFaults,
+	waterFaults,
+	mainsFaults,
+	pumpFaults,
+	valveFaults,
+	diaphragmFaults,
+	outputFaults,
+	probeFaults,
+	calibrationFaults,
+	powerFaults,
+	networkFaults,
+	pipeworkFaults,
+	backflowFaults,
+	soilFaults,
+	wireFaults,
+	coilFaults,
+)
 
 // HasDegree reports whether a fault has a figure that may grow from nothing: one that is about how much, and not about
 // how often or for how long.

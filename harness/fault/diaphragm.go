@@ -25,8 +25,10 @@ var diaphragmFaults = []Entry{
 	{
 		ID: "valve.diaphragm-torn", Name: "diaphragm torn", DeviceKind: "valve", Needs: isPilot,
 		Phrases: []Phrase{
-			{Pattern: `the diaphragm of the valve {valve} is torn[ so that it passes {share} and seats at {differential}]`,
-				Meaning: "A pilot-operated valve seats with 1.5 bar at the least; seated, it passes 5 % of its Kv."},
+			{
+				Pattern: `the diaphragm of the valve {valve} is torn[ so that it passes {share} and seats at {differential}]`,
+				Meaning: "A pilot-operated valve seats with 1.5 bar at the least; seated, it passes 5 % of its Kv.",
+			},
 		},
 		Mechanism: "Age, grit or a surge has torn the diaphragm of a pilot-operated valve: pressure leaks out of " +
 			"the room over it, so that it takes a larger differential to seat, and " +

@@ -58,8 +58,10 @@ var floatFaults = []Entry{
 		ID: "contact.inverted", Name: "normally open and normally closed swapped", DeviceKind: "contact",
 		Phrases: []Phrase{
 			{Pattern: `the contact {contact} is wired with the opposite contact (NO for NC)`,
-				Formerly: []string{`the contact {contact} is normally closed in the place of normally open, or the other way round`},
-				Meaning:  "Its terminal sees it closed where it should be open, and open where it should be closed."},
+				Formerly: []string{
+					`the contact {contact} is normally closed in the place of normally open, or the other way round`,
+				},
+				Meaning: "Its terminal sees it closed where it should be open, and open where it should be closed."},
 		},
 		Mechanism: "The other two terminals of a changeover switch were used, the float was mounted upside down, or " +
 			"a spare part of the other kind was fitted.",
@@ -101,10 +103,14 @@ var floatFaults = []Entry{
 	{
 		ID: "contact.coil-kick", Name: "kick of a coil in the wire of a contact", DeviceKind: "contact",
 		Phrases: []Phrase{
-			{Pattern: `the coils' inductive kick couples into the lead of {contact} through {coupling}[ with a clamp of {clamp} and a time constant of {time constant}]`,
-				Formerly: []string{`the coils kick into the lead of {contact} through {coupling}[ with a clamp of {clamp} and a time constant of {time constant}]`},
+			{
+				Pattern: `the coils' inductive kick couples into the lead of {contact} through {coupling}[ with a clamp of {clamp} and a time constant of {time constant}]`,
+				Formerly: []string{
+					`the coils kick into the lead of {contact} through {coupling}[ with a clamp of {clamp} and a time constant of {time constant}]`,
+				},
 				Meaning: "As an output lets go of a coil, its wire goes to -40 V for as long as its current takes " +
-					"to die away, and pulls at the wire of the contact through so much resistance."},
+					"to die away, and pulls at the wire of the contact through so much resistance.",
+			},
 		},
 		Mechanism: "As an output lets go of a coil, the coil's own voltage drives its wire below ground as far as " +
 			"the driver's clamp allows; a damp sheath or a shared connector " +

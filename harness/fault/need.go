@@ -83,10 +83,14 @@ var (
 	}, "nothing runs into the tank %q; expected one that an outlet leads into"}
 	isPilot = ofDevice(func(v *sitefile.Valve) bool { return v.Operates == sitefile.Pilot },
 		"the valve %q is moved by its coil and spring and seats at any pressure; expected one with operates: pilot")
-	hasPlunger = ofDevice(func(v *sitefile.Valve) bool { return v.Drive != sitefile.Motorised },
-		"the valve %q is turned by a motor and has neither pilot nor bleed; expected one with drive: spring-return or latching")
-	hasSwitch = ofDevice(func(v *sitefile.Valve) bool { return v.Drive != sitefile.Latching },
-		"the valve %q is moved by pulses and has no output that stays on; expected one with drive: spring-return or motorised")
+	hasPlunger = ofDevice(
+		func(v *sitefile.Valve) bool { return v.Drive != sitefile.Motorised },
+		"the valve %q is turned by a motor and has neither pilot nor bleed; expected one with drive: spring-return or latching",
+	)
+	hasSwitch = ofDevice(
+		func(v *sitefile.Valve) bool { return v.Drive != sitefile.Latching },
+		"the valve %q is moved by pulses and has no output that stays on; expected one with drive: spring-return or motorised",
+	)
 	hasNozzles = ofDevice(func(o *sitefile.Outlet) bool { return !o.Dips.IsSet() },
 		"the outlet %q is an open pipe end that dips into a tank, and does not clog; expected one without dips")
 	hasTransmitter = ofDevice(func(p *sitefile.Probe) bool { return p.Output == sitefile.LoopOutput },

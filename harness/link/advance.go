@@ -201,7 +201,12 @@ func (c *controller) exchange(ctx context.Context, until signal.Time) error {
 		return err
 	}
 	if c.now == from && len(c.out)+len(c.sent) == 0 {
-		return fmt.Errorf("it stands still: it may run from %d ns until %d ns, and answers that it reached %d ns and did nothing", from, until, *did.At)
+		return fmt.Errorf(
+			"it stands still: it may run from %d ns until %d ns, and answers that it reached %d ns and did nothing",
+			from,
+			until,
+			*did.At,
+		)
 	}
 	return nil
 }

@@ -40,10 +40,16 @@ func TestReversedOutput(t *testing.T) {
 	file := t.TempDir() + "/log"
 	spec, terminals := testSpec()
 	terminals[topUp].Drive = sitefile.Latching
-	c, err := Exec(context.Background(), childCommand("script", file, childGreeting,
-		`{"at":1000000000,"out":[{"terminal":"top-up","on":true}]}`, `{"at":1050000000,"out":[{"terminal":"top-up","on":false}]}`,
-		`{"at":2000000000,"out":[{"terminal":"top-up","on":true,"reverse":true}]}`, `{"at":2050000000,"out":[{"terminal":"top-up","on":false}]}`,
-		`{"at":3000000000}`), spec, terminals, Options{})
+	c, err := Exec(context.Background(), childCommand(
+		"script",
+		file,
+		childGreeting,
+		`{"at":1000000000,"out":[{"terminal":"top-up","on":true}]}`,
+		`{"at":1050000000,"out":[{"terminal":"top-up","on":false}]}`,
+		`{"at":2000000000,"out":[{"terminal":"top-up","on":true,"reverse":true}]}`,
+		`{"at":2050000000,"out":[{"terminal":"top-up","on":false}]}`,
+		`{"at":3000000000}`,
+	), spec, terminals, Options{})
 	require.NoError(t, err)
 	defer c.Close()
 	trace := signal.NewTrace()
@@ -135,8 +141,12 @@ func TestFramesAndPinsOfOneMomentComeTogether(t *testing.T) {
 		require.NoError(t, err)
 	}
 	until(t, c, 3000*ms)
-	assert.Equal(t, `{"do":"run","from":1000000000,"to":3000000000,"in":[{"terminal":"tank-low","level":"high","volts":0,"slope":0,"ohms":null}],`+
-		`"got":[{"kind":"connected"},{"kind":"connected"}]}`, told()[1])
+	assert.Equal(
+		t,
+		`{"do":"run","from":1000000000,"to":3000000000,"in":[{"terminal":"tank-low","level":"high","volts":0,"slope":0,"ohms":null}],`+
+			`"got":[{"kind":"connected"},{"kind":"connected"}]}`,
+		told()[1],
+	)
 }
 
 // Without power, and while it boots, nobody hears anything.
@@ -186,8 +196,13 @@ func TestBandIsLeftAtItsFirstNanosecond(t *testing.T) {
 		to := now + signal.Time(rapid.Int64Range(1, int64(signal.Hour)).Draw(t, "span"))
 		at := first(now, to, in.differs)
 		if at < to && !in.differs(at) {
-			t.Fatalf("at %v the counts are %d, last sent were %d, the band %d", at, in.stage.Counts(in.pin, at), in.counts,
-				in.band)
+			t.Fatalf(
+				"at %v the counts are %d, last sent were %d, the band %d",
+				at,
+				in.stage.Counts(in.pin, at),
+				in.counts,
+				in.band,
+			)
 		}
 		if in.differs(at - 1) {
 			t.Fatalf("the counts have left the band before %v", at)

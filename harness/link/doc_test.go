@@ -64,9 +64,13 @@ func TestDocumentedConversation(t *testing.T) {
 		harness.Alerts: true, harness.ContactFilters: true}, c.Can())
 	spec.Reacts.Polls, spec.Reacts.Filter = spec.Reacts.Polls.With(1, 0), spec.Reacts.Filter.With(2, 0)
 	reacts := harness.ReactsOf(c, spec)
-	assert.Equal(t, "polls 10 ms, acts-within 50 ms, (alerts-within 10 s), debounce from 250 ms, debounce to 270 ms, filter 2 s, (stagger 1 s), "+
-		"(back-off least 5 s), (back-off most 5 min), (resends 10 s), (silent-after 30 s)", reacts.String(),
-		"the greeting has precedence over the site file, and that over the defaults")
+	assert.Equal(
+		t,
+		"polls 10 ms, acts-within 50 ms, (alerts-within 10 s), debounce from 250 ms, debounce to 270 ms, filter 2 s, (stagger 1 s), "+
+			"(back-off least 5 s), (back-off most 5 min), (resends 10 s), (silent-after 30 s)",
+		reacts.String(),
+		"the greeting has precedence over the site file, and that over the defaults",
+	)
 
 	const ms = signal.Millisecond
 	step := func(to signal.Time, in []harness.Pin, got ...harness.Frame) (signal.Time, []harness.Pin, []harness.Frame) {

@@ -37,7 +37,12 @@ func TestExampleInCRunsTheShippedScenarios(t *testing.T) {
 	for _, r := range results {
 		t.Run(fmt.Sprintf("%s:%d", r.Script.File, r.Script.Line), func(t *testing.T) {
 			if r.Worst() == outcome.NotRun {
-				assert.Regexp(t, `this controller does not offer: |^cannot realise .*this controller offers no knob |^this controller does not record `, r.Err.Error(), r.Script.Name)
+				assert.Regexp(
+					t,
+					`this controller does not offer: |^cannot realise .*this controller offers no knob |^this controller does not record `,
+					r.Err.Error(),
+					r.Script.Name,
+				)
 				return
 			}
 			ran++

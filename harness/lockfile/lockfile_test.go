@@ -46,7 +46,14 @@ func TestTheSecondLearnsWhoHoldsIt(t *testing.T) {
 	require.ErrorAs(t, err, &held)
 	assert.Equal(t, err, Check(path), "who only looks learns it too")
 	assert.NoError(t, Check(filepath.Join(t.TempDir(), ".lock")), "nobody holds what is not there")
-	assert.Regexp(t, fmt.Sprintf(`^in use by process %d since 20\d\d-\d\d-\d\d \d\d:\d\d:\d\d .*: .*lockfile.test --evidence 'two words'$`, other.Process.Pid), err.Error())
+	assert.Regexp(
+		t,
+		fmt.Sprintf(
+			`^in use by process %d since 20\d\d-\d\d-\d\d \d\d:\d\d:\d\d .*: .*lockfile.test --evidence 'two words'$`,
+			other.Process.Pid,
+		),
+		err.Error(),
+	)
 }
 
 func TestALockEndsWithItsProcess(t *testing.T) {

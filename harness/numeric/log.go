@@ -42,7 +42,9 @@ func logSum(x float64) (high, low float64) {
 		e++
 	}
 	square := float64(r * r)
-	p := float64(square * (-1.0/2 + float64(r*(1.0/3+float64(r*(-1.0/4+float64(r*(1.0/5+float64(r*(-1.0/6+float64(r*(1.0/7))))))))))))
+	p := float64(
+		square * (-1.0/2 + float64(r*(1.0/3+float64(r*(-1.0/4+float64(r*(1.0/5+float64(r*(-1.0/6+float64(r*(1.0/7))))))))))),
+	)
 	high = float64(float64(e)*ln2High) + logStep[j]
 	low = float64(float64(e)*ln2Low) + logRest[j]
 	return high, r + (low + p)

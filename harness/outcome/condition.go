@@ -82,7 +82,10 @@ func find(c Condition, signals Lookup) (subject, error) {
 		return subject{}, &NotRecordedError{c.Signal}
 	}
 	if s.Shape == signal.Event && c.Is == Off {
-		return subject{}, fmt.Errorf("outcome: %s exists only at its events and is never off; want on, for each of them, or a limit for its figure", c.Signal)
+		return subject{}, fmt.Errorf(
+			"outcome: %s exists only at its events and is never off; want on, for each of them, or a limit for its figure",
+			c.Signal,
+		)
 	}
 	return subject{Condition: c, id: id, dim: s.Dim, shape: s.Shape}, nil
 }

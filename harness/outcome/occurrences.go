@@ -71,7 +71,11 @@ func often(n int) string {
 func GapAtMost(event Event, atMost signal.Time) Property {
 	return &property{conditions: []Condition{event.Condition}, edges: true, begin: func(s []subject) (judge, error) {
 		if atMost < 0 {
-			return nil, fmt.Errorf("outcome: the time allowed between two of %s is %v; want a span that is not negative", event.Signal, atMost)
+			return nil, fmt.Errorf(
+				"outcome: the time allowed between two of %s is %v; want a span that is not negative",
+				event.Signal,
+				atMost,
+			)
 		}
 		return &gap{subject: s[0], atMost: atMost, last: signal.Never}, nil
 	}}

@@ -23,7 +23,10 @@ func SettlesWithin(event Event, limit signal.Time, c Condition) Property {
 				return nil, err
 			}
 			if s[1].shape == signal.Event {
-				return nil, fmt.Errorf("outcome: %s exists only at its events and cannot settle; want a signal with a value at all times", c.Signal)
+				return nil, fmt.Errorf(
+					"outcome: %s exists only at its events and cannot settle; want a signal with a value at all times",
+					c.Signal,
+				)
 			}
 			return &settles{event: s[0], target: s[1], limit: limit}, nil
 		}}

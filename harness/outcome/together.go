@@ -19,7 +19,10 @@ func NeverTogether(a, b Condition) Property {
 	return &property{conditions: []Condition{a, b}, edges: true, begin: func(s []subject) (judge, error) {
 		for _, one := range s {
 			if one.shape == signal.Event {
-				return nil, fmt.Errorf("outcome: %s exists only at its events and lasts no time; want a signal with a value at all times", one.Signal)
+				return nil, fmt.Errorf(
+					"outcome: %s exists only at its events and lasts no time; want a signal with a value at all times",
+					one.Signal,
+				)
 			}
 		}
 		return &together{of: [2]subject{s[0], s[1]}, gap: extreme{value: math.Inf(1)},

@@ -98,7 +98,10 @@ func rise(name string, limit float64, is Comparison) Property {
 			return nil, fmt.Errorf("outcome: the limit for the rise of %s is %v; want a finite number", name, limit)
 		}
 		if s[0].shape == signal.Event {
-			return nil, fmt.Errorf("outcome: %s exists only at its events; want a signal with a value at all times for a rise", name)
+			return nil, fmt.Errorf(
+				"outcome: %s exists only at its events; want a signal with a value at all times for a rise",
+				name,
+			)
 		}
 		s[0].Is, s[0].Limit = is, limit
 		return &rising{subject: s[0], reference: math.NaN()}, nil

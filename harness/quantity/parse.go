@@ -88,7 +88,9 @@ func band(tolerance, value []term, si float64, dim Dimension) (float64, error) {
 	case dim == Count || dim == State:
 		return 0, fmt.Errorf("a %s is exact: leave the tolerance out", Name(dim))
 	case isShare(first) && dim == Temperature:
-		return 0, fmt.Errorf("a share of a temperature depends on where its scale begins; write the tolerance in degrees, e.g. ± 2 °C")
+		return 0, fmt.Errorf(
+			"a share of a temperature depends on where its scale begins; write the tolerance in degrees, e.g. ± 2 °C",
+		)
 	case isShare(first) && dim != Fraction && len(tolerance) == 1:
 		width = math.Abs(si) * first.number / 100
 	case first.unit == "" && dim != None:
@@ -257,7 +259,54 @@ const narrowBlanks = "\u00a0\u2009\u202f"
 var afterDigit = regexp.MustCompile(`(\d)([½¼¾⅛⅜⅝⅞])`)
 
 var oneSpelling = strings.NewReplacer(
-	"−", "-", "–", "-", "²", "2", "³", "3", "^2", "2", "^3", "3", "μ", "µ", "\u2126", "Ω", "º", "°", "℃", "°C", "℉", "°F",
-	"″", `"`, "”", `"`, "′", "'", "’", "'", "½", "1/2 ", "¼", "1/4 ", "¾", "3/4 ", "⅛", "1/8 ", "⅜", "3/8 ", "⅝", "5/8 ", "⅞", "7/8 ",
-	"+/-", "±", "+-", "±", "⁄", "/",
+	"−",
+	"-",
+	"–",
+	"-",
+	"²",
+	"2",
+	"³",
+	"3",
+	"^2",
+	"2",
+	"^3",
+	"3",
+	"μ",
+	"µ",
+	"\u2126",
+	"Ω",
+	"º",
+	"°",
+	"℃",
+	"°C",
+	"℉",
+	"°F",
+	"″",
+	`"`,
+	"”",
+	`"`,
+	"′",
+	"'",
+	"’",
+	"'",
+	"½",
+	"1/2 ",
+	"¼",
+	"1/4 ",
+	"¾",
+	"3/4 ",
+	"⅛",
+	"1/8 ",
+	"⅜",
+	"3/8 ",
+	"⅝",
+	"5/8 ",
+	"⅞",
+	"7/8 ",
+	"+/-",
+	"±",
+	"+-",
+	"±",
+	"⁄",
+	"/",
 )

@@ -29,7 +29,13 @@ func traceOf(shape signal.Shape, changes ...signal.Change) (*signal.Trace, *hear
 }
 
 func TestValueBetweenChanges(t *testing.T) {
-	changes := []signal.Change{{At: 10, Value: 1}, {At: 20, Value: 3}, {At: 20, Value: 7}, {At: 40, Value: 7}, {At: 60, Value: 5}}
+	changes := []signal.Change{
+		{At: 10, Value: 1},
+		{At: 20, Value: 3},
+		{At: 20, Value: 7},
+		{At: 40, Value: 7},
+		{At: 60, Value: 5},
+	}
 	for _, c := range []struct {
 		at           signal.Time
 		held, linear float64
@@ -75,9 +81,13 @@ func TestMistakesOfTheProgramPanic(t *testing.T) {
 	assert.PanicsWithValue(t, "signal: tank.level is declared twice", func() {
 		trace.Declare(signal.Signal{Device: "tank", Quantity: "level"})
 	})
-	assert.PanicsWithValue(t, "signal: tank.level at 00:00:00.000000009, but the trace is at 00:00:00.00000001", func() {
-		trace.Put(signal.Change{At: 9, Value: 2})
-	})
+	assert.PanicsWithValue(
+		t,
+		"signal: tank.level at 00:00:00.000000009, but the trace is at 00:00:00.00000001",
+		func() {
+			trace.Put(signal.Change{At: 9, Value: 2})
+		},
+	)
 	assert.PanicsWithValue(t, "signal: tank.level at 00:00:00.000000011 is not a number", func() {
 		trace.Put(signal.Change{At: 11, Value: math.NaN()})
 	})

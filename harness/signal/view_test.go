@@ -125,7 +125,12 @@ func TestFullDisk(t *testing.T) {
 	}
 	filled(keeping, func() {})
 	filled(spilling, func() { require.Positive(t, spilling.Spilled()); spilling.BreakFile() })
-	assert.Equal(t, keeping.View(0).Len(), spilling.View(0).Len(), "nothing is lost when the file cannot be written any more")
+	assert.Equal(
+		t,
+		keeping.View(0).Len(),
+		spilling.View(0).Len(),
+		"nothing is lost when the file cannot be written any more",
+	)
 	defer func() {
 		err, _ := recover().(*signal.ReadBackError)
 		require.NotNil(t, err, "what was moved away and cannot be read again must not be passed over")

@@ -30,7 +30,11 @@ func (c *checker) openings() {
 		case tank != nil && c.known(&o.Dips):
 			c.dip(o, tank.entry.(*Tank))
 		case c.known(&o.Into) && !c.known(&o.AirGap) && !c.broken[&o.AirGap] && !c.broken[&o.Dips]:
-			c.missing(o, "air-gap", "the height of the outlet over the rim of its tank, or dips, the level of its opening in the water")
+			c.missing(
+				o,
+				"air-gap",
+				"the height of the outlet over the rim of its tank, or dips, the level of its opening in the water",
+			)
 		case c.known(&o.AirGap) && !c.known(&o.Into) && !c.broken[&o.Into]:
 			c.wrong(&o.AirGap, "", "an air gap only with into")
 		case tank != nil && c.known(&o.AirGap):

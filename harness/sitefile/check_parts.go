@@ -30,8 +30,12 @@ func (c *checker) mains() {
 	for i := range c.site.BackflowPreventers {
 		p := &c.site.BackflowPreventers[i]
 		if c.known(&p.Type, &p.Category) && protects[p.Type] < p.Category {
-			c.wrong(&p.Type, fmt.Sprintf("it protects against fluid category %d at the most", protects[p.Type]),
-				"a type for category %d of EN 1717 (2: EA, EB, EC; 3: CA, GA; 4: BA; 5: DC, or an air gap into a tank)", p.Category)
+			c.wrong(
+				&p.Type,
+				fmt.Sprintf("it protects against fluid category %d at the most", protects[p.Type]),
+				"a type for category %d of EN 1717 (2: EA, EB, EC; 3: CA, GA; 4: BA; 5: DC, or an air gap into a tank)",
+				p.Category,
+			)
 		}
 	}
 }

@@ -12,7 +12,11 @@ func (c *checker) power() {
 				"a voltage below the controller's supply, which is that of a full battery")
 		}
 		if c.known(&k.Boots) && k.Boots.Low() <= 0 {
-			c.wrong(&k.Boots, "the supply may sag when an output comes on, and a controller that boots in no time would never come to rest", "more than 0 s")
+			c.wrong(
+				&k.Boots,
+				"the supply may sag when an output comes on, and a controller that boots in no time would never come to rest",
+				"more than 0 s",
+			)
 		}
 	}
 	if d := k.Drivers; d != nil {

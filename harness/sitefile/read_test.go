@@ -202,7 +202,11 @@ func TestCheckAfterAChange(t *testing.T) {
 	require.NoError(t, Setting{Path: "tanks/header-tank/rim", Text: "700 mm"}.Apply(site))
 	err := site.Check()
 	require.Error(t, err)
-	assert.Contains(t, err.Error(), `Tern Lane: tanks/header-tank/standpipe/crest: read "800 mm"; expected a crest below the rim (700 mm)`)
+	assert.Contains(
+		t,
+		err.Error(),
+		`Tern Lane: tanks/header-tank/standpipe/crest: read "800 mm"; expected a crest below the rim (700 mm)`,
+	)
 
 	site = mustRead(t, "tern-lane.yaml")
 	require.NoError(t, Setting{Path: "controller/settings/fill/attempts", Text: "0"}.Apply(site))

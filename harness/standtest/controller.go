@@ -17,8 +17,16 @@ type rule struct {
 }
 
 var rules = []rule{
-	{"the controller stops at its first output", "the site commits to the moment the controller has reached; what it did before that moment the water would never feel, and a stop for nothing hides that time went on", (*suite).stops},
-	{"the controller stays within its time", "site and network are computed up to the moment given and no further; nobody can take back what they did", (*suite).within},
+	{
+		"the controller stops at its first output",
+		"the site commits to the moment the controller has reached; what it did before that moment the water would never feel, and a stop for nothing hides that time went on",
+		(*suite).stops,
+	},
+	{
+		"the controller stays within its time",
+		"site and network are computed up to the moment given and no further; nobody can take back what they did",
+		(*suite).within,
+	},
 	{"the controller drives its own outputs only", "all else of the site belongs to the site", (*suite).ownOutputs},
 	{"the controller fills on the low contact and stops on the high one",
 		"a controller that does nothing cannot be judged by the other rules", (*suite).fills},

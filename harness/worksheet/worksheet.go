@@ -101,7 +101,13 @@ func (w *Worksheet) check() {
 				Expected: "each fault of the catalogue in one row"})
 		}
 		if r.Fault != "" && !slices.Contains(ids, r.Fault) {
-			w.document.Mistake(&r.Fault, r, sitefile.Mistake{Expected: "the ID of a fault in the catalogue (ullage faults lists them)" + nearest(r.Fault, ids)})
+			w.document.Mistake(
+				&r.Fault,
+				r,
+				sitefile.Mistake{
+					Expected: "the ID of a fault in the catalogue (ullage faults lists them)" + nearest(r.Fault, ids),
+				},
+			)
 		}
 		for _, column := range []struct {
 			key   string

@@ -90,7 +90,10 @@ func TestBadWorksheets(t *testing.T) {
 // What the message about a missing row offers can be pasted as it is.
 func TestANewRowCanBePasted(t *testing.T) {
 	for _, e := range fault.Catalogue() {
-		w, err := Read("hazards.yaml", []byte("title: Small\nseverities:\n  - {name: marginal, meaning: m}\nrows:\n"+NewRow(e, "marginal")))
+		w, err := Read(
+			"hazards.yaml",
+			[]byte("title: Small\nseverities:\n  - {name: marginal, meaning: m}\nrows:\n"+NewRow(e, "marginal")),
+		)
 		require.NoError(t, err, e.ID)
 		assert.Equal(t, e.ID, w.Rows[0].Fault)
 	}

@@ -74,8 +74,12 @@ func TestModels(t *testing.T) {
 		require.NoError(t, os.WriteFile("models.txt", fmt.Appendf(nil, "version %d\nsha256 %s\n", next, hash), 0o666))
 		return
 	}
-	assert.Fail(t, "the models have changed and their version has not",
-		"results that were kept would be taken for those of these models; go test ./scenarios/runs -run TestModels -update records version %d", next)
+	assert.Fail(
+		t,
+		"the models have changed and their version has not",
+		"results that were kept would be taken for those of these models; go test ./scenarios/runs -run TestModels -update records version %d",
+		next,
+	)
 }
 
 // A comment changes nothing that is run, and a statement does.

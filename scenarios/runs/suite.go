@@ -52,7 +52,10 @@ func Suite(ctx context.Context, o Options) ([]*harness.Result, error) {
 		Name:                "ullage",
 		ScenarioInitializer: r.scenario,
 		Options: &godog.Options{Format: "progress", Output: io.Discard, NoColors: true, Strict: true,
-			Concurrency: max(1, o.Concurrency), Randomize: o.Shuffle, DefaultContext: ctx, FeatureContents: r.contents()},
+			Concurrency: max(
+				1,
+				o.Concurrency,
+			), Randomize: o.Shuffle, DefaultContext: ctx, FeatureContents: r.contents()},
 	}
 	status := suite.Run()
 	return r.finish(status)

@@ -33,8 +33,13 @@ func TestAccepted(t *testing.T) {
 // Every line that names nothing on the site is complained about, all at once.
 func TestAcceptedMistakes(t *testing.T) {
 	p := plan(t, "fish-house-sump")
-	_, err := p.ReadAccepted("known.txt", []byte("valve.stuck-open:top-up\nvalve.stuck-opn:top-up\nvalve.stuck-open:topup\nvalve.stuck-open:gazebo-lights\n"+
-		"wifi.weak\nprobe.noisy\nnonsense\n"))
+	_, err := p.ReadAccepted(
+		"known.txt",
+		[]byte(
+			"valve.stuck-open:top-up\nvalve.stuck-opn:top-up\nvalve.stuck-open:topup\nvalve.stuck-open:gazebo-lights\n"+
+				"wifi.weak\nprobe.noisy\nnonsense\n",
+		),
+	)
 	require.Error(t, err)
 	lines := strings.Split(err.Error(), "\n")
 	require.Len(t, lines, 6, "the first line is in order, the others are not")

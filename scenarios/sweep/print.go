@@ -36,8 +36,21 @@ func (t *printer) head() {
 	rows := t.rows()
 	n := count(t.Results)
 	t.Line(t.Mark(console.Bold, "SWEEP OF "+t.Plan.Site))
-	t.Note("", fmt.Sprintf("%d faults on their targets, %d trials in %d sequences: %d safe, %d unsafe, %d without effect. Then %s.",
-		len(rows), len(t.Results)-n[NotApplicable], len(t.Plan.Sequences), n[Safe], n[Unsafe], n[NoEffect], spelling.Count(len(t.PairResults), "pair")))
+	t.Note(
+		"",
+		fmt.Sprintf(
+			"%d faults on their targets, %d trials in %d sequences: %d safe, %d unsafe, %d without effect. Then %s.",
+			len(
+				rows,
+			),
+			len(t.Results)-n[NotApplicable],
+			len(t.Plan.Sequences),
+			n[Safe],
+			n[Unsafe],
+			n[NoEffect],
+			spelling.Count(len(t.PairResults), "pair"),
+		),
+	)
 	if t.Seeds > 1 {
 		t.Note("", fmt.Sprintf("Trials with random draws were run with %d seeds, %d to %d; the smallest margin counts.",
 			t.Seeds, t.Plan.Seed, t.Plan.Seed+uint64(t.Seeds)-1))
@@ -68,8 +81,11 @@ func (t *printer) matrix() {
 		t.Line(line + "  " + t.least(row))
 	}
 	t.Line("")
-	t.Note("", "A figure is the smallest margin over all sequences, as a share of the limit; below 0 the outcome failed. "+
-		"= effect, no margin lost; . no effect, proves nothing; blank not tried.")
+	t.Note(
+		"",
+		"A figure is the smallest margin over all sequences, as a share of the limit; below 0 the outcome failed. "+
+			"= effect, no margin lost; . no effect, proves nothing; blank not tried.",
+	)
 }
 
 func column(moment string) int { return max(len(moment), 7) }
@@ -205,15 +221,27 @@ func (t *printer) pairs() {
 			t.LeftOut, t.LeftOut+len(t.PairTrials)))
 	}
 	if n[Inconclusive] > 0 {
-		t.Note("    ", fmt.Sprintf("%d pairs inconclusive: with the first fault the sequence does not reach the moment of the second.", n[Inconclusive]))
+		t.Note(
+			"    ",
+			fmt.Sprintf(
+				"%d pairs inconclusive: with the first fault the sequence does not reach the moment of the second.",
+				n[Inconclusive],
+			),
+		)
 	}
 }
 
 // unsaid prints what the sweep could not say.
 func (t *printer) unsaid() {
 	t.section("LIMITS OF THIS SWEEP")
-	t.Note("    ", fmt.Sprintf("Each fault has the %s figures of the catalogue (--figures). Each trial is watched for %s after its fault: what takes days, as a bed that dries out, does not show.",
-		t.Plan.figures(), seconds(horizon(t.Plan.spec.Controller.Settings))))
+	t.Note(
+		"    ",
+		fmt.Sprintf(
+			"Each fault has the %s figures of the catalogue (--figures). Each trial is watched for %s after its fault: what takes days, as a bed that dries out, does not show.",
+			t.Plan.figures(),
+			seconds(horizon(t.Plan.spec.Controller.Settings)),
+		),
+	)
 	for _, s := range t.Plan.Sequences {
 		if s.Missing != "" {
 			t.Note("    ", fmt.Sprintf("%s: not run, as %s.", s.Name, s.Missing))

@@ -64,9 +64,18 @@ func TestNoTextureTakesLong(t *testing.T) {
 						for n := range 3 {
 							before := c.Iterations
 							stormyDay(c, 50e-3/3600, dries, 10*most)
-							assert.Less(t, c.Iterations-before, most,
+							assert.Less(
+								t,
+								c.Iterations-before,
+								most,
 								"%g m of %s, %g filled, over base %d, drying by %g mm/day: iterations on day %d under storms of 50 mm/h",
-								depth, texture, filled, base, dries*day*1e3, n+1)
+								depth,
+								texture,
+								filled,
+								base,
+								dries*day*1e3,
+								n+1,
+							)
 						}
 					}
 				}

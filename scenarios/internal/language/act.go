@@ -77,8 +77,11 @@ func (c *Compiler) repeated(turns []fault.Turn, a Args) []fault.Turn {
 	var all []fault.Turn
 	for _, t := range turns {
 		if t.Until >= a.period {
-			c.Fail("it happens again every %s and lasts %s; expected it to end before it begins again, e.g. \"... for 10 s\"",
-				quantity.Format(a.period.Seconds(), quantity.Duration), lasts(t.Until))
+			c.Fail(
+				"it happens again every %s and lasts %s; expected it to end before it begins again, e.g. \"... for 10 s\"",
+				quantity.Format(a.period.Seconds(), quantity.Duration),
+				lasts(t.Until),
+			)
 			return turns
 		}
 	}

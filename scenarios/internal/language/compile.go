@@ -130,7 +130,9 @@ func (c *Compiler) finish() {
 	if !c.broken && (end.Plus == 0 || end.Act == begins.Act && end.Plus <= begins.Plus) {
 		for _, line := range c.timeless {
 			c.step.Line = line
-			c.Fail("an outcome over no time: nothing lets time pass after the last thing that happens; expected a step such as: When 1 hour passes")
+			c.Fail(
+				"an outcome over no time: nothing lets time pass after the last thing that happens; expected a step such as: When 1 hour passes",
+			)
 		}
 	}
 	end.Plus = max(end.Plus, c.cursor.Plus+c.tail)

@@ -124,13 +124,23 @@ func (p *page) notes(s *Set) []string {
 	var notes []string
 	for _, x := range s.Parts {
 		if w := x.Switches; w != nil {
-			notes = append(notes, fmt.Sprintf("%s: switches on at %s and off at %s; figures in the middle, its flow a mean", x.Name,
-				p.pressure.text(float64(w.CutIn)), p.pressure.text(float64(w.CutOut))))
+			notes = append(
+				notes,
+				fmt.Sprintf("%s: switches on at %s and off at %s; figures in the middle, its flow a mean", x.Name,
+					p.pressure.text(float64(w.CutIn)), p.pressure.text(float64(w.CutOut))),
+			)
 		}
 		if x.Last != nil {
-			notes = append(notes, fmt.Sprintf("%s: first emitter %s at %s, last %s at %s", x.Name,
+			notes = append(notes, fmt.Sprintf(
+				"%s: first emitter %s at %s, last %s at %s",
+				x.Name,
 				p.opening(x.First.Flow),
-				p.pressure.text(float64(x.First.Pressure)), p.opening(x.Last.Flow), p.pressure.text(float64(x.Last.Pressure))))
+				p.pressure.text(
+					float64(x.First.Pressure),
+				),
+				p.opening(x.Last.Flow),
+				p.pressure.text(float64(x.Last.Pressure)),
+			))
 		} else if x.Openings > 1 {
 			notes = append(notes, fmt.Sprintf("%s: %s each", x.Name, p.opening(x.First.Flow)))
 		}
@@ -207,8 +217,11 @@ func (p *page) together() {
 		return
 	}
 	p.section("Zones together")
-	p.Note("", "What the settings can open at one time. Zones that share a pipe both lose flow and pressure (common practice); "+
-		"what is left has to suffice.")
+	p.Note(
+		"",
+		"What the settings can open at one time. Zones that share a pipe both lose flow and pressure (common practice); "+
+			"what is left has to suffice.",
+	)
 	g.print(&p.Sheet)
 }
 
@@ -255,8 +268,11 @@ func (p *page) warnings() {
 
 func (p *page) cautions() {
 	p.section("Cautions")
-	p.Note("  ", "These figures are computed from the site file: measure pressure and flow at the site before relying on them. "+
-		"Keep the air gap over every tank and the backflow preventer that the use asks for. Local codes and licensed practice come first.")
+	p.Note(
+		"  ",
+		"These figures are computed from the site file: measure pressure and flow at the site before relying on them. "+
+			"Keep the air gap over every tank and the backflow preventer that the use asks for. Local codes and licensed practice come first.",
+	)
 }
 
 // list joins names: "a, b and c"; each name once.

@@ -93,8 +93,13 @@ func (m *model) troubles(p *Part, opens []string) []trouble {
 	if lifts := m.lifts(p.Name); slices.Contains(opens, p.Name) && float64(p.stands) < lifts {
 		at := float64(p.stands)
 		add("pilot", "does not open", lifts-at, func(set string, c columns) string {
-			return fmt.Sprintf("%s: %s stands across it before %s opens, less than the %s that lift its disc: it stays shut, and nothing flows of what is said here",
-				p.Name, c.pressure.text(at), set, c.pressure.text(lifts))
+			return fmt.Sprintf(
+				"%s: %s stands across it before %s opens, less than the %s that lift its disc: it stays shut, and nothing flows of what is said here",
+				p.Name,
+				c.pressure.text(at),
+				set,
+				c.pressure.text(lifts),
+			)
 		})
 	} else if held, needs := m.heldUp(p); held < needs {
 		add("pilot", "not held open", needs-held, func(set string, c columns) string {

@@ -18,8 +18,12 @@ pumps:
   - {name: set, from: cistern, curve: [{flow: 0 L/min, head: 40 m}, {flow: 40 L/min, head: 10 m}], dry-below: 60 mm, pressure-switch: {cut-in: 1.5 bar, cut-out: 3 bar, vessel: 18 L}, %s}
 outlets: [{name: nozzles, from: set, count: %d, flow: 2 L/min, at: 2 bar}]
 `, coil, nozzles)
-		alone := set(t, of(t, read(t, water, []string{"set"}, nil, `    programmes: [{zone: set, starts: ["06:00"], run: 10 min}]
-`)), "set")
+		alone := set(
+			t,
+			of(t, read(t, water, []string{"set"}, nil, `    programmes: [{zone: set, starts: ["06:00"], run: 10 min}]
+`)),
+			"set",
+		)
 		pump, out := part(t, alone, "set"), part(t, alone, "nozzles")
 		draws := func(pascal float64) float64 { return float64(nozzles) * 2 * litre * math.Sqrt(pascal/2e5) }
 		want := 2.25e5

@@ -103,8 +103,13 @@ func (m *model) joined() []Warning {
 				continue
 			}
 			list = append(list, Warning{Kind: "backflow", Part: tank.Name, say: func(columns) string {
-				return fmt.Sprintf("the pipes of %s are joined with those of %s: no backflow preventer of fluid category %d keeps its water out of %s",
-					tank.Name, supply.Name, tank.Category, supply.Name)
+				return fmt.Sprintf(
+					"the pipes of %s are joined with those of %s: no backflow preventer of fluid category %d keeps its water out of %s",
+					tank.Name,
+					supply.Name,
+					tank.Category,
+					supply.Name,
+				)
 			}})
 		}
 	}
@@ -185,8 +190,13 @@ func (o Outflow) complaint(tank string, none bool) (mark string, say func(column
 		}
 	case o.Open > 0 && o.Overruns != nil:
 		return "too small", func(c columns) string {
-			return fmt.Sprintf("the overflow of %s%s does not carry the full inflow: %s goes over the rim %s after full", tank, half,
-				c.flow.text(float64(o.OverRim)), lasting(*o.Overruns))
+			return fmt.Sprintf(
+				"the overflow of %s%s does not carry the full inflow: %s goes over the rim %s after full",
+				tank,
+				half,
+				c.flow.text(float64(o.OverRim)),
+				lasting(*o.Overruns),
+			)
 		}
 	case o.Open > 0 && o.Room != nil && *o.Room < leastRoom:
 		return "little room", func(c columns) string {

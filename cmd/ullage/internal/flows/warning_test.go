@@ -51,7 +51,9 @@ func TestWarnings(t *testing.T) {
 		{"nothing", "", "", nil},
 		{"a pilot-operated valve far too large for its flow", "name: spray, from: master, capacity: 3 m3/h,",
 			"name: spray, from: master, capacity: 3 m3/h, operates: pilot,",
-			[]string{"spray: fully open it takes 0.03 bar with top-up + spray open, less than the 0.15 bar that hold its disc up"}},
+			[]string{
+				"spray: fully open it takes 0.03 bar with top-up + spray open, less than the 0.15 bar that hold its disc up",
+			}},
 		{"the master valve is forgotten", "zone: spray, with: [master]", "zone: spray", []string{
 			"no water comes to nozzles with spray open: master is not opened with it"}},
 		{"a zone that no rule waters", `{zone: spray, with: [master], starts: ["06:00"], run: 10 min}, `, "", []string{
@@ -183,10 +185,19 @@ func TestTankJoinedWithTheMains(t *testing.T) {
 // while it is shut does not lift it.
 func TestPilotThatNothingLifts(t *testing.T) {
 	for level, lifted := range map[string]bool{"900 mm": false, "2800 mm": false, "3200 mm": true} {
-		r := of(t, read(t, `tanks: [{name: tank, length: 1 m, width: 1 m, rim: 4 m, standpipe: {crest: 3900 mm, bore: 50 mm}, starts: `+level+`}]
+		r := of(
+			t,
+			read(
+				t,
+				`tanks: [{name: tank, length: 1 m, width: 1 m, rim: 4 m, standpipe: {crest: 3900 mm, bore: 50 mm}, starts: `+level+`}]
 valves: [{name: drip, from: tank, capacity: 0.3 m3/h, opens: 1 s, closes: 1 s, operates: pilot, opens-at: 0.3 bar, `+coil+`}]
 outlets: [{name: drippers, from: drip, count: 10, flow: 2 L/min, at: 0.1 bar, works-above: 0 bar}]
-`, []string{"drip"}, nil, "    programmes: [{zone: drip, starts: [\"06:00\"], run: 10 min}]\n"))
+`,
+				[]string{"drip"},
+				nil,
+				"    programmes: [{zone: drip, starts: [\"06:00\"], run: 10 min}]\n",
+			),
+		)
 		told := slices.ContainsFunc(r.Warnings, func(w flows.Warning) bool {
 			return w.Kind == "pilot" && strings.Contains(w.Text(quantity.Metric), "lift its disc")
 		})

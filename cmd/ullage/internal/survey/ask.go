@@ -30,7 +30,11 @@ func Collect(given Given, prompt *Prompt) (*Answers, error) {
 	c := &collector{answers: a, given: given, prompt: prompt, used: map[string]bool{}}
 	if prompt != nil {
 		c.lines = bufio.NewReader(prompt.In)
-		fmt.Fprintf(prompt.Out, "Ten questions. A blank answer takes what stands in [brackets]; %q goes back to the question before.\n", stepBack)
+		fmt.Fprintf(
+			prompt.Out,
+			"Ten questions. A blank answer takes what stands in [brackets]; %q goes back to the question before.\n",
+			stepBack,
+		)
 	}
 	for i := 0; i < len(a.questions()); i++ {
 		c.at = i

@@ -23,7 +23,9 @@ const (
 )
 
 var (
-	openings = regexp.MustCompile(`^(\d+) +(?:(compensating|pc) +)?(drippers?|drip emitters?|emitters?|sprays?|spray heads?|sprinkler heads?|nozzles?|sprinklers?|rotors?|heads?)(?: +(?:of|at|with|x|each))? +(.+?)(?: +each)?(?: +(?:at|@) +(.+))?$`)
+	openings = regexp.MustCompile(
+		`^(\d+) +(?:(compensating|pc) +)?(drippers?|drip emitters?|emitters?|sprays?|spray heads?|sprinkler heads?|nozzles?|sprinklers?|rotors?|heads?)(?: +(?:of|at|with|x|each))? +(.+?)(?: +each)?(?: +(?:at|@) +(.+))?$`,
+	)
 	legOf    = regexp.MustCompile(`^(.+?)(?: +of +(.+))?$`)
 	rising   = regexp.MustCompile(`^(rises|rising|up|falls|falling|down) +(?:by +)?(.+)$`)
 	regulate = regexp.MustCompile(`^(?:with +)?(?:a +)?(?:regulator|regulated)(?: +(?:to|at|of))? +(.+)$`)
@@ -116,7 +118,10 @@ func (f *Feed) further(text string) error {
 	}
 	if m := rising.FindStringSubmatch(lower); m != nil {
 		if f.Use == FillsTank {
-			return fmt.Errorf("%q: the height of the tank is asked for further down (inlet and floor); expected none here", shortened(text))
+			return fmt.Errorf(
+				"%q: the height of the tank is asked for further down (inlet and floor); expected none here",
+				shortened(text),
+			)
 		}
 		f.Rise, err = ranged(m[2], q.Length, 0, 100)
 		if strings.HasPrefix(m[1], "f") || m[1] == "down" {

@@ -22,10 +22,14 @@ import (
 // given are good answers; further ones replace or add to them, and an empty one takes an answer away.
 func given(further ...string) survey.Given {
 	g := survey.Given{
-		"static": {"3.6 bar"}, "bucket": {"10 L in 20 s"}, "residual": {"2.4 bar"}, "pipe": {"25 mm SDR 11"}, "length": {"28 m"}, "rise": {"0.5 m"},
+		"static": {
+			"3.6 bar",
+		}, "bucket": {"10 L in 20 s"}, "residual": {"2.4 bar"}, "pipe": {"25 mm SDR 11"}, "length": {"28 m"}, "rise": {"0.5 m"},
 		"valves": {"top-up 3/4 in, sprays 1 in"}, "feeds": {"top-up: tank, 4 m of 20 mm PE",
 			"sprays: 8 sprays of 2.1 L/min at 2 bar, 6 m, rises 0.6 m"},
-		"tank": {"1000 x 500 x 880 mm"}, "overflow": {"800 mm, 40 mm pipe"}, "floor": {"1.6 m"}, "floats": {"low 250 mm, high 720 mm, spill 770 mm"}, "volts": {"12 V"},
+		"tank": {
+			"1000 x 500 x 880 mm",
+		}, "overflow": {"800 mm, 40 mm pipe"}, "floor": {"1.6 m"}, "floats": {"low 250 mm, high 720 mm, spill 770 mm"}, "volts": {"12 V"},
 	}
 	for i := 0; i < len(further); i += 2 {
 		if delete(g, further[i]); further[i+1] != "" {

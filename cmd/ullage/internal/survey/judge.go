@@ -79,15 +79,25 @@ func (d *draft) says(m *model) ([]string, error) {
 		return nil, nil // a doubt says it
 	}
 	if d.fittingsFrom != fittedToFill {
-		return []string{fmt.Sprintf("The fill time fits by construction: the pressure while the bucket filled was not measured and was adjusted to it. It comes "+
-			"to %s; the fittings are usual ones (K %v). Read that pressure, and the fittings can be separated from the mains.", d.show(d.residual, q.Pressure), d.fittings)}, nil
+		return []string{
+			fmt.Sprintf(
+				"The fill time fits by construction: the pressure while the bucket filled was not measured and was adjusted to it. It comes "+
+					"to %s; the fittings are usual ones (K %v). Read that pressure, and the fittings can be separated from the mains.",
+				d.show(d.residual, q.Pressure),
+				d.fittings,
+			),
+		}, nil
 	}
 	fast, slow, err := d.ifMisread(m)
 	if err != nil {
 		return nil, err
 	}
-	text := fmt.Sprintf("The fill time fits by construction: the loss of the fittings was adjusted to it. They take %s from tap to manifold during a "+
-		"fill, K %s", d.roughly(d.fittingsLoss(), q.Pressure), brief(d.fittings))
+	text := fmt.Sprintf(
+		"The fill time fits by construction: the loss of the fittings was adjusted to it. They take %s from tap to manifold during a "+
+			"fill, K %s",
+		d.roughly(d.fittingsLoss(), q.Pressure),
+		brief(d.fittings),
+	)
 	if d.fittings <= likelyFittings {
 		// Losses of threaded fittings are those of engineering handbooks (Crane TP 410; from memory).
 		text += ", which is likely: an elbow has about 0.9, a stop valve up to 10"
@@ -130,9 +140,16 @@ func (d *draft) doubtSupply() []string {
 	}
 	perHour := d.Bucket * 3600
 	if needs := 1e5 * (perHour / usualTapKv) * (perHour / usualTapKv); needs > tapLeaves*d.Static {
-		return []string{fmt.Sprintf("CONTRADICTION: %s into the bucket would need %s at a usual half-inch tap, and the static pressure is %s. Repeat the "+
-			"bucket, and read the pressure meanwhile; a larger tap would explain it.", d.show(d.Bucket,
-			q.Flow), d.show(needs, q.Pressure), d.show(d.Static, q.Pressure))}
+		return []string{
+			fmt.Sprintf(
+				"CONTRADICTION: %s into the bucket would need %s at a usual half-inch tap, and the static pressure is %s. Repeat the "+
+					"bucket, and read the pressure meanwhile; a larger tap would explain it.",
+				d.show(d.Bucket,
+					q.Flow),
+				d.show(needs, q.Pressure),
+				d.show(d.Static, q.Pressure),
+			),
+		}
 	}
 	return nil
 }
@@ -143,18 +160,35 @@ func (d *draft) doubtFill(m *model) []string {
 	case d.Filler() < 0:
 		return nil
 	case d.FillTime == 0 && d.computedFill() > longestFill:
-		return []string{fmt.Sprintf("DOUBT: a fill would take %s. Look at the trade sizes of the pipes, the sizes of the tank, the bucket, and the heights.", seconds(d.computedFill()))}
+		return []string{
+			fmt.Sprintf(
+				"DOUBT: a fill would take %s. Look at the trade sizes of the pipes, the sizes of the tank, the bucket, and the heights.",
+				seconds(d.computedFill()),
+			),
+		}
 	case d.FillTime == 0:
 		return nil
 	case d.off() < -agrees:
-		return []string{fmt.Sprintf("CONTRADICTION: the fill took %s, and even with the fittings nearly shut (K 1000) it would take %s. Repeat the fill time; look at "+
-			"the sizes of the tank and the levels of the floats.", q.Format(d.FillTime,
-			q.Duration), seconds(d.computedFill()))}
+		return []string{
+			fmt.Sprintf(
+				"CONTRADICTION: the fill took %s, and even with the fittings nearly shut (K 1000) it would take %s. Repeat the fill time; look at "+
+					"the sizes of the tank and the levels of the floats.",
+				q.Format(d.FillTime,
+					q.Duration),
+				seconds(d.computedFill()),
+			),
+		}
 	case d.off() > agrees:
 		return []string{d.tooFast(m)}
 	case d.fittings > likelyFittings:
-		return []string{fmt.Sprintf("DOUBT: the fittings would have to lose %s during a fill (K %s), more than fittings do. Something throttles: a stop valve half shut, "+
-			"a clogged strainer, a kinked pipe, an inlet or a pipe smaller than answered. Look for it, or repeat the fill time.", d.roughly(d.fittingsLoss(), q.Pressure), brief(d.fittings))}
+		return []string{
+			fmt.Sprintf(
+				"DOUBT: the fittings would have to lose %s during a fill (K %s), more than fittings do. Something throttles: a stop valve half shut, "+
+					"a clogged strainer, a kinked pipe, an inlet or a pipe smaller than answered. Look for it, or repeat the fill time.",
+				d.roughly(d.fittingsLoss(), q.Pressure),
+				brief(d.fittings),
+			),
+		}
 	}
 	return nil
 }
@@ -168,16 +202,27 @@ func (d *draft) tooFast(m *model) string {
 	pipe, err := m.fills(supplyKeeps*d.Static, 10*wanted, leastFittings)
 	switch {
 	case wanted > mains && d.Measured:
-		return text + fmt.Sprintf("the mains, by the bucket and the pressure meanwhile, gives %s at the height of the inlet with no pipe at all. Repeat the bucket with its "+
-			"pressure first; then the fill time, and look at the sizes of the tank and the levels of the floats.", d.show(mains, q.Flow))
+		return text + fmt.Sprintf(
+			"the mains, by the bucket and the pressure meanwhile, gives %s at the height of the inlet with no pipe at all. Repeat the bucket with its "+
+				"pressure first; then the fill time, and look at the sizes of the tank and the levels of the floats.",
+			d.show(mains, q.Flow),
+		)
 	case err == nil && wanted > pipe:
-		return text + fmt.Sprintf("the pipes (%s over %s, then %s over %s) pass %s even at the full static pressure. Look at the trade sizes of the pipes first; then "+
-			"repeat the fill time, and look at the sizes of the tank and the levels of the floats.", d.Pipe.Name, d.show(d.Length, q.Length),
-			d.Valves[d.Filler()].Feeds.Pipe.Name, d.show(d.Valves[d.Filler()].Feeds.Length, q.Length), d.show(pipe,
-				q.Flow))
+		return text + fmt.Sprintf(
+			"the pipes (%s over %s, then %s over %s) pass %s even at the full static pressure. Look at the trade sizes of the pipes first; then "+
+				"repeat the fill time, and look at the sizes of the tank and the levels of the floats.",
+			d.Pipe.Name,
+			d.show(d.Length, q.Length),
+			d.Valves[d.Filler()].Feeds.Pipe.Name,
+			d.show(d.Valves[d.Filler()].Feeds.Length, q.Length),
+			d.show(pipe,
+				q.Flow),
+		)
 	}
-	return text + fmt.Sprintf("mains and pipes together, without a single fitting, give %s. Repeat the bucket with its pressure and the fill time, nothing else running.",
-		d.show(d.fillFlow, q.Flow))
+	return text + fmt.Sprintf(
+		"mains and pipes together, without a single fitting, give %s. Repeat the bucket with its pressure and the fill time, nothing else running.",
+		d.show(d.fillFlow, q.Flow),
+	)
 }
 
 // mainsAlone is the flow of the mains at the height of the inlet, without pipe and valve, in m³/s.
@@ -194,9 +239,18 @@ func (d *draft) doubtDrip() []string {
 	for _, v := range d.Valves {
 		f := v.Feeds
 		if at := d.Static - (d.Rise+f.Rise)*pipework.PerMetre; f.Use == FeedsDrip && f.Regulator == 0 && at > most {
-			list = append(list, fmt.Sprintf("DOUBT: up to %s stands at the drippers of %q. A regulator usually holds %s before them: when there is one, "+
-				"answer it too: regulator %s.", d.roughly(at, q.Pressure), v.Name, d.usual("1 to 1.5 bar",
-				"15 to 25 psi"), d.usual("1.5 bar", "20 psi")))
+			list = append(
+				list,
+				fmt.Sprintf(
+					"DOUBT: up to %s stands at the drippers of %q. A regulator usually holds %s before them: when there is one, "+
+						"answer it too: regulator %s.",
+					d.roughly(at, q.Pressure),
+					v.Name,
+					d.usual("1 to 1.5 bar",
+						"15 to 25 psi"),
+					d.usual("1.5 bar", "20 psi"),
+				),
+			)
 		}
 	}
 	return list
@@ -213,14 +267,29 @@ func (d *draft) doubtTank() []string {
 	case t.Overflow == 0:
 		list = append(list, "DANGER: the tank has no overflow: when a fill does not end, water goes over the rim.")
 	case t.High >= t.Overflow:
-		list = append(list, fmt.Sprintf("DOUBT: the high float, at %s, is not below the overflow, at %s: every fill runs away before it ends. Measure both again.",
-			d.level(t.High), d.level(t.Overflow)))
+		list = append(
+			list,
+			fmt.Sprintf(
+				"DOUBT: the high float, at %s, is not below the overflow, at %s: every fill runs away before it ends. Measure both again.",
+				d.level(t.High),
+				d.level(t.Overflow),
+			),
+		)
 	case t.Spill >= t.Overflow:
-		list = append(list, fmt.Sprintf("DOUBT: the spill float, at %s, is not below the overflow, at %s: it sees water only when the overflow cannot carry it. Measure both again.",
-			d.level(t.Spill), d.level(t.Overflow)))
+		list = append(
+			list,
+			fmt.Sprintf(
+				"DOUBT: the spill float, at %s, is not below the overflow, at %s: it sees water only when the overflow cannot carry it. Measure both again.",
+				d.level(t.Spill),
+				d.level(t.Overflow),
+			),
+		)
 	}
 	if t.Spill == 0 {
-		list = append(list, "DANGER: no spill float: nothing but the longest run ends a fill that the high float does not end.")
+		list = append(
+			list,
+			"DANGER: no spill float: nothing but the longest run ends a fill that the high float does not end.",
+		)
 	}
 	return list
 }

@@ -35,8 +35,10 @@ type trade struct {
 const expectedPipe = "a trade size with its material or wall, as 25 mm SDR 11, 20 mm PE, 3/4 in PVC schedule 40, 1/2 in copper type L, 16 mm drip pipe, 1/2 in hose, 16 x 2 mm or 13.6 mm bore"
 
 var (
-	byWall    = regexp.MustCompile(`^(\d+(?:\.\d+)?) ?(?:mm)? ?x ?(\d+(?:\.\d+)?) ?(mm)?\b(.*)$`)
-	sized     = regexp.MustCompile(`^(\d+[ -]\d+/\d+|\d+/\d+|\d+(?:\.\d+)?)(?: |-)?(mm|inches|inch|in|")?(?:[ .,-]+|$)(.*)$`)
+	byWall = regexp.MustCompile(`^(\d+(?:\.\d+)?) ?(?:mm)? ?x ?(\d+(?:\.\d+)?) ?(mm)?\b(.*)$`)
+	sized  = regexp.MustCompile(
+		`^(\d+[ -]\d+/\d+|\d+/\d+|\d+(?:\.\d+)?)(?: |-)?(mm|inches|inch|in|")?(?:[ .,-]+|$)(.*)$`,
+	)
 	ratioed   = regexp.MustCompile(`\bsdr[ -]?(\d+(?:\.\d+)?)\b`)
 	classed   = regexp.MustCompile(`\bclass[ -]?(\d+)\b`)
 	scheduled = regexp.MustCompile(`\b(?:schedule|sched|sch)\.?[ -]?(\d+)\b`)

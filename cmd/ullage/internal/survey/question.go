@@ -57,8 +57,10 @@ func (a *Answers) questions() []question {
 	for i, v := range a.Valves {
 		list = append(list, question{number: 6, flag: "feeds", valve: v.Name,
 			ask: fmt.Sprintf("What does %q feed, and by how much pipe", v.Name),
-			write: a.usual("tank, 4 m | 48 drippers of 2 L/h, 12 m of 16 mm drip pipe | 8 sprays of 2.1 L/min at 2 bar, 6 m | other valves",
-				"tank, 12 ft | 48 drippers of 0.5 gph, 40 ft of 1/2 in drip pipe | 8 sprays of 0.6 gpm at 30 psi, 20 ft | other valves"), usual: a.usualFeed(i),
+			write: a.usual(
+				"tank, 4 m | 48 drippers of 2 L/h, 12 m of 16 mm drip pipe | 8 sprays of 2.1 L/min at 2 bar, 6 m | other valves",
+				"tank, 12 ft | 48 drippers of 0.5 gph, 40 ft of 1/2 in drip pipe | 8 sprays of 0.6 gpm at 30 psi, 20 ft | other valves",
+			), usual: a.usualFeed(i),
 			take: func(text string) error { return a.feeds(i, text) }})
 	}
 	if a.Filler() >= 0 {
@@ -116,8 +118,13 @@ func (a *Answers) reaches(between, length, above float64, what string) error {
 		return fmt.Errorf("a pipe of %s has no ends %s apart in height: read lengths and heights again",
 			a.show(length, q.Length), a.show(math.Abs(between), q.Length))
 	case a.Static > 0 && above >= pipework.Head(a.Static):
-		return fmt.Errorf("%s would be %s above the tap, and the static pressure of %s lifts water %s: read the gauge and the heights again",
-			what, a.show(above, q.Length), a.exactly(a.Static, q.Pressure), a.show(pipework.Head(a.Static), q.Length))
+		return fmt.Errorf(
+			"%s would be %s above the tap, and the static pressure of %s lifts water %s: read the gauge and the heights again",
+			what,
+			a.show(above, q.Length),
+			a.exactly(a.Static, q.Pressure),
+			a.show(pipework.Head(a.Static), q.Length),
+		)
 	}
 	return nil
 }
@@ -151,15 +158,21 @@ func (a *Answers) takeResidual(text string) error {
 
 func (a *Answers) aboutTank() []question {
 	list := []question{
-		{number: 7, flag: "fill-time", ask: "How long does a fill take, from the low float to the high float, nothing else running", write: "8 min",
-			optional: true, untaken: "not measured: usual fittings are taken",
+		{
+			number:   7,
+			flag:     "fill-time",
+			ask:      "How long does a fill take, from the low float to the high float, nothing else running",
+			write:    "8 min",
+			optional: true,
+			untaken:  "not measured: usual fittings are taken",
 			take: func(text string) (err error) {
 				a.FillTime, err = untakenOr(text, func(text string) (float64,
 					error) {
 					return ranged(text, q.Duration, 5, 12*3600)
 				})
 				return
-			}},
+			},
+		},
 		{number: 8, flag: "tank", ask: "Inside of the tank, up to the rim",
 			write: a.usual("1000 x 500 x 880 mm, diameter 1.1 m x 1.25 m or 400 L, 880 mm high",
 				"40 x 20 x 35 in, diameter 43 in x 49 in or 100 gal, 35 in high"),
@@ -213,10 +226,16 @@ func (a *Answers) takeInlet(text string) error {
 		return err
 	}
 	if gap := airGap(a.inletBore()); height < a.Tank.Rim+gap-1e-9 {
-		return fmt.Errorf("with the rim at %s and a bore of %s the air gap must be %s or more (%s, and twice the bore): as it is, water "+
-			"may be drawn back into the mains; raise the inlet, to %s or more, and answer again",
-			a.level(a.Tank.Rim), a.show(a.inletBore(), q.Length), a.show(gap, q.Length), a.show(leastAirGap,
-				q.Length), a.level(a.usualInlet()))
+		return fmt.Errorf(
+			"with the rim at %s and a bore of %s the air gap must be %s or more (%s, and twice the bore): as it is, water "+
+				"may be drawn back into the mains; raise the inlet, to %s or more, and answer again",
+			a.level(a.Tank.Rim),
+			a.show(a.inletBore(), q.Length),
+			a.show(gap, q.Length),
+			a.show(leastAirGap,
+				q.Length),
+			a.level(a.usualInlet()),
+		)
 	}
 	a.Tank.Inlet = height
 	return nil

@@ -44,7 +44,9 @@ func TestWrittenFile(t *testing.T) {
 func TestWrittenFileInUSUnits(t *testing.T) {
 	m := made(t, survey.Given{"static": {"52 psi"}, "bucket": {"5 gal in 40 s"}, "pipe": {"3/4 in PVC schedule 40"},
 		"length": {"90 ft"}, "valves": {"fill 3/4 in"},
-		"feeds": {"fill: tank, 12 ft of 1/2 in copper type L"}, "tank": {"110 gal, 35 in"}, "fill-time": {"9 min"}, "floats": {"low 10 in, high 28 in"}, "volts": {"24 VAC"}})
+		"feeds": {
+			"fill: tank, 12 ft of 1/2 in copper type L",
+		}, "tank": {"110 gal, 35 in"}, "fill-time": {"9 min"}, "floats": {"low 10 in, high 28 in"}, "volts": {"24 VAC"}})
 	golden(t, "us.yaml", string(m.Text))
 	var b bytes.Buffer
 	require.NoError(t, m.Report(&b, "garden.yaml"))
@@ -153,7 +155,10 @@ func TestMistakes(t *testing.T) {
 		{[]string{"feeds", "top-up: tank, rises 2 m"}, []string{"asked for further down"}},
 		{[]string{"valves", "drip 1 in", "feeds", "drip: 20 drippers of 2 L/h"},
 			[]string{"--tank: ", "no valve fills a tank"}},
-		{[]string{"tank", "1000 x 500"}, []string{"two sizes do not make a tank; expected inside sizes up to the rim, as \"1000 x 500 x 880 mm\""}},
+		{
+			[]string{"tank", "1000 x 500"},
+			[]string{"two sizes do not make a tank; expected inside sizes up to the rim, as \"1000 x 500 x 880 mm\""},
+		},
 		{[]string{"overflow", "900 mm, 40 mm"}, []string{"not below the rim"}},
 		{[]string{"overflow", "800 mm, 600 mm"}, []string{"does not fit into a tank"}},
 		{[]string{"inlet", "890 mm"}, []string{"the air gap must be 32 mm or more", "drawn back into the mains",

@@ -79,9 +79,12 @@ func (d *draft) source(key string) string {
 }
 
 func (d *draft) writeWater(p *page) {
-	p.note("", "No backflow preventer is drawn, for none was asked about. One of the category that the use asks for belongs between tap and valves "+
-		"(EN 1717); draw the one that is there: backflow-preventers: [{name: preventer, from: mains, type: BA, category: 4, capacity: 4 m3/h}], and "+
-		"let the main pipe come from it. Local codes and the water supplier decide.")
+	p.note(
+		"",
+		"No backflow preventer is drawn, for none was asked about. One of the category that the use asks for belongs between tap and valves "+
+			"(EN 1717); draw the one that is there: backflow-preventers: [{name: preventer, from: mains, type: BA, category: 4, capacity: 4 m3/h}], and "+
+			"let the main pipe come from it. Local codes and the water supplier decide.",
+	)
 	p.put("", "supplies:")
 	p.put("", "  - name: %s", mainsName)
 	p.figure("    ", "static", d.Static, q.Pressure, d.source("static"))
@@ -144,7 +147,10 @@ func (d *draft) leg(p *page, v Valve) {
 }
 
 func (d *draft) writeValves(p *page) {
-	p.note("", "Solenoid diaphragm valves, spring-return. Capacity (Kv), stroke times and coil are usual ones for the size and the voltage: TYPICAL, check.")
+	p.note(
+		"",
+		"Solenoid diaphragm valves, spring-return. Capacity (Kv), stroke times and coil are usual ones for the size and the voltage: TYPICAL, check.",
+	)
 	p.put("", "valves:")
 	feeder := mainPipe
 	if m := d.Master(); m >= 0 {

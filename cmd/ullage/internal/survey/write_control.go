@@ -31,7 +31,10 @@ func (d *draft) writeTank(p *page) {
 	p.level("    ", "starts", d.roundly((t.Low+t.High)/2, 1e-3, inch/4), "half way between the floats")
 	p.part()
 
-	p.note("", "Add the tolerance of each float (560 mm ± 10 mm) and its limits are tried as well. Where it releases is TYPICAL, check.")
+	p.note(
+		"",
+		"Add the tolerance of each float (560 mm ± 10 mm) and its limits are tried as well. Where it releases is TYPICAL, check.",
+	)
 	p.put("", "contacts:")
 	d.float(p, lowFloat, t.Low, t.Low+d.hysteresis(), "open")
 	d.float(p, highFloat, t.High, t.High-d.hysteresis(), "open")

@@ -31,7 +31,14 @@ func choose(mutants []mutant, only *regexp.Regexp) []int {
 const hopeless = 5 * time.Minute
 
 // tryAll tries mutants in several processes, and calls onAnswer with how many are done. The answers come by number.
-func tryAll(ctx context.Context, sources map[string]string, mutants []mutant, chosen []int, o options, onAnswer func(int)) (map[int]answer, error) {
+func tryAll(
+	ctx context.Context,
+	sources map[string]string,
+	mutants []mutant,
+	chosen []int,
+	o options,
+	onAnswer func(int),
+) (map[int]answer, error) {
 	folder, err := os.MkdirTemp("", "mutants")
 	if err != nil {
 		return nil, err

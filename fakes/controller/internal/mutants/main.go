@@ -25,7 +25,11 @@ import (
 
 func main() {
 	only := flag.String("only", "", "only mutants whose name this regular expression matches")
-	scenario := flag.String("scenario", ".", "only scenarios whose title this regular expression matches, when one is written against a survivor")
+	scenario := flag.String(
+		"scenario",
+		".",
+		"only scenarios whose title this regular expression matches, when one is written against a survivor",
+	)
 	jobs := flag.Int("jobs", runtime.NumCPU(), "mutants at once")
 	list := flag.Bool("list", false, "print the mutants and try none")
 	kills := flag.Bool("kills", false, "print what killed each mutant as well")
@@ -76,7 +80,14 @@ func run(ctx context.Context, o options) error {
 	if err != nil {
 		return err
 	}
-	answers, err := tryAll(ctx, sources, mutants, chosen, o, func(done int) { fmt.Fprintf(os.Stderr, "\r%d of %d ", done, len(chosen)) })
+	answers, err := tryAll(
+		ctx,
+		sources,
+		mutants,
+		chosen,
+		o,
+		func(done int) { fmt.Fprintf(os.Stderr, "\r%d of %d ", done, len(chosen)) },
+	)
 	fmt.Fprintln(os.Stderr)
 	if err != nil {
 		return err

@@ -41,7 +41,13 @@ func explanations(mutants []mutant) (map[string]string, error) {
 			case e.Reason == "":
 				errs = append(errs, fmt.Errorf("survivors.yaml: %q has no reason", name))
 			case !known[name]:
-				errs = append(errs, fmt.Errorf("survivors.yaml: there is no mutant %q; go run ./fakes/controller/internal/mutants -list names them", name))
+				errs = append(
+					errs,
+					fmt.Errorf(
+						"survivors.yaml: there is no mutant %q; go run ./fakes/controller/internal/mutants -list names them",
+						name,
+					),
+				)
 			case reasons[name] != "":
 				errs = append(errs, fmt.Errorf("survivors.yaml: two reasons for %q", name))
 			}
@@ -105,7 +111,13 @@ func report(w io.Writer, mutants []mutant, answers map[int]answer, explained map
 	}
 	var errs []error
 	if len(wordless) > 0 {
-		errs = append(errs, fmt.Errorf("%d survivors have no explanation in survivors.yaml; a scenario that kills them is better", len(wordless)))
+		errs = append(
+			errs,
+			fmt.Errorf(
+				"%d survivors have no explanation in survivors.yaml; a scenario that kills them is better",
+				len(wordless),
+			),
+		)
 	}
 	for _, name := range killed {
 		errs = append(errs, fmt.Errorf("survivors.yaml explains %q, which is killed", name))

@@ -76,7 +76,12 @@ func try(ctx context.Context, count int, titles *regexp.Regexp, in io.Reader, ou
 		if len(sc.Problems) > 0 {
 			return sc.Problems
 		}
-		s := &tried{script: sc.Script(1), name: fmt.Sprintf("%s:%d", sc.File, sc.Line), felt: make([]bool, count+1), kills: map[string]int{}}
+		s := &tried{
+			script: sc.Script(1),
+			name:   fmt.Sprintf("%s:%d", sc.File, sc.Line),
+			felt:   make([]bool, count+1),
+			kills:  map[string]int{},
+		}
 		begin(0, unlimited, s.felt)
 		began := time.Now()
 		killed, trace := s.run(ctx, build)

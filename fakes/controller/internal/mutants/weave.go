@@ -134,7 +134,11 @@ func (w *weaver) function(f *ast.FuncDecl) string {
 	case results == nil && len(f.Body.List) > 1:
 		early = fmt.Sprintf(" if mutant(%d) { return };", w.add(f.Pos(), "body", atOnce))
 	case results != nil && results.NumFields() == 1:
-		early = fmt.Sprintf(" if mutant(%d) { var zero %s; return zero };", w.add(f.Pos(), "body", atOnce), w.source(results.List[0].Type))
+		early = fmt.Sprintf(
+			" if mutant(%d) { var zero %s; return zero };",
+			w.add(f.Pos(), "body", atOnce),
+			w.source(results.List[0].Type),
+		)
 	}
 	return head + "{" + early + w.list(f.Body, f.Body.List)[1:]
 }

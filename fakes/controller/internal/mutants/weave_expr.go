@@ -89,7 +89,14 @@ func (w *weaver) expression(e ast.Expr, woven string) string {
 // outside names the functions that are no control code: how its parts are put together, and what nobody controls with.
 func outside(function string) bool {
 	switch function {
-	case "newClock", "newAlerts", "newNetwork", "schedule.add", "record.declare", "Controller.Can", "Controller.Samples", "Controller.Close":
+	case "newClock",
+		"newAlerts",
+		"newNetwork",
+		"schedule.add",
+		"record.declare",
+		"Controller.Can",
+		"Controller.Samples",
+		"Controller.Close":
 		return true
 	}
 	return false

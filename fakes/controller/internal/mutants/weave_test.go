@@ -50,10 +50,21 @@ func TestTryingSome(t *testing.T) {
 	require.Len(t, killed, 1)
 	unseen := choose(mutants, named("fill.go fill.fail: f.attempts > 0 -> f.attempts >= 0"))
 	require.Len(t, unseen, 1)
-	answers, err := tryAll(context.Background(), sources, mutants, append(killed, unseen...), options{scenario: ".", jobs: 1}, func(int) {})
+	answers, err := tryAll(
+		context.Background(),
+		sources,
+		mutants,
+		append(killed, unseen...),
+		options{scenario: ".", jobs: 1},
+		func(int) {},
+	)
 	require.NoError(t, err)
 	assert.NotEmpty(t, answers[killed[0]].Killed, "a fill that fails and goes on is not noticed")
-	assert.Empty(t, answers[unseen[0]].Killed, "a lock-out without a number of attempts is noticed where every site gives one")
+	assert.Empty(
+		t,
+		answers[unseen[0]].Killed,
+		"a lock-out without a number of attempts is noticed where every site gives one",
+	)
 	assert.False(t, answers[unseen[0]].Felt)
 }
 
@@ -78,7 +89,11 @@ func (k *c) f(x, y int) {
 		t.Run(test.name, func(t *testing.T) {
 			path := filepath.Join(t.TempDir(), "p.go")
 			require.NoError(t, os.WriteFile(path, []byte(head+test.body+"\n}\n"), 0o644))
-			w := &weaver{files: token.NewFileSet(), same: map[string]int{}, info: &types.Info{Types: map[ast.Expr]types.TypeAndValue{}, Uses: map[*ast.Ident]types.Object{}}}
+			w := &weaver{
+				files: token.NewFileSet(),
+				same:  map[string]int{},
+				info:  &types.Info{Types: map[ast.Expr]types.TypeAndValue{}, Uses: map[*ast.Ident]types.Object{}},
+			}
 			file, err := parser.ParseFile(w.files, path, nil, parser.SkipObjectResolution)
 			require.NoError(t, err)
 			w.pkg, err = (&types.Config{}).Check("p", w.files, []*ast.File{file}, w.info)

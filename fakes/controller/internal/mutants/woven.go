@@ -155,7 +155,13 @@ func wovenSources() (map[string]string, []mutant, error) {
 		paths, files = append(paths, path), append(files, file)
 	}
 	w.info = &types.Info{Types: map[ast.Expr]types.TypeAndValue{}, Uses: map[*ast.Ident]types.Object{}}
-	check := types.Config{Importer: importer.ForCompiler(w.files, "gc", func(path string) (io.ReadCloser, error) { return os.Open(all[path].Export) })}
+	check := types.Config{
+		Importer: importer.ForCompiler(
+			w.files,
+			"gc",
+			func(path string) (io.ReadCloser, error) { return os.Open(all[path].Export) },
+		),
+	}
 	if w.pkg, err = check.Check(target, w.files, files, w.info); err != nil {
 		return nil, nil, err
 	}

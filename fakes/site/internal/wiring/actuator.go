@@ -125,7 +125,9 @@ func (a *actuator) switchTo(at signal.Time, pin harness.Pin) {
 		return
 	}
 	if was && a.total() < openCircuit { // the charge of the pulse that ends is missing in the battery
-		a.supply.drawn += float64(math.Abs(before.Volts+before.VoltsAt(at)) / 2 / a.total() * (at - before.At).Seconds())
+		a.supply.drawn += float64(
+			math.Abs(before.Volts+before.VoltsAt(at)) / 2 / a.total() * (at - before.At).Seconds(),
+		)
 	}
 	a.switched(pin)
 	a.supply.shareReturns()
