@@ -97,8 +97,9 @@ func (c *Controller) Advance(
 		return c.now, nil, nil, err
 	}
 	c.supervise()
-	if c.power.running() { // without power, or while it boots, it hears nothing
-		for _, f := range got {
+	for _, f := range got {
+		// Without power, or while it boots, it hears nothing.
+		if c.power.running() && c.network.expects(f.Kind) {
 			c.schedule.hear(f)
 		}
 	}
@@ -130,12 +131,12 @@ func (c *Controller) next() signal.Time {
 	return min(hardware, c.schedule.wake())
 }
 
-// driversWake is when the drivers of latching and motorised valves have something to do.
+// driversWake is when the drivers of the outputs have something to do.
 func (c *Controller) driversWake() signal.Time {
 	if !c.twoWay {
-		return signal.Never
+		return c.outputs.wake()
 	}
-	return min(c.latching.wake(), c.turning.wake())
+	return min(c.outputs.wake(), c.latching.wake(), c.turning.wake())
 }
 
 // read takes over the pins that have changed. An analogue pin rouses nobody: it is read when its time comes.

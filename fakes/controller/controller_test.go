@@ -187,9 +187,9 @@ func TestSafeAtOpenAndClose(t *testing.T) {
 
 	r := newRig(t, spec, terminals)
 	r.command(harness.TopicStart, "sprays", 600)
-	r.until(2 * signal.Second)
+	r.until(5 * signal.Second)
 	r.command(harness.TopicStart, "sprays", 600)
-	r.until(3 * signal.Second)
+	r.until(6 * signal.Second)
 	require.True(t, r.isOn("sprays"))
 	require.NoError(t, r.c.Close())
 	for _, o := range r.c.outputs.list {

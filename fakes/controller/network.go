@@ -113,6 +113,17 @@ func (n *network) send(now signal.Time) {
 	}
 }
 
+// expects reports whether the radio module has something to pass on: an answer to the attempt that is under way, or
+// what comes in the session that is open. What was meant for the controller before it booted, or before it gave an
+// attempt up, reaches nobody.
+func (n *network) expects(kind harness.FrameKind) bool {
+	switch kind {
+	case harness.Connected, harness.Refused:
+		return n.link == joining
+	}
+	return n.link == up
+}
+
 // hear takes an answer of the network.
 func (n *network) hear(now signal.Time, f harness.Frame) {
 	if f.Kind == harness.Command {

@@ -2,6 +2,7 @@ package controller
 
 import (
 	"context"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -70,14 +71,17 @@ func TestASlowRunIsLonger(t *testing.T) {
 		var edges []signal.Time
 		commanded := false
 		for now := signal.Time(0); now < signal.Hour; {
-			reached, out, _, err := d.Advance(context.Background(), now+10*signal.Second, in, got)
+			reached, out, sent, err := d.Advance(context.Background(), now+10*signal.Second, in, got)
 			require.NoError(t, err)
 			in, got = nil, nil
+			if slices.ContainsFunc(sent, func(f harness.Frame) bool { return f.Kind == harness.Connect }) {
+				got = []harness.Frame{{At: reached, Kind: harness.Connected}}
+			}
 			for _, p := range out {
 				assert.Equal(t, reached, p.At)
 				edges = append(edges, p.At)
 			}
-			if now = reached; now > signal.Minute && !commanded {
+			if now = reached; now > 10*signal.Second && !commanded {
 				commanded = true
 				got = []harness.Frame{
 					{At: now, Kind: harness.Command, Topic: harness.TopicStart, Text: "drip", Value: 600},

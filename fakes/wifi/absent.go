@@ -14,7 +14,7 @@ import (
 // into, or that could record anything. It implements harness.Network.
 type Absent struct {
 	joins   signal.Time
-	refuses []signal.Time // when the attempts that are under way are given up, in order
+	refuses signal.Time // when the latest attempt is given up; Never when none is under way
 	got     []harness.Frame
 }
 
@@ -22,31 +22,27 @@ var _ harness.Network = (*Absent)(nil)
 
 // OutOfRange returns the network of a site whose access point is out of range.
 func OutOfRange(spec sitefile.WiFi) *Absent {
-	return &Absent{joins: signal.FromSeconds(spec.Joins.Or(2).SI)}
+	return &Absent{joins: signal.FromSeconds(spec.Joins.Or(2).SI), refuses: signal.Never}
 }
 
 // Open declares and offers nothing.
 func (a *Absent) Open(context.Context, signal.Recorder, *fault.Panel, harness.Draw) error { return nil }
 
 // Next is when an attempt is refused.
-func (a *Absent) Next() signal.Time {
-	if len(a.refuses) > 0 {
-		return a.refuses[0]
-	}
-	return signal.Never
-}
+func (a *Absent) Next() signal.Time { return a.refuses }
 
-// Advance takes what the controller sent, and refuses the attempts whose time has come.
+// Advance takes what the controller sent, and refuses the attempt whose time has come. One that another has followed is
+// not answered any more.
 func (a *Absent) Advance(_ context.Context, to signal.Time, sent []harness.Frame) ([]harness.Frame, error) {
 	for _, f := range sent {
 		if f.Kind == harness.Connect {
-			a.refuses = append(a.refuses, to+a.joins)
+			a.refuses = to + a.joins
 		}
 	}
 	a.got = a.got[:0]
-	for len(a.refuses) > 0 && a.refuses[0] <= to {
+	if a.refuses <= to {
 		a.got = append(a.got, harness.Frame{At: to, Kind: harness.Refused})
-		a.refuses = a.refuses[1:]
+		a.refuses = signal.Never
 	}
 	return a.got, nil
 }

@@ -4,7 +4,6 @@ package wifi
 
 import (
 	"context"
-	"slices"
 
 	"ullage/harness"
 	"ullage/harness/fault"
@@ -196,12 +195,11 @@ func (w *WiFi) Advance(ctx context.Context, to signal.Time, sent []harness.Frame
 	return w.got, nil
 }
 
-// connect begins a session. One that was open ends, and what was on its way in it is not delivered: whoever connects
-// has forgotten it, as after a restart, of which the network sees nothing else.
+// connect begins a session. One that was open ends, and what was on its way in it is not delivered, nor the answer to an
+// attempt before this one: whoever connects has forgotten both, as after a restart, of which the network sees nothing
+// else.
 func (w *WiFi) connect(at signal.Time) {
-	w.pending = slices.DeleteFunc(w.pending, func(f harness.Frame) bool {
-		return f.Kind != harness.Connected && f.Kind != harness.Refused
-	})
+	w.pending = w.pending[:0]
 	if w.session {
 		w.setSession(at, false)
 		w.lapses = signal.Never

@@ -205,3 +205,20 @@ func TestAShortGapDoesNotEndTheSession(t *testing.T) {
 		assert.Equal(t, kinds, got, "a gap of %v", test.gap)
 	}
 }
+
+// An answer reaches the attempt that asked: whoever asks again has forgotten the attempt before.
+func TestTheAnswerReachesTheAttemptThatAsked(t *testing.T) {
+	r := newRig(t)
+	r.run(s, connect)
+	r.run(2*s, connect)
+	r.run(20 * s)
+	assert.Equal(t, []string{"00:00:04 connected"}, r.heard())
+
+	r.open("wifi", "signal", 0)
+	r.run(30*s, connect)
+	require.NoError(t, r.panel.Close(r.now, "wifi", "signal", 0))
+	r.run(31*s, connect)
+	r.run(50 * s)
+	assert.Equal(t, []string{"00:00:26 lost", "00:00:33 connected"}, r.heard(),
+		"the refusal of an attempt that is forgotten arrives")
+}

@@ -38,8 +38,10 @@ func (c *controller) advance(ctx context.Context, to signal.Time, in []harness.P
 		return err
 	}
 	c.supply()
-	if c.running { // nobody hears anything without power or while it boots
-		c.got = append(c.got, got...)
+	for _, f := range got {
+		if c.running && c.session.takes(f.Kind) { // nobody hears anything without power or while it boots
+			c.got = append(c.got, f)
+		}
 	}
 	for ; len(c.out)+len(c.sent) == 0 && c.now < to; c.supply() {
 		if ctx.Err() != nil {
@@ -98,7 +100,7 @@ func (c *controller) supply() {
 		c.put(c.isOn, c.powered)
 	}
 	if c.powered && !c.running && c.now >= c.bootAt {
-		c.running, c.booting, c.number = true, true, 0
+		c.running, c.booting, c.number, c.session = true, true, 0, idle
 		for i := range c.inputs {
 			c.inputs[i].boot(c.now)
 		}
@@ -239,6 +241,9 @@ func (c *controller) do(did *answer) error {
 			return err
 		}
 		c.sent = append(c.sent, f)
+		if f.Kind == harness.Connect {
+			c.session = asked
+		}
 		if f.Kind == harness.Publish && f.Topic == harness.TopicAlert && f.Number > c.number {
 			c.put(c.alerts[f.Text], true)
 		}

@@ -128,14 +128,14 @@ func TestPowerTerminal(t *testing.T) {
 }
 
 func TestFramesAndPinsOfOneMomentComeTogether(t *testing.T) {
-	c, _, told := logged(t, childGreeting, `{"at":1000000000}`, `{"at":3000000000}`)
-	lost := []harness.Frame{{Kind: harness.Connected}}
+	c, _, told := logged(t, childGreeting, `{"at":500000000,"send":[{"kind":"connect"}]}`, `{"at":1000000000}`, `{"at":3000000000}`)
 	_, _, _, err := c.Advance(context.Background(), 0, atRest(0), nil)
 	require.NoError(t, err)
 	until(t, c, 1000*ms)
-	for range 2 { // two rounds at 1 s, of which the second takes the first back
+	// Two rounds at 1 s, each of which takes its pin back.
+	for _, kind := range []harness.FrameKind{harness.Connected, harness.Lost} {
 		_, _, _, err = c.Advance(context.Background(), 1000*ms,
-			[]harness.Pin{{At: 1000 * ms, Terminal: tankLow, Ohms: 2}}, lost)
+			[]harness.Pin{{At: 1000 * ms, Terminal: tankLow, Ohms: 2}}, []harness.Frame{{Kind: kind}})
 		require.NoError(t, err)
 		_, _, _, err = c.Advance(context.Background(), 1000*ms, []harness.Pin{harness.Open(1000*ms, tankLow)}, nil)
 		require.NoError(t, err)
@@ -144,9 +144,40 @@ func TestFramesAndPinsOfOneMomentComeTogether(t *testing.T) {
 	assert.Equal(
 		t,
 		`{"do":"run","from":1000000000,"to":3000000000,"in":[{"terminal":"tank-low","level":"high","volts":0,"slope":0,"ohms":null}],`+
-			`"got":[{"kind":"connected"},{"kind":"connected"}]}`,
-		told()[1],
+			`"got":[{"kind":"connected"},{"kind":"lost"}]}`,
+		told()[2],
 	)
+}
+
+// An answer reaches the attempt that asked. What was meant for the program before a boot never reaches it.
+func TestAnswersReachTheAttemptThatAsked(t *testing.T) {
+	const asks = `{"at":500000000,"send":[{"kind":"connect"}]}`
+	c, panel, told := logged(t, childGreeting, asks, `{"at":1000000000}`,
+		`{"at":1600000000}`, `{"at":2000000000,"send":[{"kind":"connect"}]}`, `{"at":2500000000}`, `{"at":4000000000}`)
+	give := func(at signal.Time, kinds ...harness.FrameKind) {
+		var got []harness.Frame
+		for _, k := range kinds {
+			got = append(got, harness.Frame{At: at, Kind: k})
+		}
+		_, _, _, err := c.Advance(t.Context(), at, nil, got)
+		require.NoError(t, err)
+	}
+	_, _, _, err := c.Advance(t.Context(), 0, atRest(0), nil)
+	require.NoError(t, err)
+	until(t, c, 1000*ms)
+	require.NoError(t, panel.Open(1000*ms, "controller", "reset", 1))
+	until(t, c, 1600*ms)
+	give(1600*ms, harness.Connected, harness.Command, harness.Lost)
+	until(t, c, 2500*ms)
+	give(2500*ms, harness.Refused, harness.Refused)
+	until(t, c, 4000*ms)
+	var got []string
+	for _, message := range told() {
+		if _, frames, ok := strings.Cut(message, `"got":`); ok {
+			got = append(got, frames)
+		}
+	}
+	assert.Equal(t, []string{`[{"kind":"refused"}]}`}, got)
 }
 
 // Without power, and while it boots, nobody hears anything.

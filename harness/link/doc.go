@@ -130,11 +130,13 @@
 // # Network
 //
 // The program sends {"kind":"connect"} to open its session. The answer comes in "got" later: {"kind":"connected"} or
-// {"kind":"refused"}. {"kind":"lost"} says that the session has ended. With a session it publishes: "number" is 1 or
-// more, rises with each publish, stays the same when one is repeated, and may begin again after a boot. "topic" is
-// "report", with any text, or "alert", with one of the texts "fill too long", "fill locked out", "spill", "no flow",
-// "flow without call", "probe fault", "still dry", "dry run prevented", "restarted", "run limit reached", "low
-// battery", "settings lost", "clock not set"; the constants at harness.AlertFillTooLong say what each means.
+// {"kind":"refused"}. A connect ends the session or the attempt before it, of which nothing is heard any more; what the
+// network meant for the program before a boot does not reach it either. {"kind":"lost"} says that the session has
+// ended. With a session it publishes: "number" is 1 or more, rises with each publish, stays the same when one is
+// repeated, and may begin again after a boot. "topic" is "report", with any text, or "alert", with one of the texts
+// "fill too long", "fill locked out", "spill", "no flow", "flow without call", "probe fault", "still dry", "dry run
+// prevented", "restarted", "run limit reached", "low battery", "settings lost", "clock not set"; the constants at
+// harness.AlertFillTooLong say what each means.
 // {"kind":"acknowledged","number":1} says that it arrived. Somebody's wish comes as a command:
 //
 //	> {"do":"run","from":4000000000,"to":5000000000,

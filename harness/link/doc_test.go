@@ -67,7 +67,7 @@ func TestDocumentedConversation(t *testing.T) {
 	assert.Equal(
 		t,
 		"polls 10 ms, acts-within 50 ms, (alerts-within 10 s), debounce from 250 ms, debounce to 270 ms, filter 2 s, (stagger 1 s), "+
-			"(back-off least 5 s), (back-off most 5 min), (resends 10 s), (silent-after 30 s)",
+			"(back-off least 5 s), (back-off most 5 min), (resends 10 s), (silent-after 1 min 30 s)",
 		reacts.String(),
 		"the greeting has precedence over the site file, and that over the defaults",
 	)

@@ -115,6 +115,7 @@ type controller struct {
 	isOn     signal.ID   // signal.Controller.Powered
 	alerts   map[string]signal.ID
 	number   uint64 // highest number of a publish since boot
+	session  session
 
 	writer writer
 	out    []harness.Pin
