@@ -11,7 +11,7 @@ Feature: Alarm flood
       And 8 hours pass
       Then at most 7 alerts "probe fault" arrive
       And at most 7 alerts arrive
-      And the alert "probe fault" arrives within 10 s
+      And the alert "probe fault" arrives within 30 s
 
     Scenario: The access point comes and goes while a probe is unplugged
       Given the site "tern-lane"
@@ -42,7 +42,9 @@ Feature: Alarm flood
       When the source resistance rises by 25 ohm for 10 min
       And 20 min pass
       Then at most 1 alert "restarted" arrives
-      And the alert "restarted" arrives within 30 s
+      # A controller that restarts while it joins is heard once it has stayed up; its wait before it tries again may have
+      # grown to 5 min by then.
+      And the alert "restarted" arrives within 16 min
       And the level in "sump" rises to 200 mm within 15 min
       And no water reaches the overflow of "sump"
 
@@ -52,7 +54,7 @@ Feature: Alarm flood
       When 10 s into the fill, the controller restarts every 10 s for 10 min
       And 1 hour passes
       Then at most 1 alert "restarted" arrives
-      And the alert "restarted" arrives within 30 s
+      And the alert "restarted" arrives within 1 min
       And the valve "top-up" is never open longer than 12 min at a stretch
       And no water reaches the overflow of "header-tank"
 
@@ -78,7 +80,7 @@ Feature: Alarm flood
       Given the site "tern-lane"
       When every 10 min, 5 times, the supply dips to 40 % for 200 ms
       And 1 hour passes
-      Then the alert "restarted" arrives within 30 s
+      Then the alert "restarted" arrives within 1 min
       And at most 1 alert "restarted" arrives
 
     # An alert that is not acknowledged is sent again every ten seconds: it comes three times until the first answer is there.
@@ -87,7 +89,7 @@ Feature: Alarm flood
       And the network delays every message by 12 s
       When the probe "bed-probe" is unplugged
       And 30 min pass
-      Then the alert "probe fault" arrives within 30 s
+      Then the alert "probe fault" arrives within 1 min
       And at most 3 alerts "probe fault" arrive
 
   Rule: Normal operation raises no alert

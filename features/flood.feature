@@ -34,7 +34,7 @@ Feature: Flood
       Then the valve "top-up" closes within 3 s of "tank-spill" operating
       And no water reaches the overflow of "header-tank"
       And no water goes over the rim of "header-tank"
-      And the alert "spill" arrives within 10 s of "tank-spill" operating
+      And the alert "spill" arrives within 30 s of "tank-spill" operating
 
     @protection-cut-off
     Scenario: The lead of the high contact breaks in the fish house
@@ -83,7 +83,7 @@ Feature: Flood
       When 5 min into the fill, the supply "mains" falls to 20 % of its pressure for 6 h
       And 8 hours pass
       Then the alert "flow without call" arrives within 3 min of "tank-high" operating
-      And the alert "spill" arrives within 10 s of "tank-spill" operating
+      And the alert "spill" arrives within 30 s of "tank-spill" operating
       And no water goes over the rim of "tank"
       And the valve "top-up" closes within 6 h 1 min
 
@@ -153,7 +153,7 @@ Feature: Flood
       And the level in "sump" is 170 mm
       When 10 s into the fill, the output of the valve "top-up" fails on
       And 1 hour passes
-      Then the alert "spill" arrives within 10 s of "sump-spill" operating
+      Then the alert "spill" arrives within 30 s of "sump-spill" operating
       And the alert "flow without call" arrives within 10 min
       And no water goes over the rim of "sump"
 
@@ -173,7 +173,7 @@ Feature: Flood
       And the valve "top-up" is fitted backwards
       When 3 hours pass
       Then the alert "flow without call" arrives within 5 min of the valve "top-up" opening
-      And the alert "spill" arrives within 10 s of "tank-spill" operating
+      And the alert "spill" arrives within 30 s of "tank-spill" operating
       And no water goes over the rim of "tank"
 
     @protection-flow-alarms
@@ -271,7 +271,7 @@ Feature: Flood
       Then the valve "sprays" never opens
       And the valve "top-up" never opens
       And the pump "pump" never starts
-      And the alert "restarted" arrives within 30 s of the power returning
+      And the alert "restarted" arrives within 1 min of the power returning
 
     # Resistors to ground at the drivers would do it, and nothing else: no firmware runs yet. What is left is little water.
     Scenario: The pins float while the controller boots
@@ -282,7 +282,7 @@ Feature: Flood
       And 10 min pass
       Then at most 2 L run through "meter"
       And the valve "sprays" is open for at most 3 s in all
-      And the alert "restarted" arrives within 30 s of the power returning
+      And the alert "restarted" arrives within 1 min of the power returning
 
   Rule: A hung control loop is ended by the hardware around it
 
@@ -292,7 +292,7 @@ Feature: Flood
       When 2 min into the fill, the controller hangs
       And 1 hour passes
       Then the valve "top-up" closes within 7 s
-      And the alert "restarted" arrives within 30 s
+      And the alert "restarted" arrives within 1 min
       And no water reaches the overflow of "header-tank"
 
     # Nothing in the firmware protects here: the overflow carries the full inflow until somebody pulls the plug.
@@ -327,7 +327,7 @@ Feature: Flood
       And 1 hour passes
       Then the valve "top-up" closes within 3 s of "tank-spill" operating
       And no water reaches the overflow of "header-tank"
-      And the alert "spill" arrives within 10 s of "tank-spill" operating
+      And the alert "spill" arrives within 30 s of "tank-spill" operating
 
     Scenario: One ohm in common with the coils is not yet too much
       Kept because: it is the near side of the limit that the scenario before it shows from beyond.
@@ -406,9 +406,9 @@ Feature: Flood
       And the level in "barrel" is 240 mm
       When 2 min into the fill, the power goes off for 1 h
       And 3 hours pass
-      Then the valve "barrel-valve" closes within 12 s of the power returning
+      Then the valve "barrel-valve" closes within 30 s of the power returning
       And no water goes over the rim of "barrel"
-      And the alert "restarted" arrives within 30 s of the power returning
+      And the alert "restarted" arrives within 1 min of the power returning
 
     Scenario: A spade cuts the cable of the motorised valve during a fill
       Given the site "allotment"
@@ -516,7 +516,7 @@ Feature: Flood
       And 1 hour passes
       Then the valve "top-up" closes within 3 s of "tank-spill" operating
       And no water reaches the overflow of "header-tank"
-      And the alert "spill" arrives within 10 s of "tank-spill" operating
+      And the alert "spill" arrives within 30 s of "tank-spill" operating
 
     Scenario: The high float hangs for two fingers' breadth
       Kept because: it says how far the level rises past a float that hangs, short of the cut-off.

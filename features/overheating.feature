@@ -27,16 +27,16 @@ Feature: Overheating
       And the zone "hedge" runs at least 1 time
       And no alert arrives
 
-  Rule: A supply that cannot carry two coils together ends in a restart, not in coils that hum
+  Rule: A supply that cannot carry two coils together leaves no coil humming and nothing open
 
+    # One controller restarts and says so; another puts its coils under current one after the other and waters.
     Scenario: An old transformer
-      Kept because: two coils on a supply that carries one; it shows that the weak part is the transformer and not a coil.
+      Kept because: two coils on a supply that carries the inrush of one; no firmware reads the temperature of a coil.
 
       Given the site "court-garden"
       And the source resistance rises by 9 ohm
       When "lawn" is started remotely for 10 min
       And 1 hour passes
-      Then the coil of "lawn" stays below 40 °C
-      And the valve "lawn" never opens
-      And the alert "restarted" arrives within 30 s
+      Then the coil of "lawn" stays below 80 °C
+      And the valve "lawn" is never open longer than 10 min 5 s at a stretch
       And at most 1 alert arrives

@@ -9,7 +9,7 @@ Feature: Silent failure
       Given the site "tern-lane"
       When the probe "bed-probe" is unplugged
       And 1 hour passes
-      Then the alert "probe fault" arrives within 10 s
+      Then the alert "probe fault" arrives within 30 s
       And the valve "sprays" never opens
 
   Rule: Water that does not come is reported
@@ -20,7 +20,7 @@ Feature: Silent failure
       And the soil of "bed" holds 20 % water
       When as the valve "sprays" begins to open, the valve "sprays" stays shut
       And 30 min pass
-      Then the alert "no flow" arrives within 65 s
+      Then the alert "no flow" arrives within 90 s
 
     @protection-flow-alarms
     Scenario: There is too little pressure to lift the diaphragm
@@ -92,8 +92,8 @@ Feature: Silent failure
       When the connection is half open
       And the probe "bed-probe" is unplugged
       And 1 hour passes
-      Then the alert "probe fault" arrives within 1 min
-      And the controller is connected within 45 s
+      Then the alert "probe fault" arrives within 3 min
+      And the controller is connected within 3 min
 
     Scenario: The access point restarts every night
       Given the site "tern-lane"
@@ -131,7 +131,7 @@ Feature: Silent failure
       And it is Monday 05:50
       When the clock was never set
       And 7 hours pass
-      Then the alert "clock not set" arrives within 10 s
+      Then the alert "clock not set" arrives within 30 s
       And the pump "pump" never starts
 
   Rule: The controller says that it is there
@@ -149,7 +149,7 @@ Feature: Silent failure
       Given the site "tern-lane"
       When the power goes off for 3 s
       And 10 min pass
-      Then the alert "restarted" arrives within 30 s of the power returning
+      Then the alert "restarted" arrives within 1 min of the power returning
 
   Rule: An open or shorted lead is not taken for soil
 
@@ -159,7 +159,7 @@ Feature: Silent failure
       And mains hum of 3 µA couples into the lead of "bed-probe"
       When the probe "bed-probe" is unplugged
       And 1 hour passes
-      Then the alert "probe fault" arrives within 10 s
+      Then the alert "probe fault" arrives within 30 s
       And the valve "sprays" never opens
 
     @protection-probe-checks
@@ -167,7 +167,7 @@ Feature: Silent failure
       Given the site "tern-lane"
       When the lead of "bed-probe" touches its supply
       And 1 hour passes
-      Then the alert "probe fault" arrives within 10 s
+      Then the alert "probe fault" arrives within 30 s
       And the valve "sprays" never opens
 
     @protection-probe-checks
@@ -175,7 +175,7 @@ Feature: Silent failure
       Given the site "tern-lane"
       When the lead of "bed-probe" touches ground
       And 1 hour passes
-      Then the alert "probe fault" arrives within 10 s
+      Then the alert "probe fault" arrives within 30 s
       And the valve "sprays" never opens
 
     @protection-probe-checks
@@ -183,7 +183,7 @@ Feature: Silent failure
       Given the site "tern-lane"
       When 100 % of the probe "bed-probe" stands in air
       And 1 hour passes
-      Then the alert "probe fault" arrives within 10 s
+      Then the alert "probe fault" arrives within 30 s
       And the valve "sprays" never opens
 
   Rule: A failure that a transmitter signals is reported
@@ -193,7 +193,7 @@ Feature: Silent failure
       Given the site "fern-house"
       When the transmitter of "bench-probe" reports a failure by a <kind> current
       And 1 hour passes
-      Then the alert "probe fault" arrives within 10 s
+      Then the alert "probe fault" arrives within 30 s
       And the valve "mist" never opens
 
       Examples:
@@ -206,7 +206,7 @@ Feature: Silent failure
       Given the site "fern-house"
       When the probe "bench-probe" is unplugged
       And 1 hour passes
-      Then the alert "probe fault" arrives within 10 s
+      Then the alert "probe fault" arrives within 30 s
       And the valve "mist" never opens
 
     Scenario: The splice of the hedge valve is shorted by water
@@ -215,7 +215,7 @@ Feature: Silent failure
       When the coil of "hedge" shorts
       And 2 hours pass
       Then the alert "restarted" arrives within 12 min
-      And the valve "master" is open for at most 1 s in all
+      And the valve "master" is open for at most 5 s in all
       And at most 1 alert arrives
 
   Rule: A protection that acts sends an alert
@@ -226,7 +226,7 @@ Feature: Silent failure
       And the level in "header-tank" is 400 mm
       When 1 min into the run of "drip", 100 L are drawn from "header-tank" within 5 min
       And 1 hour passes
-      Then the alert "dry run prevented" arrives within 10 s of "tank-low" operating
+      Then the alert "dry run prevented" arrives within 30 s of "tank-low" operating
 
   Rule: A leak is noticed without the network
 
@@ -246,7 +246,7 @@ Feature: Silent failure
       And 2 hours pass
       And the probe "bed-probe" is unplugged
       And 1 hour passes
-      Then the alert "probe fault" arrives within 10 s
+      Then the alert "probe fault" arrives within 30 s
 
   Rule: A full memory keeps the newest alerts
 

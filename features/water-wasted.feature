@@ -102,7 +102,7 @@ Feature: Water wasted
       And 3 hours pass
       Then the valve "rows" closes within 5 s
       And at most 20 L run through "meter"
-      And the alert "low battery" arrives within 10 s
+      And the alert "low battery" arrives within 30 s
 
     # The pulse that should shut it at the boot opens it.
     Scenario: The leads of the latching valve are swapped
@@ -150,7 +150,7 @@ Feature: Water wasted
       And 2 hours pass
       Then the valve "sprays" closes within 10 s
       And the zone "sprays" runs at most 1 time
-      And the alert "probe fault" arrives within 10 s
+      And the alert "probe fault" arrives within 30 s
 
   Rule: A bed takes up what it is given
 
@@ -279,7 +279,7 @@ Feature: Water wasted
       When the probe "bed-probe" is noisy by 20 mV
       And 6 hours pass
       Then the soil of "bed" reaches 26 % water within 2 h
-      And the soil of "bed" stays below 31 % water
+      And the soil of "bed" stays below 33 % water
       And no alert arrives
 
     Scenario: Spikes on the probe water no more than they must
@@ -290,7 +290,7 @@ Feature: Water wasted
       When spikes of 100 mV occur on the probe "bed-probe" in 1 % of the seconds
       And 6 hours pass
       Then the soil of "bed" reaches 26 % water within 2 h
-      And the soil of "bed" stays below 31 % water
+      And the soil of "bed" stays below 33 % water
       And the valve "sprays" is never open longer than 6 min 5 s at a stretch
 
     Scenario: Large spikes on the probe end no soak
@@ -301,7 +301,7 @@ Feature: Water wasted
       Then the zone "sprays" runs at least 2 times
       And the zone "sprays" runs at most 18 times
       And the valve "sprays" is never open longer than 6 min 5 s at a stretch
-      And the soil of "bed" stays below 31 % water
+      And the soil of "bed" stays below 33 % water
 
     Scenario: A slow probe does not drown the bed
       Given the site "tern-lane"
@@ -382,7 +382,7 @@ Feature: Water wasted
       When 5 min into the fill, the controller restarts while it writes its settings
       And 2 hours pass
       Then the valve "top-up" is never open longer than 25 min 5 s at a stretch
-      And the alert "restarted" arrives within 30 s
+      And the alert "restarted" arrives within 1 min
 
     Scenario: Somebody makes the longest run shorter during a fill
       Given the site "tern-lane"
@@ -473,7 +473,7 @@ Feature: Water wasted
       When the power goes off for 30 min
       And 2 hours pass
       Then the pump "pump" never starts
-      And the alert "restarted" arrives within 30 s of the power returning
+      And the alert "restarted" arrives within 1 min of the power returning
 
   Rule: A second start does not add up with the first
 
@@ -502,5 +502,5 @@ Feature: Water wasted
       And mains hum of 3 µA couples into the lead of "bed-probe"
       When the probe "bed-probe" is unplugged
       And 1 hour passes
-      Then the alert "probe fault" arrives within 10 s
+      Then the alert "probe fault" arrives within 30 s
       And the valve "sprays" is open for at most 1 s in all

@@ -32,6 +32,8 @@ type outputs struct {
 	board *board
 	list  []output
 	out   []harness.Pin // that have changed at the present moment
+	apart signal.Time   // between two coils that are put under current, so that their inrush does not add up
+	free  signal.Time   // from when on the next coil may be
 }
 
 // find is the output of a device; -1 when there is none.
@@ -46,16 +48,33 @@ func (o *outputs) on(i int) bool { return o.list[i].on }
 // change of the supply.
 func (o *outputs) hold(out *output) {
 	supply := o.board.supply()
+	if out.allowed && !out.on && o.now < o.free {
+		return
+	}
 	if out.allowed == out.on && (!out.on || supply == out.fed) {
 		return
 	}
 	if out.allowed {
+		if !out.on {
+			o.free = o.now + o.apart
+		}
 		o.connect(out, supply, 1)
 	} else {
 		o.open(out)
 	}
 	o.note(out, out.allowed)
 	out.fed = supply
+}
+
+// wake is when a coil that had to wait for another may be put under current.
+func (o *outputs) wake() signal.Time {
+	for i := range o.list {
+		held := o.list[i].drive != sitefile.Latching && o.list[i].drive != sitefile.Motorised
+		if o.apart > 0 && held && o.list[i].allowed && !o.list[i].on {
+			return o.free
+		}
+	}
+	return signal.Never
 }
 
 // connect switches a source through to an output, with a polarity.

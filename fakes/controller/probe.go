@@ -44,7 +44,7 @@ func (p *probe) step(now signal.Time) {
 	p.samples++
 	if counts := p.board.analogue.Counts(p.board.pins[p.terminal], now); counts != p.counts {
 		p.counts = counts
-		reading := (float64(counts) - p.dry) / (p.wet - p.dry)
+		reading := p.raw()
 		p.put(p.signal, reading)
 		p.faulty = reading < p.least || reading > p.most
 		p.reading = max(0, min(1, reading))
@@ -54,6 +54,9 @@ func (p *probe) step(now signal.Time) {
 		p.alerts.raise(harness.AlertProbeFault)
 	}
 }
+
+// raw is the last reading as it came, which may be below 0 or above 1.
+func (p *probe) raw() float64 { return (float64(p.counts) - p.dry) / (p.wet - p.dry) }
 
 // trusts says whether the readings have been plausible for long enough to begin something.
 func (p *probe) trusts(now signal.Time) bool { return !p.faulty && now >= p.trusted }

@@ -22,6 +22,7 @@ func (c *Controller) Reacts() sitefile.Reacts {
 		)
 		all = signal.Time(latching) * first
 	}
+	all = max(all, c.outputs.apart*signal.Time(max(0, len(c.outputs.list)-1)))
 	return sitefile.Reacts{
 		Polls:        seconds(c.polls),
 		ActsWithin:   seconds(c.polls + first),

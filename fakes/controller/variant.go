@@ -1,6 +1,8 @@
 package controller
 
 import (
+	"slices"
+
 	"ullage/harness/signal"
 	"ullage/harness/sitefile"
 )
@@ -40,6 +42,7 @@ func Variants() []Variant {
 		{"polls-10-ms", "looks at its terminals every 10 ms", []Option{Polling(10 * signal.Millisecond)}, nil},
 		{"polls-100-ms", "looks at its terminals every 100 ms", []Option{Polling(100 * signal.Millisecond)}, nil},
 		{"polls-500-ms", "looks at its terminals every half second", []Option{Polling(500 * signal.Millisecond)}, nil},
+		{"polls-1-s", "looks at its terminals every second", []Option{Polling(signal.Second)}, nil},
 		{
 			"one-attempt-more",
 			"locks filling out one failed attempt later",
@@ -75,6 +78,16 @@ func Variants() []Variant {
 				s.Moisture.Reads.SI = max(5, s.Moisture.Reads.SI)
 			}
 		}},
+		{"boots-5-s", "needs five seconds more to boot", []Option{alter(func(c *Controller) {
+			c.power.boots += 5 * signal.Second
+		})}, nil},
+		{"staggers-coils", "puts coils under current half a second apart", []Option{alter(func(c *Controller) {
+			c.outputs.apart = signal.Second / 2
+		})}, nil},
+		{"keep-alive-60-s", "gives a silent connection up after one and a half keep-alives of 60 s",
+			[]Option{alter(func(c *Controller) { c.network.silentFor = 90 * signal.Second })}, nil},
+		{"median-of-5", "goes by the median of the last five readings of its probe", []Option{alter(median)}, nil},
+		{"messages-10-s", "sends a message ten seconds after what it is about", []Option{alter(unhurried)}, nil},
 		{"reports-5-min", "reports every five minutes", nil, func(s *sitefile.Settings) {
 			if s.ReportEvery.SI > 0 {
 				s.ReportEvery.SI = 300
@@ -90,4 +103,55 @@ func (v Variant) Of(site *sitefile.Site) *sitefile.Site {
 		v.Adjust(&varied.Controller.Settings)
 	}
 	return varied
+}
+
+// alter is the option that changes a controller.
+func alter(change func(*Controller)) Option {
+	return func(c *Controller) error {
+		change(c)
+		return nil
+	}
+}
+
+// median has the rules go by the median of the last five readings. What the probe raises goes by the readings
+// themselves.
+func median(c *Controller) {
+	p := c.probe
+	if p == nil {
+		return
+	}
+	var last []float64
+	c.spoil(p, spoilt{
+		resets: func(now signal.Time) {
+			last = last[:0]
+			p.reset(now)
+		},
+		steps: func(now signal.Time) {
+			samples := p.samples
+			if p.step(now); p.samples == samples || p.faulty {
+				return
+			}
+			if len(last) == 5 {
+				last = slices.Delete(last, 0, 1)
+			}
+			last = append(last, p.raw())
+			sorted := slices.Sorted(slices.Values(last))
+			p.reading = sorted[len(sorted)/2]
+		},
+	})
+}
+
+// unhurried sends messages ten seconds late, which is as late as sound controllers are held to be without a word of
+// their own (sitefile.DefaultAlertsWithin).
+func unhurried(c *Controller) {
+	n := &c.network
+	count := n.count
+	c.spoil(n, spoilt{steps: func(now signal.Time) {
+		for i := range n.queue {
+			if p := &n.queue[i]; p.frame.Number > count && !p.sent {
+				count, p.due = p.frame.Number, p.due+10*signal.Second
+			}
+		}
+		n.step(now)
+	}})
 }

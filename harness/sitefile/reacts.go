@@ -31,7 +31,8 @@ type Reacts struct {
 	BackOff BackOff         `yaml:"back-off,omitempty"` // after a connection that was lost or not made
 	// Time after which a message that was not acknowledged is sent again; default 10 s (common practice, no source).
 	Resends q.DurationValue `yaml:"resends,omitempty" range:"100 ms to 1 h"`
-	// A connection on which nothing is answered for so long is given up; default 30 s (common practice, no source).
+	// A connection on which nothing is answered for so long is given up; default 90 s: one and a half
+	// times a keep-alive of 60 s, as MQTT 3.1.1 (3.1.2.10) has it; the 60 s are common practice, no source.
 	SilentAfter q.DurationValue `yaml:"silent-after,omitempty" range:"100 ms to 24 h"`
 }
 
@@ -62,7 +63,7 @@ const (
 	DefaultBackOffLeast = 5.0
 	DefaultBackOffMost  = 300.0
 	DefaultResends      = 10.0
-	DefaultSilentAfter  = 30.0
+	DefaultSilentAfter  = 90.0
 )
 
 // reaction is one value, with its key and what stands for it.

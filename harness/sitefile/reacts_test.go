@@ -31,7 +31,7 @@ func TestReactsDefaults(t *testing.T) {
 		test.given.FillDefaults(test.fill)
 		want := map[string]float64{"polls": 0.1, "acts-within": 1, "alerts-within": 10, "debounce/from": 0.02,
 			"debounce/to": 5,
-			"filter":      5, "stagger": 1, "back-off/least": 5, "back-off/most": 300, "resends": 10, "silent-after": 30}
+			"filter":      5, "stagger": 1, "back-off/least": 5, "back-off/most": 300, "resends": 10, "silent-after": 90}
 		for key, value := range test.want {
 			want[key] = value
 		}
