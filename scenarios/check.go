@@ -9,14 +9,11 @@ import (
 	"ullage/scenarios/internal/feature"
 )
 
-// SiteProblems is everything that is wrong with the site files of a library. Of those that merely stand beside a
-// feature file it looks at the ones that a chosen scenario names.
+// SiteProblems is everything that is wrong with the site files that the chosen cases name or that were named
+// themselves.
 func SiteProblems(l *Library, chosen []*Case) (problems Problems) {
-	for _, name := range l.Sites() {
+	for _, name := range l.Checked(chosen) {
 		f := l.sites[name]
-		if f.beside && !slices.ContainsFunc(chosen, func(c *Case) bool { return c.script.Site == name }) {
-			continue
-		}
 		_, err := f.read()
 		var mistakes *sitefile.Mistakes
 		switch {
@@ -51,12 +48,12 @@ func Check(ctx context.Context, l *Library, selection Selection) ([]*Case, Probl
 	return chosen, problems, err
 }
 
-// stepProblems is everything that is wrong with the steps of scenarios.
+// stepProblems is everything that is wrong with the steps of scenarios. That a site has mistakes is said by these.
 func stepProblems(chosen []*Case) (problems Problems) {
 	known := map[Problem]bool{} // the rows of an outline share their steps
 	for _, c := range chosen {
 		for _, p := range c.Problems {
-			if !known[p] {
+			if !known[p] && !p.OfSite {
 				known[p], problems = true, append(problems, p)
 			}
 		}

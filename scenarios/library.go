@@ -43,7 +43,10 @@ type siteFile struct {
 	file
 	asText string // the same once more, since every run of it holds it
 	read   func() (*sitefile.Site, error)
-	beside bool // found beside a feature file, and of interest to those scenarios only that name it
+	// spare ones are shipped, or were found beside a feature file: they are of interest to scenarios only that name them
+	spare   bool
+	shipped bool // one of the same name may take its place
+	unsaid  bool // nothing in it says that it is a site file
 }
 
 // Open takes every feature file of a file system, and the site files of its folder "sites".
@@ -71,6 +74,9 @@ func Load(shipped fs.FS, paths []string) (*Library, []Spot, error) {
 	err := base.add(shipped, ".", func(name string) string { return path.Join(shippedFolder, name) })
 	if err != nil || len(paths) == 0 {
 		return base, nil, err
+	}
+	for _, f := range base.sites {
+		f.spare, f.shipped = true, true
 	}
 	l := &Library{sites: base.sites}
 	var spots []Spot
@@ -136,8 +142,11 @@ var siteKey = regexp.MustCompile(`(?m)^site:`)
 
 // isSite reports whether a YAML file is a site file: it stands in a folder "sites", or says so itself.
 func isSite(name string, text []byte) bool {
-	return path.Ext(name) == ".yaml" && (path.Base(path.Dir(name)) == "sites" || siteKey.Match(text))
+	return path.Base(path.Dir(name)) == "sites" || siteKey.Match(bytes.TrimPrefix(text, byteOrderMark))
 }
+
+// byteOrderMark is what some editors begin a file with.
+var byteOrderMark = []byte("\ufeff")
 
 // add takes the feature files and the site files below a folder.
 func (l *Library) add(fsys fs.FS, root string, shown func(string) string) error {
@@ -159,8 +168,8 @@ func (l *Library) add(fsys fs.FS, root string, shown func(string) string) error 
 			l.takeFeature(shown(name), text)
 		case isWorksheet(name):
 			l.takeWorksheet(shown(name), text, true)
-		case isSite(name, text):
-			l.takeSite(shown(name), text)
+		default:
+			l.takeFound(shown(name), text, false)
 		}
 		return nil
 	})
@@ -186,8 +195,8 @@ func (l *Library) addFeature(name string) error {
 			switch {
 			case isWorksheet(f) && folder == ".":
 				l.takeWorksheet(filepath.ToSlash(f), text, false)
-			case isSite(filepath.ToSlash(f), text) && !l.hasSiteFile(f):
-				l.takeSite(filepath.ToSlash(f), text).beside = true
+			case !isWorksheet(f):
+				l.takeFound(filepath.ToSlash(f), text, true)
 			}
 		}
 	}
@@ -209,25 +218,47 @@ func (l *Library) addSite(name string) error {
 // takeFeature keeps a feature file once, however often it is named, without the byte order mark that some editors begin
 // a file with.
 func (l *Library) takeFeature(name string, text []byte) {
-	text = bytes.TrimPrefix(text, []byte("\ufeff"))
+	text = bytes.TrimPrefix(text, byteOrderMark)
 	if !slices.ContainsFunc(l.features, func(f file) bool { return f.name == name }) {
 		l.features = append(l.features, file{name, text})
 	}
 }
 
-func (l *Library) takeSite(name string, text []byte) *siteFile {
+// takeSite keeps a site file that was named, or whose folder was.
+func (l *Library) takeSite(name string, text []byte) {
 	l.given++
-	f := &siteFile{file: file{name, text}, asText: string(text), read: sync.OnceValues(func() (*sitefile.Site, error) {
-		return sitefile.Read(name, text)
-	})}
-	l.sites[strings.TrimSuffix(path.Base(name), ".yaml")] = f
-	return f
+	l.keepSite(name, text, &siteFile{})
 }
 
-// hasSiteFile reports whether a site file has been taken already, under the name that it has on the command line.
-func (l *Library) hasSiteFile(name string) bool {
-	f, ok := l.sites[strings.TrimSuffix(filepath.Base(name), ".yaml")]
-	return ok && f.name == filepath.ToSlash(name)
+// takeFound keeps a YAML file that was found. One that does not say that it is a site file is kept for a scenario that
+// names it, which is then told what is wrong with it: it is empty, or in another encoding.
+func (l *Library) takeFound(name string, text []byte, beside bool) {
+	is := isSite(name, text)
+	if is && !beside {
+		l.given++
+	}
+	l.keepSite(name, text, &siteFile{spare: beside || !is, unsaid: !is})
+}
+
+// keepSite fills in a site file and keeps it under the name that scenarios give it. One that stands there from another
+// file, and says something else, leaves open which of them is meant.
+func (l *Library) keepSite(name string, text []byte, f *siteFile) {
+	f.file, f.asText = file{name, text}, string(text)
+	f.read = sync.OnceValues(func() (*sitefile.Site, error) { return sitefile.Read(name, text) })
+	key := strings.TrimSuffix(path.Base(name), ".yaml")
+	other, taken := l.sites[key]
+	switch {
+	case taken && other.name == name:
+		f.spare = f.spare && (other.spare || other.shipped)
+	case taken && f.unsaid && !other.unsaid:
+		return
+	case taken && !other.shipped && !other.unsaid && other.asText != f.asText:
+		f.read = func() (*sitefile.Site, error) {
+			return nil, &sitefile.Mistakes{{File: name, Read: "the site " + strconv.Quote(key),
+				Expected: "a name that no other site file has; " + other.name + " has it already"}}
+		}
+	}
+	l.sites[key] = f
 }
 
 // SiteText is the site file of a name as it was read, and its own name; "" when there is none.
@@ -239,7 +270,21 @@ func (l *Library) SiteText(name string) (file, text string) {
 }
 
 // Sites lists the names of the sites.
-func (l *Library) Sites() []string { return slices.Sorted(maps.Keys(l.sites)) }
+func (l *Library) Sites() []string {
+	return slices.DeleteFunc(slices.Sorted(maps.Keys(l.sites)), func(name string) bool { return l.sites[name].unsaid })
+}
+
+// Checked lists the names of the sites that a check of the chosen cases is about: those that were named on the command
+// line, themselves or by their folder, and those that the cases name.
+func (l *Library) Checked(chosen []*Case) (names []string) {
+	for _, name := range slices.Sorted(maps.Keys(l.sites)) {
+		asked := slices.ContainsFunc(chosen, func(c *Case) bool { return c.script.Site == name })
+		if asked || !l.sites[name].spare {
+			names = append(names, name)
+		}
+	}
+	return names
+}
 
 // Site finds a site by the name that scenarios give it. It belongs to the library and is not to be changed. The error
 // says that there is none of that name, or is a *sitefile.Mistakes.

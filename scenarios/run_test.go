@@ -132,9 +132,9 @@ func TestRunRefuses(t *testing.T) {
 		{"a scenario without steps", "Feature: f\n  Scenario: s\n", scenarios.Selection{},
 			"a.feature:2: the scenario has no steps"},
 		{"an outline without rows", "Feature: f\n  Scenario Outline: s\n    Given the site \"<x>\"\n    Examples:\n      | x |\n",
-			scenarios.Selection{}, "a.feature:2: the outline has no row of examples"},
+			scenarios.Selection{}, "a.feature:2:3: the outline has no row of examples"},
 		{"not Gherkin", "Feature: f\n  Scenario: s\n    Whenever it rains\n    Given x\n    Foo\n",
-			scenarios.Selection{}, "a.feature:5:5: expected: "},
+			scenarios.Selection{}, `a.feature:5:5: read "Foo"; expected a step that begins with Given`},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			l := library(t, test.feature)
@@ -245,7 +245,7 @@ func TestCheck(t *testing.T) {
 			"  3 |   - {name: t, rim: 2 bar}\n    |                    ^\n",
 		"the mistake is not shown with its place",
 	)
-	assert.Contains(t, text, `b.feature:5:5: expected: `)
+	assert.Contains(t, text, `b.feature:5:5: read "Whenever y"; expected a step`)
 	assert.Contains(t, text, `a.feature:3: there is no site "tern-lane"`)
 
 	_, _, err = scenarios.Check(t.Context(), shipped(t), scenarios.Selection{Tags: "@hazard-flod"})

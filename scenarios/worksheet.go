@@ -5,7 +5,6 @@ import (
 	"path"
 	"path/filepath"
 	"slices"
-	"strings"
 
 	"ullage/harness/sitefile"
 	"ullage/harness/spelling"
@@ -56,7 +55,7 @@ func (l *Library) Worksheet() (sheet *worksheet.Worksheet, suiteTags []string, w
 			p := Problem{File: sc.File, Read: spelling.Quote(tag), Scenario: sc.Name,
 				Expected: "a tag that a row of " + sheet.File() +
 					" names under \"scenarios\", or no tag that begins with " + worksheet.ModeTag}
-			p.Line, p.Column = l.placeOfTag(sc, tag)
+			p.Line, p.Column = sc.TagPlace(tag)
 			if !slices.Contains(problems, p) {
 				problems = append(problems, p)
 			}
@@ -66,18 +65,6 @@ func (l *Library) Worksheet() (sheet *worksheet.Worksheet, suiteTags []string, w
 		problems = append(problems, sheetProblems(sheet.UnmatchedRowTags(suiteTags))...)
 	}
 	return sheet, suiteTags, whole, problems
-}
-
-// placeOfTag is the line and column of a tag above the scenario that has it; the last before it where it has the tag
-// from its rule or feature.
-func (l *Library) placeOfTag(sc *Case, tag string) (line, column int) {
-	lines := strings.Split(string(l.FeatureText(sc.File)), "\n")
-	for i := min(sc.Outline, len(lines)) - 1; i >= 0; i-- {
-		if at := strings.Index(lines[i]+" ", tag+" "); at >= 0 {
-			return i + 1, len([]rune(lines[i][:at])) + 1
-		}
-	}
-	return sc.Outline, 0
 }
 
 // sheetProblems are the mistakes of a worksheet among the problems.

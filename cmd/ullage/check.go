@@ -35,13 +35,9 @@ func checkCommand() *cobra.Command {
 			if len(problems) > 0 {
 				return &exitError{exitBroken, spelling.Count(len(problems), "error")}
 			}
-			_, err = fmt.Fprintf(
-				c.OutOrStdout(),
-				"no errors; scenarios: %d, sites: %d\n%s",
-				len(chosen),
-				len(library.Sites()),
-				reactions(library),
-			)
+			sites := library.Checked(chosen)
+			_, err = fmt.Fprintf(c.OutOrStdout(), "no errors; scenarios: %d, sites: %d\n%s", len(chosen), len(sites),
+				reactions(library, sites))
 			return err
 		},
 	}
@@ -50,13 +46,13 @@ func checkCommand() *cobra.Command {
 }
 
 // reactions lists how the controllers of sites react, as far as their files say.
-func reactions(library *scenarios.Library) string {
+func reactions(library *scenarios.Library, names []string) string {
 	var texts []string
 	sites := map[string][]string{}
-	for _, name := range library.Sites() {
+	for _, name := range names {
 		site, err := library.Site(name)
 		if err != nil {
-			continue // not among the chosen
+			continue // it is reported as a problem
 		}
 		text := site.Controller.Reacts.String()
 		if sites[text] == nil {

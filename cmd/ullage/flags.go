@@ -31,8 +31,11 @@ func (r *runFlags) add(c *cobra.Command, things, results string) {
 	c.Flags().Var(wait{&r.timeout}, "timeout", "wall-clock time for one scenario")
 	c.Flags().
 		BoolVar(&r.isolate, "isolate", false, "run each scenario in a child process: one that hangs or crashes is ended and reported")
-	c.Flags().StringVar(&r.results, "results", results,
-		"folder in which results are kept; what is there already is not run again; "+hashed)
+	kept := "folder in which results are kept; what is there already is not run again"
+	if c.Flags().Lookup("controller") != nil { // only then a program may be tested
+		kept += "; " + hashed
+	}
+	c.Flags().StringVar(&r.results, "results", results, kept)
 }
 
 // hashed says what a kept result is known by.

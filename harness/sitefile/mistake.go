@@ -21,9 +21,12 @@ type Mistake struct {
 // Error is one line, and the excerpt below it: tern-lane.yaml:12:34: read "2.4 br"; expected a pressure, e.g. 2.4 bar.
 func (m Mistake) Error() string {
 	var b strings.Builder
-	if m.Line > 0 {
+	switch {
+	case m.Line > 0:
 		fmt.Fprintf(&b, "%s:%d:%d: read %s", m.File, m.Line, m.Column, m.Read)
-	} else {
+	case m.Path == "":
+		fmt.Fprintf(&b, "%s: read %s", m.File, m.Read)
+	default:
 		fmt.Fprintf(&b, "%s: %s: read %s", m.File, m.Path, m.Read)
 	}
 	if m.Why != "" {

@@ -7,13 +7,13 @@ import (
 	"reflect"
 	"regexp"
 	"strings"
-	"unicode/utf8"
 
 	"github.com/goccy/go-yaml"
 	"github.com/goccy/go-yaml/ast"
 	"github.com/goccy/go-yaml/parser"
 
 	"ullage/harness/spelling"
+	"ullage/harness/textfile"
 )
 
 // largest is the size of a file that is read at all, in bytes: forty times the largest shipped site.
@@ -55,12 +55,15 @@ func (s *Site) Check() error {
 // parse returns the one document of the file, or nil after a mistake.
 func (r *reader) parse(text []byte) (root ast.Node) {
 	top := spot{line: 1, column: 1, read: "a file"}
+	f, foreign := textfile.NotUTF8(text)
 	switch {
 	case len(text) > largest:
 		r.mistake(top, Mistake{Why: fmt.Sprintf("it is larger than %d bytes", largest), Expected: r.kind})
 		return nil
-	case !utf8.Valid(text):
-		r.mistake(top, Mistake{Why: "it is not UTF-8 text", Expected: r.kind + ", saved as UTF-8"})
+	case foreign:
+		r.lines = strings.Split(string(textfile.Latin1(text)), "\n") // as its writer sees them
+		r.mistake(spot{line: f.Line, column: f.Column, read: f.Word}, Mistake{Why: f.Why,
+			Expected: r.kind + ", saved as UTF-8"})
 		return nil
 	case depth(text) > deepest:
 		r.mistake(top, Mistake{Why: fmt.Sprintf("more than %d brackets are open at once", deepest), Expected: r.kind})

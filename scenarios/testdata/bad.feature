@@ -66,7 +66,7 @@ Feature: What is wrong
     And 1 hour passes
     Then the valve "top-up" closes within 5 s of "tank-spill" operates
 
-  @protection-cutoff
+  @protection-cutoff @hazard-flod @hazzard-flood @fault-valve.stuck-opn @proection-cut-off @of-our-own
   Scenario: A tag that nobody knows
     Given the site "tern-lane"
     When 1 hour passes
@@ -117,6 +117,16 @@ Feature: What is wrong
     And the zone "sprays" runs at least 0 times
     And the soil of "bed" stays below 100 % water
     And the soil of "bed" stays above 0 % water
+
+  Scenario: Limits that are out of reach
+    Given the site "tern-lane"
+    When 10 L are drawn from "header-tank" within 10 min
+    And 1 hour passes
+    Then the valve "top-up" is never open longer than 3 h at a stretch
+    And the pump "pump" runs for at most 1 h in all
+    And reports keep arriving at least every 2 h
+    And the level in "header-tank" rises to 2 m within 10 min
+    And the soil of "bed" reaches 60 % water within 10 min
 
   Scenario: Slips that are hard to see
     Given the site “tern-lane”

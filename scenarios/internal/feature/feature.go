@@ -13,6 +13,7 @@ import (
 	messages "github.com/cucumber/messages/go/v34"
 
 	"ullage/harness"
+	"ullage/harness/spelling"
 )
 
 // Scenario is one scenario of a feature file, or one row of the examples of an outline. As JSON it is what a run
@@ -28,6 +29,20 @@ type Scenario struct {
 	About   string   `json:"-"`             // what stands between its title and its steps, "" without
 	Tags    []string `json:"tags,omitempty"`
 	Steps   []Step   `json:"steps"`
+
+	tagPlaces map[string]place
+}
+
+// place is where something stands in a file, from 1.
+type place struct{ line, column int }
+
+// TagPlace is where a tag of the scenario stands: above it, or above its examples, rule or feature. The column is 0
+// where the scenario was not read from a file.
+func (s Scenario) TagPlace(tag string) (line, column int) {
+	if p, ok := s.tagPlaces[tag]; ok {
+		return p.line, p.column
+	}
+	return s.Line, 0
 }
 
 // Step is one step of a scenario.
@@ -63,16 +78,23 @@ func ReadFeature(name string, text []byte) (scenarios []Scenario, problems Probl
 	if p := tooLong(name, text); p != nil {
 		return nil, Problems{*p}
 	}
+	if p := notUTF8(name, text); p != nil {
+		return nil, Problems{*p}
+	}
+	written := headings(name, text)
 	ids := (&messages.Incrementing{}).NewId
 	doc, err := gherkin.ParseGherkinDocument(bytes.NewReader(text), ids)
-	if err != nil {
+	switch {
+	case len(written) > 0:
+		return nil, written
+	case err != nil:
 		return nil, syntaxProblems(name, err)
 	}
 	if doc.Feature == nil {
 		return nil, Problems{{File: name, Line: 1, Expected: "the file has no Feature"}}
 	}
 	r := featureReader{file: name, rules: map[string]string{}, abouts: map[string]string{}, outlines: map[string]int{},
-		steps: map[string]int{}}
+		steps: map[string]int{}, tags: map[string]place{}}
 	r.walk(doc.Feature)
 	if n := weight(doc.Feature); n > mostSteps {
 		return nil, Problems{{File: name, Line: 1,
@@ -88,8 +110,10 @@ func ReadFeature(name string, text []byte) (scenarios []Scenario, problems Probl
 			rows[id]++
 			s.Row = rows[id]
 		}
+		s.tagPlaces = map[string]place{}
 		for _, t := range p.Tags {
 			s.Tags = append(s.Tags, t.Name)
+			s.tagPlaces[t.Name] = r.tags[t.AstNodeId]
 		}
 		for _, step := range p.Steps {
 			s.Steps = append(s.Steps, Step{Kind: kinds[step.Type], Text: step.Text, Argument: step.Argument != nil,
@@ -97,7 +121,7 @@ func ReadFeature(name string, text []byte) (scenarios []Scenario, problems Probl
 		}
 		scenarios = append(scenarios, s)
 	}
-	return scenarios, r.problems
+	return scenarios, append(r.problems, unique(scenarios)...)
 }
 
 // What a feature file may hold at most. The parser takes time by the square of the lines of a text in quotes, and each
@@ -176,13 +200,16 @@ type featureReader struct {
 	abouts   map[string]string // scenario -> its description
 	outlines map[string]int    // scenario -> its line
 	steps    map[string]int    // step -> its line
+	tags     map[string]place  // tag -> its place
 }
 
 func (r *featureReader) walk(f *messages.Feature) {
+	r.places(f.Tags)
 	for _, child := range f.Children {
 		r.background(child.Background)
 		r.scenario(child.Scenario, "")
 		if child.Rule != nil {
+			r.places(child.Rule.Tags)
 			for _, inner := range child.Rule.Children {
 				r.background(inner.Background)
 				r.scenario(inner.Scenario, child.Rule.Name)
@@ -204,17 +231,21 @@ func (r *featureReader) scenario(s *messages.Scenario, rule string) {
 	r.rules[s.Id], r.outlines[s.Id] = rule, int(s.Location.Line)
 	r.abouts[s.Id] = strings.Join(strings.Fields(s.Description), " ")
 	r.note(s.Steps)
-	rows := 0
+	r.places(s.Tags)
 	for _, e := range s.Examples {
-		rows += len(e.TableBody)
+		r.places(e.Tags)
 	}
-	switch {
-	case len(s.Steps) == 0:
+	if len(s.Steps) == 0 {
 		r.problems = append(r.problems, Problem{File: r.file, Line: int(s.Location.Line), Scenario: s.Name,
 			Expected: "the scenario has no steps"})
-	case len(s.Examples) > 0 && rows == 0:
-		r.problems = append(r.problems, Problem{File: r.file, Line: int(s.Location.Line), Scenario: s.Name,
-			Expected: "the outline has no row of examples"})
+		return
+	}
+	r.outline(s)
+}
+
+func (r *featureReader) places(tags []*messages.Tag) {
+	for _, t := range tags {
+		r.tags[t.Id] = place{int(t.Location.Line), int(t.Location.Column)}
 	}
 }
 
@@ -224,7 +255,11 @@ func (r *featureReader) note(steps []*messages.Step) {
 	}
 }
 
-var syntaxError = regexp.MustCompile(`\((\d+):(\d+)\): (.*)`)
+var (
+	syntaxError = regexp.MustCompile(`\((\d+):(\d+)\): (.*)`)
+	// unknownLine is what the parser says of a line that begins as none can.
+	unknownLine = regexp.MustCompile(`^expected: .*, got '(.*)'$`)
+)
 
 // syntaxProblems takes the parser's errors apart.
 func syntaxProblems(name string, err error) Problems {
@@ -232,7 +267,12 @@ func syntaxProblems(name string, err error) Problems {
 	for _, m := range syntaxError.FindAllStringSubmatch(err.Error(), -1) {
 		line, _ := strconv.Atoi(m[1])
 		column, _ := strconv.Atoi(m[2])
-		problems = append(problems, Problem{File: name, Line: line, Column: column, Expected: m[3]})
+		p := Problem{File: name, Line: line, Column: column, Expected: m[3]}
+		if got := unknownLine.FindStringSubmatch(m[3]); got != nil {
+			p.Read, p.Expected = spelling.Quote(strings.TrimSpace(got[1])), "a step that begins with Given, When, Then, "+
+				"And or But, or a heading with its colon, such as \"Scenario: ...\"; comments begin with #"
+		}
+		problems = append(problems, p)
 	}
 	if problems == nil {
 		problems = Problems{{File: name, Expected: err.Error()}}

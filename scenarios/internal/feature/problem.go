@@ -17,6 +17,7 @@ type Problem struct {
 	Expected string // what was expected instead, or what is wrong
 	Excerpt  string // the line with a caret below the place; "" without
 	Scenario string // "" outside of a scenario
+	OfSite   bool   // a scenario cannot be compiled for the mistakes of its site file, which are problems of their own
 }
 
 // Error is one line: flood.feature:42: read "tank-hgih"; expected a contact of the site (tank-low, tank-high); did you

@@ -136,6 +136,7 @@ func (c *Compiler) finish() {
 		}
 	}
 	end.Plus = max(end.Plus, c.cursor.Plus+c.tail)
+	c.unreachable(begins, end)
 	c.Script.End = end
 	if c.Site != nil {
 		c.Script.Corners = c.Site.Corners()

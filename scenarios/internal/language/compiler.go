@@ -37,6 +37,7 @@ type Compiler struct {
 	tail     signal.Time // the longest of those that count from an event
 	Settled  signal.Time // from here on the controller has booted and is connected
 	timeless []int       // lines of outcomes that need time to pass
+	spans    []span      // outcomes that let something last for a time
 	broken   bool        // the story has problems: what it lacks of faults and time may be among them
 }
 
@@ -49,6 +50,12 @@ func (c *Compiler) Problem(read, expected string) {
 // Fail notes what is wrong with the present step.
 func (c *Compiler) Fail(format string, a ...any) {
 	c.Problem("", fmt.Sprintf(format, a...))
+}
+
+// FailOfSite notes that the site of the scenario has mistakes.
+func (c *Compiler) FailOfSite(format string, a ...any) {
+	c.Fail(format, a...)
+	c.problems[len(c.problems)-1].OfSite = true
 }
 
 // failScenario notes what is wrong with the scenario as a whole.
@@ -90,6 +97,12 @@ func (c *Compiler) Pass(t signal.Time) { c.cursor.Plus += t }
 func (c *Compiler) Hold(p outcome.Property) {
 	c.timeless = append(c.timeless, c.step.Line)
 	c.add(outcome.Outcome{Property: p})
+}
+
+// HoldAtMost adds an outcome over all of the time since the Givens, which lets something last for a time at the most.
+func (c *Compiler) HoldAtMost(most signal.Time, p outcome.Property) {
+	c.spans = append(c.spans, span{line: c.step.Line, text: c.step.Text, most: most})
+	c.Hold(p)
 }
 
 // Meet adds an outcome with a deadline, which counts from its event, or else from the last fault or stimulus.

@@ -1,13 +1,10 @@
 package language
 
 import (
-	"fmt"
 	"maps"
 	"slices"
-	"strings"
 
 	"ullage/harness"
-	"ullage/harness/worksheet"
 )
 
 // protectionTag begins a tag that names the protection which a scenario is about: @protection-cut-off. The controller
@@ -61,23 +58,6 @@ var AlertNeeds = map[string][]harness.Ability{
 
 // faultNeeds is what a controller must be able to do for a fault to have an effect, besides what its target asks for.
 var faultNeeds = map[string][]harness.Ability{"controller.settings-changed": {harness.FillRule}}
-
-// tags notes what the tags of the scenario ask for.
-func (c *Compiler) tags() {
-	c.step.Line = c.scenario.Line
-	for _, tag := range c.scenario.Tags {
-		name, ok := strings.CutPrefix(tag, protectionTag)
-		if !ok {
-			continue
-		}
-		ability, ok := protections[name]
-		if !ok {
-			c.name(name, fmt.Sprintf("after %s a protection", protectionTag), sorted(protections))
-			continue
-		}
-		c.Need(ability)
-	}
-}
 
 // NeedOutput notes the rules without which an output would never be on: filling, or watering as a zone.
 func (c *Compiler) NeedOutput(name string) {
@@ -146,14 +126,3 @@ func (c *Compiler) NeedBed(name string) {
 
 // sorted lists the names of a table in order.
 func sorted(table map[string]harness.Ability) []string { return slices.Sorted(maps.Keys(table)) }
-
-// faultTags gives a script the tags of the faults that it plays.
-func (c *Compiler) faultTags() {
-	tags := slices.Clone(c.Script.Tags)
-	for _, a := range c.Script.Acts {
-		if tag := worksheet.FaultTag(a.Fault); a.Fault != "" && !slices.Contains(tags, tag) {
-			tags = append(tags, tag)
-		}
-	}
-	c.Script.Tags = tags
-}

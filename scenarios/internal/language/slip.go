@@ -3,8 +3,6 @@ package language
 import (
 	"regexp"
 	"strings"
-
-	"ullage/harness/spelling"
 )
 
 // slips are ways of writing that no phrase has and that are hard to see in a step that almost fits.
@@ -33,11 +31,4 @@ func slip(text string) string {
 		return ""
 	}
 	return " (" + strings.Join(hints, "; ") + ")"
-}
-
-// CouldFail notes an outcome that nothing could break, and that therefore proves nothing.
-func (c *Compiler) CouldFail(could bool, why string) {
-	if !could {
-		c.Fail("%s could not fail: %s", spelling.Quote(c.step.Text), why)
-	}
 }

@@ -82,7 +82,7 @@ var alertOutcomes = []language.Phrase{
 		Example: `reports keep arriving at least every 20 min`,
 		Compile: func(c *language.Compiler, a language.Args) {
 			c.Need(harness.Reports)
-			c.Hold(outcome.GapAtMost(turnsOn(signal.Cloud.Report()), a.Span(0)))
+			c.HoldAtMost(a.Span(0), outcome.GapAtMost(turnsOn(signal.Cloud.Report()), a.Span(0)))
 		},
 	},
 	{

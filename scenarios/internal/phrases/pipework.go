@@ -23,7 +23,7 @@ var pipeworkOutcomes = []language.Phrase{
 		Meaning:  "The time in which water leaves them with less than the pressure that they work above. Margin: how much longer it could have been.",
 		Example:  `the nozzles of "sprinklers" run below working pressure for at most 30 s in all`,
 		Compile: func(c *language.Compiler, a language.Args) {
-			c.Hold(outcome.TotalAtMost(isOn(signal.Outlet(a.Text(0)).Weak()), a.Span(1)))
+			c.HoldAtMost(a.Span(1), outcome.TotalAtMost(isOn(signal.Outlet(a.Text(0)).Weak()), a.Span(1)))
 		},
 	},
 	{

@@ -59,7 +59,7 @@ func openSite(c *language.Compiler, name string) {
 	case errors.As(err, &mistakes):
 		first := feature.SiteProblem((*mistakes)[0])
 		first.Excerpt = ""
-		c.Fail("mistakes in the file of the site %q: %d, the first: %v", name, len(*mistakes), first)
+		c.FailOfSite("mistakes in the file of the site %q: %d, the first: %v", name, len(*mistakes), first)
 		return
 	case err != nil:
 		c.Fail("%v", err)

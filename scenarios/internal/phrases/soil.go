@@ -55,6 +55,10 @@ var soilPhrases = []language.Phrase{
 		Example: `the soil of "bed" reaches 28 % water within 3 h of the soil of "bed" drying to 23 % water`,
 		Compile: func(c *language.Compiler, a language.Args) {
 			c.NeedBed(a.Text(0))
+			if b := c.Bed(a.Text(0)); b != nil {
+				full := b.Ground().Saturation.SI
+				c.CouldHold(a.SI(1) <= full, "the soil is saturated at "+quantity.Format(full, quantity.Fraction))
+			}
 			c.Meet(a, becomes(is(signal.Bed(a.Text(0)).Moisture(), outcome.AtLeast, a.SI(1))))
 		},
 	},

@@ -40,7 +40,7 @@ var valveOutcomes = []language.Phrase{
 		Meaning: "Margin: how much longer the longest stretch could have been.",
 		Example: `the valve "top-up" is never open longer than 26 min at a stretch`,
 		Compile: func(c *language.Compiler, a language.Args) {
-			c.Hold(outcome.LongestStretch(isOn(signal.Valve(a.Text(0)).Open()), a.Span(1)))
+			c.HoldAtMost(a.Span(1), outcome.LongestStretch(isOn(signal.Valve(a.Text(0)).Open()), a.Span(1)))
 		},
 	},
 	{
@@ -48,7 +48,7 @@ var valveOutcomes = []language.Phrase{
 		Meaning: "Less than a tenth of a litre a minute is no water. Margin: how much longer the longest stretch could have been.",
 		Example: `water runs through the valve "top-up" for at most 26 min at a stretch`,
 		Compile: func(c *language.Compiler, a language.Args) {
-			c.Hold(outcome.LongestStretch(is(signal.Valve(a.Text(0)).Flow(), outcome.AtLeast, still), a.Span(1)))
+			c.HoldAtMost(a.Span(1), outcome.LongestStretch(is(signal.Valve(a.Text(0)).Flow(), outcome.AtLeast, still), a.Span(1)))
 		},
 	},
 	{
@@ -56,7 +56,7 @@ var valveOutcomes = []language.Phrase{
 		Meaning: "Margin: how much longer it could have been open.",
 		Example: `the valve "sprays" is open for at most 40 min in all`,
 		Compile: func(c *language.Compiler, a language.Args) {
-			c.Hold(outcome.TotalAtMost(isOn(signal.Valve(a.Text(0)).Open()), a.Span(1)))
+			c.HoldAtMost(a.Span(1), outcome.TotalAtMost(isOn(signal.Valve(a.Text(0)).Open()), a.Span(1)))
 		},
 	},
 	{
@@ -136,7 +136,7 @@ var pumpOutcomes = []language.Phrase{
 		Meaning: "The time during which it runs without water, for it draws air or has not been primed since. Margin: how much longer it could have been.",
 		Example: `the pump "pump" runs dry for at most 5 s in all`,
 		Compile: func(c *language.Compiler, a language.Args) {
-			c.Hold(outcome.TotalAtMost(isOn(signal.Pump(a.Text(0)).Dry()), a.Span(1)))
+			c.HoldAtMost(a.Span(1), outcome.TotalAtMost(isOn(signal.Pump(a.Text(0)).Dry()), a.Span(1)))
 		},
 	},
 	{
@@ -161,7 +161,7 @@ var pumpOutcomes = []language.Phrase{
 		Meaning: "Margin: how much longer the longest stretch could have been.",
 		Example: `the pump "pump" never runs longer than 21 min at a stretch`,
 		Compile: func(c *language.Compiler, a language.Args) {
-			c.Hold(outcome.LongestStretch(isOn(signal.Pump(a.Text(0)).Running()), a.Span(1)))
+			c.HoldAtMost(a.Span(1), outcome.LongestStretch(isOn(signal.Pump(a.Text(0)).Running()), a.Span(1)))
 		},
 	},
 	{
@@ -169,7 +169,7 @@ var pumpOutcomes = []language.Phrase{
 		Meaning: "Margin: how much longer it could have run.",
 		Example: `the pump "pump" runs for at most 40 min in all`,
 		Compile: func(c *language.Compiler, a language.Args) {
-			c.Hold(outcome.TotalAtMost(isOn(signal.Pump(a.Text(0)).Running()), a.Span(1)))
+			c.HoldAtMost(a.Span(1), outcome.TotalAtMost(isOn(signal.Pump(a.Text(0)).Running()), a.Span(1)))
 		},
 	},
 	{

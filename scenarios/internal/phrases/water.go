@@ -89,6 +89,9 @@ var levelOutcomes = []language.Phrase{
 		Meaning: "Margin: how much later it could have come.",
 		Example: `the level in "header-tank" rises to 600 mm within 30 min`,
 		Compile: func(c *language.Compiler, a language.Args) {
+			if t := c.Tank(a.Text(0)); t != nil {
+				c.CouldHold(a.SI(1) <= t.Rim.SI, "the rim is at "+quantity.Format(t.Rim.SI, quantity.Length))
+			}
 			c.Meet(a, becomes(is(signal.Tank(a.Text(0)).Level(), outcome.AtLeast, a.SI(1))))
 		},
 	},
