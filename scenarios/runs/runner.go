@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"runtime/debug"
 	"sync"
+	"time"
 
 	"ullage/harness"
 	"ullage/harness/outcome"
@@ -33,8 +34,102 @@ func ProvenBy(proof harness.Proof, build harness.Builder) Local {
 	return func(Settings, harness.Sites) (harness.Builder, harness.Proof, error) { return build, proof, nil }
 }
 
-// Run does a job. A panic ends the job and not the program.
-func (l Local) Run(ctx context.Context, j *Job, watch ...signal.Sink) (result *harness.Result) {
+// Run does a job. A panic ends the job and not the program. A part of the stand that does not come back when its context
+// ends, such as a controller that is caught in a loop, is left behind: it goes on taking up a processor until the
+// program ends, and nobody listens to it any more.
+func (l Local) Run(ctx context.Context, j *Job, watch ...signal.Sink) *harness.Result {
+	if ctx.Err() != nil {
+		return stopped(ctx, j)
+	}
+	if j.Timeout > 0 {
+		var cancel context.CancelFunc
+		ctx, cancel = context.WithTimeoutCause(ctx, j.Timeout,
+			fmt.Errorf("the scenario took longer than %v of wall-clock time; --timeout gives it more", j.Timeout))
+		defer cancel()
+	}
+	doors := make([]*door, len(watch))
+	guarded := make([]signal.Sink, len(watch))
+	for i, sink := range watch {
+		doors[i] = &door{to: sink}
+		guarded[i] = doors[i]
+	}
+	done := make(chan *harness.Result, 1)
+	go func() { done <- l.run(ctx, j, guarded) }()
+	select {
+	case result := <-done:
+		return result
+	case <-ctx.Done():
+	}
+	late, cancel := context.WithTimeout(context.Background(), patience)
+	defer cancel()
+	select {
+	case result := <-done:
+		return result
+	case <-late.Done():
+		for _, d := range doors {
+			d.shut()
+		}
+		return notMade(j, &StuckError{Cause: context.Cause(ctx)})
+	}
+}
+
+// patience is how long a run may take to stop once its context has ended.
+const patience = time.Second
+
+// StuckError says that a run did not stop although its context ended, and was left behind. It unwraps to why it was to
+// stop.
+type StuckError struct{ Cause error }
+
+func (e *StuckError) Error() string {
+	return fmt.Sprintf("%v; and the run did not stop within %v: a part of the stand, most likely the controller, is "+
+		"caught in a loop or waits without end; --isolate runs each scenario in a process that can be ended", e.Cause,
+		patience)
+}
+
+// Unwrap is why the run was to stop.
+func (e *StuckError) Unwrap() error { return e.Cause }
+
+// door lets the changes of a run through to a sink until it is shut.
+type door struct {
+	mu sync.Mutex
+	to signal.Sink // nil once shut
+}
+
+// Begin is part of signal.Beginner.
+func (d *door) Begin(signals []signal.Signal) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if b, ok := d.to.(signal.Beginner); ok {
+		b.Begin(signals)
+	}
+}
+
+// Put is part of signal.Sink.
+func (d *door) Put(c signal.Change) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if d.to != nil {
+		d.to.Put(c)
+	}
+}
+
+// Close is part of signal.Sink.
+func (d *door) Close(end signal.Time) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if d.to != nil {
+		d.to.Close(end)
+	}
+}
+
+func (d *door) shut() {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	d.to = nil
+}
+
+// run does a job until its context ends.
+func (l Local) run(ctx context.Context, j *Job, watch []signal.Sink) (result *harness.Result) {
 	defer func() {
 		p := recover()
 		if err, is := p.(*signal.ReadBackError); is {
@@ -47,18 +142,9 @@ func (l Local) Run(ctx context.Context, j *Job, watch ...signal.Sink) (result *h
 	if len(problems) > 0 {
 		return notMade(j, problems)
 	}
-	if ctx.Err() != nil {
-		return stopped(ctx, j)
-	}
 	build, proof, err := l(j.Settings, j.sites)
 	if err != nil {
 		return notMade(j, err)
-	}
-	if j.Timeout > 0 {
-		var cancel context.CancelFunc
-		ctx, cancel = context.WithTimeoutCause(ctx, j.Timeout,
-			fmt.Errorf("the scenario took longer than %v of wall-clock time; --timeout gives it more", j.Timeout))
-		defer cancel()
 	}
 	if j.Proof != Unproven {
 		return proof.Prove(ctx, build, script, watch...)
