@@ -5,10 +5,12 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
 	"ullage/fakes/water"
@@ -50,6 +52,7 @@ type reference struct {
 	heads    []varying
 	tanks    []string
 	valves   map[string]float64 // Kv
+	speeds   map[string]float64 // of pumps that do not run at full speed; 0: standing
 	patterns map[string][]float64
 	period   float64 // length of a pattern's period, s
 	sections map[string][][]string
@@ -64,12 +67,17 @@ func readReference(tb testing.TB, name string, how trade) *reference {
 	tb.Helper()
 	text, err := os.ReadFile(filepath.Join(referenceFolder, "networks", name+".inp"))
 	require.NoError(tb, err)
+	return parseReference(tb, string(text), how)
+}
+
+func parseReference(tb testing.TB, text string, how trade) *reference {
+	tb.Helper()
 	r := &reference{
 		trade: how, nodes: map[string]water.Node{}, links: map[string]water.Link{}, outlets: map[string]water.Outlet{},
-		valves: map[string]float64{}, patterns: map[string][]float64{}, sections: map[string][][]string{}, period: 3600,
+		valves: map[string]float64{}, speeds: map[string]float64{}, patterns: map[string][]float64{}, sections: map[string][][]string{}, period: 3600,
 	}
 	section := ""
-	for _, line := range strings.Split(string(text), "\n") {
+	for _, line := range strings.Split(text, "\n") {
 		line, _, _ = strings.Cut(line, ";")
 		fields := strings.Fields(line)
 		switch {
@@ -154,6 +162,10 @@ func (r *reference) addNodes(tb testing.TB) {
 
 func (r *reference) addLinks(tb testing.TB) {
 	hazenWilliams := r.option("HEADLOSS", "") == "H-W"
+	status := map[string]string{} // Open, Closed, or the speed of a pump
+	for _, f := range r.sections["STATUS"] {
+		status[f[0]] = f[1]
+	}
 	for _, f := range r.sections["PIPES"] {
 		pipe := water.Pipe{Length: number(tb, f[3]), Bore: number(tb, f[4]) / 1000, Minor: number(tb,
 			f[6]) * r.trade.minor}
@@ -168,12 +180,12 @@ func (r *reference) addLinks(tb testing.TB) {
 			r.network.NonReturn(f[0]+" valve", between, to, 1e5)
 			to = between
 		}
-		require.NotEqual(tb, "Closed", f[7])
+		if f[7] == "Closed" || status[f[0]] == "Closed" {
+			between := r.network.Junction(f[0]+" end", 0, 0)
+			r.network.Valve(f[0]+" valve", between, to, 0)
+			to = between
+		}
 		r.links[f[0]] = r.network.Pipe(f[0], r.nodes[f[1]], to, pipe)
-	}
-	shut := map[string]bool{}
-	for _, f := range r.sections["STATUS"] {
-		shut[f[0]] = f[1] == "Closed"
 	}
 	for _, f := range r.sections["VALVES"] {
 		from, to, bore := r.nodes[f[1]], r.nodes[f[2]], number(tb, f[3])/1000
@@ -184,7 +196,7 @@ func (r *reference) addLinks(tb testing.TB) {
 		}
 		require.Equal(tb, "TCV", f[4])
 		r.valves[f[0]] = r.kv(setting, bore)
-		if shut[f[0]] {
+		if status[f[0]] == "Closed" {
 			r.valves[f[0]] = 0
 		}
 		r.links[f[0]] = r.network.Valve(f[0], from, to, r.valves[f[0]])
@@ -201,6 +213,16 @@ func (r *reference) addLinks(tb testing.TB) {
 			points = []water.Point{{Flow: 0, Head: p.Head * r.trade.shutoff}, p, {Flow: 2 * p.Flow, Head: 0}}
 		}
 		r.links[f[0]] = r.network.Pump(f[0], r.nodes[f[1]], r.nodes[f[2]], water.Pump{Points: points})
+		if i := slices.Index(f, "SPEED"); i > 0 {
+			r.speeds[f[0]] = number(tb, f[i+1])
+		}
+		switch s := status[f[0]]; s {
+		case "", "Open":
+		case "Closed":
+			r.speeds[f[0]] = 0
+		default:
+			r.speeds[f[0]] = number(tb, s)
+		}
 	}
 }
 
@@ -214,6 +236,9 @@ func (r *reference) compile(tb testing.TB) *water.Solver {
 	tb.Helper()
 	solver, err := r.network.Compile()
 	require.NoError(tb, err)
+	for name, speed := range r.speeds {
+		solver.SetSpeed(r.links[name], speed)
+	}
 	return solver
 }
 
@@ -273,4 +298,36 @@ func referenceNames(tb testing.TB) []string {
 		files[i] = strings.TrimSuffix(filepath.Base(file), ".inp")
 	}
 	return files
+}
+
+// The status of a link is that of the file: a pump that stands, one at a speed of its own by the affinity laws, and a
+// pipe that is shut.
+func TestTheReaderHonoursStatus(t *testing.T) {
+	text, err := os.ReadFile(filepath.Join(referenceFolder, "networks", "n09a_pump_1pt_dw.inp"))
+	require.NoError(t, err)
+	flow := func(status string) float64 {
+		r := parseReference(t, strings.Replace(string(text), "[OPTIONS]", status+"\n[OPTIONS]", 1), oracle())
+		solver := r.compile(t)
+		solver.Hold(r.nodes["TK"], 1)
+		require.NoError(t, solver.Solve())
+		for _, link := range []string{"SUC", "RIS", "INL"} {
+			assert.InDelta(t, solver.Flow(r.links["PU"]), solver.Flow(r.links[link]), 1e-9, "flow in %s", link)
+		}
+		pump := solver.Flow(r.links["PU"]) / r.trade.perMinute
+		if pump > 0 { // what the pump adds is what its curve at this speed gives: C1 through 60 L/min at 18 m
+			speed := 1.0
+			if v, ok := r.speeds["PU"]; ok {
+				speed = v
+			}
+			want := 18 * (4.0/3*speed*speed - math.Pow(pump/60, 2)/3)
+			assert.InDelta(t, want, solver.Head(r.nodes["PO"])-solver.Head(r.nodes["PI"]), 1e-4, "lift with %q", status)
+		}
+		return pump
+	}
+	assert.InDelta(t, 80.13622672, flow(""), 1e-4)
+	assert.InDelta(t, 80.13622672, flow("[STATUS]\nPU Open"), 1e-4)
+	assert.InDelta(t, 0, flow("[STATUS]\nPU Closed"), 1e-9, "a pump that stands pumps")
+	assert.InDelta(t, 0, flow("[STATUS]\nRIS Closed"), 1e-9, "water runs through a pipe that is shut")
+	slow := flow("[STATUS]\nPU 0.8")
+	assert.True(t, slow > 10 && slow < 80, "a slow pump gives %g L/min", slow)
 }
