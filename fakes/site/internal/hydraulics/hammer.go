@@ -4,110 +4,204 @@ import (
 	"math"
 
 	"ullage/fakes/internal/surge"
-	"ullage/fakes/pipework"
-	"ullage/fakes/site/internal/device"
 	"ullage/harness/signal"
 	"ullage/harness/sitefile"
 )
 
-// hammer is the pipe before a valve, in which the water knocks when the valve shuts. The waves are over before the
-// network changes; they are computed when a closing stroke has ended, from the flow and pressure at its beginning and
-// the pressure at its end, and recorded then. A stroke that is broken off is not.
+// hammer is a valve's part in the surges of the pipes that it stands in: how its disc has moved since their waves
+// began, and the signals of the surge at its inlet.
 type hammer struct {
-	line           surge.Line
-	flow, pressure *device.Line // of the valve
-
-	closing bool          // a stroke is on its way
-	due     bool          // it has ended
-	begun   surge.Closing // what it began with
-	disc    float64       // share of the stroke at which it began
+	valve    *Valve
+	pipes    *surges
+	inlet    int // node before it
+	link     int
+	strokes  []stroke // since the waves began
+	closing  bool     // a closing stroke is on its way
+	recorded bool     // a pipe of known wall leads to it
 
 	surgeID, partedID signal.ID
 }
 
-// openHammer declares the surge at a valve; nil when no pipes with a known wall lead to it.
-func openHammer(s *Step, spec sitefile.Valve, flow, pressure *device.Line) *hammer {
-	name, pipes := signal.Valve(spec.Name), pipesBefore(s.Spec, s.plan, spec.Name)
-	if len(pipes) == 0 {
-		return nil
+// stroke is a movement of a disc.
+type stroke struct {
+	at       signal.Time
+	from, to float64 // shares of the whole stroke
+	seconds  float64
+}
+
+// openHammer declares the surge at a valve, where a pipe of known wall leads to it.
+func openHammer(s *Step, v *Valve) *hammer {
+	h := &hammer{valve: v, recorded: wallBefore(s, v.spec.From)}
+	if h.recorded {
+		name := signal.Valve(v.spec.Name)
+		h.surgeID, h.partedID = s.Declare(name.Surge()), s.Declare(name.Parted())
 	}
-	h := &hammer{line: surge.Reduce(pipes...), flow: flow, pressure: pressure, surgeID: s.Declare(name.Surge()),
-		partedID: s.Declare(name.Parted())}
-	h.begun.Behind = standsBehind(s.Spec, s.plan, spec)
 	return h
 }
 
-// pipesBefore are the pipes that lead to a part, from where a wave is thrown back: a supply, a tank, a pump, a
-// regulator or the first pipe whose wall is not known.
-func pipesBefore(site *sitefile.Site, plan *pipework.Plan, name string) (pipes []surge.Pipe) {
-	for name = plan.Feeds[name]; name != ""; name = plan.Feeds[name] {
-		for _, x := range site.Regulators {
-			if x.Name == name {
-				return pipes
-			}
-		}
-		for _, x := range site.Pumps {
-			if x.Name == name {
-				return pipes
-			}
-		}
-		for _, x := range site.Pipes {
-			switch {
-			case x.Name != name:
-			case x.Material == "":
-				return pipes
-			default:
-				pipes = append(pipes, surge.Pipe{Length: x.Length.SI, Bore: x.Bore.SI, Roughness: x.Roughness.SI,
-					Wall:    x.Wall.SI,
-					Modulus: surge.Modulus(string(x.Material))})
-			}
+// wallBefore reports whether the first pipe on the way up from a part, itself included, has a known wall. A supply, a
+// tank, a pump or a regulator ends the way.
+func wallBefore(s *Step, name string) bool {
+	for ; name != "" && !throwsBack(s.Spec, name); name = s.plan.Feeds[name] {
+		if p := pipeOf(s.Spec, name); p != nil {
+			return p.Material != ""
 		}
 	}
-	return pipes
+	return false
 }
 
-// standsBehind is the pressure of the water that stands between a valve and the lowest outlet that it feeds.
-func standsBehind(site *sitefile.Site, plan *pipework.Plan, v sitefile.Valve) float64 {
-	least := math.Inf(1)
-	look := func(from string, height float64) {
-		for ; from != ""; from = plan.Feeds[from] {
-			if from == v.Name {
-				least = math.Min(least, height)
-			}
+func pipeOf(site *sitefile.Site, name string) *sitefile.Pipe {
+	for i := range site.Pipes {
+		if site.Pipes[i].Name == name {
+			return &site.Pipes[i]
 		}
 	}
-	for _, x := range site.Outlets {
-		look(x.From, x.Height.SI)
-	}
-	for _, x := range site.Laterals {
-		look(x.From, x.Height.SI)
-	}
-	if math.IsInf(least, 1) {
-		return 0
-	}
-	return (least - plan.Heights[v.Name]) * pipework.PerMetre
+	return nil
 }
 
-// strokes notes that a disc begins a movement of so many seconds from where it is, at a share of the present step.
-func (h *hammer) strokes(closing bool, disc, seconds, share float64) {
-	h.closing, h.due = closing, false
-	if h.closing {
-		h.disc = disc
-		h.begun.Seconds = seconds
-		h.begun.Flow, h.begun.Pressure = h.flow.At(share), h.pressure.At(share)
-	}
-}
-
-// recordSurge works out what the stroke that has just ended has done.
-func (h *hammer) recordSurge(s *Step, at signal.Time) {
-	if !h.due {
+// moves notes that the disc begins a movement from where it is at a moment.
+func (h *hammer) moves(at signal.Time) {
+	g, v := h.pipes, h.valve
+	if g == nil {
 		return
 	}
-	h.due, h.closing = false, false
-	h.begun.Static = h.pressure.Start
-	peak := h.line.Peak(h.begun)
-	s.Put(at, h.surgeID, peak.Pressure)
-	if peak.Separated {
-		s.Put(at, h.partedID, 1)
+	if h.closing {
+		h.closing = false
+		g.ends(at)
+	}
+	if !v.closes() {
+		if g.active {
+			h.strokes = append(h.strokes, stroke{at: at, from: v.disc, to: v.disc})
+		}
+		return
+	}
+	if !g.ringing(at) || g.network.Links[h.link].Flow <= 0 {
+		g.begin(at)
+	}
+	h.closes(at)
+}
+
+// closes adds the movement that the disc is in, from a moment on.
+func (h *hammer) closes(at signal.Time) {
+	v := h.valve
+	h.closing = true
+	h.strokes = append(h.strokes, stroke{at: at, from: v.At(at), to: v.target, seconds: (v.arrives - at).Seconds()})
+}
+
+// arrives notes that the disc has come to the end of its movement.
+func (h *hammer) arrives(at signal.Time) {
+	if h.closing {
+		h.closing = false
+		h.pipes.ends(at)
+	}
+}
+
+// kv is the flow coefficient a while after the waves began, m³/h. What opens in that time is taken to stay as it is:
+// the surge comes out too high rather than too low.
+func (h *hammer) kv(seconds float64) float64 {
+	disc := h.strokes[0].from
+	for _, x := range h.strokes {
+		since := seconds - (x.at - h.pipes.began).Seconds()
+		if since < 0 {
+			break
+		}
+		disc = x.from
+		if x.to < x.from {
+			disc += (x.to - x.from) * math.Min(1, since/x.seconds)
+		}
+	}
+	return h.valve.kvAt(math.Max(0, disc))
+}
+
+// surges are the pipes between where a wave is thrown back for good and the valves behind it, in which the water knocks
+// when a valve shuts. The waves are over before the network changes for long. They are followed when the last of the
+// closing strokes that coincide has ended, from the steady state in which the first of them began, and recorded then.
+// Strokes coincide that begin before the waves of the others have died down.
+type surges struct {
+	water   *Water
+	network surge.Network
+	parts   []passage // that water runs through: one for each pipe and link
+	nodes   []place   // where the nodes are
+	source  source
+	hammers []*hammer
+
+	active bool
+	began  signal.Time
+	ended  signal.Time // the last stroke
+	due    bool        // waves that are not recorded yet
+	quiet  signal.Time // when they have died down
+}
+
+// mostStrokes bounds what is computed together: valves that chatter do not stop.
+const mostStrokes = 32
+
+// ringing reports whether the waves of the last strokes are still on their way at a moment.
+func (g *surges) ringing(at signal.Time) bool {
+	strokes := 0
+	for _, h := range g.hammers {
+		strokes += len(h.strokes)
+	}
+	return g.active && strokes < mostStrokes && (g.closing() || at <= g.quiet)
+}
+
+func (g *surges) closing() bool {
+	for _, h := range g.hammers {
+		if h.closing {
+			return true
+		}
+	}
+	return false
+}
+
+// begin takes the steady state of a moment, from which waves start. A stroke that is under way goes on from there.
+func (g *surges) begin(at signal.Time) {
+	g.record(at)
+	g.active, g.began, g.ended, g.quiet = g.look(at), at, at, at
+	for _, h := range g.hammers {
+		h.strokes = append(h.strokes[:0], stroke{at: at, from: h.valve.At(at), to: h.valve.At(at)})
+		if h.closing {
+			h.closes(at)
+		}
+	}
+}
+
+// ends notes that a closing stroke has ended.
+func (g *surges) ends(at signal.Time) {
+	g.due, g.ended = true, at
+	g.quiet = at + signal.FromSeconds(g.network.Follows())
+}
+
+// settle records the waves of closings that have ended, as soon as no valve is closing.
+func (g *surges) settle(at signal.Time) {
+	if g.due && !g.closing() {
+		g.record(at)
+	}
+}
+
+// record works out what the strokes so far have done, and records the surge at every valve: one that stands shut, or
+// stays open, meets the waves of the others.
+func (g *surges) record(at signal.Time) {
+	if !g.due || !g.active {
+		return
+	}
+	g.due = false
+	g.network.Quickest = math.Inf(1)
+	for _, h := range g.hammers {
+		for _, x := range h.strokes {
+			if x.to < x.from {
+				g.network.Quickest = math.Min(g.network.Quickest, x.seconds/(x.from-x.to))
+			}
+		}
+	}
+	peaks := g.network.Surge((g.ended - g.began).Seconds())
+	for _, h := range g.hammers {
+		if !h.recorded {
+			continue
+		}
+		peak := peaks[h.inlet]
+		g.water.Put(at, h.surgeID, math.Max(peak.Pressure, h.valve.pressure.At(g.water.Share(at))))
+		if peak.Separated {
+			g.water.Put(at, h.partedID, 1)
+		}
 	}
 }

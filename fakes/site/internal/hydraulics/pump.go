@@ -156,3 +156,12 @@ func (p *Pump) run(at signal.Time) {
 	s.PutState(at, p.dryID, p.running() && p.unprimed)
 	s.PutState(at, p.primedID, !p.unprimed)
 }
+
+// shutOff is the head behind it when nothing flows, m above the datum.
+func (p *Pump) shutOff() float64 {
+	head := p.step.solver.Head(p.step.plan.Nodes[p.spec.From])
+	if p.running() && !p.unprimed {
+		head += float64(p.spec.Curve[0].Head.SI * p.head)
+	}
+	return head
+}

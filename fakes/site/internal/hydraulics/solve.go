@@ -24,6 +24,7 @@ type network struct {
 	totals []*device.Total
 	stores []*store
 	losses losses
+	surges []*surges
 	roles
 
 	t0, t1 signal.Time // the present step

@@ -218,6 +218,9 @@ func (s *Step) Close(at signal.Time) {
 	if at > s.t0 {
 		s.Cut(at)
 	}
+	for _, g := range s.surges {
+		g.record(at)
+	}
 }
 
 // anchor marks the beginning of every line that does not run level in the step.

@@ -25,7 +25,7 @@ type Valve struct {
 	link     water.Link
 	capacity func(stroke float64) float64 // share of the full Kv
 	pilot    *pilot                       // nil when coil and spring move the disc
-	hammer   *hammer                      // nil when no pipe before it has a wall
+	hammer   *hammer
 
 	heldOpen float64 // knob: the disc cannot come below this once it has been lifted that far
 	heldShut float64 // knob: the disc cannot rise above this
@@ -40,8 +40,9 @@ type Valve struct {
 	arrives signal.Time // at the target; Never when it stands
 	kv      float64     // m³/h, that the solver has
 
-	openID signal.ID
-	line   device.Line // of the disc
+	openID   signal.ID
+	line     device.Line  // of the disc
+	pressure *device.Line // before it
 }
 
 // openValve declares a valve with its actuator and offers its knobs.
@@ -58,13 +59,8 @@ func openValve(s *Step, spec sitefile.Valve, actuator Actuator) *Valve {
 	if spec.Operates == sitefile.Pilot {
 		v.pilot = openPilot(s, spec, flow, pressure)
 	}
-	v.hammer = openHammer(s, spec, flow, pressure)
-	if h := v.hammer; h != nil {
-		h.begun.Capacity = func(seconds float64) float64 {
-			return v.kvAt(math.Max(v.target,
-				h.disc+float64(seconds/v.stroke)))
-		}
-	}
+	v.pressure = pressure
+	v.hammer = openHammer(s, v)
 	s.Add(v)
 	s.Knobs(spec.Name, "valve", s.jumps)(fault.Knob{Name: "weep", Dim: quantity.Fraction, Max: 1, Join: fault.Largest},
 		&v.weep)
@@ -119,9 +115,7 @@ func (v *Valve) Aim(at signal.Time) {
 		s.turn = true
 		s.jump = s.jump || v.disc == 0
 		s.PutState(at, v.openID, v.open())
-		if v.hammer != nil {
-			v.hammer.strokes(v.closes(), v.disc, (v.arrives - v.since).Seconds(), s.Share(at))
-		}
+		v.hammer.moves(at)
 	}
 }
 
@@ -209,8 +203,8 @@ func (v *Valve) settled(at signal.Time) (moving bool) {
 	if v.pilot != nil {
 		v.pilot.updateDirection(v, at)
 	}
-	if v.hammer != nil {
-		v.hammer.recordSurge(v.step, at)
+	if v.hammer.pipes != nil {
+		v.hammer.pipes.settle(at)
 	}
 	return v.moving()
 }
@@ -231,9 +225,7 @@ func (v *Valve) cut(at signal.Time) {
 	if v.arrives <= at {
 		v.disc, v.since, v.arrives = v.target, at, signal.Never
 		v.step.jump = v.step.jump || v.disc == 0
-		if v.hammer != nil {
-			v.hammer.due = v.hammer.closing
-		}
+		v.hammer.arrives(at)
 	}
 	v.step.PutState(at, v.openID, v.open())
 }

@@ -78,6 +78,7 @@ func (w *Water) OpenValve(spec sitefile.Valve, actuator Actuator) *Valve {
 // OpenPipes opens everything that water runs through and that nothing moves, once all valves are open.
 func (w *Water) OpenPipes() {
 	linkPilots(w.plan.Feeds, w.valves)
+	linkHammers(w)
 	for _, x := range w.Spec.Filters {
 		openFilter(w.Step, x)
 	}
@@ -152,6 +153,16 @@ func (w *Water) Tank(name string) *Tank {
 	for _, t := range w.tanks {
 		if t.spec.Name == name {
 			return t
+		}
+	}
+	return nil
+}
+
+// pump is a pump by its name.
+func (w *Water) pump(name string) *Pump {
+	for _, p := range w.pumps {
+		if p.spec.Name == name {
+			return p
 		}
 	}
 	return nil
