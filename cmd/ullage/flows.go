@@ -23,9 +23,10 @@ func flowsCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "flows SITE",
 		Short: "Print flows, pressures, fill times and overflow of a site",
-		Long: "Print what an installer wants to know of a site, which is a site file or the name of a shipped one: for every set\n" +
-			"of zones that the settings can open together the pressure and flow at each part, what each outlet loses, velocities,\n" +
-			"fill times, litres a run, uniformity, and whether each overflow carries the full inflow.\n\n" +
+		Long: "Print what an installer wants to know of a site, which is a site file or the name of a shipped one: for each zone\n" +
+			"the pressure and flow at each part in the weakest hour of the supply, what each outlet loses in pairs of zones and in\n" +
+			"the worst greater set, pressures at rest, velocities, the duty of pumps beside their curves, fill times, litres a run\n" +
+			"and a week, minutes for 10 mm, uniformity, and whether each overflow carries the full inflow.\n\n" +
 			"--json prints the same with the unit of each figure in its key; it is always metric. go doc ./cmd/ullage/internal/flows Report\n" +
 			"says what each key means.\n\n" +
 			"Exit status: 0 the flows were computed, also when there are warnings; 2 they could not be.",

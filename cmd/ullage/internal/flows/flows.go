@@ -16,7 +16,9 @@ func Of(ctx context.Context, site *sitefile.Site) (*Report, error) {
 	}
 	r := &Report{Site: site.Name, Supplies: []Supply{}, Levels: []Level{}, Sets: []Set{}}
 	for _, x := range site.Supplies {
-		r.Supplies = append(r.Supplies, Supply{x.Name, Pressure(x.Static.SI), Pressure(highestOf(x))})
+		static, from := weakest(x)
+		r.Supplies = append(r.Supplies, Supply{x.Name, Pressure(x.Static.SI), Pressure(highestOf(x)), Pressure(static),
+			from})
 	}
 	for i, t := range site.Tanks {
 		r.Levels = append(r.Levels, Level{t.Name, Length(m.levels[i])})
@@ -30,8 +32,42 @@ func Of(ctx context.Context, site *sitefile.Site) (*Report, error) {
 	}
 	r.Pipes = m.pipes(r.Sets)
 	r.Dry = m.dry(r.Sets)
-	r.Warnings, err = m.warnings(r)
-	return r, err
+	if r.Warnings, err = m.warnings(r); err != nil {
+		return nil, err
+	}
+	r.Rest = m.rest()
+	r.Longest = m.longest(r.Sets)
+	r.Sets, r.Others = listed(r.Sets)
+	return r, nil
+}
+
+// listed are the sets of one zone and of two, and the worst of the others: that in which some outlet loses most.
+func listed(sets []Set) (list []Set, others int) {
+	worst, most := -1, 0.0
+	for i := range sets {
+		if len(sets[i].Zones) <= 2 {
+			list = append(list, sets[i])
+			continue
+		}
+		others++
+		for _, p := range sets[i].Parts {
+			if lost := p.lost(); worst < 0 || exceeds(lost, most) {
+				worst, most = i, lost
+			}
+		}
+	}
+	if worst >= 0 {
+		list, others = append(list, sets[worst]), others-1
+	}
+	return list, others
+}
+
+// lost is the share of its flow that an outlet loses to the other zones of a set.
+func (p *Part) lost() float64 {
+	if p.Sag == nil {
+		return 0
+	}
+	return float64(p.Sag.Flow)
 }
 
 // sets computes every set of zones, what they water in a run, and how much less each outlet gets than alone.
@@ -84,11 +120,16 @@ func sag(s *Set, before []Set) {
 // pipes lists the fastest water in each pipe, and at the inlet of the lines of each lateral.
 func (m *model) pipes(sets []Set) []Pipe {
 	list := []Pipe{}
-	add := func(name string, bore float64) {
+	add := func(name string, bore, length float64) {
 		p := Pipe{Name: name, Bore: Length(bore)}
+		var fastest Velocity
 		for i := range sets {
 			s := &sets[i]
 			part := s.part(name)
+			if part != nil && part.Velocity != nil && part.Lost != nil && length > 0 && *part.Velocity > fastest {
+				lost := *part.Lost * Pressure(100/length)
+				fastest, p.Per100 = *part.Velocity, &lost
+			}
 			switch {
 			case part == nil || part.Velocity == nil:
 			case s.alone():
@@ -102,10 +143,10 @@ func (m *model) pipes(sets []Set) []Pipe {
 		list = append(list, p)
 	}
 	for _, x := range m.site.Pipes {
-		add(x.Name, x.Bore.SI)
+		add(x.Name, x.Bore.SI, x.Length.SI)
 	}
 	for _, x := range m.site.Laterals {
-		add(x.Name, x.Bore.SI)
+		add(x.Name, x.Bore.SI, 0)
 	}
 	return list
 }

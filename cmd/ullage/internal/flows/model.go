@@ -41,6 +41,7 @@ func newModel(ctx context.Context, s *sitefile.Site) (*model, error) {
 	}
 	m := &model{ctx: ctx, site: s, plan: plan, solver: solver, switching: map[string]bool{}}
 	m.order = downstream(s, plan)
+	m.supply(weakestOf)
 	for _, t := range s.Tanks {
 		m.levels = append(m.levels, t.Starts.SI)
 	}
@@ -87,15 +88,28 @@ func (m *model) open(outputs []string) {
 	}
 }
 
-// supply sets the mains to their pressure as drawn, or to the highest that the site file allows.
-func (m *model) supply(highest bool) {
+// supply sets the mains to a static pressure each, Pa.
+func (m *model) supply(static func(sitefile.Supply) float64) {
 	for _, x := range m.site.Supplies {
-		static := x.Static.SI
-		if highest {
-			static = highestOf(x)
-		}
-		m.solver.SetStatic(m.plan.Supplies[x.Name], pipework.Head(static)+x.Height.SI)
+		m.solver.SetStatic(m.plan.Supplies[x.Name], pipework.Head(static(x))+x.Height.SI)
 	}
+}
+
+// weakestOf is the pressure of a supply at rest in its weakest hour of the day, Pa.
+func weakestOf(x sitefile.Supply) float64 {
+	static, _ := weakest(x)
+	return static
+}
+
+// weakest is that pressure, and the time of day from which it is so; "" when it is the same all day.
+func weakest(x sitefile.Supply) (static float64, from string) {
+	static = x.Static.SI
+	for i, d := range x.Daily {
+		if p := x.Static.SI * d.Share.SI; i == 0 || p < static {
+			static, from = p, d.From
+		}
+	}
+	return static, from
 }
 
 // highestOf is the highest pressure of a supply at rest that the site file allows, Pa.

@@ -7,11 +7,16 @@ import (
 
 // Report is everything that Of has computed about a site.
 type Report struct {
-	Site     string    `json:"site"`
-	Supplies []Supply  `json:"supplies"`
-	Levels   []Level   `json:"levels"` // at which the sets are computed: those that a run begins with
-	Sets     []Set     `json:"sets"`   // each zone alone first, then pairs, and so on
-	Left     *LeftOut  `json:"left_out,omitempty"`
+	Site     string   `json:"site"`
+	Supplies []Supply `json:"supplies"`
+	Levels   []Level  `json:"levels"` // at which the sets are computed: those that a run begins with
+	// each zone alone first, then pairs, then the worst of those with three zones and more
+	Sets   []Set    `json:"sets"`
+	Others int      `json:"sets_that_are_no_worse,omitempty"` // with three zones and more, computed and not listed
+	Left   *LeftOut `json:"left_out,omitempty"`
+	Rest   []Rest   `json:"at_rest"`
+	// the line of pipes with the greatest length to an outlet; nil where there are no pipes
+	Longest  *Line     `json:"longest_line,omitempty"`
 	Pipes    []Pipe    `json:"pipes"`
 	Tanks    []Tank    `json:"tanks"`
 	Dry      []Dry     `json:"without_water"` // outlets and laterals that get no water in any set
@@ -23,6 +28,9 @@ type Supply struct {
 	Name    string   `json:"name"`
 	Static  Pressure `json:"static_bar"`
 	Highest Pressure `json:"highest_bar"` // that the site file allows
+	Weakest Pressure `json:"weakest_bar"` // in its weakest hour, for which all is computed but the overflows
+	// time of day from which it is that weak; "" when it is the same all day
+	WeakFrom string `json:"weakest_from,omitempty"`
 }
 
 // Level is the water in a tank above its floor.
@@ -73,6 +81,8 @@ type Part struct {
 	Idle     bool      `json:"not_regulating,omitempty"`        // a regulator with too little pressure before it
 	Dry      bool      `json:"no_water_before_it,omitempty"`    // a pump
 	Against  bool      `json:"against_a_closed_line,omitempty"` // a pump that runs and gives nothing
+	// of a pump: the points of its curve, the first at no flow
+	Curve []Duty `json:"curve,omitempty"`
 	// a pump that gives more than the last point of its curve
 	PastEnd  bool       `json:"past_end_of_curve,omitempty"`
 	Switches *Switching `json:"switches,omitempty"`          // a pump that its pressure switch turns on and off
@@ -83,6 +93,12 @@ type Part struct {
 
 	meant  bool     // the set is there for it: water is to pass it
 	stands Pressure // that stands across an open pilot-operated valve before it lifts
+}
+
+// Duty is a point of a pump's curve.
+type Duty struct {
+	Flow Flow   `json:"flow_l_per_min"`
+	Head Length `json:"head_mm"`
 }
 
 // Opening is one nozzle or emitter.
@@ -99,8 +115,9 @@ type Sag struct {
 
 // Bed is how fast water falls on a bed.
 type Bed struct {
-	Name string `json:"name"`
-	Rate Depth  `json:"application_mm_per_h"`
+	Name string  `json:"name"`
+	Rate Depth   `json:"application_mm_per_h"`
+	Ten  Seconds `json:"s_for_10_mm"`
 }
 
 // Uniformity is how evenly the openings of a zone give what each is rated for.
@@ -116,6 +133,7 @@ type Run struct {
 	Lasts  Seconds `json:"lasts_s"`
 	Volume Volume  `json:"volume_l"`
 	Ended  string  `json:"ended_early_by,omitempty"` // what stops it before its time
+	Weekly int     `json:"times_a_week,omitempty"`   // by a programme; 0: whenever a rule calls for it
 }
 
 // Pipe is the fastest water in a pipe.
@@ -126,6 +144,8 @@ type Pipe struct {
 	AloneIn string    `json:"alone_in,omitempty"` // the set
 	Both    *Velocity `json:"fastest_together_m_per_s,omitempty"`
 	BothIn  string    `json:"together_in,omitempty"`
+	// friction over 100 m at the greatest of these, with the fittings of the pipe; nil of laterals
+	Per100 *Pressure `json:"lost_bar_per_100_m,omitempty"`
 }
 
 // Tank is how a tank fills, and whether what runs in finds its way out.

@@ -146,6 +146,9 @@ func (m *model) readPump(p part, r *Part) {
 			if m.switching[p.name] {
 				r.Switches = &Switching{Pressure(x.PressureSwitch.CutIn.SI), Pressure(x.PressureSwitch.CutOut.SI)}
 			}
+			for _, c := range x.Curve {
+				r.Curve = append(r.Curve, Duty{Flow(c.Flow.SI), Length(c.Head.SI)})
+			}
 			r.PastEnd = float64(r.Flow) > x.Curve[len(x.Curve)-1].Flow.SI
 		}
 	}
@@ -188,7 +191,7 @@ func (m *model) application() []Bed {
 			}
 		}
 		if flows(sum) {
-			list = append(list, Bed{b.Name, Depth(sum / b.Area.SI)})
+			list = append(list, Bed{b.Name, Depth(sum / b.Area.SI), Seconds(0.010 / (sum / b.Area.SI))})
 		}
 	}
 	return list
@@ -247,7 +250,7 @@ func (m *model) runsOf(z zone) ([]Run, error) {
 		if err != nil {
 			return nil, err
 		}
-		r := Run{Rule: c.rule, Lasts: Seconds(end.time), Volume: Volume(end.volume)}
+		r := Run{Rule: c.rule, Lasts: Seconds(end.time), Volume: Volume(end.volume), Weekly: len(c.times)}
 		if sunk {
 			r.Ended = contact
 		}

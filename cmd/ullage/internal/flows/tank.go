@@ -32,8 +32,8 @@ func (m *model) tankReport(i int, all []zone) (Tank, error) {
 		}
 		t.Fill = fill
 	}
-	m.supply(true)
-	defer m.supply(false)
+	m.supply(highestOf)
+	defer m.supply(weakestOf)
 	m.open(t.Through)
 	levels := m.otherwiseFull(i)
 	levels[i] = float64(t.From)

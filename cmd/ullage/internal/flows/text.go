@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"ullage/fakes/pipework"
 	"ullage/harness/console"
 	"ullage/harness/quantity"
 )
@@ -30,6 +31,7 @@ func Print(w io.Writer, r *Report, system quantity.System, width int, colour boo
 	p.heading()
 	p.alone()
 	p.together()
+	p.atRest()
 	p.velocities()
 	p.tanks()
 	p.warnings()
@@ -49,6 +51,10 @@ func (p *page) heading() {
 		text := fmt.Sprintf("%s %s at rest", s.Name, p.pressure.text(float64(s.Static)))
 		if s.Highest > s.Static {
 			text += ", at most " + p.pressure.text(float64(s.Highest))
+		}
+		if s.WeakFrom != "" {
+			text += fmt.Sprintf(", %s from %s on, its weakest hour, for which all is computed but the overflows",
+				p.pressure.text(float64(s.Weakest)), s.WeakFrom)
 		}
 		at = append(at, text)
 	}
@@ -130,6 +136,9 @@ func (p *page) notes(s *Set) []string {
 					p.pressure.text(float64(w.CutIn)), p.pressure.text(float64(w.CutOut))),
 			)
 		}
+		if x.Curve != nil && x.Lost != nil && flows(float64(x.Flow)) {
+			notes = append(notes, p.duty(&x))
+		}
 		if x.Last != nil {
 			notes = append(notes, fmt.Sprintf(
 				"%s: first emitter %s at %s, last %s at %s",
@@ -150,7 +159,8 @@ func (p *page) notes(s *Set) []string {
 			quantity.Percent(float64(u.LowerQuarter)), quantity.Percent(float64(u.Christiansen))))
 	}
 	for _, b := range s.Beds {
-		notes = append(notes, fmt.Sprintf("application: %s on %s", p.depth.text(float64(b.Rate)), b.Name))
+		notes = append(notes, fmt.Sprintf("application: %s on %s, %s in %s", p.depth.text(float64(b.Rate)), b.Name,
+			p.rain.text(0.010), lasting(b.Ten)))
 	}
 	for _, r := range s.Runs {
 		rule := r.Rule
@@ -161,9 +171,31 @@ func (p *page) notes(s *Set) []string {
 		if r.Ended != "" {
 			text += ", then " + r.Ended + " stops the pump"
 		}
+		if r.Weekly > 0 {
+			text += fmt.Sprintf(", %s: %s", times(r.Weekly), p.amount(r.Volume*Volume(r.Weekly)))
+		}
 		notes = append(notes, text)
 	}
 	return notes
+}
+
+// duty prints what a pump gives beside its curve.
+func (p *page) duty(x *Part) string {
+	var points []string
+	point := func(q Flow, head float64) string { return p.flow.text(float64(q)) + " at " + p.height.text(head) }
+	for _, c := range x.Curve {
+		points = append(points, point(c.Flow, float64(c.Head)))
+	}
+	return fmt.Sprintf("%s: %s; its curve: %s", x.Name, point(x.Flow, -float64(*x.Lost)/pipework.PerMetre),
+		strings.Join(points, ", "))
+}
+
+// times prints how often a week something runs.
+func times(n int) string {
+	if n == 1 {
+		return "once a week"
+	}
+	return fmt.Sprintf("%d times a week", n)
 }
 
 // opening prints the flow of one opening: by the hour where it drips.
@@ -210,6 +242,12 @@ func (p *page) together() {
 			g.add(mark, x.Name, p.flow.number(float64(x.Flow)), p.pressure.number(float64(x.Pressure)), flow, pressure)
 		}
 	}
+	switch n := p.r.Others; {
+	case n == 1:
+		g.line("One more set of three zones or more is no worse than the last.")
+	case n > 1:
+		g.line(fmt.Sprintf("%d more sets of three zones or more are no worse than the last.", n))
+	}
 	if l := p.r.Left; l != nil {
 		g.line(fmt.Sprintf("There are more than %d sets: those from %s on are left out.", l.Computed, l.From))
 	}
@@ -231,9 +269,13 @@ func (p *page) velocities() {
 	}
 	p.section("Velocity in the pipes")
 	p.Note("", "Design rule against knocking, noise and wear: at most "+p.velocity.text(Fast)+".")
-	g := grid{align: "lrrlrl", heads: [][]string{
-		{"", "bore", "alone", "zone", "together", "zones"},
-		{"", p.bore.symbol, p.velocity.symbol, "", p.velocity.symbol, ""}}}
+	long := "100 m"
+	if p.system == quantity.US {
+		long = "100 ft"
+	}
+	g := grid{align: "lrrrlrl", heads: [][]string{
+		{"", "bore", "lost per " + long, "alone", "zone", "together", "zones"},
+		{"", p.bore.symbol, p.pressure.symbol, p.velocity.symbol, "", p.velocity.symbol, ""}}}
 	for _, x := range p.r.Pipes {
 		together, in, mark := "", "", ""
 		fastest := x.Alone
@@ -244,8 +286,16 @@ func (p *page) velocities() {
 		if fastest > Fast {
 			mark = "fast"
 		}
-		g.add(mark, x.Name, p.bore.number(float64(x.Bore)), p.velocity.number(float64(x.Alone)), x.AloneIn, together,
-			in)
+		lost := ""
+		if x.Per100 != nil {
+			of := float64(*x.Per100)
+			if p.system == quantity.US {
+				of *= 0.3048
+			}
+			lost = p.pressure.number(of)
+		}
+		g.add(mark, x.Name, p.bore.number(float64(x.Bore)), lost, p.velocity.number(float64(x.Alone)), x.AloneIn,
+			together, in)
 	}
 	g.print(&p.Sheet)
 }

@@ -18,23 +18,32 @@ type trouble struct {
 // aboutParts looks at every part in every set.
 func (m *model) aboutParts(r *Report) []Warning {
 	var list []Warning
-	worst := map[[2]string]int{} // by kind and part: place in list
-	size := map[[2]string]float64{}
+	type key struct {
+		kind, part string
+		alone      bool // what is wrong with a zone by itself is not hidden by what is worse with others
+	}
+	worst := map[key]int{} // place in list
+	size := map[key]float64{}
 	for i := range r.Sets {
 		s := &r.Sets[i]
 		for k := range s.Parts {
 			p := &s.Parts[k]
 			for _, t := range m.troubles(p, s.Opens) {
-				key := [2]string{t.kind, p.Name}
+				by := key{t.kind, p.Name, s.alone()}
+				// what other zones add to that is worth a line when it is more than a twentieth
+				if found, is := size[key{t.kind, p.Name, true}]; is && !s.alone() &&
+					t.size <= found+math.Abs(found)/20 {
+					continue
+				}
 				w := Warning{Kind: t.kind, Set: s.Name, Part: p.Name,
 					say: func(c columns) string { return t.say(s.Name, c) }}
-				at, known := worst[key]
+				at, known := worst[by]
 				switch {
 				case !known:
-					worst[key], size[key] = len(list), t.size
+					worst[by], size[by] = len(list), t.size
 					list = append(list, w)
-				case t.size > size[key]+1e-9*math.Abs(size[key]):
-					size[key] = t.size
+				case exceeds(t.size, size[by]):
+					size[by] = t.size
 					list[at] = w
 				}
 			}
@@ -42,6 +51,9 @@ func (m *model) aboutParts(r *Report) []Warning {
 	}
 	return list
 }
+
+// exceeds tells a greater size from one that differs by rounding.
+func exceeds(size, other float64) bool { return size > other+1e-9*math.Abs(other) }
 
 // troubles lists what is wrong with a part in its set.
 func (m *model) troubles(p *Part, opens []string) []trouble {

@@ -48,7 +48,7 @@ type column struct {
 
 // columns are the units of the tables.
 type columns struct {
-	pressure, flow, drip, length, bore, height, volume, velocity, depth column
+	pressure, flow, drip, length, bore, height, volume, velocity, depth, rain column
 }
 
 // trade chooses the units of a system.
@@ -60,7 +60,7 @@ func trade(system quantity.System) columns {
 			length: column{quantity.Length, "in", 1}, bore: column{quantity.Length, "in",
 				3}, height: column{quantity.Length, "ft", 1},
 			volume: column{quantity.Volume, "gal", 0}, velocity: column{quantity.Velocity, "ft/s",
-				2}, depth: column{quantity.Depth, "in/h", 2}}
+				2}, depth: column{quantity.Depth, "in/h", 2}, rain: column{quantity.Length, "in", 2}}
 	}
 	return columns{
 		pressure: column{quantity.Pressure, "bar", 2}, flow: column{quantity.Flow, "L/min",
@@ -68,7 +68,7 @@ func trade(system quantity.System) columns {
 		length: column{quantity.Length, "mm", 0}, bore: column{quantity.Length, "mm",
 			1}, height: column{quantity.Length, "m", 2},
 		volume: column{quantity.Volume, "L", 0}, velocity: column{quantity.Velocity, "m/s",
-			2}, depth: column{quantity.Depth, "mm/h", 1}}
+			2}, depth: column{quantity.Depth, "mm/h", 1}, rain: column{quantity.Length, "mm", 0}}
 }
 
 // number prints a figure without its unit; minus zero is zero.

@@ -52,7 +52,7 @@ func TestWarnings(t *testing.T) {
 		{"a pilot-operated valve far too large for its flow", "name: spray, from: master, capacity: 3 m3/h,",
 			"name: spray, from: master, capacity: 3 m3/h, operates: pilot,",
 			[]string{
-				"spray: fully open it takes 0.03 bar with top-up + spray open, less than the 0.15 bar that hold its disc up",
+				"spray: fully open it takes 0.03 bar with spray open, less than the 0.15 bar that hold its disc up",
 			}},
 		{"the master valve is forgotten", "zone: spray, with: [master]", "zone: spray", []string{
 			"no water comes to nozzles with spray open: master is not opened with it"}},
@@ -63,6 +63,7 @@ func TestWarnings(t *testing.T) {
 			"emitters: 20, spacing: 300 mm, bore: 13.6 mm, flow: 2 L/h, at: 0.7 bar, compensates: {from: 0.3 bar, to: 0.7 bar},", []string{
 				"drip: 0.85 bar with pump open, above 0.70 bar, the most that it is made for"}},
 		{"nozzles too high up", "at: 3 bar, height: 0 m", "at: 3 bar, height: 20 m", []string{
+			"nozzles: 2.00 bar with spray open, below 2.40 bar",
 			"nozzles: 1.65 bar with top-up + spray open, below 2.40 bar, 80 % of the pressure that its flow is given at"}},
 		{"nozzles that work from more", "at: 3 bar, height: 0 m", "at: 3 bar, works-above: 3.7 bar, height: 0 m",
 			[]string{
@@ -85,7 +86,8 @@ func TestWarnings(t *testing.T) {
 		{"a run that empties the tank", "run: 20 min", "run: 5 h", []string{
 			"pump: low stops the pump after 1 h 37 min 41 s of a run (programme)"}},
 		{"water drawn up over a hump", "{name: main, from: spray, length: 10 m, bore: 26 mm}",
-			"{name: main, from: spray, length: 10 m, bore: 26 mm, height: 42 m}", []string{"main: 0.59 bar below the pressure of the air with top-up + spray open"}},
+			"{name: main, from: spray, length: 10 m, bore: 26 mm, height: 42 m}", []string{
+				"main: 0.20 bar below the pressure of the air with spray open", "main: 0.59 bar below the pressure of the air with top-up + spray open"}},
 		{"an outlet that nothing shuts", "from: main, count: 4", "from: mains, count: 4", []string{
 			"nozzles runs with every valve shut and every pump off"}},
 		{"a fill that takes too long", "longest-run: 1 h", "longest-run: 20 min", []string{

@@ -149,3 +149,14 @@ func TestMoreZonesNeverGiveMore(t *testing.T) {
 		}
 	})
 }
+
+// Pairs and the worst of the greater sets are listed, and how many of those there are.
+func TestPairsAndTheWorst(t *testing.T) {
+	r := of(t, garden(t, 4, "    remote: {zones: [{zone: v1}, {zone: v2}, {zone: v3}, {zone: v4}], longest-run: 10 min}\n"))
+	assert.Equal(t, []string{"v1", "v2", "v3", "v4", "v1 + v2", "v1 + v3", "v1 + v4", "v2 + v3", "v2 + v4", "v3 + v4",
+		"v1 + v2 + v3 + v4"}, names(r))
+	assert.Equal(t, 4, r.Others)
+	var page bytes.Buffer
+	require.NoError(t, flows.Print(&page, r, quantity.Metric, 0, false))
+	assert.Contains(t, page.String(), "4 more sets of three zones or more are no worse than the last.")
+}
