@@ -132,6 +132,13 @@ Feature: Alarm flood
       Then no alert arrives
       And the level in "sump" rises to 255 mm within 10 min
 
+    Scenario: Water evaporates from the tank on hot and windy days
+      Given the site "fish-house-sump"
+      When 10 L a day evaporates from "sump"
+      And 2 days pass
+      Then the level in "sump" stays above 170 mm
+      And no alert arrives
+
   Rule: Waves do not split a fill
 
     @protection-debounce

@@ -311,6 +311,15 @@ Feature: Silent failure
       And the valve "sprays" never opens
 
     @protection-flow-alarms
+    Scenario: A joint in the cable of the spray valve is corroded
+      Given the site "tern-lane"
+      When a corroded joint adds 100 ohm to the cable of the valve "sprays"
+      And "sprays" is started remotely for 10 min
+      And 1 hour passes
+      Then the alert "no flow" arrives within 2 min
+      And the valve "sprays" never opens
+
+    @protection-flow-alarms
     Scenario: The common wire of the coils breaks
       Given the site "tern-lane"
       And the level in "header-tank" is 240 mm

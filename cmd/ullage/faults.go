@@ -83,11 +83,11 @@ func faults(args []string, by, complaint string) (string, []fault.Entry, error) 
 }
 
 func causes(complaint string) (string, []fault.Entry, error) {
-	found := fault.Causes(complaint)
+	found := fault.Search(complaint)
 	if len(found) == 0 {
 		return "", nil, fmt.Errorf(
-			"no fault of the catalogue has a symptom like %q; say what was seen in other words, or look "+
-				"through ullage faults --by hazard",
+			"nothing fits: no fault of the catalogue has a symptom like %q; say what was seen in other words, or "+
+				"look through ullage faults --by hazard",
 			complaint,
 		)
 	}

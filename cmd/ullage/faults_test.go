@@ -21,7 +21,7 @@ func TestFaults(t *testing.T) {
 		{"the catalogue by target", nil, exitHeld, "valve.stuck-open", ""},
 		{"by hazard", []string{"--by", "hazard"}, exitHeld, "\ndry running\n", ""},
 		{"one whole", []string{"valve.stuck-open"}, exitHeld, "Mechanism\n", ""},
-		{"by a complaint", []string{"--symptom", "tank overflowed overnight"}, exitHeld, " 1. valve stuck open (valve.stuck-open)\n", ""},
+		{"by a complaint", []string{"--symptom", "tank overflowed overnight"}, exitHeld, "1. valve stuck open (valve.stuck-open)\n", ""},
 		{"a misspelt ID", []string{"valve.stuck-opn"}, exitBroken, "", `the nearest is "valve.stuck-open"`},
 		{"an order that is none", []string{"--by", "colour"}, exitBroken, "", "expected target or hazard"},
 		{"a complaint like nothing", []string{"--symptom", "xyzzy"}, exitBroken, "", "no fault of the catalogue"},

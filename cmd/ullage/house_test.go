@@ -28,9 +28,10 @@ var mayImport = map[string][]string{
 	"harness/signal":   {"harness/quantity"},
 	"harness/sitefile": {"harness/spelling", "harness/quantity", "harness/signal", "harness/textfile"},
 	"harness/wording":  {},
-	"harness/fault":    {"harness/quantity", "harness/signal", "harness/sitefile", "harness/wording"},
-	"harness/clock":    {"harness/signal"},
-	"harness/outcome":  {"harness/quantity", "harness/signal"},
+	"harness/fault": {"harness/numeric", "harness/quantity", "harness/signal", "harness/sitefile", "harness/spelling",
+		"harness/wording"},
+	"harness/clock":   {"harness/signal"},
+	"harness/outcome": {"harness/quantity", "harness/signal"},
 	"harness": {
 		"harness/numeric",
 		"harness/quantity",

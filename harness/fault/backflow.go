@@ -21,10 +21,20 @@ var backflowFaults = []Entry{
 			{Name: "suction", Dim: quantity.Pressure, Default: 0.3e5, Worst: 0.9e5, Min: 0.01e5, Max: 0.9e5,
 				Source: practice},
 		},
-		Symptoms: []string{"The tap hissed and drew in air.", "The water from the kitchen tap was green.",
-			"The drinking water tastes of earth."},
-		Check: "Ask whether a main nearby was drained or burst at that time, and look for discoloured water at the " +
-			"tap.",
+		Symptoms: []string{
+			"The tap hissed and drew in air.",
+			"The water from the kitchen tap was green.",
+			"The drinking water tastes of earth.",
+			"The tap water is green, brown or smells of pond.",
+			"The water in the kitchen tastes of fertiliser.",
+			"The drinking water is cloudy after the mains were off, the garden hose hangs in the tank.",
+			"Tank water got back into the house pipes.",
+			"Water was sucked back out of the barrel through the filling hose.",
+		},
+		Check: "Do not drink the water, shut the line to the garden and call the supplier at once; warn " +
+			"whoever drinks from the same pipe. Then ask whether a main nearby was drained or burst at that " +
+			"time, and look for a hose whose end lies under water, an air gap or a preventer that is missing.",
+		Ask: "Did discoloured or smelling water come from a house tap after the mains had been off?",
 		LocalEffect: "Whatever is joined to the mains is drawn towards it: air where an opening is free, water " +
 			"where it is not.",
 		EndEffect: "Water from a tank, a barrel or a bed comes into the drinking water.",
@@ -46,9 +56,18 @@ var backflowFaults = []Entry{
 				Source:      practice,
 				WorstSource: "nothing lets more by"},
 		},
-		Symptoms: []string{"The relief of the preventer drips all the time.", "Nobody noticed anything."},
-		Check: "Shut the stop valve before it, open the test cock behind it: water that comes back through it says " +
-			"that it does not hold.",
+		Symptoms: []string{
+			"The relief of the preventer drips all the time.",
+			"Nobody noticed anything.",
+			"Water drips out of the bottom of the backflow preventer.",
+			"The backflow device failed its yearly test.",
+			"The relief port on the brass valve spits water.",
+		},
+		Check: "Look only: a relief port that drips or runs while no water is drawn says that a check does not " +
+			"hold. Testing and opening a preventer is for a licensed tester with a gauge; until then shut the " +
+			"stop valve before it and use nothing behind it.",
+		Ask:         "Does the preventer's relief port drip or run while no water is drawn?",
+		BaseRate:    Seldom,
 		LocalEffect: "Backwards it passes this share of what it passes forwards; forwards it passes what it did.",
 		EndEffect:   "At the next back-siphonage nothing holds the water back.",
 		Hazards:     []Hazard{Backflow, SilentFailure},
@@ -69,9 +88,16 @@ var backflowFaults = []Entry{
 				Source:      practice,
 				WorstSource: "nothing lets more by"},
 		},
-		Symptoms: []string{"When the pump stops, the water runs back.",
-			"After the pump has stopped the hose siphons the tank empty.", "The pump turns backwards when it is off."},
+		Symptoms: []string{
+			"When the pump stops, the water runs back.",
+			"After the pump has stopped the hose siphons the tank empty.",
+			"The pump turns backwards when it is off.",
+			"The check valve does not hold, water drains back into the well.",
+			"The pipe empties backwards between runs.",
+			"The foot valve leaks and the pump has to start with an empty pipe.",
+		},
 		Check:       "Stop the pump and listen: water that runs back, or a meter that turns without a call, is its.",
+		Ask:         "Do you hear water run back when the pump stops?",
 		LocalEffect: "Backwards it passes this share of what it passes forwards; forwards it passes what it did.",
 		EndEffect: "A tank empties itself through a pump that stands; the pump starts far too often, and again on " +
 			"an empty riser.",
@@ -87,9 +113,20 @@ var backflowFaults = []Entry{
 		},
 		Mechanism: "A joint of the suction pipe or the lid of the strainer lets air in: the pump loses its water " +
 			"although there is enough before it.",
-		Symptoms: []string{"The pump hums and nothing comes.", "I have to fill the pump by hand every spring."},
-		Check: "Look for bubbles behind the pump and a suction line that is not tight: it runs and the pressure " +
-			"gauge swings.",
+		Symptoms: []string{
+			"The pump hums and nothing comes.",
+			"I have to fill the pump by hand every spring.",
+			"The pump loses its prime overnight.",
+			"It hums happily but nothing comes until I pour water into it.",
+			"The suction hose has a leak, bubbles come out.",
+			"After every pause I have to prime the pump.",
+			"The pump sucks air from the barrel.",
+		},
+		Check: "Look through a clear hose or at the gauge while it runs: bubbles, or a needle that swings, say " +
+			"that the suction is not tight. Switch it off at its isolator, let it cool and relieve the " +
+			"pressure before a joint or the strainer is opened.",
+		Ask:         "Must the pump be filled again and again before it gives water?",
+		BaseRate:    Often,
 		LocalEffect: "The pump gives no water until the air has stopped and it is primed again.",
 		EndEffect:   "The pump runs dry and its seal burns; what it feeds gets nothing.",
 		Hazards:     []Hazard{DryRunning, DryOut, SilentFailure},
@@ -107,8 +144,14 @@ var backflowFaults = []Entry{
 				Source:      practice,
 				WorstSource: "ice from wall to wall; " + practice},
 		},
-		Symptoms:    []string{"The water came over the edge although there is an overflow."},
-		Check:       "Pour a bucket in at the notch and look whether it runs away.",
+		Symptoms: []string{
+			"The water came over the edge although there is an overflow.",
+			"The spillway is blocked with leaves.",
+			"Ice in the overflow slot, water came over the side.",
+		},
+		Check:       "Pour a bucket of clean water in at the notch and look whether it runs away.",
+		Ask:         "Do leaves or ice lie in the overflow notch at the edge?",
+		BaseRate:    Seldom,
 		LocalEffect: "The notch passes only a share of what it should at the same level.",
 		EndEffect:   "What the overflow would have carried away runs over the rim.",
 		Hazards:     []Hazard{Flood},

@@ -18,10 +18,17 @@ var calibrationFaults = []Entry{
 			{Name: "share", Dim: quantity.Fraction, Default: 0.01, Worst: 0.1, Min: 1e-4, Max: 1,
 				Source: "of the seconds; " + practice},
 		},
-		Symptoms: []string{"The curve in the app has needles.", "The reading jumps for a moment and comes back.",
-			"It waters for a second and stops again."},
-		Check: "Look at the readings of one hour: single ones that are far off while their neighbours agree are " +
-			"spikes; if all differ it is noise.",
+		Symptoms: []string{
+			"The curve in the app has needles.",
+			"The reading jumps for a moment and comes back.",
+			"It waters for a second and stops again.",
+			"Now and then one crazy value, then normal again.",
+			"Sudden spikes in the moisture graph.",
+			"The electric fence makes the reading jump.",
+		},
+		Check: "Look at the readings of one hour: single ones that are far off while their neighbours agree " +
+			"are spikes; if all differ it is noise.",
+		Ask:         "Are single readings far off while those beside them agree?",
 		LocalEffect: "In that share of the seconds the output is off by the height of the spike.",
 		EndEffect:   "A single reading begins a run or ends it, or raises an alert.",
 		Hazards:     []Hazard{WaterWasted, DryOut, AlarmFlood},
@@ -38,10 +45,15 @@ var calibrationFaults = []Entry{
 		Parameters: []Parameter{
 			{Name: "share", Dim: quantity.Fraction, Default: 0.5, Worst: 1, Min: 0.01, Max: 1, Source: practice},
 		},
-		Symptoms: []string{"It says 100 % wet and the plants are dry.",
-			"The plants dried out, and it says that the soil is soaked."},
-		Check: "Pull the probe out and look into its hole: water at the bottom is the cause. Dig a finger in half a " +
-			"metre away.",
+		Symptoms: []string{
+			"It says 100 % wet and the plants are dry.",
+			"The plants dried out, and it says that the soil is soaked.",
+			"The sensor sits in a puddle and says wet.",
+			"It says soaked though the soil around is dry, water collects at the probe.",
+		},
+		Check: "Pull the probe out and look into its hole: water at the bottom is the cause. Dig a finger in " +
+			"half a metre away.",
+		Ask:         "Does water stand in the hole when the probe is pulled out?",
 		LocalEffect: "It feels water, whose permittivity is 80: wetter than any soil, or a mean of both.",
 		EndEffect:   "The bed is not watered, or too little, and no alert arrives.",
 		Hazards:     []Hazard{DryOut, SilentFailure},
@@ -61,10 +73,19 @@ var calibrationFaults = []Entry{
 				Source:      "mineral curve on organic soil and the like; " + practice,
 				WorstSource: "it reads too dry, and water runs for it; " + practice},
 		},
-		Symptoms: []string{"The bed is much drier than it says.", "Since the new probe it waters too much.",
-			"Dry it is right, and wet it is far off."},
-		Check: "Weigh a sample of the soil wet and dried: compare its water with the reading, once when it is dry " +
-			"and once when it is wet. Off by as much both times is drift, off in proportion is the calibration.",
+		Symptoms: []string{
+			"The bed is much drier than it says.",
+			"Since the new probe it waters too much.",
+			"Dry it is right, and wet it is far off.",
+			"The moisture percentage makes no sense for my potting soil.",
+			"I chose sand but it is peat, the numbers are wrong.",
+			"Straight from the beginning the soil value was too high.",
+		},
+		Check: "Take a sample of known volume (push in a ring), weigh it fresh and after a day at 105 °C: " +
+			"grams of water lost, divided by its cubic centimetres, is the water content by volume that the " +
+			"reading should show. Do it once when it is dry and once when it is wet: off by as much both times " +
+			"is drift, off in proportion is the calibration.",
+		Ask:         "Is the reading right when it is dry and far off when it is wet?",
 		LocalEffect: "The reading is that many times the water that there is, and plausible.",
 		EndEffect:   "The bed is kept too dry or too wet, and no alert arrives.",
 		Hazards:     []Hazard{DryOut, WaterWasted, SilentFailure},
@@ -79,8 +100,15 @@ var calibrationFaults = []Entry{
 		},
 		Mechanism: "The readings for dry and for wet were entered in each other's place: the output runs the other " +
 			"way.",
-		Symptoms:    []string{"It waters when it is wet and stops when it is dry.", "It rains and the reading falls."},
+		Symptoms: []string{
+			"It waters when it is wet and stops when it is dry.",
+			"It rains and the reading falls.",
+			"The moisture reading goes down when I water.",
+			"Wet and dry are reversed in the sensor.",
+			"The soil sensor works the wrong way round.",
+		},
 		Check:       "Pour water on the soil at the probe: the reading must rise.",
+		Ask:         "Does the reading fall when you pour water on the probe?",
 		LocalEffect: "Dry soil reads as wet and wet soil as dry.",
 		EndEffect:   "A bed that dries is not watered; one that is wet is watered without end.",
 		Hazards:     []Hazard{DryOut, Flood, WaterWasted, SilentFailure},
@@ -99,10 +127,16 @@ var calibrationFaults = []Entry{
 			{Name: "constant", Dim: quantity.Duration, Default: 1800, Worst: 6 * 3600, Min: 1, Max: 7 * 86400,
 				Source: "time in which it has come 63 % of the way; " + practice},
 		},
-		Symptoms: []string{"It waters far too long before it notices.",
-			"The reading is still dry an hour after the rain."},
-		Check: "Put the probe from dry soil into wet and write the reading down every minute: it should be there " +
-			"within a few.",
+		Symptoms: []string{
+			"It waters far too long before it notices.",
+			"The reading is still dry an hour after the rain.",
+			"The sensor reacts very slowly.",
+			"The value still climbs hours after the watering.",
+		},
+		Check: "Put the probe from dry soil into wet and write the reading down every minute: it should be " +
+			"there within a few.",
+		Ask:         "Does the reading come right in the end, hours late?",
+		BaseRate:    Seldom,
 		LocalEffect: "The reading runs after the soil.",
 		EndEffect:   "Watering begins late and goes on too long; what the bed cannot hold drains.",
 		Hazards:     []Hazard{WaterWasted, DryOut},

@@ -42,6 +42,8 @@ type Entry struct {
 	Parameters  []Parameter `json:"parameters,omitempty"`
 	Symptoms    []string    `json:"symptoms"` // as a customer would say them
 	Check       string      `json:"check"`    // the distinguishing check among faults with the same symptoms
+	Ask         string      `json:"ask"`      // a question to which yes speaks for this fault, answered without opening anything
+	BaseRate    BaseRate    `json:"base_rate,omitempty"`
 	LocalEffect string      `json:"local_effect"`
 	EndEffect   string      `json:"end_effect"`
 	Hazards     []Hazard    `json:"hazards"`
@@ -59,6 +61,15 @@ type Entry struct {
 	Opposite string `json:"opposite,omitempty"`
 	course   course
 }
+
+// BaseRate is how usual a fault is among complaints, whatever they say; common practice, no source. "" is neither.
+type BaseRate string
+
+// The base rates that differ from the usual one.
+const (
+	Often  BaseRate = "often"
+	Seldom BaseRate = "seldom"
+)
 
 // Parameter is one figure of a fault.
 type Parameter struct {
@@ -129,6 +140,8 @@ var catalogue = slices.Concat(
 	soilFaults,
 	wireFaults,
 	coilFaults,
+	setupFaults,
+	listedFaults,
 )
 
 // HasDegree reports whether a fault has a figure that may grow from nothing: one that is about how much, and not about

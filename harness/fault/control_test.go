@@ -34,7 +34,7 @@ func TestDeclaredFaultsDoNotAct(t *testing.T) {
 		declared++
 		assert.Nil(t, e.course, "%s is declared and acts all the same", e.ID)
 		_, err := Turns(Injection{Fault: e.ID, Target: "wifi"})
-		assert.EqualError(t, err, e.ID+" is listed, not yet simulated: it waits for the simulation of packets")
+		assert.EqualError(t, err, e.ID+" is listed, not yet simulated: it waits for the simulation of "+e.Awaits)
 		assert.Contains(t, e.Describe(nil), "listed, not yet simulated")
 		assert.Regexp(t, e.ID+`.*listed`, ByTarget())
 	}

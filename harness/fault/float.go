@@ -18,10 +18,18 @@ var floatFaults = []Entry{
 				Source:      practice,
 				WorstSource: "to the top or the bottom of a usual tank; " + practice},
 		},
-		Symptoms: []string{"It fills higher than it used to.",
-			"Now and then it lets the tank go nearly empty before it fills.", "A knock on the tank and it works."},
-		Check: "Mark the levels at which it clicks while the tank fills and empties: both are late by as much. A " +
-			"jammed float never clicks, a waterlogged one is late on the way up and early on the way down.",
+		Symptoms: []string{
+			"It fills higher than it used to.",
+			"Now and then it lets the tank go nearly empty before it fills.",
+			"A knock on the tank and it works.",
+			"The float sticks to the slimy wall and comes free with a jerk.",
+			"Sometimes it fills too far and sometimes it waits too long, it depends.",
+			"The float tangles in its own cord every few weeks and I must free it.",
+			"Its tether has wrapped round something.",
+		},
+		Check: "Mark the levels at which it clicks while the tank fills and empties: both are late by as much. " +
+			"A jammed float never clicks, a waterlogged one is late on the way up and early on the way down.",
+		Ask:         "Does a knock on the tank or a shake of its cable set the float free?",
 		LocalEffect: "The contact operates and releases late, each time by as much.",
 		EndEffect: "A fill ends higher than it should, and what is left up to the cut-off and the rim is less by as " +
 			"much; a low contact protects its pump too late.",
@@ -43,10 +51,17 @@ var floatFaults = []Entry{
 					"sunk: " + practice,
 				WorstSource: "one that has sunk; " + practice},
 		},
-		Symptoms: []string{"It fills higher than it used to.", "It did not stop filling.",
-			"It starts to fill although there is enough in the tank."},
-		Check: "Take the float out and shake it: water in it is heard. Its levels are too high on the way up and on " +
-			"the way down.",
+		Symptoms: []string{
+			"It fills higher than it used to.",
+			"It did not stop filling.",
+			"It starts to fill although there is enough in the tank.",
+			"The float is full of water and has sunk.",
+			"There is water sloshing inside the float ball.",
+			"The ball has a crack and hangs half under.",
+		},
+		Check: "Take the float's lead off with the power off, take the float out and shake it: water in it is " +
+			"heard. Its levels are too high on the way up and on the way down.",
+		Ask: "Does the float lie deeper in the water than it used to, or sink?",
 		LocalEffect: "The contact operates and releases at a higher level than it should, or the level never gets " +
 			"there.",
 		EndEffect: "A high contact ends the fill too late or never; a low contact asks for water, and keeps the " +
@@ -65,10 +80,19 @@ var floatFaults = []Entry{
 		},
 		Mechanism: "The other two terminals of a changeover switch were used, the float was mounted upside down, or " +
 			"a spare part of the other kind was fitted.",
-		Symptoms: []string{"Since the new float was fitted it does the opposite.",
-			"It says full when the tank is empty.", "It fills and never stops since the float was changed."},
-		Check: "Measure the contact at the controller's end with the float hanging down and lifted: compare what is " +
-			"closed with what the site file, or the label, says.",
+		Symptoms: []string{
+			"Since the new float was fitted it does the opposite.",
+			"It says full when the tank is empty.",
+			"It fills and never stops since the float was changed.",
+			"It fills when the tank is full and stops when it is empty.",
+			"Full and empty are the wrong way round, it works backwards.",
+			"I bought a normally closed switch instead of normally open.",
+			"The replacement level switch reads reversed.",
+			"The float was mounted upside down.",
+		},
+		Check: "Switch off, take the lead off at the controller and measure whether the contact is closed with " +
+			"the float hanging down and lifted: compare with what the site file, or the label, says.",
+		Ask: "Has it done the exact opposite since the float or the switch was changed?",
 		LocalEffect: "The terminal sees the contact closed where it should be open, and open where it should be " +
 			"closed.",
 		EndEffect: "A low contact calls for water while there is enough; a high contact ends no fill; a cut-off " +
@@ -91,9 +115,16 @@ var floatFaults = []Entry{
 			{Name: "terminals further on", Dim: quantity.Count, Default: 1, Worst: 1, Min: 1, Max: 31,
 				Source: "the neighbour; " + practice},
 		},
-		Symptoms: []string{"Since the electrician was here it fills too high.", "It fills when the tank is full.",
-			"It says overflow when the tank is empty."},
+		Symptoms: []string{
+			"Since the electrician was here it fills too high.",
+			"It fills when the tank is full.",
+			"It says overflow when the tank is empty.",
+			"The high and the low level switch are mixed up.",
+			"I lift the bottom float and the top one shows.",
+			"The two float wires were put back in each other's terminals.",
+		},
 		Check:       "Lift one float after the other by hand and look which input answers.",
+		Ask:         "When you lift one float, does the reading of the other one change?",
 		LocalEffect: "Each of the two terminals sees the contact that belongs to the other.",
 		EndEffect: "A fill ends at the wrong level or at none; a cut-off that is taken for another contact protects " +
 			"nothing.",
@@ -123,10 +154,18 @@ var floatFaults = []Entry{
 			{Name: "time constant", Dim: quantity.Duration, Default: 3e-3, Worst: 0.02, Min: 1e-5, Max: 0.1,
 				Source: "L/R of 0.1 H and 36 ohm; range: " + practice},
 		},
-		Symptoms: []string{"Whenever a valve shuts, another one opens for a moment.",
-			"It begins to fill as the sprays stop."},
-		Check: "Watch the terminal with an oscilloscope as a coil is switched off: a dip of a millisecond or so " +
-			"that is gone when the float's lead is run apart from the coils' is their kick.",
+		Symptoms: []string{
+			"Whenever a valve shuts, another one opens for a moment.",
+			"It begins to fill as the sprays stop.",
+			"A float seems to close for an instant each time a solenoid lets go.",
+			"False level blips when the sprinkler valve turns off.",
+		},
+		Check: "Let one valve shut several times and read the log of the inputs: a contact that seems to close " +
+			"in that moment, and no longer does so once its lead is run apart from the coils', had their kick. " +
+			"An oscilloscope on the extra-low voltage input, clipped on with the power off, shows a dip of a " +
+			"millisecond or so.",
+		Ask:         "Does the false reading come just at the moment at which a valve switches off?",
+		BaseRate:    Seldom,
 		LocalEffect: "For as long as the kick lasts an open contact reads as closed.",
 		EndEffect:   "A controller that believes it starts a fill or stops a pump without a reason.",
 		Hazards:     []Hazard{AlarmFlood, WaterWasted, DryOut},

@@ -52,7 +52,7 @@ func listing(heads []string, under func(Entry, string) bool) string {
 		}
 	}
 	fmt.Fprintf(&b, "%d faults, %d of them listed, not yet simulated. Details: ullage faults ID. "+
-		"By what was seen: ullage faults --symptom \"tank overflowed overnight\"\n", len(catalogue), awaiting)
+		"By what was seen: ullage faults --symptom \"tank overflowed overnight\"\n%s\n", len(catalogue), awaiting, Caution)
 	return b.String()
 }
 
@@ -88,7 +88,8 @@ func (e Entry) Describe(sites []*sitefile.Site) string {
 	for _, s := range e.Symptoms {
 		fmt.Fprintf(&b, "    “%s”\n", s)
 	}
-	section("Distinguishing check", e.Check)
+	section("Distinguishing check", e.Check, e.Caution())
+	section("Ask", e.Ask)
 	section("Local effect", e.LocalEffect)
 	section("End effect, with nothing that protects", e.EndEffect)
 	var hazards, examples []string
@@ -104,7 +105,7 @@ func (e Entry) Describe(sites []*sitefile.Site) string {
 		head = "In a scenario, refused until then"
 	}
 	section(head, examples...)
-	return b.String()
+	return b.String() + "\n" + Caution + "\n"
 }
 
 // worstSource is where the worst value of a parameter comes from.
@@ -115,17 +116,21 @@ func (p Parameter) worstSource() string {
 	return p.WorstSource
 }
 
-// Listed prints causes, likeliest first, each with its distinguishing check.
-func Listed(causes []Cause) string {
+// Listed prints causes, likeliest first, each with its distinguishing check, and the questions that separate the first
+// two.
+func Listed(hits []Hit) string {
 	var b strings.Builder
-	for i, c := range causes {
-		fmt.Fprintf(&b, "%2d. %s (%s)\n", i+1, c.Name, c.ID)
-		if c.Symptom != "" {
-			fmt.Fprintf(&b, "      “%s”\n", c.Symptom)
+	for i, h := range hits {
+		fmt.Fprintf(&b, "%d. %s (%s)%s\n", i+1, h.Name, h.ID, h.waits())
+		if h.Symptom != "" {
+			fmt.Fprintf(&b, "     “%s”\n", h.Symptom)
 		}
-		fmt.Fprintf(&b, "      Check: %s\n", c.Check)
+		fmt.Fprintf(&b, "     Check: %s\n     %s\n", h.Check, h.Caution())
 	}
-	return b.String()
+	if len(hits) > 1 {
+		fmt.Fprintf(&b, "\nTo tell 1 from 2, ask:\n  %s Then 1.\n  %s Then 2.\n", hits[0].Ask, hits[1].Ask)
+	}
+	return b.String() + "\n" + Caution + "\n"
 }
 
 // MarshalJSON writes a parameter with the unit of its figures.

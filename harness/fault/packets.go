@@ -24,8 +24,19 @@ var packetFaults = []Entry{
 			{Name: "frames lost", Dim: quantity.Fraction, Default: 0.3, Worst: 0.9, Min: 0.01, Max: 0.99,
 				Source: practice},
 		},
-		Symptoms:    []string{"In summer it is often offline.", "It works when I stand beside it with the phone."},
-		Check:       "Read the signal strength at the controller's place, with its lid shut, and once more after rain.",
+		Symptoms: []string{
+			"In summer it is often offline.",
+			"It works when I stand beside it with the phone.",
+			"The signal is too weak at the end of the garden, one bar.",
+			"It keeps dropping off; nearer to the house it stays connected.",
+			"The shed is too far from the router.",
+			"When the leaves are out it loses the Wi-Fi.",
+			"The metal box blocks the reception.",
+		},
+		Check: "Read the signal strength at the controller's place, with its lid shut, and once more after " +
+			"rain.",
+		Ask:         "Does it hold the connection when it, or the access point, is brought nearer?",
+		BaseRate:    Often,
 		LocalEffect: "Frames are retransmitted; joining takes several tries; the radio draws more current for longer.",
 		EndEffect:   "Alerts come late or never; a battery empties early.",
 		Hazards:     []Hazard{SilentFailure, AlarmFlood},
@@ -41,9 +52,14 @@ var packetFaults = []Entry{
 		Parameters: []Parameter{
 			{Name: "reason", Dim: quantity.Count, Default: 4, Worst: 4, Min: 1, Max: 38, Source: reasonCodes},
 		},
-		Symptoms: []string{"It drops out every few minutes, and the others do not."},
-		Check: "Read the reason in the access point's log: 4 is inactivity, 5 too many stations, 15 a handshake " +
-			"that timed out.",
+		Symptoms: []string{
+			"It drops out every few minutes, and the others do not.",
+			"The router kicks it off while the phones stay on.",
+			"Too many devices on the network, it gets thrown out.",
+		},
+		Check: "Read the reason in the access point's log: 4 is inactivity, 5 too many stations, 15 a " +
+			"handshake that timed out.",
+		Ask:         "Does the access point's log name a reason for throwing it out?",
 		LocalEffect: "The station is out at once; for some reasons it may come back at once, for others never.",
 		EndEffect:   "A firmware that answers all reasons alike hammers the access point or gives up for good.",
 		Hazards:     []Hazard{SilentFailure},
@@ -54,8 +70,16 @@ var packetFaults = []Entry{
 			{Pattern: `the password of the Wi-Fi is changed`},
 		},
 		Mechanism: "Somebody has set another password, or bought another access point with the same name.",
-		Symptoms:  []string{"Since we have the new router it is offline."},
-		Check:     "Join with a phone, with the password that the controller was given.",
+		Symptoms: []string{
+			"Since we have the new router it is offline.",
+			"We changed the Wi-Fi password and now it is offline forever.",
+			"New internet box with another network name, it does not join.",
+			"It does not take the new network, its light just blinks; 5 GHz only?",
+			"Since the provider swapped the router it cannot connect.",
+		},
+		Check:    "Join with a phone, with the name and the password that the controller was given.",
+		Ask:      "Was the Wi-Fi's name, password or router changed before it went offline?",
+		BaseRate: Often,
 		LocalEffect: "The handshake fails each time; it looks like a weak signal to a firmware that does not read " +
 			"the reason.",
 		EndEffect: "It is offline until somebody comes and sets it up.",
@@ -66,9 +90,14 @@ var packetFaults = []Entry{
 		Phrases: []Phrase{
 			{Pattern: `a captive portal answers in the place of the internet`},
 		},
-		Mechanism:   "The network answers every request with a page that asks for a login, as guest networks do.",
-		Symptoms:    []string{"On the guest network it is connected and offline."},
+		Mechanism: "The network answers every request with a page that asks for a login, as guest networks do.",
+		Symptoms: []string{
+			"On the guest network it is connected and offline.",
+			"The campsite Wi-Fi wants a login.",
+		},
 		Check:       "Join with a phone: a login page appears.",
+		Ask:         "Does a login page appear on that Wi-Fi?",
+		BaseRate:    Seldom,
 		LocalEffect: "Names resolve, connections open, and what answers is not the server.",
 		EndEffect:   "A firmware without a check of certificates takes the page for its server.",
 		Hazards:     []Hazard{SilentFailure},
@@ -78,9 +107,14 @@ var packetFaults = []Entry{
 		Phrases: []Phrase{
 			{Pattern: `another device takes the address of the controller`},
 		},
-		Mechanism:   "Somebody has given a printer the same address by hand, or two servers give addresses.",
-		Symptoms:    []string{"It comes and goes as the printer is switched on and off."},
+		Mechanism: "Somebody has given a printer the same address by hand, or two servers give addresses.",
+		Symptoms: []string{
+			"It comes and goes as the printer is switched on and off.",
+			"Two devices have the same IP address.",
+			"When the television is on the controller drops out.",
+		},
 		Check:       "Switch the controller off and ping its address: an answer comes from the other one.",
+		Ask:         "Does its address answer a ping while it is switched off?",
 		LocalEffect: "Packets go to the one or the other, as the tables of the network change.",
 		EndEffect:   "Sessions break for no visible reason.",
 		Hazards:     []Hazard{SilentFailure, AlarmFlood},
@@ -95,8 +129,13 @@ var packetFaults = []Entry{
 			{Name: "lease", Dim: quantity.Duration, Default: 86400, Worst: 60, Min: 60, Max: 30 * 86400,
 				Source: leaseTimes},
 		},
-		Symptoms: []string{"Exactly one day after each start it is offline."},
-		Check:    "Compare the time from its last start to the outage with the lease in the access point's settings.",
+		Symptoms: []string{
+			"Exactly one day after each start it is offline.",
+			"It loses its IP address every day and must be restarted.",
+		},
+		Check: "Compare the time from its last start to the outage with the lease in the access point's " +
+			"settings.",
+		Ask: "Does the outage come a fixed time after each start?",
 		LocalEffect: "At the end of the lease everything that is open must stop; a firmware that goes on uses an " +
 			"address of others.",
 		EndEffect: "It is offline until it restarts.",
@@ -113,8 +152,14 @@ var packetFaults = []Entry{
 				Source:      "resolv.conf(5): 5 s and 2 attempts a server, at most 30 s",
 				WorstSource: "resolv.conf(5), its longest"},
 		},
-		Symptoms:    []string{"Web pages take ages, and the controller is offline."},
+		Symptoms: []string{
+			"Web pages take ages, and the controller is offline.",
+			"The log says host not found, DNS error.",
+			"Since the ad blocker was installed on the network it cannot find the server.",
+			"It has an address and answers ping but does not find the server by name.",
+		},
 		Check:       "Resolve the server's name from a computer on the same network; try another name server.",
+		Ask:         "Can a computer on the same network not find the server's name either?",
 		LocalEffect: "The look-up waits for seconds, and for some firmware everything else with it.",
 		EndEffect:   "No connection; a look-up that blocks keeps the cut-off waiting.",
 		Hazards:     []Hazard{SilentFailure, Flood, DryRunning},
@@ -126,9 +171,15 @@ var packetFaults = []Entry{
 		},
 		Mechanism: "The server's certificate, or the root that the firmware carries, is past its date; or the " +
 			"controller's clock is far off.",
-		Symptoms: []string{"Since New Year all of them are offline."},
-		Check: "Look at the dates of the server's certificate and of the root that the firmware has, and at the " +
-			"controller's clock.",
+		Symptoms: []string{
+			"Since New Year all of them are offline.",
+			"The secure connection is refused, certificate expired.",
+			"An old unit joins the Wi-Fi but never comes online, TLS error.",
+			"The log says SSL handshake failed.",
+		},
+		Check: "Look at the dates of the server's certificate and of the root that the firmware has, and at " +
+			"the controller's clock.",
+		Ask:         "Does its log say that a secure connection or a certificate was refused?",
 		LocalEffect: "The handshake is refused by the controller; nothing on the network is wrong.",
 		EndEffect:   "All controllers of a make go offline on the same day, and an update cannot reach them.",
 		Hazards:     []Hazard{SilentFailure},

@@ -15,10 +15,21 @@ var pumpFaults = []Entry{
 		},
 		Mechanism: "The motor's capacitor or its overload trip has gone, or the impeller is stuck after the winter: " +
 			"the contactor comes in and nothing turns.",
-		Symptoms: []string{"It clicks and the pump does not run.", "The pump hums and trips.",
-			"The app says that the pump runs and it stands still."},
-		Check: "Measure the voltage at the motor while it is called: voltage and no turning is the motor or the " +
-			"impeller, none is the contactor or the trip.",
+		Symptoms: []string{
+			"It clicks and the pump does not run.",
+			"The pump hums and trips.",
+			"The app says that the pump runs and it stands still.",
+			"The pump does not come on.",
+			"The pump is dead, nothing turns.",
+			"The pump only hums and the breaker trips.",
+			"The motor is seized after the winter.",
+			"The pump tries and stops.",
+		},
+		Check: "Listen while it is called: a click and no turning is the motor, the impeller or a trip, no " +
+			"click is the call. Switch it off at its isolator before anybody touches it; its casing may be " +
+			"hot. Fuses, trips and wiring are for an electrician.",
+		Ask:         "Is the pump called, does something click or hum, and does its shaft stand still?",
+		BaseRate:    Often,
 		LocalEffect: "The contactor is in and the pump stands.",
 		EndEffect: "What the pump feeds gets nothing, and a controller that does not look at the flow believes that " +
 			"it did.",
@@ -34,10 +45,18 @@ var pumpFaults = []Entry{
 		},
 		Mechanism: "Air that came out of warm water, or was left when the pump was filled, sits in the casing: the " +
 			"pump turns in it and moves no water, however much stands before it.",
-		Symptoms: []string{"The pump runs and nothing comes, although the tank is full.",
-			"The pump screams and gets hot.", "After I let the air out it worked."},
-		Check: "Open the vent screw on the casing: air and then water that comes out is an air lock. If air keeps " +
-			"coming, the suction draws it.",
+		Symptoms: []string{
+			"The pump runs and nothing comes, although the tank is full.",
+			"The pump screams and gets hot.",
+			"After I let the air out it worked.",
+			"The pump turns and pushes nothing, there is air in it.",
+			"It gurgles and gives no water after I cleaned the tank.",
+			"An airlock after the tank was refilled.",
+		},
+		Check: "Switch the pump off at its isolator, let it cool (casing and water may be hot), shut its " +
+			"valves and relieve the pressure; then open the vent screw: air and then water is an air lock. If " +
+			"air comes back within a day, the suction draws it.",
+		Ask:         "Does the pump work again for weeks once it has been vented?",
 		LocalEffect: "The pump runs without water until it is vented and has filled.",
 		EndEffect:   "What the pump feeds gets nothing; the seal runs dry and burns.",
 		Hazards:     []Hazard{DryRunning, DryOut, SilentFailure},
@@ -56,10 +75,17 @@ var pumpFaults = []Entry{
 				Source: "of its head at rest; affinity laws, head with the square of the speed and flow with the " +
 					"speed; range: " + practice},
 		},
-		Symptoms: []string{"It gets weaker from year to year.", "The last drippers of the line give nothing.",
-			"The pump runs longer than it used to."},
-		Check: "Shut the valve behind the pump for a moment and read the gauge: compare with the head at no flow on " +
-			"its data sheet. A loaded filter leaves that as it is.",
+		Symptoms: []string{
+			"It gets weaker from year to year.",
+			"The last drippers of the line give nothing.",
+			"The pump runs longer than it used to.",
+			"The pump is old and does not push like it used to.",
+			"Less and less pressure from the pump over the years.",
+			"The impeller is worn by sand.",
+		},
+		Check: "Shut the valve behind the pump for a few seconds, no longer, and read the gauge: compare with " +
+			"the head at no flow on its data sheet. A loaded filter leaves that as it is.",
+		Ask:         "Has it lost pressure over years, with clean filters?",
 		LocalEffect: "Less head at no flow, and less flow at every head; above its head it gives nothing.",
 		EndEffect:   "Zones get less water in the same run time, or none, and nothing says so.",
 		Hazards:     []Hazard{DryOut, SilentFailure},
@@ -73,10 +99,19 @@ var pumpFaults = []Entry{
 		},
 		Mechanism: "The inrush of the motor has welded the contactor: once in it does not come out, whatever its " +
 			"coil does (the welded contact of IEC 61508-2, table A.1, from memory).",
-		Symptoms: []string{"The pump runs day and night.", "The pump ran with the tank empty.",
-			"It still runs with the controller unplugged."},
-		Check: "Unplug the controller: a pump that still runs is its contactor's. Isolate it before anybody opens " +
-			"the box.",
+		Symptoms: []string{
+			"The pump runs day and night.",
+			"The pump ran with the tank empty.",
+			"It still runs with the controller unplugged.",
+			"The pump will not stop though the app says stopped.",
+			"The pump has been going for days.",
+			"Knocking on the box made the relay drop out and the pump stopped.",
+			"The pump keeps running after the stop; the contactor is stuck.",
+			"The pump ran dry until it was too hot to touch, nothing stopped it.",
+		},
+		Check: "Switch the controller off: a pump that still runs is its contactor's. Switch it off at its " +
+			"isolator at once; the casing may be hot. The contactor is for an electrician.",
+		Ask:         "Does the pump run on with the controller switched off?",
 		LocalEffect: "The pump runs from its next start on, with its coil off as well.",
 		EndEffect:   "It empties its tank and runs dry; what stands behind it is watered without end or burst.",
 		Hazards:     []Hazard{DryRunning, Flood, WaterWasted, SilentFailure},

@@ -2,105 +2,228 @@ package fault
 
 import (
 	"cmp"
+	"maps"
 	"math"
 	"slices"
 	"strings"
-	"unicode"
+	"sync"
+
+	"ullage/harness/numeric"
 )
 
-// Cause is a fault that a complaint may come from.
-type Cause struct {
+// Hit is a fault that a complaint may come from.
+type Hit struct {
 	Entry
-	Symptom  string  // of the entry's symptoms, the one that is most like the complaint; empty when none is
-	Likeness float64 // the higher, the more like it
+	Symptom string  // of the entry's symptoms, the one that is most like the complaint
+	Score   float64 // the higher, the likelier
 }
 
-// Causes lists the faults that a complaint in a customer's words may come from, likeliest first: those whose symptoms
-// say the same, then those whose effects and hazards do. A word counts the more the fewer faults are complained of with
-// it, by the root of their number, so that two usual words together outweigh a rare one. A complaint without any word
-// that the catalogue has gives none.
-func Causes(complaint string) []Cause {
-	asked := words(complaint)
-	weights := make([]float64, len(asked))
-	for i, stem := range asked {
-		for _, e := range catalogue {
-			if slices.Contains(words(strings.Join(e.Symptoms, " ")), stem) {
-				weights[i]++
-			}
+// mostHits is how many causes a person can look into.
+const mostHits = 7
+
+// Search lists the faults that a complaint in a customer's words may come from, at most seven, likeliest first, and none
+// where nothing of the catalogue fits: where its words speak of another business, or hardly any of them is one that
+// complaints about watering have.
+func Search(complaint string) []Hit {
+	ix := index()
+	q := ix.query(complaint)
+	var ranked []match
+	for _, d := range ix.docs {
+		if m := ix.match(q, d); m.Score > 0 {
+			ranked = append(ranked, m)
 		}
-		weights[i] = 1 / math.Sqrt(max(1, weights[i]))
 	}
-	like := func(text string) (sum float64) {
-		has := words(text)
-		for i, stem := range asked {
-			if slices.Contains(has, stem) {
-				sum += weights[i]
-			}
+	slices.SortStableFunc(ranked, func(a, b match) int { return cmp.Compare(b.Score, a.Score) })
+	if len(ranked) == 0 || ranked[0].ID == "" || ranked[0].pairs == 0 && ranked[0].share < leastShare {
+		return nil
+	}
+	var hits []Hit
+	for _, m := range ranked {
+		if m.ID != "" && len(hits) < mostHits && m.Score >= tail*ranked[0].Score {
+			hits = append(hits, m.Hit)
 		}
-		return sum
 	}
-	var causes []Cause
+	return hits
+}
+
+// document is an entry as the search compares it.
+type document struct {
+	Entry
+	weights map[string]float64 // of each term and pair of terms, by the fields that have it
+	says    [][]string         // the terms of each symptom
+}
+
+// The weights of an entry's texts: what customers say counts most.
+const (
+	ofSymptoms = 1.0
+	ofName     = 1.0
+	ofAsk      = 0.7
+	ofCause    = 0.4
+	ofEffects  = 0.15
+)
+
+// The rest of the ranking. All of it was chosen on harness/fault/testdata/complaints.csv.
+const (
+	saturation = 1.0  // at this weight a term counts half
+	pairShare  = 0.6  // of the mean of its terms, for a pair of terms that stand together in the complaint and in the entry
+	sentence   = 0.8  // what the best symptom adds
+	prior      = 0.8  // what a base rate adds or takes
+	tail       = 0.4  // of the first score, below which a cause is not worth a look
+	leastShare = 0.35 // of what its words weigh, that must fit where no two of them fit together
+	unheard    = 4.0  // what a word weighs that the catalogue does not have
+)
+
+type searchIndex struct {
+	docs       []document
+	rarity     map[string]float64 // of each term: the fewer entries have it, the more it says
+	vocabulary []string
+}
+
+var index = sync.OnceValue(func() *searchIndex {
+	ix := &searchIndex{rarity: map[string]float64{}}
 	for _, e := range catalogue {
-		c := Cause{Entry: e}
-		for _, symptom := range e.Symptoms {
-			if l := like(symptom); l > c.Likeness {
-				c.Symptom, c.Likeness = symptom, l
+		ix.docs = append(ix.docs, newDocument(e))
+	}
+	for _, sentences := range otherBusiness {
+		ix.docs = append(ix.docs, newDocument(Entry{Symptoms: sentences}))
+	}
+	seen := map[string]float64{}
+	for _, d := range ix.docs {
+		for t := range d.weights {
+			if !strings.Contains(t, " ") && d.weights[t] >= ofCause {
+				seen[t]++
 			}
 		}
-		if c.Likeness += like(e.effects()) / 4; c.Likeness > 0 {
-			causes = append(causes, c)
-		}
 	}
-	slices.SortStableFunc(causes, func(a, b Cause) int { return cmp.Compare(b.Likeness, a.Likeness) })
-	return causes
-}
-
-// effects is what an entry says of where it leads.
-func (e Entry) effects() string {
-	text := e.Name + " " + e.EndEffect
-	for _, h := range e.Hazards {
-		text += " " + string(h)
+	n := float64(len(ix.docs))
+	for t, k := range seen {
+		ix.rarity[t] = numeric.Log(1 + n/(k+1))
+		ix.vocabulary = append(ix.vocabulary, t)
 	}
-	return text
-}
+	slices.Sort(ix.vocabulary)
+	return ix
+})
 
-// idle words mean nothing for a search.
-const idle = " a an and all any are as at be been but by do does did for from had has have i in is it its my no not of on only or our so " +
-	"that the then there they this through to up was we were what when where which while will with you "
-
-// synonyms lead a customer's word to the one that the symptoms use.
-var synonyms = map[string]string{"overni": "night", "evenin": "night", "overfl": "flood", "spill": "flood",
-	"spille": "flood", "barrel": "tank", "cister": "tank", "contai": "tank",
-	"sump": "tank", "phone": "alert", "messag": "alert", "notifi": "alert", "alarm": "alert", "soil": "bed", "ground": "bed", "plant": "bed",
-	"router": "wi-fi", "wifi": "wi-fi", "networ": "wi-fi", "intern": "wi-fi", "connec": "wi-fi", "solen": "valve", "soleno": "valve",
-	"sensor": "probe", "switch": "float", "leaks": "leak", "mains": "pressu", "noise": "bang", "knock": "bang", "hammer": "bang",
-	"buzz": "hum", "buzze": "hum", "hums": "hum", "frosty": "frost", "frozen": "frost", "swamp": "soak", "soggy": "soak", "jumps": "swing", "jump": "swing", "close": "shut", "clos": "shut", "gush": "shoot", "wilt": "dry", "brown": "dry", "yellow": "dry",
-	"wither": "dry", "dried": "dry", "ran": "run", "runn": "run", "stopp": "stop", "away": "holida", "vacati": "holida"}
-
-// words are the stems of the words of a text that mean something.
-func words(text string) []string {
-	var stems []string
-	for _, word := range strings.FieldsFunc(strings.ToLower(text),
-		func(r rune) bool { return !unicode.IsLetter(r) && r != '-' }) {
-		if strings.Contains(idle, " "+word+" ") {
-			continue
-		}
-		stem := word
-		for _, ending := range []string{"ing", "ed", "es", "s"} {
-			if cut, ok := strings.CutSuffix(stem, ending); ok && len(cut) >= 4 {
-				stem = cut
-				break
+func newDocument(e Entry) document {
+	d := document{Entry: e, weights: map[string]float64{}}
+	add := func(text string, weight float64) {
+		for _, clause := range clauses(text) {
+			list := terms(clause)
+			for _, t := range list {
+				d.weights[t] += weight
+			}
+			for p := range pairs(list) {
+				d.weights[p] += weight
 			}
 		}
-		if r := []rune(stem); len(r) > 6 {
-			stem = string(r[:6])
-		}
-		if s, ok := synonyms[stem]; ok {
-			stem = s
-		}
-		if !slices.Contains(stems, stem) {
-			stems = append(stems, stem)
+	}
+	for _, s := range e.Symptoms {
+		add(s, ofSymptoms)
+		says := terms(s)
+		slices.Sort(says)
+		d.says = append(d.says, slices.Compact(says))
+	}
+	add(e.Name, ofName)
+	add(e.Ask, ofAsk)
+	add(e.Mechanism, ofCause)
+	add(e.LocalEffect+" "+e.EndEffect, ofEffects)
+	return d
+}
+
+// clauses cuts a text where a thought ends.
+func clauses(text string) []string {
+	return strings.FieldsFunc(text, func(r rune) bool { return strings.ContainsRune(".;:!?", r) })
+}
+
+// pairs are terms that stand close to each other, in either order.
+func pairs(list []string) map[string]bool {
+	found := map[string]bool{}
+	for i := range list {
+		for _, b := range list[i+1 : min(i+3, len(list))] {
+			if a := list[i]; a != b {
+				found[min(a, b)+" "+max(a, b)] = true
+			}
 		}
 	}
-	return stems
+	return found
+}
+
+// query is a complaint as the search compares it.
+type query struct{ terms, pairs []string }
+
+func (ix *searchIndex) query(complaint string) query {
+	words, close := map[string]bool{}, map[string]bool{}
+	for _, clause := range clauses(complaint) {
+		list := terms(clause)
+		for i, t := range list {
+			if ix.rarity[t] == 0 {
+				list[i] = spelt(t, ix.vocabulary)
+			}
+			words[list[i]] = true
+		}
+		maps.Copy(close, pairs(list))
+	}
+	return query{slices.Sorted(maps.Keys(words)), slices.Sorted(maps.Keys(close))}
+}
+
+// match is how well an entry fits a complaint.
+type match struct {
+	Hit
+	pairs int     // of terms that stand together in both
+	share float64 // of the weight of the complaint's terms, that the entry has
+}
+
+func (ix *searchIndex) match(q query, d document) match {
+	m := match{Hit: Hit{Entry: d.Entry}}
+	fits, all := 0.0, 0.0
+	for _, t := range q.terms {
+		rarity, w := ix.rarity[t], d.weights[t]
+		if rarity == 0 {
+			rarity = unheard
+		}
+		all += rarity
+		if w >= ofAsk {
+			fits += rarity
+		}
+		m.Score += rarity * w / (w + saturation)
+	}
+	if m.Score == 0 {
+		return m
+	}
+	m.share = fits / all
+	for _, p := range q.pairs {
+		if w := d.weights[p]; w > 0 {
+			a, b, _ := strings.Cut(p, " ")
+			m.Score += pairShare * (ix.rarity[a] + ix.rarity[b]) / 2 * w / (w + saturation)
+			if w >= ofAsk {
+				m.pairs++
+			}
+		}
+	}
+	best := 0.0
+	for i, says := range d.says {
+		if like := ix.alike(q, says); like > best {
+			best, m.Symptom = like, d.Symptoms[i]
+		}
+	}
+	m.Score += sentence * best
+	switch d.BaseRate {
+	case Often:
+		m.Score += prior
+	case Seldom:
+		m.Score -= prior
+	}
+	return m
+}
+
+// alike is the weight of a symptom's terms that a complaint has, and less the more it lacks.
+func (ix *searchIndex) alike(q query, says []string) float64 {
+	has, all := 0.0, 1.0
+	for _, t := range says {
+		all += ix.rarity[t]
+		if _, found := slices.BinarySearch(q.terms, t); found {
+			has += ix.rarity[t]
+		}
+	}
+	return has * math.Sqrt(has/all)
 }

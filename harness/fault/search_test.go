@@ -53,7 +53,7 @@ func TestCausesOfComplaints(t *testing.T) {
 		"settings gone after update":                        "controller.settings-lost",
 		"the drinking water tastes of garden":               "supply.back-siphonage",
 	} {
-		causes := Causes(complaint)
+		causes := Search(complaint)
 		require.NotEmpty(t, causes, complaint)
 		var first []string
 		for _, c := range causes[:min(3, len(causes))] {
@@ -61,8 +61,8 @@ func TestCausesOfComplaints(t *testing.T) {
 		}
 		assert.Contains(t, first, cause, "%q should lead to %s among the first three", complaint, cause)
 	}
-	assert.Empty(t, Causes("xyzzy"), "nothing in the catalogue is like that")
-	assert.Empty(t, Causes("it was the"), "words that mean nothing")
+	assert.Empty(t, Search("xyzzy"), "nothing in the catalogue is like that")
+	assert.Empty(t, Search("it was the"), "words that mean nothing")
 }
 
 func TestListingsNameEveryFault(t *testing.T) {

@@ -16,11 +16,22 @@ var valveFaults = []Entry{
 		Parameters: []Parameter{
 			{Name: "share", Dim: quantity.Fraction, Default: 0.02, Worst: 0.1, Min: 1e-4, Max: 0.5, Source: practice},
 		},
-		Symptoms: []string{"It drips from the inlet although everything is off.",
-			"Water comes out of the drippers when all is off.", "The meter turns at night.",
-			"The lawn round one sprinkler is a swamp."},
-		Check: "Shut everything and hold a cup under the inlet for ten minutes; then shut the hand valve before it " +
-			"and see the drip stop.",
+		Symptoms: []string{
+			"It drips from the inlet although everything is off.",
+			"Water comes out of the drippers when all is off.",
+			"The meter turns at night.",
+			"The lawn round one sprinkler is a swamp.",
+			"It never really stops, there is a slow drip all the time.",
+			"The valve does not seal completely, water trickles through when it is closed.",
+			"The dripline keeps dribbling between waterings and the bed is boggy.",
+			"A bit of grit on the seat lets a small flow pass.",
+			"A slow trickle from the hose into the barrel though the valve is shut.",
+			"The lowest sprinkler seeps constantly.",
+		},
+		Check: "Shut everything and hold a cup under the inlet or a dripper for ten minutes; then shut the " +
+			"hand valve before it and see the drip stop.",
+		Ask:         "Does a little water go on dripping for hours with everything off?",
+		BaseRate:    Often,
 		LocalEffect: "Seated, the valve passes a share of its Kv.",
 		EndEffect:   "Water runs all the time; a tank fills over its overflow in the end.",
 		Hazards:     []Hazard{WaterWasted, Flood},
@@ -38,8 +49,14 @@ var valveFaults = []Entry{
 		Parameters: []Parameter{
 			{Name: "factor", Default: 5, Worst: 100, Min: 1, Max: 100, Source: practice},
 		},
-		Symptoms:    []string{"It runs on for a while after it was switched off."},
-		Check:       "Switch it off by hand and count the seconds until the meter stands.",
+		Symptoms: []string{
+			"It runs on for a while after it was switched off.",
+			"It takes ages to stop after I press off.",
+			"The sprinkler keeps going for a minute after the end of the run and then stops.",
+			"The valve shuts very slowly.",
+		},
+		Check:       "Switch it off by hand and count the seconds until the meter or the sprays stand.",
+		Ask:         "Does the water stop by itself, but many seconds after it was switched off?",
 		LocalEffect: "The closing stroke takes that many times as long.",
 		EndEffect:   "More water than was asked for; a small tank rises above its high contact.",
 		Hazards:     []Hazard{WaterWasted, Flood},
@@ -57,8 +74,19 @@ var valveFaults = []Entry{
 		Parameters: []Parameter{
 			{Name: "factor", Default: 0.2, Worst: 0.05, Min: 0.01, Max: 1, Source: practice},
 		},
-		Symptoms:    []string{"The pipes bang when it shuts.", "A fitting has come apart."},
-		Check:       "Put a hand on the pipe while it shuts, and a gauge with a drag pointer before it: the peak shows it.",
+		Symptoms: []string{
+			"The pipes bang when it shuts.",
+			"A fitting has come apart.",
+			"There is a loud bang in the wall when the watering stops.",
+			"Water hammer: the pipes knock and jump when the zone switches off.",
+			"A thump goes through the house every time the sprinklers finish.",
+			"The pipes shake and thud as the solenoid closes.",
+		},
+		Check: "Listen at the pipe while it shuts: a bang just then, and none while nothing of yours runs, is " +
+			"this valve's. Have a gauge with a drag pointer fitted before it, with the water isolated and the " +
+			"pressure relieved: the peak shows it.",
+		Ask:         "Does the bang come each time that this one valve shuts?",
+		BaseRate:    Often,
 		LocalEffect: "The closing stroke takes a fraction of its time.",
 		EndEffect:   "The pressure in the pipe before it rises by up to ρ a v; hoses and fittings give way.",
 		Hazards:     []Hazard{Surge},
@@ -77,9 +105,17 @@ var valveFaults = []Entry{
 				Source:      practice,
 				WorstSource: "more than a garden supply has; " + practice},
 		},
-		Symptoms: []string{"It shuts by day and runs on at night.", "When the neighbours water, it does not stop."},
-		Check: "Read the pressure before and behind it at the time at which it runs on: below what its data sheet " +
-			"asks for, it is the supply; above, the diaphragm.",
+		Symptoms: []string{
+			"It shuts by day and runs on at night.",
+			"When the neighbours water, it does not stop.",
+			"With low pressure the valve does not close.",
+			"It will not shut when several taps are open.",
+			"On the gravity tank the valve stays open because there is not enough pressure.",
+		},
+		Check: "Have the pressure read before and behind it at the time at which it runs on, by gauges fitted " +
+			"with the water isolated and the pressure relieved: below what its data sheet asks for, it is the " +
+			"supply; above, the diaphragm.",
+		Ask:         "Does it shut properly when the pressure is high, and run on when it is low?",
 		LocalEffect: "With the coil off the disc falls until the differential is no longer enough, and stays there.",
 		EndEffect:   "Water runs until the pressure comes back or somebody shuts it off.",
 		Hazards:     []Hazard{Flood, WaterWasted},
@@ -93,9 +129,16 @@ var valveFaults = []Entry{
 		},
 		Mechanism: "A grain sits in the hole through which the room over the diaphragm fills: the pressure that " +
 			"should shut the valve never builds up.",
-		Symptoms: []string{"It opened and never shut again.", "A tap with a hammer helps."},
+		Symptoms: []string{
+			"It opened and never shut again.",
+			"A tap with a hammer helps.",
+			"Giving the valve a tap makes it close.",
+			"The valve stays open after the run because a tiny hole is plugged with grit.",
+		},
 		Check: "Shut the hand valve before it and open it again quickly: a valve that shuts then has a blocked " +
-			"bleed. Open the body and blow through the hole.",
+			"bleed. Before anybody opens the body to blow through the hole: isolate power and water and " +
+			"relieve the pressure.",
+		Ask:         "Does it shut when you close the hand valve before it and open it again quickly?",
 		LocalEffect: "With the coil off the disc of a pilot-operated valve stays where it is.",
 		EndEffect:   "Water runs in full until somebody, or another valve, shuts it off.",
 		Hazards:     []Hazard{Flood, WaterWasted},

@@ -27,8 +27,14 @@ var voltageFaults = []Entry{
 				Source:      dipLevels,
 				WorstSource: dipLevels},
 		},
-		Symptoms: []string{"It restarts and nobody has touched it.", "The lamps blinked and the watering was over."},
-		Check:    "Look for other clocks that blink; hang a recorder of dips on the socket for a week.",
+		Symptoms: []string{
+			"It restarts and nobody has touched it.",
+			"The lamps blinked and the watering was over.",
+			"The lights flickered and it restarted.",
+			"A blip in the electricity and the run was gone.",
+		},
+		Check: "Look for other clocks that blink; have a recorder of dips hung on the socket for a week.",
+		Ask:   "Did other clocks blink or lamps flicker at that time?",
 		LocalEffect: "What the capacitor of the supply does not bridge reaches the controller: coils drop out, or " +
 			"it resets, or both, each at a level of its own.",
 		EndEffect: "A run ends without a trace; coils that have dropped out while the firmware goes on leave it in " +
@@ -50,9 +56,16 @@ var voltageFaults = []Entry{
 			{Name: "share", Dim: quantity.Fraction, Default: 0.5, Worst: 0.3, Min: 0, Max: 0.99, Source: practice},
 			{Name: "over", Dim: quantity.Duration, Default: 300, Worst: 600, Min: 1, Max: 86400, Source: practice},
 		},
-		Symptoms: []string{"It starts again and again in the evening.", "The valves hummed and then it was dead."},
-		Check: "Feed it from an adjustable supply, turn it down slowly and up again: one reset each way is right, " +
-			"many are not.",
+		Symptoms: []string{
+			"It starts again and again in the evening.",
+			"The valves hummed and then it was dead.",
+			"The generator was running out of fuel and it went mad.",
+			"The solar battery goes down in the evening and it restarts over and over.",
+		},
+		Check: "Have it fed from an adjustable extra-low voltage supply by someone qualified, turned down " +
+			"slowly and up again: one reset each way is right, many are not.",
+		Ask:      "Do the lamps or the display get dimmer slowly before it goes?",
+		BaseRate: Seldom,
 		LocalEffect: "The supply stays for a long time where the reset level, the drop-out of coils and the " +
 			"references of converters are.",
 		EndEffect: "The controller resets over and over at its level; coils chatter; readings are off before " +
@@ -77,9 +90,17 @@ var voltageFaults = []Entry{
 			{Name: "off", Dim: quantity.Duration, Default: 0.5, Worst: 0.5, Min: 0.01, Max: 3600, Source: practice},
 			{Name: "on", Dim: quantity.Duration, Default: 2, Worst: 60, Min: 0.1, Max: 3600, Source: practice},
 		},
-		Symptoms: []string{"I got hundreds of messages in one night.", "I get the same message over and over.",
-			"The valve clicked like mad."},
-		Check:       "Move the plug and the screws of the terminals; count the starts in the controller's log.",
+		Symptoms: []string{
+			"I got hundreds of messages in one night.",
+			"I get the same message over and over.",
+			"The valve clicked like mad.",
+			"The plug is loose and it goes on and off.",
+			"The power kept coming and going.",
+			"The breaker trips again and again.",
+		},
+		Check: "Look whether its plug sits firmly and which protective switch has tripped; count the starts in " +
+			"the controller's log. Loose sockets and terminals of the mains are for an electrician.",
+		Ask:         "Does the log show many starts within minutes, with other devices going on and off too?",
 		LocalEffect: "Each return begins a boot; some are cut before the boot is over.",
 		EndEffect: "Counters, lock-outs and pauses that live in memory never get far; alerts repeat; flash that is " +
 			"written at each boot wears.",
@@ -100,10 +121,15 @@ var voltageFaults = []Entry{
 				Source:      practice,
 				WorstSource: "so that a sweep, which watches for two hours at the least, sees the return; " + practice},
 		},
-		Symptoms: []string{"When the power came back everything ran at once.",
-			"After the power cut the sprays only dribbled."},
-		Check: "Read what was on in the minutes after the controller's last start, and the pressure with all of it " +
-			"open.",
+		Symptoms: []string{
+			"When the power came back everything ran at once.",
+			"After the power cut the sprays only dribbled.",
+			"After the outage it tried to water everything together.",
+			"It made up for all the missed runs at the same time.",
+		},
+		Check: "Read what was on in the minutes after the controller's last start, and the pressure with all " +
+			"of it open.",
+		Ask: "Did several zones run together just after the power came back?",
 		LocalEffect: "Fill, moisture rule and programmes all call in the first seconds; alerts and the connection " +
 			"are due as well.",
 		EndEffect: "Valves share a pressure that is enough for one; the supply carries the inrush of all coils, or " +

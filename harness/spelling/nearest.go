@@ -26,6 +26,9 @@ func Nearest(written string, words []string) string {
 	return best
 }
 
+// Slips counts the letters to add, drop or change, or neighbours to swap, to turn one word into another.
+func Slips(written, word string) int { return edits([]rune(written), []rune(word)) }
+
 // edits counts the letters to add, drop or change, or neighbours to swap, to turn a into b (optimal string alignment).
 func edits(a, b []rune) int {
 	before, row := make([]int, len(b)+1), make([]int, len(b)+1)
