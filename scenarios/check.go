@@ -28,6 +28,22 @@ func SiteProblems(l *Library, chosen []*Case) (problems Problems) {
 	return problems
 }
 
+// Assumed is what some sites do not say and what stands for it, by site; sites that say it all, or that cannot be read,
+// are missing.
+func (l *Library) Assumed(names []string) map[string][]string {
+	by := map[string][]string{}
+	for _, name := range names {
+		site, err := l.Site(name)
+		if err != nil {
+			continue
+		}
+		if list := site.Assumed(); len(list) > 0 {
+			by[name] = list
+		}
+	}
+	return by
+}
+
 // Check says, without running anything, which scenarios a selection chooses and everything that is wrong with them and
 // with the sites of the library: mistakes in site files, steps that no phrase matches, devices that do not exist,
 // quantities out of range, outcomes over no time. An error is about the selection: its tags, or that it chooses

@@ -8,6 +8,7 @@ import (
 
 	"ullage/features"
 	"ullage/harness/console"
+	"ullage/harness/evidence"
 	"ullage/harness/spelling"
 	"ullage/scenarios"
 )
@@ -36,13 +37,22 @@ func checkCommand() *cobra.Command {
 				return &exitError{exitBroken, spelling.Count(len(problems), "error")}
 			}
 			sites := library.Checked(chosen)
-			_, err = fmt.Fprintf(c.OutOrStdout(), "no errors; scenarios: %d, sites: %d\n%s", len(chosen), len(sites),
-				reactions(library, sites))
+			_, err = fmt.Fprintf(c.OutOrStdout(), "no errors; scenarios: %d, sites: %d\n%s%s", len(chosen), len(sites),
+				reactions(library, sites), assumptions(library.Assumed(sites)))
 			return err
 		},
 	}
 	selectFlags(c, &selection)
 	return c
+}
+
+// assumptions lists what site files do not say and what stands for it.
+func assumptions(assumed map[string][]string) string {
+	out := ""
+	for _, a := range evidence.Assumptions(assumed) {
+		out += strings.Join(console.Fold(a.Sites+": assumed (common practice, no source): "+a.Text, 118), "\n  ") + "\n"
+	}
+	return out
 }
 
 // reactions lists how the controllers of sites react, as far as their files say.

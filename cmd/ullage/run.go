@@ -84,6 +84,11 @@ func (o *runOptions) run(ctx context.Context, paths []string, out, errOut io.Wri
 	if meta.Provenance, err = provenance(library, chosen, o.Controller, o.seed); err != nil {
 		return err
 	}
+	var sites []string
+	for _, x := range chosen {
+		sites = append(sites, x.Script(0).Site)
+	}
+	meta.Assumed = library.Assumed(sites)
 	runner, closeRunner, err := o.runner()
 	if err != nil {
 		return err

@@ -77,6 +77,56 @@ func TestCoilsPullTheSupplyDown(t *testing.T) {
 	assert.Zero(t, r.last("one.current"))
 }
 
+// A site file that says nothing of its supply has an adapter of 1 A, which gives 1.1 A at most, and a controller that
+// draws 100 mA: coils that would take more share what is left, by Ohm's law.
+func TestCoilsOnTheAssumedAdapter(t *testing.T) {
+	c := accuracy.New(t, accuracy.Row{Computation: "voltage of an adapter with two coils on",
+		Equation: "E, or (I max - I controller) / ΣG beyond its limit", Source: "Ohm, by hand", Tolerance: 1e-6})
+	for _, k := range []struct {
+		ohms      string
+		one, both float64 // V
+		energised float64
+		resets    bool
+	}{
+		{"40 ohm", 12, 12, 1, false},
+		{"20 ohm", 12, 20.2 / 2, 1, false},
+		{"12 ohm", 12, 12.2 / 2, 0, true},
+	} {
+		r := open(t, read(t, strings.ReplaceAll(plot("", "", ""), "40 ohm", k.ohms)))
+		r.put("one", 12)
+		c.Near(k.one, r.supply(), "one coil of %s", k.ohms)
+		r.put("two", 12)
+		c.Near(k.both, r.supply(), "two coils of %s", k.ohms)
+		assert.Equal(t, k.energised, r.last("two.coil"), "the second coil of %s has what it needs", k.ohms)
+		assert.Equal(t, k.resets, r.supply() < r.spec.Controller.ResetsBelow.SI, "two coils of %s reset the controller", k.ohms)
+		r.put("two", 0)
+		c.Near(k.one, r.supply(), "one coil of %s again", k.ohms)
+	}
+}
+
+// A transformer has its voltage at its rated current, and more without a load.
+func TestCoilsOnTheAssumedTransformer(t *testing.T) {
+	r := open(t, read(t, plot(", current: ac, inrush: 800 mA, holding: 400 mA", "", "")))
+	ohms := 0.12 * 12 / 0.8
+	assert.InDelta(t, 12*1.12-0.1*ohms, r.supply(), 1e-9, "with the controller alone")
+}
+
+// A capacitor behind an adapter that is overloaded falls along the exponential of C dV/dt = I max - I - G V.
+func TestCapacitorBehindAnOverloadedAdapter(t *testing.T) {
+	r := open(t, read(t, strings.ReplaceAll(plot("", "", "power: {rated: 500 mA, capacitor: 4700 uF}\n"),
+		"40 ohm", "16 ohm")))
+	r.put("one", 12)
+	r.put("two", 12)
+	g, spare := 2/16.2, 0.55-0.1
+	start := 12 - 0.005
+	bends := 12 - 0.05*0.55
+	require.Greater(t, start, bends)
+	r.run(100 * signal.Millisecond)
+	assert.InDelta(t, spare/g+(bends-spare/g)*math.Exp(-0.1*g/4.7e-3), r.supply(), 0.02, "after 100 ms")
+	r.run(10 * signal.Second)
+	assert.InDelta(t, spare/g, r.supply(), 1e-3, "in the end")
+}
+
 // A capacitor carries the controller for C ΔV / I; coils empty it sooner, by the exponential.
 func TestHoldUp(t *testing.T) {
 	c := accuracy.New(t, accuracy.Row{Computation: "moment of a brown-out on the capacitor of an adapter",
@@ -90,7 +140,7 @@ func TestHoldUp(t *testing.T) {
 		{2, 4.7e-3 / (2 / 40.2) * math.Log((12+0.08*40.2/2)/(8+0.08*40.2/2))},
 	} {
 		// resets below 8 V
-		r := open(t, read(t, plot("", "", "power: {controller-draws: 80 mA, capacitor: 4700 uF}\n")))
+		r := open(t, read(t, plot("", "", "power: {internal-resistance: 0 ohm, controller-draws: 80 mA, capacitor: 4700 uF}\n")))
 		for _, name := range []string{"one", "two"}[:k.coils] {
 			r.put(name, 12)
 		}
@@ -195,7 +245,8 @@ func TestADiodeOnSwappedLeadsShortsTheSupply(t *testing.T) {
 
 // A motor turns in its time, stops half way without power, and draws nothing at its ends.
 func TestMotorStopsWhereItIs(t *testing.T) {
-	r := open(t, read(t, plot(", drive: motorised", "", "power: {internal-resistance: 1 ohm}\n")))
+	r := open(t, read(t, plot(", drive: motorised", "",
+		"power: {internal-resistance: 1 ohm, controller-draws: 0 mA}\n")))
 	r.put("one", 12)
 	r.run(1 * signal.Second)
 	assert.InDelta(t, 12/41.2, r.last("one.current"), 1e-3)
@@ -252,6 +303,9 @@ func TestLatchFeelsTheCurveOfAPulse(t *testing.T) {
 	}
 }
 
+// stiff is a supply whose voltage no load lowers.
+const stiff = "power: {internal-resistance: 0 ohm}\n"
+
 const alternatingCoil = ", current: ac, inrush: 400 mA, holding: 200 mA, warms-to: 60 °C, warms-in: 10 min"
 
 // The plunger comes in after 20 ms and the current falls; with a jammed plunger it stays, and the coil warms up to four
@@ -260,7 +314,7 @@ func TestJammedPlungerStaysAtInrush(t *testing.T) {
 	c := accuracy.New(t, accuracy.Row{Computation: "temperature of a coil at a site",
 		Equation: "Ta + ΔT (I/I0)² (1 - exp(-t/τ)), told in straight pieces",
 		Source:   "the exponential, by hand", Tolerance: 0.06, Unit: "K"})
-	r := open(t, read(t, plot(alternatingCoil, alternatingCoil, "")))
+	r := open(t, read(t, plot(alternatingCoil, alternatingCoil, stiff)))
 	r.open("one", "plunger jammed", 1)
 	r.put("one", 12)
 	r.put("two", 12)
@@ -323,7 +377,7 @@ func TestBatteryLosesWhatIsDrawn(t *testing.T) {
 	assert.Zero(t, r.supply(), "1000 Ω of a flat battery carry nothing")
 	r.end()
 	assert.Less(t, r.last("power.charge"), 0.01)
-	r = open(t, read(t, plot("", "", "power: {internal-resistance: 1 ohm, battery: {capacity: 1 Ah, flat: 9 V}}\n")))
+	r = open(t, read(t, plot("", "", "power: {internal-resistance: 1 ohm, controller-draws: 0 mA, battery: {capacity: 1 Ah, flat: 9 V}}\n")))
 	r.open("power", "charge", 0.1)
 	assert.InDelta(t, 9.3, r.supply(), 1e-9, "a battery with a tenth of its charge left")
 }

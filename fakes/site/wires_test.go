@@ -73,7 +73,7 @@ func TestSharedReturnIsLifted(t *testing.T) {
 		{"", "both", 0},
 	} {
 		t.Run(fmt.Sprintf("%s with %s on", c.keys, c.on), func(t *testing.T) {
-			r := open(t, read(t, wired(c.keys)))
+			r := open(t, read(t, stiff+wired(c.keys)))
 			if c.on != "" {
 				r.drive("master", true)
 			}
@@ -93,7 +93,7 @@ func TestSharedReturnIsLifted(t *testing.T) {
 			assert.InDelta(t, 0, r.pin("high").Volts, 1e-12, "without current it lies at ground")
 		})
 	}
-	r := open(t, read(t, wired("")))
+	r := open(t, read(t, stiff+wired("")))
 	r.drive("master", true)
 	r.open("high", "return", 3)
 	assert.InDelta(t, lifts(3, 35), r.pin("high").Volts, 1e-12, "the knob is such a wire")
@@ -115,7 +115,7 @@ func TestLiftedReturnFollowsTheCurrent(t *testing.T) {
 		{"current: ac, inrush: 400 mA, holding: 240 mA", 30, 50, signal.Second},
 		{"drive: motorised", 35, math.Inf(1), signal.Minute},
 	} {
-		r := open(t, read(t, strings.Replace(wired(", return: {resistance: 2 ohm}"), "coil: 35 ohm",
+		r := open(t, read(t, strings.Replace(stiff+wired(", return: {resistance: 2 ohm}"), "coil: 35 ohm",
 			"coil: 35 ohm, "+c.keys, 1)))
 		r.drive("master", true)
 		assert.InDelta(t, 12*ohms/(1+c.first+ohms), r.pin("high").Volts, 1e-12, "%s: as the output comes on", c.keys)

@@ -123,7 +123,7 @@ func (l *recording) summary() *Summary {
 	for _, s := range l.scenarios {
 		records = append(records, s.Record)
 	}
-	s := summary(records, Meta{Controller: l.run.Controller, Seed: l.run.Seed})
+	s := summary(records, Meta{Controller: l.run.Controller, Seed: l.run.Seed, Assumed: l.run.Assumed})
 	s.Complete = l.complete
 	return s
 }

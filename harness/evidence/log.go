@@ -47,11 +47,12 @@ type entry struct {
 
 // runEntry is the head of a log.
 type runEntry struct {
-	Format     string     `json:"format"`
-	Version    int        `json:"version"`
-	Controller string     `json:"controller"`
-	Seed       uint64     `json:"seed,string"`
-	Worksheet  *Worksheet `json:"worksheet,omitempty"`
+	Format     string              `json:"format"`
+	Version    int                 `json:"version"`
+	Controller string              `json:"controller"`
+	Seed       uint64              `json:"seed,string"`
+	Worksheet  *Worksheet          `json:"worksheet,omitempty"`
+	Assumed    map[string][]string `json:"assumed,omitempty"`
 }
 
 // scenarioEntry is a scenario of which nothing has happened yet. Its record is that of a run which breaks off here; the

@@ -29,18 +29,22 @@ type Meta struct {
 	Options    []string    // arguments that a repetition needs beside the scenario and the seed
 	Worksheet  *Worksheet  // of failure modes, to be filled in; nil: the suite has none
 	Provenance *Provenance // nil: none is written
+	// by site: what its file does not say and what stands for it (sitefile.Site.Assumed)
+	Assumed map[string][]string
 }
 
 // Summary is what run.json holds.
 type Summary struct {
-	Format     string   `json:"format"`
-	Version    int      `json:"version"`
-	Complete   bool     `json:"complete"` // false: the run is under way, or was broken off
-	Controller string   `json:"controller"`
-	Seed       uint64   `json:"seed,string"`
-	Totals     Totals   `json:"totals"`
-	Scenarios  []Record `json:"scenarios"` // by file, line and name
-	Holder     string   `json:"-"`         // the process that has the folder in use, of a run under way
+	Format     string `json:"format"`
+	Version    int    `json:"version"`
+	Complete   bool   `json:"complete"` // false: the run is under way, or was broken off
+	Controller string `json:"controller"`
+	Seed       uint64 `json:"seed,string"`
+	Totals     Totals `json:"totals"`
+	// by site: what its file does not say and what stands for it; sites that say it all are missing
+	Assumed   map[string][]string `json:"assumed,omitempty"`
+	Scenarios []Record            `json:"scenarios"` // by file, line and name
+	Holder    string              `json:"-"`         // the process that has the folder in use, of a run under way
 }
 
 // Totals counts the states of a run.
@@ -156,6 +160,7 @@ func summary(records []Record, meta Meta) *Summary {
 		Complete:   true,
 		Controller: meta.Controller,
 		Seed:       meta.Seed,
+		Assumed:    meta.Assumed,
 		Scenarios:  []Record{},
 	}
 	s.Scenarios = append(s.Scenarios, records...)

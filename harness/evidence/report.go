@@ -42,6 +42,7 @@ var reportTemplate = template.Must(template.New("report").Funcs(template.FuncMap
 	"result":    func(r interface{ result() string }) string { return r.result() },
 	"remark":    func(r *Record) string { return r.remark() },
 	"scenarios": func(n int) string { return spelling.Count(n, "scenario") },
+	"assumed":   func() string { return assumedHeading },
 	"decisive":  func(r *Record) *Outcome { return r.decisive() },
 	"until": func(w Window) string {
 		if w.Until == nil {
@@ -58,6 +59,7 @@ type page struct {
 	Script   template.JS
 	Policy   string // lets no script run but ours, and nothing be fetched
 	Smallest []ranked
+	Assumed  []Assumption
 	Rows     string // what became of the rows of the worksheet, "" without one
 	Details  []template.HTML
 }
@@ -66,6 +68,7 @@ type page struct {
 func newPage(s *Summary) page {
 	hash := sha256.Sum256([]byte(reportScript))
 	return page{Summary: s, Style: template.CSS(reportStyle), Script: template.JS(reportScript), Smallest: s.smallest(),
+		Assumed: Assumptions(s.Assumed),
 		Policy: "default-src 'none'; style-src 'unsafe-inline'; script-src 'sha256-" + base64.StdEncoding.EncodeToString(
 			hash[:],
 		) + "'"}

@@ -30,6 +30,7 @@ func Table(w io.Writer, s *Summary, folder string, width int, colour bool) error
 		spelling.Count(s.Totals.Outcomes.All, "outcome"), s.Totals.Outcomes))
 	t.smallest()
 	t.marginal()
+	t.assumed()
 	if folder != "" {
 		t.Line("")
 		t.Line(
@@ -132,6 +133,18 @@ func (t *table) scenario(r *Record) {
 	}
 	if len(r.Outcomes) == 0 {
 		t.Line(t.row("(no outcome)", "", "", "") + t.state(r.State, r.State.String()))
+	}
+}
+
+// assumed names what the site files do not say.
+func (t *table) assumed() {
+	if len(t.s.Assumed) == 0 {
+		return
+	}
+	t.Line("")
+	t.Line(t.Mark(console.Bold, assumedHeading))
+	for _, a := range Assumptions(t.s.Assumed) {
+		t.Note("  ", a.Sites+": "+a.Text)
 	}
 }
 

@@ -93,6 +93,7 @@ func (m Meta) entry() *runEntry {
 		Controller: m.Controller,
 		Seed:       m.Seed,
 		Worksheet:  m.Worksheet,
+		Assumed:    m.Assumed,
 	}
 }
 

@@ -65,7 +65,7 @@ var supplyFaults = []Entry{
 		course:    hold("voltage factor", parameter("share")),
 	},
 	{
-		ID: "power.weak", Name: "supply grown weak", DeviceKind: "power", Needs: hasSupply,
+		ID: "power.weak", Name: "supply grown weak", DeviceKind: "power",
 		Phrases: []Phrase{
 			{Pattern: `the source resistance rises by {resistance}`,
 				Formerly: []string{`the supply grows weaker by {resistance}`},

@@ -3,21 +3,23 @@ package sitefile
 // power demands that supply, coils and outputs fit together.
 func (c *checker) power() {
 	k := &c.site.Controller
-	if p := c.site.Power; p != nil {
-		if c.known(&p.Capacitor) && !(p.ControllerDraws.Low() > 0) {
-			c.wrong(&p.Capacitor, "nothing would ever empty it", "a capacitor together with controller-draws")
+	p := c.site.Power
+	if c.known(&p.Capacitor) && !(p.ControllerDraws.Low() > 0) {
+		c.wrong(&p.Capacitor, "nothing would ever empty it", "a capacitor together with controller-draws")
+	}
+	if p.Battery != nil {
+		c.less(&p.Battery.Flat, &k.Supply, "a voltage below the controller's supply, which is that of a full battery")
+		if c.known(&p.Rated) {
+			c.wrong(&p.Rated, "the supply is a battery", "this for an adapter or a transformer only")
 		}
-		if p.Battery != nil {
-			c.less(&p.Battery.Flat, &k.Supply,
-				"a voltage below the controller's supply, which is that of a full battery")
-		}
-		if c.known(&k.Boots) && k.Boots.Low() <= 0 {
-			c.wrong(
-				&k.Boots,
-				"the supply may sag when an output comes on, and a controller that boots in no time would never come to rest",
-				"more than 0 s",
-			)
-		}
+	}
+	c.less(&p.ControllerDraws, &p.Rated, "a current below that of the adapter")
+	if c.known(&k.Boots) && k.Boots.Low() <= 0 {
+		c.wrong(
+			&k.Boots,
+			"the supply may sag when an output comes on, and a controller that boots in no time would never come to rest",
+			"more than 0 s",
+		)
 	}
 	if d := k.Drivers; d != nil {
 		c.less(&d.ShutsBelow, &k.Supply, "a voltage below the controller's supply")

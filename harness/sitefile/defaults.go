@@ -77,9 +77,7 @@ func (s *Site) FillDefaults() {
 	s.WiFi.Joins.Value = s.WiFi.Joins.Or(DefaultJoins)
 	s.WiFi.LossSeen.Value = s.WiFi.LossSeen.Or(DefaultLossSeen)
 	s.WiFi.RoundTrip.Value = s.WiFi.RoundTrip.Or(DefaultRoundTrip)
-	if s.Power != nil && s.Power.Battery != nil {
-		s.Power.Battery.Starts.Value = s.Power.Battery.Starts.Or(1)
-	}
+	s.fillPower()
 	if s.Controller.Drivers != nil {
 		s.Controller.Drivers.FillDefaults()
 	}

@@ -8,13 +8,18 @@ import (
 	q "ullage/harness/quantity"
 )
 
-// Power is the supply of the controller and of everything that its outputs switch on. Without it the supply is one that
-// nothing pulls down. Mains power is none of its business: everything here is behind an adapter, a transformer or a
-// battery of extra-low voltage.
+// Power is the supply of the controller and of everything that its outputs switch on. What a file does not say of it
+// stands as in an adapter of usual size, which Assumed names. Mains power is none of its business: everything here is
+// behind an adapter, a transformer or a battery of extra-low voltage.
 type Power struct {
-	// of the adapter, the transformer or the full battery, with the lead to the controller; default 0 ohm
+	// current on the label of the adapter, or of the transformer of a site with coils for alternating current. An
+	// adapter holds its voltage up to 110 % of it and gives no more; a transformer has its voltage at that current.
+	// Default 1 A, of a transformer 800 mA, unless internal-resistance or battery is given
+	Rated q.CurrentValue `yaml:"rated,omitempty" range:"10 mA to 100 A"`
+	// of the adapter, the transformer or the full battery, with the lead to the controller; default 0 ohm, of a
+	// transformer with a rated current such that 12 % of its voltage are lost at that
 	InternalResistance q.ResistanceValue `yaml:"internal-resistance,omitempty" range:"0 ohm to 1 kohm"`
-	// current of the controller itself, with its radio; default 0 mA
+	// current of the controller itself, with its radio; default 100 mA
 	ControllerDraws q.CurrentValue `yaml:"controller-draws,omitempty" range:"0 mA to 10 A"`
 	// behind the rectifier: carries the controller through a short dip; default none
 	Capacitor q.CapacitanceValue `yaml:"capacitor,omitempty" range:"1 uF to 100 F"`

@@ -7,19 +7,23 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// leadOhms is the resistance of a supply that nothing pulls down, with its lead, Ω (common practice, no source).
+// leadOhms is the resistance of the lead between an adapter and a capacitor, Ω (common practice, no source).
 const leadOhms = 0.05
 
 // source is where the controller's supply comes from.
 type source struct {
-	spec    *sitefile.Power // nil: nothing pulls the supply down
-	nominal float64         // V, of the site file
-	battery *electric.Battery
-	farads  float64
+	spec        *sitefile.Power
+	nominal     float64 // V, of the site file
+	alternating bool    // a transformer, or what stands for one
+	battery     *electric.Battery
+	farads      float64
 
 	factor, more, charge float64 // knobs
 	charged              float64 // the knob charge as it was worked out with last
 }
+
+// described reports whether the site file says what the supply is.
+func (s *source) described() bool { return s.spec.Rated.IsSet() || s.spec.Rated.SI == 0 }
 
 // share is what is left of the battery's charge when so much of it has been drawn.
 func (s *source) share(drawn float64) float64 {
@@ -28,14 +32,17 @@ func (s *source) share(drawn float64) float64 {
 
 // after is the source as it is when so much charge has been drawn.
 func (s *source) after(drawn float64) electric.Source {
-	var made electric.Source
-	switch {
+	made := electric.Source{EMF: s.nominal, Ohms: s.spec.InternalResistance.SI}
+	switch rated := s.spec.Rated.SI; {
 	case s.battery != nil:
 		made = s.battery.With(s.share(drawn))
-	case s.spec != nil:
-		made = electric.Source{EMF: s.nominal, Ohms: s.spec.InternalResistance.SI}
-	default:
-		made.EMF = s.nominal
+	case rated > 0 && s.alternating: // which has its voltage at its rated current
+		made.EMF += float64(rated * made.Ohms)
+	case rated > 0:
+		made.Limit = sitefile.AdapterLimit * rated
+		if s.farads > 0 { // which would follow it at once
+			made.Ohms = math.Max(made.Ohms, leadOhms)
+		}
 	}
 	made.EMF *= s.factor
 	made.Ohms += s.more

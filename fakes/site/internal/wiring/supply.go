@@ -51,9 +51,8 @@ type (
 
 func newSupply(bench *device.Bench, board *board, spec *sitefile.Site) *supply {
 	c := &spec.Controller
-	return &supply{Bench: bench, board: board, source: source{spec: spec.Power, nominal: c.Supply.SI},
-		straight: straight{ends: signal.Never},
-		resets:   c.ResetsBelow.SI, dirty: true}
+	return &supply{Bench: bench, board: board, straight: straight{ends: signal.Never}, resets: c.ResetsBelow.SI, dirty: true,
+		source: source{spec: spec.Power, nominal: c.Supply.SI, alternating: spec.Alternating()}}
 }
 
 // open declares the supply and offers its knobs, once everything that it feeds is connected.
@@ -62,9 +61,6 @@ func (p *supply) open() {
 	offer(fault.Knob{Name: "voltage factor", Max: 1.5, Rest: 1, Join: fault.Multiply}, &p.factor)
 	offer(fault.Knob{Name: "common open", Dim: quantity.State, Max: 1, Join: fault.Largest}, &p.commonOpen)
 	p.charge, p.charged = 1, 1
-	if p.spec == nil {
-		return
-	}
 	offer(fault.Knob{Name: "internal resistance", Dim: quantity.Resistance, Max: 1000, Join: fault.Add}, &p.more)
 	p.farads = p.spec.Capacitor.SI
 	if b := p.spec.Battery; b != nil {
@@ -86,7 +82,7 @@ func (p *supply) connect(name string, l load, recorded bool) {
 	c.name, c.bench, c.nominal, c.commonOpen = name, p.Bench, p.nominal, &p.commonOpen
 	c.pin.Ohms = math.Inf(1)
 	c.asked = c.pin
-	if c.recorded = recorded || p.spec != nil; c.recorded {
+	if c.recorded = recorded || p.described(); c.recorded {
 		c.currentID = p.Declare(signal.Output(name).Current())
 		p.Put(0, c.currentID, 0)
 	}
@@ -105,9 +101,6 @@ func (p *supply) kick(at signal.Time, c *circuit, pin harness.Pin) {
 
 // total is everything that hangs on the supply.
 func (p *supply) total() electric.Load {
-	if p.spec == nil {
-		return electric.Load{} // which nothing pulls down
-	}
 	l := electric.Load{Amps: p.spec.ControllerDraws.SI}
 	for _, x := range p.loads {
 		l.Siemens += x.wires().siemens()
@@ -202,13 +195,10 @@ func (p *supply) spend(at signal.Time) float64 {
 
 // ampsAt is what the source gives while the voltage at the controller is volts.
 func (p *supply) ampsAt(volts float64) float64 {
-	switch {
-	case p.farads == 0 || p.gives.Ohms == 0 && p.gives.EMF >= volts:
+	if p.farads == 0 || p.gives.Ohms == 0 && p.gives.EMF >= volts {
 		return p.load.Draws(volts)
-	case p.gives.EMF <= volts:
-		return 0
 	}
-	return (p.gives.EMF - volts) / p.gives.Ohms
+	return p.gives.Gives(volts)
 }
 
 // pass works the supply out when that is due.
@@ -251,6 +241,9 @@ func (p *supply) beforeLevels(seconds float64) float64 {
 	visit(0)
 	if p.farads > 0 {
 		visit(p.gives.EMF)
+		if p.gives.Limit > 0 {
+			visit(p.gives.Bends())
+		}
 	}
 	for _, x := range p.loads {
 		c := x.wires()
@@ -266,9 +259,6 @@ func (p *supply) beforeLevels(seconds float64) float64 {
 func (p *supply) pin(at signal.Time) harness.Pin {
 	pin := harness.Pin{At: at, Terminal: len(p.terminals) - 1}
 	pin.Volts, pin.Slope = p.line(at)
-	if p.spec == nil {
-		pin.Ohms = leadOhms
-	}
 	return pin
 }
 
