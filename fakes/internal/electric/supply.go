@@ -18,12 +18,17 @@ type Load struct {
 	Susceptance float64 // S
 }
 
+// Magnitude is that of a phasor with two parts a quarter of a period apart.
+func Magnitude(real, imaginary float64) float64 {
+	return math.Sqrt(float64(real*real) + float64(imaginary*imaginary))
+}
+
 // Draws is the current of the load at a voltage, A.
 func (l Load) Draws(volts float64) float64 {
 	if volts <= 0 {
 		return 0
 	}
-	return math.Hypot(l.Amps+float64(l.Siemens*volts), l.Susceptance*volts)
+	return Magnitude(l.Amps+float64(l.Siemens*volts), l.Susceptance*volts)
 }
 
 // at is the voltage at which the load draws a current, V: the root of (I0 + G V)² + (B V)² = I²; none where the
@@ -77,7 +82,7 @@ func (s Source) Gives(volts float64) float64 {
 // the source in the place of the first term where that is more, and without it while the rectifier blocks. Each of the
 // three holds until Bends or EMF. Of coils for alternating current the magnitude of their admittance counts.
 func (s Source) Buffered(farads, volts float64, l Load) FirstOrder {
-	f := FirstOrder{X0: volts, A: -l.Amps / farads, B: math.Hypot(l.Siemens, l.Susceptance) / farads}
+	f := FirstOrder{X0: volts, A: -l.Amps / farads, B: Magnitude(l.Siemens, l.Susceptance) / farads}
 	switch {
 	case s.Ohms == 0 || volts > s.EMF:
 	case s.Limit > 0 && volts < s.Bends():
