@@ -66,6 +66,10 @@ type Feed struct {
 	Length       float64 // m
 	LengthGiven  bool
 	Rise         float64 // of the outlets above the manifold, m; not of a tank
+	Drip         Pipe    // drip pipe that the drippers sit in, at equal spacing; its bore is 0 where there is none
+	DripLength   float64 // of all of it, m
+	Lines        int     // that DripLength is laid in, side by side
+	Spacing      float64 // of the drippers along it, m; 0 where it follows from their number
 }
 
 // Tank is the tank that a valve fills. Levels are above its floor, in m.

@@ -9,7 +9,7 @@ import (
 	q "ullage/harness/quantity"
 )
 
-const expectedFeed = `"tank", "48 drippers of 2 L/h", "8 sprays of 2.1 L/min at 2 bar" or "other valves" (a master valve), and the pipe behind it, as ", 12 m of 20 mm PE, rises 0.6 m"`
+const expectedFeed = `"tank", "48 drippers of 2 L/h, 12 m of 16 mm drip pipe", "100 m of 16 mm drip pipe with 2 L/h every 300 mm, in 4 lines", "8 sprays of 2.1 L/min at 2 bar" or "other valves" (a master valve), and the pipe behind it, as ", 12 m of 20 mm PE, rises 0.6 m"`
 
 // What is usual behind a valve (common practice, no source).
 const (
@@ -26,9 +26,11 @@ var (
 	openings = regexp.MustCompile(
 		`^(\d+) +(?:(compensating|pc) +)?(drippers?|drip emitters?|emitters?|sprays?|spray heads?|sprinkler heads?|nozzles?|sprinklers?|rotors?|heads?)(?: +(?:of|at|with|x|each))? +(.+?)(?: +each)?(?: +(?:at|@) +(.+))?$`,
 	)
-	legOf    = regexp.MustCompile(`^(.+?)(?: +of +(.+))?$`)
-	rising   = regexp.MustCompile(`^(rises|rising|up|falls|falling|down) +(?:by +)?(.+)$`)
-	regulate = regexp.MustCompile(`^(?:with +)?(?:a +)?(?:regulator|regulated)(?: +(?:to|at|of))? +(.+)$`)
+	legOf     = regexp.MustCompile(`^(.+?)(?: +of +(.+))?$`)
+	rising    = regexp.MustCompile(`^(rises|rising|up|falls|falling|down) +(?:by +)?(.+)$`)
+	alongPipe = regexp.MustCompile(`^(\d[^,]*?) +of +(.*drip.*?) +(?:with|,)? *(?:drippers? of +|emitters? of +)?([\d.]+ *l/h|[\d.]+ *gph) +(?:every|at every|each) +(.+)$`)
+	inLines   = regexp.MustCompile(`^(?:in +)?(\d+) +(?:lines?|rows?)$`)
+	regulate  = regexp.MustCompile(`^(?:with +)?(?:a +)?(?:regulator|regulated)(?: +(?:to|at|of))? +(.+)$`)
 )
 
 var toTank = map[string]bool{"tank": true, "the tank": true, "fills the tank": true, "fills tank": true,
@@ -74,6 +76,9 @@ func (f *Feed) use(text string) error {
 		f.Use = FeedsValves
 		return nil
 	}
+	if m := alongPipe.FindStringSubmatch(text); m != nil {
+		return f.dripPipe(m[1], m[2], m[3], m[4])
+	}
 	m := openings.FindStringSubmatch(text)
 	if m == nil {
 		return fmt.Errorf("%q; expected %s", shortened(text), expectedFeed)
@@ -96,6 +101,29 @@ func (f *Feed) use(text string) error {
 		f.At, err = ranged(restored(m[5]), q.Pressure, 0.1e5, 10e5)
 	}
 	return err
+}
+
+// dripPipe reads drip pipe by its length and the spacing of its drippers.
+func (f *Feed) dripPipe(length, pipe, flow, every string) (err error) {
+	f.Use, f.Lines = FeedsDrip, 1
+	if f.DripLength, err = ranged(restored(length), q.Length, 0.1, 10000); err != nil {
+		return err
+	}
+	if f.Drip, err = ParsePipe(pipe); err != nil {
+		return err
+	}
+	if f.Flow, err = openingFlow(flow); err != nil {
+		return err
+	}
+	spacing, err := ranged(restored(every), q.Length, 0.02, 10)
+	if err != nil {
+		return err
+	}
+	f.Spacing, f.Count = spacing, int(f.DripLength/spacing+1e-9)
+	if f.Count < 1 || f.Count > 100000 {
+		return fmt.Errorf("%d drippers; expected 1 to 100000", f.Count)
+	}
+	return nil
 }
 
 // openingFlow reads the flow of one opening.
@@ -129,7 +157,24 @@ func (f *Feed) further(text string) error {
 		}
 		return err
 	}
+	if m := inLines.FindStringSubmatch(lower); m != nil {
+		f.Lines, err = strconv.Atoi(m[1])
+		if err == nil && (f.Use != FeedsDrip || f.Lines < 1 || f.Lines > f.Count) {
+			err = fmt.Errorf("%q; expected lines of drip pipe with a dripper each at the least", shortened(text))
+		}
+		return err
+	}
 	m := legOf.FindStringSubmatch(text)
+	if f.Use == FeedsDrip && m[2] != "" {
+		if pipe, wrong := ParsePipe(m[2]); wrong == nil && pipe.Drip {
+			if f.Drip.Bore > 0 {
+				return fmt.Errorf("%q: there is drip pipe already; expected the pipe to it, or nothing", shortened(text))
+			}
+			f.Drip, f.Lines = pipe, max(1, f.Lines)
+			f.DripLength, err = ranged(m[1], q.Length, 0.1, 10000)
+			return err
+		}
+	}
 	if f.Length, err = ranged(m[1], q.Length, 1e-3, 2000); err != nil {
 		return fmt.Errorf("%w; expected %s", err, expectedFeed)
 	}

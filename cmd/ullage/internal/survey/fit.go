@@ -16,7 +16,7 @@ type model struct {
 	supply water.Supply
 	main   water.Link
 	inlet  water.Outlet
-	static float64 // head, m
+	static float64 // Pa
 }
 
 func newModel(d *draft, site *sitefile.Site) (*model, error) {
@@ -29,7 +29,7 @@ func newModel(d *draft, site *sitefile.Site) (*model, error) {
 		return nil, err
 	}
 	m := &model{solver: solver, supply: plan.Supplies[mainsName], main: plan.Links[mainPipe],
-		static: pipework.Head(d.Static)}
+		static: d.Static}
 	for _, at := range []int{d.Filler(), d.Master()} {
 		if at >= 0 {
 			solver.SetKv(plan.Links[d.Valves[at].Name], d.Valves[at].Kv)
@@ -41,10 +41,19 @@ func newModel(d *draft, site *sitefile.Site) (*model, error) {
 	return m, nil
 }
 
+// supplied is a supply: its static pressure and what is left of it at a flow, Pa and m³/s.
+type supplied struct{ static, residual, at float64 }
+
 // fills is the flow into the tank in m³/s for a residual pressure in Pa at a flow in m³/s and for the fittings' loss in
 // velocity heads.
 func (m *model) fills(residual, at, fittings float64) (float64, error) {
-	m.solver.SetInflow(m.supply, water.Inflow{Static: m.static, Residual: pipework.Head(residual), Flow: at})
+	return m.fillsFrom(supplied{m.static, residual, at}, fittings)
+}
+
+// fillsFrom is the same from any supply.
+func (m *model) fillsFrom(s supplied, fittings float64) (float64, error) {
+	m.solver.SetInflow(m.supply, water.Inflow{Static: pipework.Head(s.static), Residual: pipework.Head(s.residual),
+		Flow: s.at})
 	m.solver.SetMinor(m.main, fittings)
 	if err := m.solver.Solve(); err != nil {
 		return 0, fmt.Errorf("a fill could not be computed: %w", err)

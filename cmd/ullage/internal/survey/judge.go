@@ -20,6 +20,46 @@ const notMeasured = "not measured"
 // agrees is the share by which a computed and a measured time may differ and still be called the same.
 const agrees = 0.02
 
+// Standard errors of readings on a site (common practice, no source): a bucket with its mark and its stop watch, a gauge
+// of class 2.5 with a range of 4 bar (EN 837-1), the watch at a fill, and a folding rule.
+const (
+	bucketErrs = 0.03   // of the flow
+	gaugeErrs  = 0.05e5 // Pa
+	watchErrs  = 1.0    // s
+	ruleErrs   = 0.003  // m
+	coverage   = 2.0    // standard errors that are put down to the readings (JCGM 100:2008, 6.2.1)
+)
+
+// error is the share by which the computed fill may differ from the measured one because of how far the readings may
+// err, independently of each other.
+func (d *draft) error(m *model) (float64, error) {
+	squares := 0.0
+	add := func(share float64) { squares += share * share }
+	add(watchErrs / d.FillTime)
+	for _, length := range []float64{d.Tank.High - d.Tank.Low, d.Tank.High - d.Tank.Low, d.Tank.Length, d.Tank.Width,
+		d.Tank.Diameter / 2} {
+		if length > 0 {
+			add(ruleErrs / length)
+		}
+	}
+	if d.Bucket > 0 && d.fillFlow > 0 {
+		changed := []supplied{{d.Static, d.residual, d.at * (1 + bucketErrs)}}
+		if d.Measured {
+			changed = append(changed,
+				supplied{d.Static, math.Min(d.residual+gaugeErrs, supplyKeeps*d.Static), d.at},
+				supplied{d.Static + gaugeErrs, d.residual, d.at})
+		}
+		for _, c := range changed {
+			flow, err := m.fillsFrom(c, d.fittings)
+			if err != nil {
+				return 0, err
+			}
+			add(flow/d.fillFlow - 1)
+		}
+	}
+	return math.Max(agrees, coverage*math.Sqrt(squares)), nil
+}
+
 // computedFill is the time of a fill in s, +Inf when nothing flows.
 func (d *draft) computedFill() float64 {
 	if d.fillFlow <= 0 {
@@ -75,8 +115,16 @@ func (d *draft) says(m *model) ([]string, error) {
 	case d.FillTime == 0:
 		return []string{"The fill was not timed: " + unchecked +
 			" Time a fill from the low float to the high one."}, nil
-	case math.Abs(d.off()) > agrees:
+	}
+	within, err := d.error(m)
+	switch off := math.Abs(d.off()); {
+	case err != nil:
+		return nil, err
+	case off > within:
 		return nil, nil // a doubt says it
+	case off > agrees:
+		return []string{fmt.Sprintf("The fill time agrees: it is off by %.1f %%, and with the usual errors of a bucket, a "+
+			"gauge, a watch and a rule it may be off by %.1f %%.", 100*off, 100*within)}, nil
 	}
 	if d.fittingsFrom != fittedToFill {
 		return []string{
@@ -111,7 +159,11 @@ func (d *draft) roughly(si float64, dim q.Dimension) string {
 	text := d.show(si, dim)
 	number, unit, _ := strings.Cut(text, " ")
 	if x, err := strconv.ParseFloat(number, 64); err == nil {
-		return fmt.Sprintf("%.2g %s", x, unit)
+		digits := max(0, 2-len(strconv.Itoa(int(math.Abs(x)))))
+		if x != 0 && math.Abs(x) < 1 {
+			digits = 2
+		}
+		return strconv.FormatFloat(x, 'f', digits, 64) + " " + unit
 	}
 	return text
 }
@@ -131,7 +183,13 @@ func (d *draft) ifMisread(m *model) (fast, slow float64, err error) {
 	return fast, slow, err
 }
 
-func brief(k float64) string { return fmt.Sprintf("%.3g", k) }
+// brief shows a loss in velocity heads to three digits, and never as a power of ten.
+func brief(k float64) string {
+	if k >= 100 {
+		return strconv.FormatFloat(math.Round(k), 'f', 0, 64)
+	}
+	return fmt.Sprintf("%.3g", k)
+}
 
 // doubtSupply holds the bucket against the tap.
 func (d *draft) doubtSupply() []string {
@@ -156,6 +214,12 @@ func (d *draft) doubtSupply() []string {
 
 // doubtFill holds the fill time against what mains and pipe can give.
 func (d *draft) doubtFill(m *model) []string {
+	within := agrees
+	if d.Filler() >= 0 && d.FillTime > 0 {
+		if err, failed := d.error(m); failed == nil {
+			within = err
+		}
+	}
 	switch {
 	case d.Filler() < 0:
 		return nil
@@ -168,7 +232,7 @@ func (d *draft) doubtFill(m *model) []string {
 		}
 	case d.FillTime == 0:
 		return nil
-	case d.off() < -agrees:
+	case d.off() < -within:
 		return []string{
 			fmt.Sprintf(
 				"CONTRADICTION: the fill took %s, and even with the fittings nearly shut (K 1000) it would take %s. Repeat the fill time; look at "+
@@ -178,7 +242,7 @@ func (d *draft) doubtFill(m *model) []string {
 				seconds(d.computedFill()),
 			),
 		}
-	case d.off() > agrees:
+	case d.off() > within:
 		return []string{d.tooFast(m)}
 	case d.fittings > likelyFittings:
 		return []string{

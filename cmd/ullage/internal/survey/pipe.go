@@ -20,6 +20,7 @@ type Pipe struct {
 	Bore      float64 // inner diameter, m
 	Roughness float64 // of the wall, m
 	Source    string  // where the bore comes from: "wall 2.3 mm, ISO 4427-2"
+	Drip      bool    // drip pipe, with its drippers along it
 }
 
 // trade is the size and the words of a pipe's trade name.
@@ -32,7 +33,7 @@ type trade struct {
 	kind     string  // behind type: k, l, m
 }
 
-const expectedPipe = "a trade size with its material or wall, as 25 mm SDR 11, 20 mm PE, 3/4 in PVC schedule 40, 1/2 in copper type L, 16 mm drip pipe, 1/2 in hose, 16 x 2 mm or 13.6 mm bore"
+const expectedPipe = "a trade size with its material or wall, as 25 mm SDR 11, 20 mm PE, 3/4 in PVC schedule 40, 1/2 in copper type L, 16 mm drip pipe, 16 mm LDPE, 20 mm PEX, 13 mm garden hose, 16 x 2 mm or 13.6 mm bore"
 
 var (
 	byWall = regexp.MustCompile(`^(\d+(?:\.\d+)?) ?(?:mm)? ?x ?(\d+(?:\.\d+)?) ?(mm)?\b(.*)$`)
@@ -48,11 +49,12 @@ var (
 
 // pipeWords are the words of trade names, each with the one that stands for it; "" is a word that says nothing.
 var pipeWords = map[string]string{
-	"pe": "pe", "hdpe": "pe", "mdpe": "pe", "ldpe": "pe", "pe80": "pe", "pe100": "pe", "poly": "pe", "polyethylene": "pe", "polythene": "pe",
+	"pe": "pe", "hdpe": "pe", "mdpe": "pe", "ldpe": "ldpe", "lldpe": "ldpe", "pex": "pex", "pe-x": "pex", "xpe": "pex", "pe80": "pe", "pe100": "pe", "poly": "pe", "polyethylene": "pe", "polythene": "pe",
 	"pvc": "pvc", "upvc": "pvc", "pvc-u": "pvc", "cpvc": "pvc", "copper": "copper", "cu": "copper",
 	"steel": "steel", "galvanised": "steel", "galvanized": "steel", "gi": "steel",
 	"hose": "hose", "drip": "drip", "dripline": "drip", "bore": "bore", "inside": "bore", "id": "bore",
-	"pipe": "", "tube": "", "tubing": "", "line": "", "od": "", "of": "", "medium": "",
+	"pipe": "", "tube": "", "tubing": "", "line": "", "od": "", "of": "", "medium": "", "garden": "", "water": "",
+	"mains": "", "blue": "", "black": "", "white": "", "irrigation": "", "barrier": "", "cross-linked": "",
 }
 
 // ParsePipe reads a pipe by its trade size. Errors say what was expected. The bores follow from outside diameter and
@@ -94,13 +96,17 @@ func parsePipe(text string) (Pipe, error) {
 		return t.byBore(), nil
 	case t.words["drip"]:
 		return t.drip()
+	case t.words["pex"]:
+		return t.crossLinked()
+	case t.ratio == 0 && (t.words["ldpe"] || t.words["pe"] && !t.inches && t.number < peOutside[0]):
+		return t.lowDensity()
 	case t.words["copper"]:
 		return t.copper()
 	case t.words["steel"] && t.schedule == 0:
 		return t.galvanised()
 	case t.schedule > 0 || t.inches && t.words["pvc"] && t.ratio == 0:
 		return t.scheduled()
-	case t.ratio > 0 || t.words["pe"]:
+	case t.ratio > 0 || t.words["pe"] || t.words["ldpe"]:
 		return t.byRatio()
 	}
 	return Pipe{}, fmt.Errorf("the material or the wall is missing; expected %s", expectedPipe)
@@ -217,7 +223,7 @@ func listed(sizes []float64, name func(float64) string, unit string) string {
 // nominal writes a nominal size in inches as the trade does: 3/4, 1 1/2.
 func nominal(x float64) string {
 	whole, part := math.Modf(x)
-	text := map[float64]string{0.25: "1/4", 0.5: "1/2", 0.75: "3/4"}[part]
+	text := map[float64]string{0.25: "1/4", 0.375: "3/8", 0.5: "1/2", 0.75: "3/4"}[part]
 	switch {
 	case whole == 0:
 		return text

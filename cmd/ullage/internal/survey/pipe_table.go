@@ -1,6 +1,7 @@
 package survey
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -80,7 +81,56 @@ func (t trade) drip() (Pipe, error) {
 	if !known {
 		return Pipe{}, fmt.Errorf("drip pipe has no such size; expected 12, 16 or 20 mm, or 1/2 or 3/4 in")
 	}
-	return Pipe{Bore: bore, Source: "usual bore of drip pipe"}, nil
+	return Pipe{Bore: bore, Source: "usual bore of drip pipe", Drip: true}, nil
+}
+
+// Soft polyethylene pipe for drip and garden: bores in m by outside diameter in mm (common practice, no source).
+var softBores = map[float64]float64{12: 10.0e-3, 16: 13.6e-3, 20: 17.6e-3, 25: 21.8e-3, 32: 28.0e-3}
+
+func (t trade) lowDensity() (Pipe, error) {
+	if t.inches {
+		at, err := t.inInches(inchSizes, "polyethylene in inches")
+		if err != nil {
+			return Pipe{}, err
+		}
+		return Pipe{Bore: (inchOutside[at] - 2*schedules[40][at]) * inch,
+			Source: "made to the bore of schedule 40, ASTM D2239"}, nil
+	}
+	bore, known := softBores[t.number]
+	if !known {
+		return Pipe{}, errors.New("soft polyethylene pipe has no such size; expected 12, 16, 20, 25 or 32 mm")
+	}
+	return Pipe{Bore: bore, Source: "usual bore of soft polyethylene pipe"}, nil
+}
+
+// Cross-linked polyethylene: outside diameters and usual walls in mm, EN ISO 15875 (16 to 32) and BS 7291 (10, 15, 22,
+// 28), not verified. In inches it is copper tube size with SDR 9, ASTM F876: the outside diameter is an eighth of an
+// inch above the nominal size, the wall a ninth of it and not below 0.070 in.
+var (
+	pexOutside = []float64{10, 15, 16, 20, 22, 25, 28, 32}
+	pexWalls   = []float64{1.5, 1.7, 2.0, 2.0, 2.0, 2.3, 2.6, 2.9}
+)
+
+const (
+	pexRatio = 9
+	pexWall  = 0.070 // in
+)
+
+func (t trade) crossLinked() (Pipe, error) {
+	if t.inches {
+		if _, err := t.inInches(append([]float64{0.375}, inchSizes...), "cross-linked polyethylene"); err != nil {
+			return Pipe{}, err
+		}
+		outside := t.number + 0.125
+		wall := math.Max(pexWall, outside/pexRatio)
+		return Pipe{Bore: (outside - 2*wall) * inch, Source: fmt.Sprintf("wall %.3f in, ASTM F876 SDR 9", wall)}, nil
+	}
+	at, err := t.inMillimetres(pexOutside, "cross-linked polyethylene")
+	if err != nil {
+		return Pipe{}, err
+	}
+	return Pipe{Bore: (t.number - 2*pexWalls[at]) / 1000,
+		Source: fmt.Sprintf("usual wall %v mm, EN ISO 15875 or BS 7291", pexWalls[at])}, nil
 }
 
 func (t trade) copper() (Pipe, error) {
@@ -142,12 +192,7 @@ func (t trade) scheduled() (Pipe, error) {
 func (t trade) byRatio() (Pipe, error) {
 	switch {
 	case t.inches && t.words["pe"] && t.ratio == 0:
-		at, err := t.inInches(inchSizes, "polyethylene in inches")
-		if err != nil {
-			return Pipe{}, err
-		}
-		return Pipe{Bore: (inchOutside[at] - 2*schedules[40][at]) * inch,
-			Source: "made to the bore of schedule 40, ASTM D2239"}, nil
+		return t.lowDensity()
 	case t.inches:
 		at, err := t.inInches(inchSizes, "pipe by SDR in inches")
 		if err != nil {

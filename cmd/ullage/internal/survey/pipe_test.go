@@ -49,6 +49,8 @@ func TestTradeNames(t *testing.T) {
 		{"3/4 in poly", 20.9296}, {"1/2 in copper", 13.843}, {"1/2 in copper type L",
 			13.843}, {"1/2 in type M copper tube", 14.4526}, {"15 mm copper", 13.6},
 		{"1/2 in galvanised", 16.1}, {"16 mm drip pipe", 13.6}, {"16 mm dripline", 13.6}, {"1/2 in drip tubing", 15.24},
+		{"13 mm garden hose", 13}, {"16 mm LDPE", 13.6}, {"16 mm PE", 13.6}, {"25 mm LDPE SDR 11", 20.4},
+		{"1/2 in PEX", 12.319}, {"3/4 PEX", 17.286}, {"1 in pex", 22.225}, {"20 mm PEX", 16}, {"15 mm PEX", 11.6},
 		{"1/2 in hose", 12.7}, {"19 mm hose", 19}, {"16 x 2 mm", 12}, {"16x2", 12}, {"20 × 2 mm PE",
 			16}, {"13.6 mm bore", 13.6}, {"25 mm PVC SDR 13.6", 21.2},
 	}

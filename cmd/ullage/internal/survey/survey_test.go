@@ -307,3 +307,29 @@ func TestUSAnswersMakeAFileWithoutMetricFigures(t *testing.T) {
 		assert.NotRegexp(t, metric, b.String(), "%s: a metric figure in the report", name)
 	}
 }
+
+// Drip pipe carries its drippers along it: it is a lateral and not a pipe with all of them at its end.
+func TestDripPipeIsALateral(t *testing.T) {
+	for _, c := range []struct {
+		feeds, from     string
+		lines, emitters int
+		spacing         float64
+		pipes           int
+	}{
+		{"100 m of 16 mm drip pipe with 2 L/h every 300 mm, in 4 lines", "drip", 4, 83, 0.3, 1},
+		{"48 drippers of 2 L/h, 12 m of 16 mm drip pipe", "drip", 1, 48, 0.25, 1},
+		{"48 drippers of 2 L/h, 6 m of 25 mm PE, 12 m of 16 mm drip pipe", "drip pipe", 1, 48, 0.25, 2},
+		{"48 drippers of 2 L/h, 12 m of 16 mm drip pipe, regulator 1.5 bar", "drip regulator", 1, 48, 0.25, 1},
+	} {
+		t.Run(c.feeds, func(t *testing.T) {
+			m := made(t, survey.Given{"static": {"3 bar"}, "valves": {"drip 3/4 in"}, "feeds": {"drip: " + c.feeds}})
+			require.Len(t, m.Site.Laterals, 1)
+			require.Empty(t, m.Site.Outlets)
+			assert.Len(t, m.Site.Pipes, c.pipes)
+			l := m.Site.Laterals[0]
+			assert.Equal(t, []any{c.from, c.lines, c.emitters}, []any{l.From, l.Lines, l.Emitters})
+			assert.InDelta(t, c.spacing, l.Spacing.SI, 1e-9)
+			assert.InDelta(t, 0.0136, l.Bore.SI, 1e-9)
+		})
+	}
+}

@@ -121,13 +121,10 @@ func (d *draft) bore(p *page, pipe Pipe, from string) {
 // leg is the pipe behind a valve.
 func (d *draft) leg(p *page, v Valve) {
 	f := v.Feeds
-	if f.Use == FeedsValves {
+	if f.Use == FeedsValves || d.direct(f) {
 		return
 	}
-	from := v.Name
-	if f.Regulator > 0 {
-		from = v.Name + " regulator"
-	}
+	from := behind(v)
 	lengthFrom, pipeFrom := typical, "trade table"
 	if f.LengthGiven {
 		lengthFrom = measured
@@ -144,6 +141,17 @@ func (d *draft) leg(p *page, v Valve) {
 		height, comment = d.Tank.Floor+d.Tank.Inlet, d.source("inlet")+": mouth of the inlet, and floor of the tank"
 	}
 	p.figure("    ", "height", height, q.Length, comment)
+}
+
+// direct tells drip pipe that begins at its valve or regulator.
+func (d *draft) direct(f Feed) bool { return f.Drip.Bore > 0 && !f.LengthGiven }
+
+// behind is the part that what a valve feeds hangs on.
+func behind(v Valve) string {
+	if v.Feeds.Regulator > 0 {
+		return v.Name + " regulator"
+	}
+	return v.Name
 }
 
 func (d *draft) writeValves(p *page) {
@@ -197,8 +205,12 @@ func (d *draft) valve(p *page, v Valve, from string) {
 func tenth(x float64) float64 { return float64(int(x*10+0.5)) / 10 }
 
 func (d *draft) writeOutlets(p *page) {
-	p.put("", "outlets:")
+	some := false
 	for _, v := range d.Valves {
+		if f := v.Feeds; !some && f.Use != FeedsValves && f.Drip.Bore == 0 {
+			some = true
+			p.put("", "outlets:")
+		}
 		f := v.Feeds
 		switch f.Use {
 		case FillsTank:
@@ -208,10 +220,54 @@ func (d *draft) writeOutlets(p *page) {
 			p.put("", "    into: %s", tankName)
 			p.level("    ", "air-gap", d.Tank.Inlet-d.Tank.Rim, d.source("inlet")+": inlet less rim")
 		case FeedsDrip, FeedsSprays:
-			d.openings(p, v)
+			if f.Drip.Bore == 0 {
+				d.openings(p, v)
+			}
 		}
 	}
-	p.part()
+	if some {
+		p.part()
+	}
+	laterals := false
+	for _, v := range d.Valves {
+		if v.Feeds.Drip.Bore == 0 {
+			continue
+		}
+		if !laterals {
+			p.put("", "laterals:")
+		}
+		laterals = true
+		d.lateral(p, v)
+	}
+	if laterals {
+		p.part()
+	}
+}
+
+// lateral is drip pipe with its drippers along it.
+func (d *draft) lateral(p *page, v Valve) {
+	f := v.Feeds
+	from := v.Name + " pipe"
+	if d.direct(f) {
+		from = behind(v)
+	}
+	emitters := max(1, f.Count/f.Lines)
+	p.put("", "  - name: %s", name(v.Name+" outlets"))
+	p.put("", "    from: %s", name(from))
+	p.put("as answered", "    lines: %d", f.Lines)
+	p.put("as answered", "    emitters: %d", emitters)
+	if f.Spacing > 0 {
+		p.level("    ", "spacing", f.Spacing, "as answered")
+	} else {
+		spacing := f.DripLength / float64(f.Lines) / float64(emitters)
+		p.level("    ", "spacing", d.roundly(spacing, 1e-4, inch/100), "length of a line over its drippers")
+	}
+	p.level("    ", "bore", f.Drip.Bore, fmt.Sprintf("trade table: %s, %s", f.Drip.Name, f.Drip.Source))
+	p.figure("    ", "flow", f.Flow, q.Flow, "as answered")
+	d.ratedAt(p, f)
+	if d.direct(f) {
+		p.figure("    ", "height", d.Rise+f.Rise, q.Length, "manifold and rise to the drippers")
+	}
 }
 
 func (d *draft) openings(p *page, v Valve) {
@@ -219,14 +275,19 @@ func (d *draft) openings(p *page, v Valve) {
 	if d.blank["feeds"+v.Name] {
 		from = typical
 	}
-	at := typical
-	if f.AtGiven {
-		at = "as answered"
-	}
 	p.put("", "  - name: %s", name(v.Name+" outlets"))
 	p.put("", "    from: %s", name(v.Name+" pipe"))
 	p.put(from, "    count: %d", f.Count)
 	p.figure("    ", "flow", f.Flow, q.Flow, from)
+	d.ratedAt(p, f)
+}
+
+// ratedAt is the pressure at which the flow of openings is given, and how it follows the pressure.
+func (d *draft) ratedAt(p *page, f Feed) {
+	at := typical
+	if f.AtGiven {
+		at = "as answered"
+	}
 	p.figure("    ", "at", f.At, q.Pressure, at)
 	if f.Compensating {
 		p.put(typical+": pressure-compensating", "    exponent: %v", compensatingLaw)

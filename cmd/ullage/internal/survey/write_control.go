@@ -172,7 +172,7 @@ func (d *draft) typicals() []string {
 		list = append(list, fmt.Sprintf("the loss of the fittings from tap to manifold: K %v", d.fittings))
 	}
 	for _, v := range d.Valves {
-		if f := v.Feeds; f.Use != FeedsValves && !f.LengthGiven && !d.blank["feeds"+v.Name] {
+		if f := v.Feeds; f.Use != FeedsValves && !f.LengthGiven && !d.direct(f) && !d.blank["feeds"+v.Name] {
 			list = append(list, fmt.Sprintf("the pipe behind %q: %s", v.Name, d.exactly(f.Length, q.Length)))
 		}
 	}
