@@ -78,11 +78,12 @@ Feature: Flood
 
     @protection-flow-alarms
     Scenario: The pressure falls at night and the valve cannot seat
+      # 0.37 bar are left across the valve: more than lifts its diaphragm, less than seats it.
       Given the site "allotment-tank"
       And the level in "tank" is 280 mm
-      When 5 min into the fill, the supply "mains" falls to 20 % of its pressure for 6 h
+      When 5 min into the fill, the supply "mains" falls to 24 % of its pressure for 6 h
       And 8 hours pass
-      Then the alert "flow without call" arrives within 3 min of "tank-high" operating
+      Then the alert "flow without call" arrives within 15 min of "tank-high" operating
       And the alert "spill" arrives within 30 s of "tank-spill" operating
       And no water goes over the rim of "tank"
       And the valve "top-up" closes within 6 h 1 min
@@ -93,10 +94,10 @@ Feature: Flood
       Given the site "allotment-tank"
       And the level in "tank" is 280 mm
       And the standpipe of "tank" is blocked by 100 %
-      When 5 min into the fill, the supply "mains" falls to 20 % of its pressure for 6 h
+      When 5 min into the fill, the supply "mains" falls to 24 % of its pressure for 6 h
       And 8 hours pass
-      Then the level in "tank" rises to 820 mm within 2 h
-      And at most 1000 L run over the rim of "tank"
+      Then the level in "tank" rises to 820 mm within 4 h
+      And at most 300 L run over the rim of "tank"
 
     @protection-flow-alarms
     Scenario: A worn diaphragm no longer seats at the pressure of the mains

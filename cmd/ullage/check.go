@@ -19,7 +19,8 @@ func checkCommand() *cobra.Command {
 		Use:   "check [FEATURE[:LINE] | SITE | FOLDER]...",
 		Short: "Read sites and features without running them",
 		Long: "Read sites and features and report everything that is wrong with them, with file and line, without running\n" +
-			"anything. Without paths the shipped ones are read.\n\nExit status: 0 nothing is wrong, 2 something is.",
+			"anything, and warn of what is hardly meant. Without paths the shipped ones are read.\n\n" +
+			"Exit status: 0 nothing is wrong, also when there are warnings; 2 something is.",
 		RunE: func(c *cobra.Command, paths []string) error {
 			library, spots, err := scenarios.Load(features.Files, paths)
 			if err != nil {
@@ -38,7 +39,7 @@ func checkCommand() *cobra.Command {
 			}
 			sites := library.Checked(chosen)
 			_, err = fmt.Fprintf(c.OutOrStdout(), "no errors; scenarios: %d, sites: %d\n%s%s", len(chosen), len(sites),
-				reactions(library, sites), assumptions(library.Assumed(sites)))
+				warnings(library, sites)+reactions(library, sites), assumptions(library.Assumed(sites)))
 			return err
 		},
 	}
@@ -51,6 +52,21 @@ func assumptions(assumed map[string][]string) string {
 	out := ""
 	for _, a := range evidence.Assumptions(assumed) {
 		out += strings.Join(console.Fold(a.Sites+": assumed (common practice, no source): "+a.Text, 118), "\n  ") + "\n"
+	}
+	return out
+}
+
+// warnings lists what of the sites is allowed and hardly meant.
+func warnings(library *scenarios.Library, names []string) string {
+	out := ""
+	for _, name := range names {
+		site, err := library.Site(name)
+		if err != nil {
+			continue // it is reported as a problem
+		}
+		for _, text := range site.Warnings() {
+			out += strings.Join(console.Fold("warning: site "+name+": "+text, 118), "\n  ") + "\n"
+		}
 	}
 	return out
 }

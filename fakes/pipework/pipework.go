@@ -155,7 +155,12 @@ func links(s *sitefile.Site) []part {
 		}})
 	}
 	for _, x := range s.Valves {
-		resistance(x.Name, x.Place, 0)
+		list = append(list, part{name: x.Name, place: x.Place, add: func(p *Plan, from, to water.Node) water.Link {
+			if x.Operates == sitefile.Pilot {
+				return p.Network.Diaphragm(x.Name, from, to, Head(x.OpensAt.SI))
+			}
+			return p.Network.Valve(x.Name, from, to, 0)
+		}})
 	}
 	for _, x := range s.NonReturnValves {
 		oneWay(x.Name, x.Place, x.Capacity.SI, x.OpensAt.SI)

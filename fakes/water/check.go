@@ -105,6 +105,8 @@ func (c *checker) link(spec linkSpec) {
 		c.pipe(spec.name, spec.pipe)
 	case pumping:
 		c.pump(spec.name, spec.pump)
+	case diaphragm:
+		c.between(spec.name, "lift", spec.opening, 0, true)
 	case regulator:
 		c.finite(spec.name, "setting", spec.setting)
 		if known && c.network.nodes[spec.to-1].kind != junction {

@@ -117,6 +117,9 @@ func (s *Solver) addLink(spec *linkSpec, powers sharedPowers) {
 		p.size.curve = fitCurve(spec.pump)
 		p.power = powers.of(p.size.curve.B - 1)
 		s.setSpeed(&p, 1)
+	case diaphragm:
+		p.law, p.setting, p.backward = ridingLaw, spec.opening, false
+		p.state, p.closed = Shut, true
 	default:
 		p.backward = spec.kind == valve
 		p.setting = s.elevation[p.to] + spec.setting

@@ -15,6 +15,7 @@ const (
 	valve
 	nonReturn
 	regulator
+	diaphragm
 	pumping
 	supplying
 	emitting
@@ -37,6 +38,9 @@ const (
 	// lets less through: a standpipe is a weir until it chokes, a compensated
 	// emitter an orifice until it throttles.
 	lesserLaw
+	// ridingLaw is that of a diaphragm which rides on the flow: its lift, or the square law where that is more, and no
+	// more than the square law of the gap that something keeps open.
+	ridingLaw
 )
 
 // knee is the loss of head in m below which a law is replaced by its chord.
@@ -85,7 +89,7 @@ type part struct {
 	friction              *friction
 
 	before  float64 // flow before a careful step
-	setting float64 // of a regulator: head it holds behind it
+	setting float64 // of a regulator: head it holds behind it; of a diaphragm: loss that lifts it, m
 	start   float64 // flow that a cold solve begins with
 	size    *size
 }
@@ -131,6 +135,8 @@ func (p *part) evaluate() {
 			p.loss = float64(rest * p.flow)
 			p.conductance = 1 / (rest + float64(p.power.Exponent()*rest))
 		}
+	case ridingLaw:
+		p.ride(float64(square * p.flow))
 	}
 }
 
@@ -149,6 +155,12 @@ func (p *part) fitKnee() {
 	switch p.law {
 	case powerLaw:
 		p.kneeSlope += float64(p.factor * p.power.Of(float64(p.scale*p.kneeFlow)))
+	case ridingLaw:
+		p.kneeFlow = -1 // riding has a slope of its own
+		if p.backward {
+			p.kneeFlow = math.Sqrt(bend / p.factor)
+			p.kneeSlope = float64(p.factor * p.kneeFlow)
+		}
 	case lesserLaw:
 		p.kneeSlope = max(p.kneeSlope, float64(p.factor*p.power.Of(float64(p.scale*p.kneeFlow))))
 	}

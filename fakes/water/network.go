@@ -136,7 +136,7 @@ type linkSpec struct {
 	pump     Pump
 	kv       float64
 	setting  float64 // of a regulator
-	opening  float64 // loss with which a non-return valve opens
+	opening  float64 // loss with which a non-return valve opens, or that lifts a diaphragm
 }
 
 type supplySpec struct {
@@ -201,6 +201,13 @@ func (n *Network) NonReturn(name string, from, to Node, kv float64) Link {
 // backflow preventers are such.
 func (n *Network) SpringLoaded(name string, from, to Node, kv, opening float64) Link {
 	return n.link(linkSpec{name: name, from: from, to: to, kind: nonReturn, kv: kv, opening: opening})
+}
+
+// Diaphragm adds a pilot-operated diaphragm valve: what lifts its disc is the loss of head over it. Let rise, the disc
+// rides where the flow gives that loss, lift in m: the loss is lift, or the square part of kv where that is more, and
+// with less than lift nothing passes. It begins shut; SetOpening opens it.
+func (n *Network) Diaphragm(name string, from, to Node, lift float64) Link {
+	return n.link(linkSpec{name: name, from: from, to: to, kind: diaphragm, opening: lift})
 }
 
 // Regulator adds a pressure regulator that keeps the pressure at its second

@@ -1,5 +1,7 @@
 package water
 
+import "math"
+
 // Readings are those of the last Solve that returned no error.
 
 // Head returns the head at a node in m; of an isolated node its elevation.
@@ -7,6 +9,17 @@ func (s *Solver) Head(node Node) float64 {
 	row := s.rowOf[node-1]
 	if s.lost[row] {
 		return s.elevation[row]
+	}
+	return s.head[row]
+}
+
+// Standing returns the head at a node in m; of an isolated node that of the water
+// which is left in its pipes, up to their lowest opening, and its elevation where
+// they have drained.
+func (s *Solver) Standing(node Node) float64 {
+	row := s.rowOf[node-1]
+	if s.lost[row] {
+		return math.Max(s.elevation[row], s.head[row])
 	}
 	return s.head[row]
 }

@@ -111,9 +111,13 @@ func (p *part) setInflow(inflow Inflow) {
 }
 
 // SetKv sets the flow coefficient of a valve, non-return valve or regulator,
-// in m3/h at 1 bar; 0 shuts it.
+// in m3/h at 1 bar; 0 shuts it. The disc of a diaphragm may rise so far.
 func (s *Solver) SetKv(link Link, kv float64) {
 	p := &s.parts[link-1]
+	if p.kind == diaphragm {
+		s.SetOpening(link, 0, kv)
+		return
+	}
 	if p.kind != valve && p.kind != nonReturn && p.kind != regulator {
 		panic("water: SetKv of " + s.names[link-1] + ", which is no valve")
 	}
@@ -126,12 +130,17 @@ func (s *Solver) SetKv(link Link, kv float64) {
 // setKv places the square law of a flow coefficient: a loss of 1 bar, as a
 // head, at a flow of kv m3/h.
 func (p *part) setKv(kv float64, constants Constants) {
-	const bar, hour = 1e5, 3600
-	perFlow := hour / kv
-	p.square = float64(bar/float64(constants.Density*constants.Gravity)) * float64(perFlow*perFlow)
+	p.square = squareOf(kv, constants)
 	p.start = math.Sqrt(0.1 / p.square)
 	p.fitKnee()
 	p.evaluate()
+}
+
+// squareOf is the factor of the square law with a loss of 1 bar at a flow of kv m3/h.
+func squareOf(kv float64, constants Constants) float64 {
+	const bar, hour = 1e5, 3600
+	perFlow := hour / kv
+	return float64(bar/float64(constants.Density*constants.Gravity)) * float64(perFlow*perFlow)
 }
 
 // shut shuts a part or takes it back into use, unless it is cut off.
@@ -148,6 +157,37 @@ func (s *Solver) shut(p *part, shut bool) {
 			p.state = Active
 		}
 		s.changed = true
+	}
+}
+
+// SetOpening sets between which flow coefficients, in m3/h at 1 bar, the disc of a
+// diaphragm rides: least, that of the gap which it cannot close, and most, that
+// of where it may rise to. If both are the same it does not ride and is as any
+// valve; a most of 0 shuts it.
+func (s *Solver) SetOpening(link Link, least, most float64) {
+	p := &s.parts[link-1]
+	if p.kind != diaphragm {
+		panic("water: SetOpening of " + s.names[link-1] + ", which is no diaphragm")
+	}
+	s.shut(p, !(most > 0))
+	if most > 0 {
+		before := p.backward
+		if p.setOpening(least, most, s.constants); p.backward != before {
+			p.mayBackward = p.backward
+			s.changed = true
+		}
+	}
+}
+
+// SetLift sets the loss of head, in m, that lifts the disc of a diaphragm.
+func (s *Solver) SetLift(link Link, lift float64) {
+	p := &s.parts[link-1]
+	if p.kind != diaphragm {
+		panic("water: SetLift of " + s.names[link-1] + ", which is no diaphragm")
+	}
+	p.setting = lift
+	if p.square > 0 {
+		p.fitRide()
 	}
 }
 

@@ -86,12 +86,25 @@ func (s *Solver) nextState(p *part) State {
 		if p.flow < -reverseFlow && !p.mayBackward || p.flow > reverseFlow && !p.mayForward {
 			return Closed
 		}
+	case p.state == Closed && p.kind == diaphragm:
+		return s.nextDiaphragm(p)
 	case p.state == Closed:
 		drive := s.head[p.from] - s.head[p.to] + p.lift
 		if p.mayForward && !s.lost[p.from] && (drive > reopenHead || s.lost[p.to]) ||
 			p.mayBackward && !s.lost[p.to] && (drive < -reopenHead || s.lost[p.from]) {
 			return Open
 		}
+	}
+	return p.state
+}
+
+// nextDiaphragm returns the state that suits a closed diaphragm. To lift it takes its loss of head even where nothing
+// else reaches the nodes behind it: against what is left to stand there.
+func (s *Solver) nextDiaphragm(p *part) State {
+	drive := s.head[p.from] - s.head[p.to]
+	if p.mayForward && !s.lost[p.from] && drive+p.lift > reopenHead ||
+		p.mayBackward && !s.lost[p.to] && (drive < -reopenHead || s.lost[p.from]) {
+		return Open
 	}
 	return p.state
 }

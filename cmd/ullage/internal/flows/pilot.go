@@ -7,14 +7,21 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// heldUp is the differential over a pilot-operated valve through which water flows while it is fully open, and the one
-// that holds its disc up there, Pa. Both are 0 for every other part. The sets are computed with valves fully open; with
-// less than it needs the disc floats lower and takes that differential from the flow.
+// heldUp is the differential that a pilot-operated valve would take fully open at the flow through it, and the one that
+// holds its disc up there, Pa. Both are 0 for every other part. With less than it needs the disc rides lower and takes
+// that differential from the flow.
 func (m *model) heldUp(p *Part) (held, needs float64) {
-	if lifts := m.lifts(p.Name); lifts > 0 && p.Lost != nil && flows(float64(p.Flow)) {
-		return float64(*p.Lost), lifts * sitefile.HoldingShare
+	lifts := m.lifts(p.Name)
+	if lifts == 0 || !flows(float64(p.Flow)) {
+		return 0, 0
 	}
-	return 0, 0
+	for _, v := range m.site.Valves {
+		if v.Name == p.Name {
+			through := float64(p.Flow) * 3600 / v.Capacity.SI
+			held = through * through * 1e5
+		}
+	}
+	return held, lifts
 }
 
 // lifts is the differential that lifts the disc of a pilot-operated valve off its seat, Pa; 0 for every other part.

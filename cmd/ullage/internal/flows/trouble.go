@@ -115,7 +115,7 @@ func (m *model) troubles(p *Part, opens []string) []trouble {
 		})
 	} else if held, needs := m.heldUp(p); held < needs {
 		add("pilot", "not held open", needs-held, func(set string, c columns) string {
-			return fmt.Sprintf("%s: fully open it takes %s with %s open, less than the %s that hold its disc up: it does not open fully, and less flows than said here",
+			return fmt.Sprintf("%s: fully open it would take %s with %s open, less than the %s that hold its disc up: it throttles to that",
 				p.Name, c.pressure.text(held), set, c.pressure.text(needs))
 		})
 	}

@@ -52,7 +52,7 @@ func TestWarnings(t *testing.T) {
 		{"a pilot-operated valve far too large for its flow", "name: spray, from: master, capacity: 3 m3/h,",
 			"name: spray, from: master, capacity: 3 m3/h, operates: pilot,",
 			[]string{
-				"spray: fully open it takes 0.03 bar with spray open, less than the 0.15 bar that hold its disc up",
+				"spray: fully open it would take 0.03 bar with spray open, less than the 0.30 bar that hold its disc up",
 			}},
 		{"the master valve is forgotten", "zone: spray, with: [master]", "zone: spray", []string{
 			"no water comes to nozzles with spray open: master is not opened with it"}},

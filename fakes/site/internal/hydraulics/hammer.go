@@ -158,7 +158,7 @@ func (g *surges) begin(at signal.Time) {
 	g.record(at)
 	g.active, g.began, g.ended, g.quiet = g.look(at), at, at, at
 	for _, h := range g.hammers {
-		h.strokes = append(h.strokes[:0], stroke{at: at, from: h.valve.At(at), to: h.valve.At(at)})
+		h.strokes = append(h.strokes[:0], stroke{at: at, from: h.valve.stands(at), to: h.valve.stands(at)})
 		if h.closing {
 			h.closes(at)
 		}

@@ -16,6 +16,9 @@ type (
 	}
 	// A limiter knows when the step that begins must end at the latest.
 	limiter interface{ ends() signal.Time }
+	// A decider finds what follows from the changes of all devices at the beginning of a step, if need be by solving the
+	// network otherwise than it is.
+	decider interface{ decide(at signal.Time) error }
 	// A settler sees the flows and pressures with which a step begins, and reports whether its disc moves in it.
 	settler interface {
 		settled(at signal.Time) (moving bool)
@@ -42,6 +45,7 @@ type roles struct {
 	changers       []changer
 	movers         []mover
 	limiters       []limiter
+	deciders       []decider
 	settlers       []settler
 	bounders       []bounder
 	approximations []approximation
@@ -55,6 +59,7 @@ func (r *roles) Add(d any) {
 	add(&r.changers, d)
 	add(&r.movers, d)
 	add(&r.limiters, d)
+	add(&r.deciders, d)
 	add(&r.settlers, d)
 	add(&r.bounders, d)
 	add(&r.approximations, d)

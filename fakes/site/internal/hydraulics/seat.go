@@ -15,24 +15,34 @@ const rangeability = 50
 // stroke, as a diaphragm throttles only near its seat (common practice, no source).
 const throttling = 3.5
 
-// characteristic is the share of the capacity at a share of the stroke.
-func characteristic(c sitefile.Characteristic) func(float64) float64 {
+// characteristic relates the share of the capacity to the share of the stroke, one way and the other.
+type characteristic struct{ capacity, stroke func(float64) float64 }
+
+func characteristicOf(c sitefile.Characteristic) characteristic {
 	switch c {
 	case sitefile.QuickOpening:
-		return math.Sqrt
+		return characteristic{math.Sqrt, func(share float64) float64 { return share * share }}
 	case sitefile.EqualPercentage:
 		log := numeric.Log(rangeability)
-		return func(x float64) float64 { return (numeric.Exp(log*x) - 1) / (rangeability - 1) }
-	case sitefile.Diaphragm:
-		power := numeric.NewPower(throttling)
-		return func(x float64) float64 {
-			if x >= 1 {
-				return 1
-			}
-			return 1 - power.Of(1-x)
+		return characteristic{
+			func(x float64) float64 { return (numeric.Exp(log*x) - 1) / (rangeability - 1) },
+			func(share float64) float64 { return numeric.Log(1+float64(share*(rangeability-1))) / log },
 		}
+	case sitefile.Diaphragm:
+		return characteristic{oneLess(numeric.NewPower(throttling)), oneLess(numeric.NewPower(1 / throttling))}
 	}
-	return func(x float64) float64 { return x }
+	same := func(x float64) float64 { return x }
+	return characteristic{same, same}
+}
+
+// oneLess is 1-(1-x)^n, which a power of 1/n turns round.
+func oneLess(power *numeric.Power) func(float64) float64 {
+	return func(x float64) float64 {
+		if x >= 1 {
+			return 1
+		}
+		return 1 - power.Of(1-x)
+	}
 }
 
 // debris lies on the seat of a valve until the water has carried it away.

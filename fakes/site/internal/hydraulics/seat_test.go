@@ -17,7 +17,7 @@ func TestCharacteristicsAlongTheStroke(t *testing.T) {
 		sitefile.EqualPercentage:      {0, 0.009771, 0.033860, 0.077179, 0.363327, 1},
 		sitefile.Diaphragm:            {0, 0.308410, 0.634646, 0.832687, 0.992188, 1},
 	} {
-		capacity := characteristic(c)
+		capacity := characteristicOf(c).capacity
 		for i, stroke := range strokes {
 			assert.InDelta(t, shares[i], capacity(stroke), 1e-6, "%s valve at %g of its stroke", c, stroke)
 		}

@@ -52,6 +52,11 @@ func (s *Step) Begin(at signal.Time) error {
 	for _, d := range s.changers {
 		s.jump = d.change(at) || s.jump
 	}
+	for _, d := range s.deciders {
+		if err := d.decide(at); err != nil {
+			return err
+		}
+	}
 	if s.jump {
 		if err := s.settle(at); err != nil {
 			return err

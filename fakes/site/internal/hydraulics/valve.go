@@ -23,9 +23,10 @@ type Valve struct {
 	spec     sitefile.Valve
 	actuator Actuator
 	link     water.Link
-	capacity func(stroke float64) float64 // share of the full Kv
-	pilot    *pilot                       // nil when coil and spring move the disc
+	pilot    *pilot // nil when coil and spring move the disc
 	hammer   *hammer
+
+	characteristic characteristic
 
 	heldOpen float64 // knob: the disc cannot come below this once it has been lifted that far
 	heldShut float64 // knob: the disc cannot rise above this
@@ -33,15 +34,17 @@ type Valve struct {
 	closing  float64 // knob: the closing stroke takes so many times as long
 	debris   debris  // on the seat
 
-	disc    float64     // share of the stroke at `since`
-	since   signal.Time // beginning of the present movement
-	target  float64
-	stroke  float64     // s for a whole stroke in the present movement, below 0 while it closes
-	arrives signal.Time // at the target; Never when it stands
-	kv      float64     // m³/h, that the solver has
+	disc     float64     // share of the stroke at `since`
+	since    signal.Time // beginning of the present movement
+	target   float64
+	stroke   float64     // s for a whole stroke in the present movement, below 0 while it closes
+	arrives  signal.Time // at the target; Never when it stands
+	kv       float64     // m³/h, that the solver has
+	least    float64     // m³/h, likewise, to which a disc that rides closes
+	position float64     // of the stroke, at the moment of the last solve
 
 	openID   signal.ID
-	line     device.Line  // of the disc
+	line     device.Line  // of the disc; where it rides, as the network gives it
 	pressure *device.Line // before it
 }
 
@@ -49,15 +52,15 @@ type Valve struct {
 func openValve(s *Step, spec sitefile.Valve, actuator Actuator) *Valve {
 	name := signal.Valve(spec.Name)
 	v := &Valve{step: s, spec: spec, actuator: actuator, link: s.plan.Links[spec.Name],
-		capacity: characteristic(spec.Characteristic),
-		arrives:  signal.Never, openID: s.Declare(name.Open()), line: s.Line(name.Disc())}
+		characteristic: characteristicOf(spec.Characteristic),
+		arrives:        signal.Never, openID: s.Declare(name.Open()), line: s.Line(name.Disc())}
 	read := s.Through(v.link)
 	flow := s.Flow(name.Flow(), read)
 	pressure := s.pressure(name.Pressure(), s.plan.Nodes[spec.From], read)
 	s.Put(0, v.openID, 0)
 	v.line.To(0, 0)
 	if spec.Operates == sitefile.Pilot {
-		v.pilot = openPilot(s, spec, flow, pressure)
+		v.pilot = openPilot(v, flow, pressure)
 	}
 	v.pressure = pressure
 	v.hammer = openHammer(s, v)
@@ -77,22 +80,7 @@ func openValve(s *Step, spec sitefile.Valve, actuator Actuator) *Valve {
 	return v
 }
 
-// linkPilots finds of each pilot the one before it: between two shut valves their water is shut in together.
-func linkPilots(feeds map[string]string, valves map[string]*Valve) {
-	for name, v := range valves {
-		if v.pilot == nil {
-			continue
-		}
-		for name = feeds[name]; name != ""; name = feeds[name] {
-			if up := valves[name]; up != nil {
-				v.pilot.up = up.pilot
-				break
-			}
-		}
-	}
-}
-
-// At is the position of the disc at a moment of the present movement.
+// At is the position of the disc at a moment of the present movement; of a disc that rides, the highest that it may have.
 func (v *Valve) At(t signal.Time) float64 {
 	if v.arrives == signal.Never {
 		return v.disc
@@ -103,18 +91,28 @@ func (v *Valve) At(t signal.Time) float64 {
 	return v.disc + float64((t-v.since).Seconds()/v.stroke)
 }
 
+// stands is where the disc is at a moment of the present step, also where it rides.
+func (v *Valve) stands(at signal.Time) float64 {
+	if v.pilot != nil {
+		return v.line.At(v.step.Share(at))
+	}
+	return v.At(at)
+}
+
 // Aim lets the disc go where actuator, water and knobs send it.
 func (v *Valve) Aim(at signal.Time) {
 	s := v.step
-	if v.pilot != nil {
-		disc := v.At(at)
-		v.pilot.order(v.actuator.Wants(disc) > 0, disc, s.Share(at))
+	if p := v.pilot; p != nil && p.order(v.actuator.Wants(v.At(at)) > 0) {
+		v.disc, v.since, v.arrives = v.line.At(s.Share(at)), at, signal.Never
+		v.target, s.turn = v.disc, true
 	}
 	if v.turns(at) {
-		v.line.To(at, v.disc)
 		s.turn = true
 		s.jump = s.jump || v.disc == 0
-		s.PutState(at, v.openID, v.open())
+		if v.pilot == nil {
+			v.line.To(at, v.disc)
+			s.PutState(at, v.openID, v.open())
+		}
 		v.hammer.moves(at)
 	}
 }
@@ -131,12 +129,13 @@ func (v *Valve) turns(t signal.Time) bool {
 	if wanted > 0 {
 		target = math.Max(math.Min(wanted, v.heldShut), math.Min(disc, wanted))
 	}
-	if held := math.Max(v.heldOpen, v.debris.holds()); disc >= held {
-		target = math.Max(target, held)
-	}
+	target = math.Max(target, v.gap(disc))
 	stroke := v.spec.Opens.SI
 	if target < disc {
 		stroke = -v.spec.Closes.SI * v.closing
+	}
+	if v.pilot != nil {
+		stroke *= v.pilot.stroke
 	}
 	if target == v.target && stroke == v.stroke && v.moving() || target == disc && !v.moving() {
 		return false
@@ -147,6 +146,14 @@ func (v *Valve) turns(t signal.Time) bool {
 		v.arrives = t + max(1, signal.FromSeconds((target-disc)*stroke))
 	}
 	return true
+}
+
+// gap is the share of the stroke below which a disc that has come to a position cannot fall.
+func (v *Valve) gap(disc float64) float64 {
+	if held := math.Max(v.heldOpen, v.debris.holds()); disc >= held {
+		return held
+	}
+	return 0
 }
 
 // moving reports whether the disc is on its way, open whether it is off its seat or leaving it.
@@ -163,20 +170,34 @@ const firstGap = 1e-5
 // set gives the solver the flow coefficient at a moment. A disc that moves is never quite on its seat: water that
 // stands behind a valve takes the pressure before it with the first gap and loses it with the last.
 func (v *Valve) set(at signal.Time) {
-	disc := v.At(at)
+	v.position = v.At(at)
+	disc := v.position
 	if v.moving() {
 		disc = math.Max(disc, math.Min(firstGap/math.Abs(v.stroke), 1))
 	}
-	if kv := v.kvAt(disc); kv != v.kv {
-		v.kv = kv
-		v.step.solver.SetKv(v.link, kv)
+	kv := v.kvAt(disc)
+	if v.pilot == nil {
+		if kv != v.kv {
+			v.kv = kv
+			v.step.solver.SetKv(v.link, kv)
+		}
+		return
 	}
+	least := kv
+	if v.pilot.lifted {
+		least = v.kvAt(v.gap(disc))
+	}
+	if kv != v.kv || least != v.least {
+		v.kv, v.least = kv, least
+		v.step.solver.SetOpening(v.link, least, kv)
+	}
+	v.pilot.setLift(v.step)
 }
 
 // kvAt is the flow coefficient with the disc at a share of its stroke, m³/h: what the disc leaves open, and at the
 // least what passes the seat.
 func (v *Valve) kvAt(disc float64) float64 {
-	return v.spec.Capacity.SI * passable(math.Max(v.capacity(disc), v.weep))
+	return v.spec.Capacity.SI * passable(math.Max(v.characteristic.capacity(disc), v.weep))
 }
 
 func (v *Valve) still() bool { return !v.moving() }
@@ -184,24 +205,25 @@ func (v *Valve) still() bool { return !v.moving() }
 // ends is when the disc arrives, or its pilot turns it round.
 func (v *Valve) ends() signal.Time {
 	if v.pilot != nil {
-		return min(v.arrives, v.pilot.turns)
+		return min(v.arrives, v.pilot.falls, v.pilot.turned)
 	}
 	return v.arrives
 }
 
-// change lets the disc go the other way when its pilot has done its stroke.
+// change lets a disc move whose pilot has done its stroke: one that stays falls again.
 func (v *Valve) change(at signal.Time) (jump bool) {
-	if p := v.pilot; p != nil && p.turns <= at {
-		p.direction, p.turns = p.wanted(v.At(at), 0), signal.Never
+	if p := v.pilot; p != nil && min(p.falls, p.turned) <= at {
+		p.stays, p.falls, p.turned = p.stays && p.falls > at, signal.Never, signal.Never
 		v.Aim(at)
 	}
 	return false
 }
 
-// settled has the pilot look at the differential, and records the surge of a stroke that has just ended.
+// settled has the pilot look at the differential, and records the disc and the surge of a stroke that has just ended.
 func (v *Valve) settled(at signal.Time) (moving bool) {
-	if v.pilot != nil {
-		v.pilot.updateDirection(v, at)
+	if p := v.pilot; p != nil {
+		p.settled(v.At(at), at)
+		v.step.PutState(at, v.openID, v.isOpen())
 	}
 	if v.hammer.pipes != nil {
 		v.hammer.pipes.settle(at)
@@ -221,17 +243,21 @@ func (v *Valve) cut(at signal.Time) {
 	if !v.moving() {
 		return
 	}
-	v.line.To(at, v.At(at))
+	if v.pilot == nil {
+		v.line.To(at, v.At(at))
+	}
 	if v.arrives <= at {
 		v.disc, v.since, v.arrives = v.target, at, signal.Never
 		v.step.jump = v.step.jump || v.disc == 0
 		v.hammer.arrives(at)
 	}
-	v.step.PutState(at, v.openID, v.open())
+	if v.pilot == nil {
+		v.step.PutState(at, v.openID, v.open())
+	}
 }
 
 func (v *Valve) anchor() {
-	if v.moving() {
+	if v.pilot == nil && v.moving() {
 		v.line.Anchor()
 	}
 }

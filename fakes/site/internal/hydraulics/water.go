@@ -28,6 +28,7 @@ var (
 	_ = []changer{(*supply)(nil), (*Valve)(nil), (*filter)(nil), (*Pump)(nil), (*Tank)(nil), (*store)(nil)}
 	_ = []mover{(*supply)(nil), (*Valve)(nil), (*filter)(nil)}
 	_ = []limiter{(*supply)(nil), (*Valve)(nil), (*Pump)(nil), (*Tank)(nil)}
+	_ = []decider{(*Valve)(nil)}
 	_ = []settler{(*Valve)(nil)}
 	_ = []bounder{(*Valve)(nil), (*Slosh)(nil)}
 	_ = []approximation{(*filter)(nil)}
@@ -77,7 +78,6 @@ func (w *Water) OpenValve(spec sitefile.Valve, actuator Actuator) *Valve {
 
 // OpenPipes opens everything that water runs through and that nothing moves, once all valves are open.
 func (w *Water) OpenPipes() {
-	linkPilots(w.plan.Feeds, w.valves)
 	linkHammers(w)
 	for _, x := range w.Spec.Filters {
 		openFilter(w.Step, x)

@@ -1,0 +1,48 @@
+package sitefile
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func TestWarningsAboutDiaphragmValves(t *testing.T) {
+	text, err := os.ReadFile(filepath.Join("..", "..", "features", "sites", "allotment-tank.yaml"))
+	require.NoError(t, err)
+	for _, c := range []struct{ name, old, new, warns string }{
+		{"as shipped", "", "", ""},
+		{"not said what moves it", "operates: pilot, opens-at: 0.3 bar, seats-at: 0.4 bar, ", "",
+			`valve "top-up": a diaphragm valve without operates counts as direct`},
+		{"said to be direct", "operates: pilot, opens-at: 0.3 bar, seats-at: 0.4 bar, ", "operates: direct, ", ""},
+		{"a differential below the usual", "opens-at: 0.3 bar", "opens-at: 0.2 bar",
+			`opens-at: 0.2 bar is little for a pilot-operated valve; expected 0.3 to 0.5 bar`},
+		{"to seat", "seats-at: 0.4 bar", "seats-at: 0.29 bar", "seats-at: 0.29 bar is little"},
+		{"too little pressure", "static: 2 bar, residual: 1.4 bar", "static: 0.4 bar, residual: 0.2 bar",
+			`no more than 0.2864 bar ever stands across it`},
+		{"a valve that needs much", "opens-at: 0.3 bar", "opens-at: 1.9 bar",
+			`no more than 1.886 bar ever stands across it, and its disc asks for 1.9 bar to lift`},
+	} {
+		changed := strings.Replace(string(text), c.old, c.new, 1)
+		require.True(t, c.old == "" || changed != string(text), "%s: the shipped site has changed", c.name)
+		site, err := Read("site.yaml", []byte(changed))
+		require.NoError(t, err, c.name)
+		all := strings.Join(site.Warnings(), "\n")
+		if c.warns == "" {
+			assert.Empty(t, all, c.name)
+		} else {
+			assert.Contains(t, all, c.warns, c.name)
+		}
+	}
+}
+
+// What feeds a valve at its highest: a supply at rest, a regulator at its setting.
+func TestWhatStandsBeforeAValve(t *testing.T) {
+	site := mustRead(t, "tern-lane.yaml")
+	// 3.6 bar, less the 600 mm of water up to the sprays
+	assert.InDelta(t, 3.5413, site.stands(site.Entry("sprays").(*Valve))/1e5, 1e-4)
+	assert.InDelta(t, 1, site.stands(site.Entry("drip").(*Valve))/1e5, 1e-4, "what the regulator sets")
+}
