@@ -120,7 +120,6 @@ Feature: Alarm flood
       When the probe "bed-probe" reads 4 % above the actual water content
       And 1 hour passes
       Then no alert arrives
-      And at least 3 reports arrive
 
     Scenario: The top-up valve has grown slow
       Kept because: water that still runs for some seconds after the call is that of a slow valve, and no alarm.
@@ -178,4 +177,3 @@ Feature: Alarm flood
       When the valve "top-up" weeps 0.04 % of its capacity
       And 3 hours pass
       Then no alert arrives
-      And at least 8 reports arrive

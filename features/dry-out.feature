@@ -146,14 +146,14 @@ Feature: Dry-out
   Rule: Water from elsewhere runs on
 
     Scenario: The mains fail while the drip lines are fed from the tank
-      Kept because: two zones with water of their own, one of them without any; the other must not suffer.
+      Kept because: two zones with water of their own, and the one without any is noticed although the other runs.
 
       Given the site "tern-lane"
       And it is Monday 05:50
       And the supply "mains" is shut off
       When 2 min into the run of "drip", "sprays" is started remotely for 10 min
       And 1 hour passes
-      Then the soil of "stock-bed" reaches 22.4 % water within 40 min
+      Then the valve "sprays" closes within 90 s
       And the alert "no flow" arrives within 90 s
 
   Rule: A remote start runs for its whole time
@@ -269,12 +269,10 @@ Feature: Dry-out
     Scenario: The supply fails twice, with a good fill between
       Given the site "tern-lane"
       And the level in "header-tank" is 240 mm
-      And the number of failed fills before the lock-out is 2
-      And the pause after a failed fill is 10 min
-      When as a fill begins, the supply "mains" is shut off for 5 min
+      When as a fill begins, the supply "mains" is shut off for 15 min
       And 1 hour passes
       And 400 L are drawn from "header-tank" within 10 min
-      And as "tank-low" operates, the supply "mains" is shut off for 5 min
+      And as "tank-low" operates, the supply "mains" is shut off for 15 min
       And 2 hours pass
       Then the level in "header-tank" rises to 700 mm within 40 min of "tank-low" operating
       And no alert "fill locked out" arrives
@@ -282,8 +280,6 @@ Feature: Dry-out
     Scenario: A leak is mended while the controller pauses after a failed fill
       Given the site "tern-lane"
       And the level in "header-tank" is 240 mm
-      And the longest run of a fill is 25 min
-      And the number of failed fills before the lock-out is 2
       And the pause after a failed fill is 30 min
       When the tank "header-tank" leaks 40 L/min for 52 min
       And 3 hours pass
@@ -324,7 +320,6 @@ Feature: Dry-out
     Scenario: Four days of two or three cycles each
       Given the site "tern-lane"
       And the soil of "bed" holds 22 % water
-      And the number of cycles before the moisture rule gives up is 5
       When 96 hours pass
       Then the soil of "bed" stays above 20 % water
       And the valve "sprays" is never open longer than 6 min 5 s at a stretch

@@ -239,7 +239,7 @@ Feature: Flood
       When the float of "tank-low" jams operated for 30 ms
       And 30 min pass
       Then the valve "top-up" never opens
-      And reports keep arriving at least every 20 min
+      And no alert arrives
 
     Scenario: Waves in the sump at the end of a fill
       Kept because: a small and deep sump, whose waves are quick.
@@ -565,6 +565,4 @@ Feature: Flood
       And the coils' inductive kick couples into the lead of "tank-low" through 22 kohm
       When "sprays" is started remotely for 5 min
       And 30 min pass
-      Then the valve "sprays" closes within 5 min 5 s
-      And the valve "top-up" never opens
-      And the zone "sprays" runs at least 1 time
+      Then the valve "top-up" never opens

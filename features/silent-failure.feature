@@ -259,6 +259,7 @@ Feature: Silent failure
       And the probe "bed-probe" is unplugged for 5 min
       And 1 hour passes
       Then the alert "spill" arrives within 6 min of the access point answering again
+      And no alert "probe fault" arrives
 
   Rule: An undelivered alert is sent again
 

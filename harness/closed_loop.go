@@ -3,6 +3,7 @@ package harness
 import (
 	"context"
 	"fmt"
+	"reflect"
 	"slices"
 
 	"ullage/harness/outcome"
@@ -33,39 +34,19 @@ func (ClosedLoop) Prove(ctx context.Context, build Builder, script *Script, watc
 		return result.broken(err)
 	}
 	result.Verdicts = run.Verdicts
+	j := newJudge(run, script, closely)
 	for _, t := range twins(script, run.End) {
 		twin, err := RunOnce(ctx, build, t.script)
 		if err != nil {
 			return result.broken(fmt.Errorf("the run without %s: %w", t.without, err))
 		}
-		if !InputsDiffer(run, twin) {
-			result.exercise(t.without, func(i int) bool {
-				return signalsDiffer(run, twin, script.Outcomes[i].Property.Signals(), columnsDiffer)
-			})
+		if t.setting == nil || !reflect.DeepEqual(run.Site, twin.Site) { // else it only says what the site file does
+			j.against(t, twin)
 		}
 	}
+	j.conclude(result.Verdicts)
 	result.corners(ctx, build)
 	return result
-}
-
-// twin is a script in which something was left out.
-type twin struct {
-	script  *Script
-	act     *Act   // what was left out; nil where the outputs are cut instead
-	without string // the same, in words
-}
-
-func twins(script *Script, end signal.Time) []twin {
-	var list []twin
-	for i, a := range script.Acts {
-		if len(a.Turns) > 0 {
-			list = append(list, twin{script.Without(i, end), &script.Acts[i], fmt.Sprintf("%q", a.Text)})
-		}
-	}
-	if list == nil {
-		list = append(list, twin{script.Muted(end), nil, "what the controller did"})
-	}
-	return list
 }
 
 // corners tries what held again at the limits of the site's tolerances. An outcome that fails at one of them is

@@ -9,25 +9,13 @@ import (
 	"ullage/harness/signal"
 )
 
-// InputsDiffer reports whether the controller met anything else in a run than in its twin without a fault, at a
-// terminal, from the network or from inside, or did anything else.
-func InputsDiffer(a, b *Run) bool {
-	names := []string{signal.Controller.Received().Name(), signal.Controller.InternalFault().Name()}
-	for _, s := range a.Trace.Signals() {
-		if s.AtTerminal() {
-			names = append(names, s.Name())
-		}
-	}
-	return signalsDiffer(a, b, names, columnsDiffer)
-}
-
 // Touched lists the devices at which two runs of one script differ while outcomes were observed, in the order in which
 // their signals were declared: of a run and its twin without a fault, what the fault reached. The marks of the script
 // are left out.
 func Touched(run, twin *Run) []string {
 	var devices []string
 	for _, s := range run.Trace.Signals() {
-		if !slices.Contains(devices, s.Device) && signalsDiffer(run, twin, []string{s.Name()}, columnsDiffer) {
+		if !slices.Contains(devices, s.Device) && signalsDiffer(run, twin, []string{s.Name()}, closely(run.Begins)) {
 			devices = append(devices, s.Device)
 		}
 	}
@@ -66,38 +54,42 @@ func same(dim quantity.Dimension) float64 {
 	return 1e-4
 }
 
-// columnsDiffer is the differ of closed-loop twins. Held signals and events differ when there is another change, or one
-// at another moment; linear ones when they are further apart than the same course can be.
-func columnsDiffer(a, b *Run, x, y signal.ID) bool {
-	if a.Trace.Signals()[x].Shape == signal.Linear {
-		return linearDiffer(a, b, x, y)
-	}
-	p, q := a.Trace.View(x), b.Trace.View(y)
-	held := a.Trace.Signals()[x].Shape == signal.Held
-	if held && p.Len()+q.Len() > 0 && p.ValueAt(a.Begins) != q.ValueAt(a.Begins) {
-		return true
-	}
-	p, q = p.After(a.Begins), q.After(a.Begins)
-	if p.Len() != q.Len() {
-		return true
-	}
-	for i := range p.Len() {
-		if apart := p.Time(i) - q.Time(i); apart > sameMoment || apart < -sameMoment || p.Value(i) != q.Value(i) {
-			return true
-		}
-	}
-	return false
+// closely is the differ of closed-loop twins, from a moment on. Held signals and events differ when there is another
+// change, or one at another moment; linear ones when they are further apart than the same course can be.
+func closely(from signal.Time) differ {
+	return func(a, b *Run, x, y signal.ID) bool { return firstDifference(a, b, x, y, from) != signal.Never }
 }
 
-// linearDiffer reports whether two linear signals are further apart than the same course can be.
-func linearDiffer(a, b *Run, x, y signal.ID) bool {
-	near, p, q := nearness(a, x), a.Trace.View(x), b.Trace.View(y)
-	for at := range moments(p.After(a.Begins), q.After(a.Begins)) {
-		if d := p.ValueAt(at) - q.ValueAt(at); !(math.Abs(d) <= near) { // also when only one was recorded
-			return true
+// firstDifference is the first moment, from one on, at which two closed-loop twins differ in a signal; Never when they
+// do not.
+func firstDifference(a, b *Run, x, y signal.ID, from signal.Time) signal.Time {
+	p, q := a.Trace.View(x), b.Trace.View(y)
+	if a.Trace.Signals()[x].Shape == signal.Linear {
+		near := nearness(a, x)
+		for at := range moments(p.After(from), q.After(from)) {
+			if d := p.ValueAt(at) - q.ValueAt(at); !(math.Abs(d) <= near) { // also when only one was recorded
+				return at
+			}
+		}
+		return signal.Never
+	}
+	held := a.Trace.Signals()[x].Shape == signal.Held
+	if held && p.Len()+q.Len() > 0 && p.ValueAt(from) != q.ValueAt(from) {
+		return from
+	}
+	p, q = p.After(from), q.After(from)
+	for i := range max(p.Len(), q.Len()) {
+		switch {
+		case i >= p.Len():
+			return q.Time(i)
+		case i >= q.Len():
+			return p.Time(i)
+		}
+		if apart := p.Time(i) - q.Time(i); apart > sameMoment || apart < -sameMoment || p.Value(i) != q.Value(i) {
+			return min(p.Time(i), q.Time(i))
 		}
 	}
-	return false
+	return signal.Never
 }
 
 // moments are those of the changes of two records, in order.

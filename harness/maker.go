@@ -77,7 +77,7 @@ func (s *Stands) Exclusive() bool { return s.makers.Exclusive() }
 // Build makes the stand of a script; it is a Builder. Where stands are exclusive it waits until the one before has been
 // run or closed.
 func (s *Stands) Build(ctx context.Context, script *Script) (*Stand, error) {
-	spec, err := s.plan(script)
+	spec, err := script.SiteOf(s.sites)
 	if err != nil {
 		return nil, err
 	}
@@ -112,36 +112,12 @@ func (s *Stands) replay(ctx context.Context, script *Script, c Controller) (*Sta
 	if s.makers.Site.Exclusive || s.makers.Network.Exclusive {
 		return nil, &CannotError{"site or network exists only once, and nothing can be played into it again"}
 	}
-	spec, err := s.plan(script)
+	spec, err := script.SiteOf(s.sites)
 	if err != nil {
 		return nil, err
 	}
 	return Makers{Site: s.makers.Site, Network: s.makers.Network, Controller: Maker[Controller]{
 		Make: func(context.Context, *Plan) (Controller, error) { return c, nil }}}.build(ctx, spec)
-}
-
-// plan is the site of a script with its starting state, at its corner of the tolerances.
-func (s *Stands) plan(script *Script) (*sitefile.Site, error) {
-	original, err := s.sites(script.Site)
-	if err != nil {
-		return nil, err
-	}
-	spec := original.Copy()
-	for _, setting := range script.Start {
-		if err := setting.Apply(spec); err != nil {
-			return nil, fmt.Errorf("starting state: %w", err)
-		}
-	}
-	if script.Corner != nil { // what is right as drawn is right at its corners: rules look at the whole of a tolerance
-		spec = sitefile.AtCorner(spec, script.Corner.Signs...)
-		spec.FillDefaults()
-		return spec, nil
-	}
-	spec.FillDefaults()
-	if err := spec.Check(); err != nil {
-		return nil, fmt.Errorf("with the starting state of the scenario: %w", err)
-	}
-	return spec, nil
 }
 
 // build makes the parts of one stand. When one cannot be made, those before it are closed.

@@ -3,12 +3,8 @@ package harness
 import (
 	"context"
 	"fmt"
-	"slices"
 
-	"ullage/harness/fault"
-	"ullage/harness/outcome"
 	"ullage/harness/signal"
-	"ullage/harness/sitefile"
 )
 
 // OpenLoop proves a run of a controller that cannot be run twice: nothing is run on the stand again. What the
@@ -51,22 +47,27 @@ func (o OpenLoop) Prove(ctx context.Context, build Builder, script *Script, watc
 		return result.broken(err)
 	}
 	result.Verdicts = run.Verdicts
-	judge := o.judge(run, stand.Spec, did)
-	exercised := make([]bool, len(script.Outcomes))
+	j := newJudge(run, script, func(from signal.Time) differ { return within(o.tolerance(), from) })
 	for _, t := range twins(script, run.End) {
+		if t.setting != nil { // with other settings the controller would have done something else
+			continue
+		}
 		twin, err := o.replay(ctx, t.script, did)
 		if err != nil {
 			return result.broken(fmt.Errorf("the recorded run without %s: %w", t.without, err))
 		}
-		judge.against(twin, t.act)
-		result.exercise(t.without, func(i int) bool {
-			own := judge.own(twin, script.Outcomes[i])
-			exercised[i] = exercised[i] || own || judge.byRule(script.Outcomes[i])
-			return own || len(judge.inputs) > 0
-		})
+		j.against(t, twin)
 	}
-	result.exercise("anything that was left out", func(i int) bool { return exercised[i] })
+	j.conclude(result.Verdicts)
 	return result
+}
+
+// tolerance is by how much times may differ.
+func (o OpenLoop) tolerance() signal.Time {
+	if o.Tolerance == 0 {
+		return sameMoment
+	}
+	return o.Tolerance
 }
 
 // replay plays what a controller did into the stand of a script.
@@ -76,95 +77,4 @@ func (o OpenLoop) replay(ctx context.Context, script *Script, did *recording) (*
 		return nil, err
 	}
 	return stand.Run(ctx, script)
-}
-
-// judge compares a run with its open-loop twins.
-type judge struct {
-	run       *Run
-	did       *recording
-	rules     []Rule
-	joined    func(a, b string) bool
-	tolerance signal.Time
-	inputs    []string // of the controller that differ from the present twin
-}
-
-func (o OpenLoop) judge(run *Run, site *sitefile.Site, did *recording) *judge {
-	j := &judge{run: run, did: did, tolerance: o.Tolerance}
-	if j.tolerance == 0 {
-		j.tolerance = sameMoment
-	}
-	if site != nil {
-		j.rules, j.joined = Rules(site), joined(site)
-	}
-	return j
-}
-
-// against finds the inputs that differ from a twin without an act. What a rule met before the observation can matter in
-// it.
-func (j *judge) against(twin *Run, act *Act) {
-	j.inputs = changedInputs(j.run, twin, within(j.tolerance, 0))
-	if act != nil && firmware(j.run, act, j.did) {
-		j.inputs = append(j.inputs, FirmwareInput)
-	}
-}
-
-// own reports whether a signal that an outcome looks at differs from the twin.
-func (j *judge) own(twin *Run, o outcome.Outcome) bool {
-	return signalsDiffer(j.run, twin, o.Property.Signals(), within(j.tolerance, j.run.Begins))
-}
-
-// byRule reports whether an input that differs is one of a rule that decides what an outcome looks at.
-func (j *judge) byRule(o outcome.Outcome) bool {
-	for _, name := range o.Property.Signals() {
-		id, _ := j.run.Trace.Find(name)
-		s := j.run.Trace.Signals()[id]
-		if slices.ContainsFunc(j.rules, func(r Rule) bool {
-			return meet(r.Inputs, j.inputs) &&
-				r.decides(s, j.joined)
-		}) {
-			return true
-		}
-	}
-	return false
-}
-
-// meet reports whether two lists have a name in common.
-func meet(a, b []string) bool {
-	return slices.ContainsFunc(a, func(name string) bool { return slices.Contains(b, name) })
-}
-
-// changedInputs lists the inputs of the controller at which a run and its twin differ: terminals, by their device, and
-// the network. At its outputs they cannot differ.
-func changedInputs(run, twin *Run, differs differ) []string {
-	var list []string
-	for _, s := range run.Trace.Signals() {
-		name := s.Device
-		switch {
-		case s == signal.Controller.Received():
-			name = NetworkInput
-		case !s.AtTerminal():
-			continue
-		}
-		if !slices.Contains(list, name) && signalsDiffer(run, twin, []string{s.Name()}, differs) {
-			list = append(list, name)
-		}
-	}
-	return list
-}
-
-// firmware reports whether an act turned something inside the controller that the controller met. A counter is met when
-// it wraps within a limit and the controller says so, or by a controller that never says such things; all else is
-// always met.
-func firmware(run *Run, act *Act, did *recording) bool {
-	internal, says := run.Trace.Find(signal.Controller.InternalFault().Name())
-	for _, t := range act.Turns {
-		inside := slices.ContainsFunc(did.knobs, func(k fault.Knob) bool {
-			return k.Device == t.Device &&
-				k.Name == t.Knob
-		})
-		if inside && (t.Knob != string(KnobCounter) || !says || run.Trace.View(internal).After(run.Begins).Len() > 0) {
-			return true
-		}
-	}
-	return false
 }

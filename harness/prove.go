@@ -34,18 +34,6 @@ func (r *Result) Worst() outcome.State {
 	return outcome.Held
 }
 
-// exercise takes back what held without being exercised, by a twin.
-func (r *Result) exercise(without string, exercised func(outcome int) bool) {
-	for i := range r.Verdicts {
-		v := &r.Verdicts[i]
-		if v.State == outcome.Held && !exercised(i) {
-			v.State = outcome.NotExercised
-			v.Why = "no observable change without " + without +
-				": every terminal, the network and every signal that this looks at show the same"
-		}
-	}
-}
-
 // RunOnce runs a script without its twins and without the limits of tolerances. The sinks watch it.
 func RunOnce(ctx context.Context, build Builder, script *Script, watch ...signal.Sink) (*Run, error) {
 	stand, err := build(ctx, script)

@@ -25,17 +25,23 @@ func TestRulesOfTheSettings(t *testing.T) {
 	inside := []string{harness.PowerName, harness.FirmwareInput}
 	in := func(names ...string) []string { return append(names, inside...) }
 	want := map[string][]rule{
-		"fill": {{in("tank-low", "tank-high", "meter"), []string{"top-up", "master"},
+		"fill": {{in("tank-low", "tank-high", harness.LongestRunInput), []string{"top-up", "master"},
 			[]string{harness.AlertFillTooLong, harness.AlertFillLockedOut}}},
-		"cut-off":   {{in("tank-spill", "meter"), []string{"top-up", "master"}, []string{harness.AlertSpill}}},
+		"cut-off":   {{in("tank-spill"), []string{"top-up", "master"}, []string{harness.AlertSpill}}},
 		"interlock": {{in("tank-low"), []string{"pump"}, []string{harness.AlertDryRun}}},
-		"moisture": {{in("bed-probe", "meter"), []string{"sprays", "master"},
+		"moisture": {{in("bed-probe"), []string{"sprays", "master"},
 			[]string{harness.AlertProbeFault, harness.AlertStillDry}}},
-		"programme": {{in(), []string{"drip", "pump"}, []string{harness.AlertClockNotSet}}},
-		"remote": {{in(harness.NetworkInput, "meter"), []string{"sprays", "master"}, []string{harness.AlertRunLimit}},
+		"programme": {{in(harness.ClockInput), []string{"drip", "pump"}, []string{harness.AlertClockNotSet}}},
+		"remote": {{in(harness.NetworkInput), []string{"sprays", "master"}, []string{harness.AlertRunLimit}},
 			{in(harness.NetworkInput), []string{"drip", "pump"}, []string{harness.AlertRunLimit}}},
-		"flow alarms": {{in("meter"), []string{"sprays", "top-up"}, nil},
-			{in("meter", "tank-low", "tank-high", "tank-spill", "bed-probe", harness.NetworkInput), nil,
+		"flow alarms": {
+			{in("meter"), []string{"top-up", "master"},
+				[]string{harness.AlertFillTooLong, harness.AlertFillLockedOut}},
+			{in("meter"), []string{"sprays", "master"},
+				[]string{harness.AlertProbeFault, harness.AlertStillDry}},
+			{in("meter"), []string{"sprays", "master"}, []string{harness.AlertRunLimit}},
+			{in("meter", "tank-low", "tank-high", harness.LongestRunInput, "tank-spill", "bed-probe",
+				harness.NetworkInput), nil,
 				[]string{harness.AlertNoFlow, harness.AlertFlowWithoutCall}}},
 		"messages": {{in(harness.NetworkInput), nil, harness.AlertNames()}},
 	}

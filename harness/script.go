@@ -1,6 +1,7 @@
 package harness
 
 import (
+	"fmt"
 	"slices"
 
 	"ullage/harness/fault"
@@ -80,4 +81,28 @@ func (s *Script) twin(end signal.Time) *Script {
 	twin := *s
 	twin.Outcomes, twin.Corners, twin.Until = nil, nil, end
 	return &twin
+}
+
+// SiteOf is the site of the script with its starting state and settings, at its corner of the tolerances.
+func (s *Script) SiteOf(sites Sites) (*sitefile.Site, error) {
+	original, err := sites(s.Site)
+	if err != nil {
+		return nil, err
+	}
+	spec := original.Copy()
+	for _, setting := range s.Start {
+		if err := setting.Apply(spec); err != nil {
+			return nil, fmt.Errorf("starting state: %w", err)
+		}
+	}
+	if s.Corner != nil { // what is right as drawn is right at its corners: rules look at the whole of a tolerance
+		spec = sitefile.AtCorner(spec, s.Corner.Signs...)
+		spec.FillDefaults()
+		return spec, nil
+	}
+	spec.FillDefaults()
+	if err := spec.Check(); err != nil {
+		return nil, fmt.Errorf("with the starting state of the scenario: %w", err)
+	}
+	return spec, nil
 }

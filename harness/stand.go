@@ -69,6 +69,7 @@ type Run struct {
 	Begins   signal.Time       // end of the Givens
 	End      signal.Time
 	Acts     []signal.Time   // when each act began; signal.Never for one that did not
+	Site     *sitefile.Site  // with the settings of the script; nil where there is none
 	Reacts   sitefile.Reacts // how the controller reacts
 	Balance  float64         // what the water balance is out by, as a share of the water that moved
 }
@@ -119,7 +120,7 @@ func (s *Stand) Run(ctx context.Context, script *Script) (run *Run, err error) {
 		l.terminals.finish(l.now)
 	}
 	trace.Close(l.now)
-	run = &Run{Trace: trace, Begins: l.director.begins, End: l.now, Acts: l.director.began}
+	run = &Run{Trace: trace, Begins: l.director.begins, End: l.now, Acts: l.director.began, Site: s.Spec}
 	if s.Spec != nil {
 		run.Reacts = ReactsOf(s.Controller, s.Spec.Controller)
 	}

@@ -9,7 +9,6 @@ package scenarios_test
 import (
 	"context"
 	"fmt"
-	"math"
 	"runtime"
 	"strings"
 	"sync"
@@ -83,12 +82,15 @@ func TestShippedFeatures(t *testing.T) {
 // describe is one line about an outcome.
 func describe(r *harness.Result, i int) string {
 	v, share := r.Verdicts[i], "-"
-	if s, ok := v.Share(); ok && !math.IsInf(v.Margin, 0) {
+	margin := "margin " + quantity.Format(v.Margin, v.Dim)
+	if v.NoMargin {
+		margin = "no margin"
+	}
+	if s, ok := v.Share(); ok {
 		share = quantity.Format(s, quantity.Fraction)
 	}
-	return fmt.Sprintf("%-40.40s | %-60.60s | %v, margin %s (%s) at %v %s", r.Script.Name, r.Script.Outcomes[i].Text,
-		v.State,
-		quantity.Format(v.Margin, v.Dim), share, milliseconds(v.At), v.Why)
+	return fmt.Sprintf("%-40.40s | %-60.60s | %v, %s (%s) at %v %s", r.Script.Name, r.Script.Outcomes[i].Text,
+		v.State, margin, share, milliseconds(v.At), v.Why)
 }
 
 // With any one protection taken out, a scenario about it must fail by its margin, and good days must stay good.

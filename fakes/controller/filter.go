@@ -2,9 +2,6 @@ package controller
 
 import "ullage/harness/signal"
 
-// defaultDebounce is used where no fill rule gives one: common practice, no source.
-const defaultDebounce = 500 * signal.Millisecond
-
 // filter debounces: a change of the raw state counts when it has lasted.
 type filter struct {
 	on, off signal.Time // how long the raw state must last to turn the filter on, off

@@ -196,7 +196,7 @@ func (w *wiring) settings(s sitefile.Settings) {
 	c.network = newNetwork(&c.loop, max(0, s.Alerts.Kept))
 	c.alerts = newAlerts(&c.record, &c.network, span(s.Alerts.RepeatAfter))
 	c.network.sent, c.tells = c.alerts.sent, &c.alerts
-	w.debounce = defaultDebounce
+	w.debounce = signal.FromSeconds(sitefile.DefaultDebounce)
 	if s.Fill != nil {
 		w.debounce = span(s.Fill.Debounce)
 	}

@@ -11,7 +11,6 @@ package scenariotest
 import (
 	"context"
 	"fmt"
-	"math"
 	"sync/atomic"
 	"testing"
 
@@ -88,11 +87,8 @@ func report(t *testing.T, r *harness.Result) {
 
 // margin is the margin of an outcome as a run prints it.
 func margin(v outcome.Verdict) string {
-	switch {
-	case math.IsInf(v.Margin, 1):
-		return "∞"
-	case math.IsInf(v.Margin, -1):
-		return "-∞"
+	if v.NoMargin {
+		return "none"
 	}
 	return quantity.FormatDifferenceIn(v.Margin, v.Dim, quantity.Metric)
 }

@@ -83,18 +83,16 @@ func (p pair) text() string {
 // change says by how much the margin has grown, as a share of the allowance where both runs have one, else of the old
 // margin. Not a number: the two cannot be compared.
 func (p pair) change() float64 {
-	if !p.sameState() || p.old.MarginText == "" && p.new.MarginText == "" {
+	if !p.sameState() || p.old.Margin == nil && p.new.Margin == nil {
 		return 0
 	}
-	if p.old.MarginText == "" || p.new.MarginText == "" || p.old.Dimension != p.new.Dimension {
+	if p.old.Margin == nil || p.new.Margin == nil || p.old.Dimension != p.new.Dimension {
 		return math.NaN()
 	}
-	a, b := p.old.margin(), p.new.margin()
+	a, b := *p.old.Margin, *p.new.Margin
 	switch {
 	case a == b:
 		return 0
-	case math.IsInf(a, 0) || math.IsInf(b, 0):
-		return cmpSign(b, a) * math.Inf(1)
 	case math.Abs(a-b) <= unchanged*math.Max(math.Abs(a), math.Abs(b)):
 		return 0
 	case p.old.Share != nil && p.new.Share != nil && *p.new.Share != *p.old.Share:
@@ -109,19 +107,6 @@ func (p pair) change() float64 {
 }
 
 func cmpSign(a, b float64) float64 { return float64(cmp.Compare(a, b)) }
-
-// margin is the margin as a number, infinite where the record says so; not a number without one.
-func (o *Outcome) margin() float64 {
-	switch {
-	case o.Margin != nil:
-		return *o.Margin
-	case o.MarginText == "∞":
-		return math.Inf(1)
-	case o.MarginText == "-∞":
-		return math.Inf(-1)
-	}
-	return math.NaN()
-}
 
 // match pairs the outcomes of two runs, in the order of the new one; those only in the old one come last.
 func match(old, new *Summary) []pair {

@@ -150,8 +150,11 @@ func (r *Record) verdicts() string {
 	b.WriteString("\n")
 	for _, o := range r.Outcomes {
 		fmt.Fprintf(&b, "%s: %s", o.State, console.Clean(o.Text))
-		if o.MarginText != "" {
+		switch {
+		case o.Margin != nil:
 			fmt.Fprintf(&b, "; margin: %s", o.MarginText)
+		case o.MarginText != "":
+			fmt.Fprintf(&b, "; %s", o.MarginText)
 		}
 		if o.Share != nil {
 			fmt.Fprintf(&b, " (%s)", quantity.Percent(*o.Share))
@@ -159,8 +162,10 @@ func (r *Record) verdicts() string {
 		if o.At != nil {
 			fmt.Fprintf(&b, " at %s", o.At.Text)
 		}
-		if o.Why != "" {
-			fmt.Fprintf(&b, "; %s", console.Clean(o.Why))
+		for _, text := range []string{o.Short, o.Why} {
+			if text != "" {
+				fmt.Fprintf(&b, "; %s", console.Clean(text))
+			}
 		}
 		b.WriteString("\n")
 	}

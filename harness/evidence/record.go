@@ -3,7 +3,6 @@ package evidence
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 	"sort"
 	"strings"
@@ -88,8 +87,8 @@ type Moment struct {
 	Text string      `json:"text"`
 }
 
-// Outcome is the verdict on one Then. Numbers are in the SI unit; JSON has no infinity: a margin that nothing could
-// break is null and "∞" as text.
+// Outcome is the verdict on one Then. Numbers are in the SI unit; where nothing was there to be measured the margin is
+// null and "no margin" as text.
 type Outcome struct {
 	Text          string   `json:"text"`
 	State         State    `json:"state"`
@@ -103,6 +102,7 @@ type Outcome struct {
 	At            *Moment  `json:"at"`
 	Signal        string   `json:"signal"`   // at which the margin was measured
 	Signals       []string `json:"signals"`  // that the outcome looks at
+	Short         string   `json:"short"`    // input of the controller whose distance from acting is the margin; "" otherwise
 	Marginal      string   `json:"marginal"` // passed, but fails at a limit of the site's tolerances: which; "" otherwise
 	Why           string   `json:"why"`
 }
@@ -276,6 +276,7 @@ func newOutcome(of outcome.Outcome, v outcome.Verdict) Outcome {
 		State:    State{v.State},
 		Signal:   v.Signal,
 		Signals:  []string{},
+		Short:    v.Short,
 		Marginal: v.Marginal,
 		Why:      v.Why,
 	}
@@ -286,12 +287,13 @@ func newOutcome(of outcome.Outcome, v outcome.Verdict) Outcome {
 		return o
 	}
 	o.Dimension, o.Unit = quantity.Name(v.Dim), quantity.Unit(v.Dim)
-	o.MarginText = marginText(v.Margin, v.Dim)
-	if v.Allowance != 0 && !math.IsInf(v.Allowance, 0) && !math.IsNaN(v.Allowance) {
-		o.Allowance, o.AllowanceText = &v.Allowance, quantity.FormatDifferenceIn(v.Allowance, v.Dim, quantity.Metric)
-	}
-	if math.IsInf(v.Margin, 0) || math.IsNaN(v.Margin) {
+	if v.NoMargin {
+		o.MarginText = "no margin"
 		return o
+	}
+	o.MarginText = marginText(v.Margin, v.Dim)
+	if v.Allowance != 0 {
+		o.Allowance, o.AllowanceText = &v.Allowance, quantity.FormatDifferenceIn(v.Allowance, v.Dim, quantity.Metric)
 	}
 	o.Margin, o.At = &v.Margin, moment(v.At)
 	if share, ok := v.Share(); ok && o.Allowance != nil {

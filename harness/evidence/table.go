@@ -130,6 +130,9 @@ func (t *table) scenario(r *Record) {
 		for _, l := range lines[1:] {
 			t.Line("  " + l)
 		}
+		if o.Short != "" {
+			t.Note("    ", o.Short)
+		}
 	}
 	if len(r.Outcomes) == 0 {
 		t.Line(t.row("(no outcome)", "", "", "") + t.state(r.State, r.State.String()))

@@ -1,20 +1,12 @@
 package evidence
 
 import (
-	"math"
-
 	"ullage/harness/quantity"
 	"ullage/harness/signal"
 )
 
 // marginText prints a margin with its unit; of a count, how many more or fewer it could have been.
 func marginText(margin float64, dim quantity.Dimension) string {
-	switch {
-	case math.IsInf(margin, 1):
-		return "∞"
-	case math.IsInf(margin, -1):
-		return "-∞"
-	}
 	text := quantity.FormatDifferenceIn(margin, dim, quantity.Metric)
 	switch {
 	case dim != quantity.Count || margin < 0:

@@ -217,10 +217,12 @@ func checkPartial(t *testing.T, robustness string) {
 		known := []point{{0, 2}, {3, 0.7}, {4, 1}, {5, 1}}
 		for rest, want := range map[float64]float64{math.Inf(-1): math.Inf(-1), math.Inf(1): 0.7} {
 			trace := drawn(shape, interval{to: 10}, append(known, point{5.001, rest}, point{10, rest})...)
-			if got := globally(t, trace, 0); math.IsInf(want, 0) {
-				assert.Equal(t, want, got)
+			if math.IsInf(want, 0) {
+				v := judgeOf(t, trace, Always(Condition{"x.x", AtLeast, 0}))
+				assert.Equal(t, Failed, v.State)
+				assert.True(t, v.NoMargin, "beyond every limit there is nothing to measure")
 			} else {
-				assert.InDelta(t, want, got, 1e-9)
+				assert.InDelta(t, want, globally(t, trace, 0), 1e-9)
 			}
 		}
 	}

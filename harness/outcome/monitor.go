@@ -1,6 +1,10 @@
 package outcome
 
-import "ullage/harness/signal"
+import (
+	"math"
+
+	"ullage/harness/signal"
+)
 
 // judge folds the steps of an observation into a verdict. It is given them in order of time.
 type judge interface {
@@ -156,6 +160,9 @@ func (m *monitor) Close(end signal.Time) {
 		m.step(m.end)
 	}
 	m.verdict = m.conclude()
+	if math.IsInf(m.verdict.Margin, 0) {
+		m.verdict.NoMargin, m.verdict.Margin, m.verdict.Allowance = true, 0, 0
+	}
 }
 
 func (m *monitor) conclude() Verdict {

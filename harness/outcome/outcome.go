@@ -23,7 +23,7 @@ const (
 // leaves behind; a linear one that jumps has every value it is given there. On and Off of a linear signal ask whether
 // it is away from zero. Before its first change a signal meets no condition.
 //
-// A value may be infinite: it lies beyond every limit, and the margin is then infinite too, never a NaN. Between a
+// A value may be infinite: it lies beyond every limit, and there is no margin then, never a NaN. Between a
 // finite and an infinite value a linear signal is infinite, and from an infinite value to the same one nothing has
 // risen. Limits are finite.
 type Condition struct {
@@ -71,18 +71,22 @@ func (s State) String() string {
 // Verdict is what a monitor says at the end of a run.
 type Verdict struct {
 	State     State
-	Margin    float64            // in the SI unit of Dim; negative when failed; may be +Inf when nothing could break it
+	Margin    float64            // in the SI unit of Dim; negative when failed; finite
+	NoMargin  bool               // nothing was there to be measured; Margin and Allowance are then 0
 	Dim       quantity.Dimension // Duration for properties of on/off signals
 	Allowance float64            // what was allowed in the same unit: the limit, the deadline, the span; 0: no share
 	At        signal.Time        // the moment at which the margin was smallest
 	Signal    string             // the signal with the smallest margin
 	Marginal  string             // held, but fails at a limit of the site's tolerances: which, and how; "" otherwise
-	Why       string             // for everything but held: one sentence for the reader, got before want
+	// of an outcome that nothing moved: the input of the controller whose distance from acting the margin is, and what
+	// it would have done; "" otherwise
+	Short string
+	Why   string // for everything but held: one sentence for the reader, got before want
 }
 
 // Share is the margin as a share of the allowance, and whether there is one.
 func (v Verdict) Share() (float64, bool) {
-	if v.Allowance == 0 {
+	if v.NoMargin || v.Allowance == 0 {
 		return 0, false
 	}
 	return v.Margin / v.Allowance, true

@@ -403,9 +403,8 @@ func TestPropertiesAgainstBruteForce(t *testing.T) {
 			want.margin /= 1e9
 		}
 		require.Equal(t, want.state, got.State, "%T: %s", p, got.Why)
-		if math.IsInf(want.margin, 0) {
-			require.Equal(t, want.margin, got.Margin)
-		} else {
+		require.Equal(t, math.IsInf(want.margin, 0), got.NoMargin, "%T: %s", p, got.Why)
+		if !got.NoMargin {
 			require.InDelta(t, want.margin, got.Margin, 1e-12, got.Why)
 		}
 		assert.Equal(t, got.State == Held, got.Why == "", got.Why)

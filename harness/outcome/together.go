@@ -10,7 +10,7 @@ import (
 
 // NeverTogether says that two conditions never hold at once, both ends of the observation included. The margin is in
 // time. As long as the conditions keep apart it is the smallest gap between a stretch of the one and a stretch of the
-// other: moving one edge, or one whole signal, by less leaves them apart. It is +Inf when one of them never held. When
+// other: moving one edge, or one whole signal, by less leaves them apart. There is none when one of them never held. When
 // they met, it is minus the longest stretch during which both held: one of the two edges that bound it has to be moved
 // that far to part them there. The allowance is the length of the observation.
 //

@@ -27,7 +27,7 @@ func Always(c Condition) Property {
 // Always of the opposite one; strict and loose limits are the same.
 //
 // Of On and Off the margin is in time. While the condition never came about there is no edge that could be shifted, and
-// the margin is +Inf. When it did, the margin is minus its longest stretch: an edge would have to be moved that far to
+// there is no margin. When it did, the margin is minus its longest stretch: an edge would have to be moved that far to
 // make the worst stretch vanish. The allowance is then the length of the observation. Of a signal of events see None.
 func Never(c Condition) Property {
 	if c.numeric() {

@@ -6,6 +6,7 @@ import q "ullage/harness/quantity"
 const (
 	DefaultRoughness   = 0.007e-3       // m, smooth plastic pipe (common practice, no source)
 	DefaultExponent    = 0.5            // of outlets and emitters: the orifice
+	DefaultDebounce    = 0.5            // s, of contacts where no fill rule gives one: common practice, no source
 	DefaultSource      = 1e3            // Ω, output of a probe (common practice, no source)
 	DefaultJoins       = 2.0            // s, to join the access point and open a session (common practice, no source)
 	DefaultLossSeen    = 6.0            // s, until a dead access point is noticed (common practice, no source)

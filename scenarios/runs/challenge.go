@@ -2,7 +2,6 @@ package runs
 
 import (
 	"context"
-	"math"
 	"slices"
 	"strings"
 	"sync"
@@ -113,7 +112,7 @@ func (o Options) challenge(ctx context.Context, contender Contender, chosen []*s
 			switch {
 			case slices.Contains(c.Tags, goodDay):
 				a.Spoilt = append(a.Spoilt, complaint)
-			case own && v.State == outcome.Failed && v.Margin < 0 && !math.IsInf(v.Margin, 0):
+			case own && v.State == outcome.Failed && v.Margin < 0:
 				a.Caught = append(a.Caught, complaint)
 			default:
 				a.Other = append(a.Other, complaint)

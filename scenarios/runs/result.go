@@ -29,12 +29,14 @@ type record struct {
 
 type verdict struct {
 	State     outcome.State      `json:"state"`
-	Margin    number             `json:"margin"`
+	Margin    float64            `json:"margin"`
+	NoMargin  bool               `json:"no_margin,omitempty"`
 	Dim       quantity.Dimension `json:"dim"`
-	Allowance number             `json:"allowance"`
+	Allowance float64            `json:"allowance"`
 	At        signal.Time        `json:"at"`
 	Signal    string             `json:"signal,omitempty"`
 	Marginal  string             `json:"marginal,omitempty"`
+	Short     string             `json:"short,omitempty"`
 	Why       string             `json:"why,omitempty"`
 }
 
@@ -147,8 +149,8 @@ func recorded(ctx context.Context, runner Runner, j *Job, watch ...signal.Sink) 
 	out := record{Verdicts: make([]verdict, len(r.Verdicts)), Error: newFailure(r.Err), Signals: trace.signals,
 		Changes: trace.changes}
 	for i, v := range r.Verdicts {
-		out.Verdicts[i] = verdict{v.State, number(v.Margin), v.Dim, number(v.Allowance), v.At, v.Signal, v.Marginal,
-			v.Why}
+		out.Verdicts[i] = verdict{v.State, v.Margin, v.NoMargin, v.Dim, v.Allowance, v.At, v.Signal, v.Marginal,
+			v.Short, v.Why}
 	}
 	if run := r.Run; run != nil {
 		out.Ran, out.Begins, out.End, out.Acts, out.Balance = true, run.Begins, run.End, run.Acts, number(run.Balance)
@@ -166,13 +168,14 @@ func decode(j *Job, text []byte, watch ...signal.Sink) (*harness.Result, error) 
 	script, _ := j.Script()
 	r := &harness.Result{Script: script, Err: in.Error.error()}
 	for _, v := range in.Verdicts {
-		r.Verdicts = append(r.Verdicts, outcome.Verdict{State: v.State, Margin: float64(v.Margin), Dim: v.Dim,
-			Allowance: float64(v.Allowance),
-			At:        v.At, Signal: v.Signal, Marginal: v.Marginal, Why: v.Why})
+		r.Verdicts = append(r.Verdicts, outcome.Verdict{State: v.State, Margin: v.Margin, NoMargin: v.NoMargin,
+			Dim: v.Dim, Allowance: v.Allowance, At: v.At, Signal: v.Signal, Marginal: v.Marginal, Short: v.Short,
+			Why: v.Why})
 	}
 	if in.Ran {
 		r.Run = &harness.Run{Trace: in.trace(watch), Verdicts: slices.Clone(r.Verdicts), Begins: in.Begins, End: in.End,
 			Acts: in.Acts, Balance: float64(in.Balance)}
+		r.Run.Site, _ = script.SiteOf(j.sites) // it was one when the run was made
 	}
 	return r, nil
 }

@@ -61,13 +61,6 @@ func (j Judgement) Costs() bool {
 	return !math.IsInf(j.Share(), 0) && float64(j.Margin) < float64(j.Usual)-float64(0.01*math.Abs(j.Allowance))
 }
 
-// moved reports whether the margin is another than without the fault, by more than a thousandth of the allowance:
-// levels and flows of two runs of one course differ by less.
-func (j Judgement) moved() bool {
-	same := j.Margin == j.Usual || math.Abs(float64(j.Margin-j.Usual)) <= 1e-3*math.Abs(j.Allowance)
-	return !same
-}
-
 // Tightest is the outcome with the smallest share left: of those that are lost if any are, else of those whose margin
 // the fault costs something; ok reports whether there is one. A late alert counts only where water does no harm.
 func (r Result) Tightest() (j Judgement, ok bool) {
@@ -84,9 +77,16 @@ func (r Result) Tightest() (j Judgement, ok bool) {
 
 func (j Judgement) isAlert() bool { return strings.HasPrefix(j.Text, "the alert ") }
 
-// Figure is a number that may be infinite, which JSON has no way to say: it is null there, and above everything when
-// read.
+// Figure is a margin. Where there is none it is +Inf, above everything, and null in JSON.
 type Figure float64
+
+// figure is the margin of a verdict.
+func figure(v outcome.Verdict) Figure {
+	if v.NoMargin {
+		return Figure(math.Inf(1))
+	}
+	return Figure(v.Margin)
+}
 
 // MarshalJSON writes null for what is not finite.
 func (f Figure) MarshalJSON() ([]byte, error) {

@@ -33,13 +33,16 @@ func (p *Plan) Save(ctx context.Context, c Trial, seeds int, folder string) (Sav
 	return p.save(c, r, folder)
 }
 
-// save writes the feature file of a trial with the outcomes that were asked in its run, and the command that made it.
+// save writes the feature file of a trial with the outcomes that its run exercised, or, where it exercised none, with
+// all that it asked, and the command that made it.
 func (p *Plan) save(c Trial, r Result, folder string) (Saved, error) {
+	exercised := func(j Judgement) bool { return j.State != outcome.NotExercised }
+	keeps := exercised
+	if !slices.ContainsFunc(r.Outcomes, exercised) {
+		keeps = func(j Judgement) bool { return !c.asked(j.Text) }
+	}
 	text := "# " + console.Clean(p.command(c.ID)) + "\n" + c.Feature(func(then string) bool {
-		return !slices.ContainsFunc(r.Outcomes, func(j Judgement) bool {
-			return j.Text == then &&
-				j.State == outcome.NotExercised
-		})
+		return slices.ContainsFunc(r.Outcomes, func(j Judgement) bool { return j.Text == then && keeps(j) })
 	})
 	name := filepath.FromSlash(c.File())
 	return Saved{File: filepath.Join(folder, name), Text: text, Seed: r.Seed, Result: r}, write(folder, name, text)

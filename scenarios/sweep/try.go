@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math"
 	"runtime/debug"
+	"slices"
 
 	"ullage/harness"
 	"ullage/harness/outcome"
@@ -89,19 +90,22 @@ func (p *Plan) tryOnce(ctx context.Context, c Trial, seed uint64) (result Result
 		return result.because(NotRun, fmt.Errorf("the run without the fault: %w", twin.Err)), context.Cause(ctx)
 	}
 	without := twin.Run
-	exercised := harness.InputsDiffer(r, without)
-	for i, v := range r.Verdicts {
+	verdicts := slices.Clone(r.Verdicts)
+	effect := harness.Exercise(r, without, script, theFault(script, c), verdicts)
+	for i, v := range verdicts {
 		usual := without.Verdicts[i]
+		if v.Short != "" { // nothing moved it: it costs nothing
+			usual = v
+		}
 		p.forgive(r, c, script.Outcomes[i].Text, &v)
 		j := judged(script.Outcomes[i].Text, v, usual)
-		exercised = exercised || j.moved()
 		if j.Lost && result.Why == "" {
 			result.State, result.Why = Unsafe, v.Why
 		}
 		result.Outcomes = append(result.Outcomes, j)
 	}
 	switch {
-	case !exercised:
+	case !effect:
 		result.State = NoEffect
 		return result, nil
 	case result.State != Unsafe:
@@ -115,7 +119,7 @@ func (p *Plan) tryOnce(ctx context.Context, c Trial, seed uint64) (result Result
 
 // judged is the verdict on an outcome beside that without the fault.
 func judged(text string, v, usual outcome.Verdict) Judgement {
-	return Judgement{Text: text, State: v.State, Margin: Figure(v.Margin), Usual: Figure(usual.Margin),
+	return Judgement{Text: text, State: v.State, Margin: figure(v), Usual: figure(usual),
 		Allowance: v.Allowance,
 		Dim:       v.Dim, At: v.At, Lost: v.State == outcome.Failed && usual.State != outcome.Failed}
 }
