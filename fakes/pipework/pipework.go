@@ -22,8 +22,7 @@ type Plan struct {
 	Supplies     map[string]water.Supply
 	Outlets      map[string][]water.Outlet // of outlets and laterals, opening by opening along a line
 	Coefficients map[string]float64        // of one opening of outlets and laterals, m³/s at 1 m
-	Standpipes   map[string]water.Outlet   // by tank
-	Weirs        map[string]water.Outlet
+	Overflows    map[string][]Overflow     // by tank
 	Rims         map[string]water.Outlet
 	Leaks        map[string]water.Outlet
 	Vessels      map[string]water.Vessel
@@ -40,7 +39,7 @@ type Plan struct {
 func New(s *sitefile.Site) (*Plan, error) {
 	p := &Plan{Nodes: map[string]water.Node{}, Heights: map[string]float64{}, Links: map[string]water.Link{},
 		Supplies: map[string]water.Supply{}, Outlets: map[string][]water.Outlet{}, Coefficients: map[string]float64{},
-		Standpipes: map[string]water.Outlet{}, Weirs: map[string]water.Outlet{}, Rims: map[string]water.Outlet{},
+		Overflows: map[string][]Overflow{}, Rims: map[string]water.Outlet{},
 		Leaks: map[string]water.Outlet{}, Vessels: map[string]water.Vessel{}, Dips: map[string]Dip{},
 		Mouths:   map[string][]Mouth{},
 		Bypasses: map[string]water.Link{}, Suctions: map[string]water.Link{}, Holes: map[string]Hole{},

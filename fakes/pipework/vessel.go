@@ -50,14 +50,7 @@ func (p *Plan) tank(x sitefile.Tank) {
 	vessel := Vessel(x)
 	node := p.Network.Tank(x.Name, x.Floor.SI, vessel)
 	p.Nodes[x.Name], p.Heights[x.Name], p.Vessels[x.Name] = node, x.Floor.SI, vessel
-	if x.Standpipe.Bore.SI > 0 {
-		p.Standpipes[x.Name] = p.Network.Standpipe(x.Name+" standpipe", node,
-			water.Standpipe{Crest: x.Standpipe.Crest.SI, Bore: x.Standpipe.Bore.SI})
-	}
-	if x.Weir.Width.SI > 0 {
-		p.Weirs[x.Name] = p.Network.Weir(x.Name+" weir", node, water.Weir{Crest: x.Weir.Crest.SI,
-			Length: x.Weir.Width.SI})
-	}
+	p.overflows(x, node)
 	p.Rims[x.Name] = p.Network.Weir(x.Name+" rim", node, water.Weir{Crest: x.Rim.SI, Length: Edge(x)})
 	p.Leaks[x.Name] = p.Network.Emitter(x.Name+" leak", node, water.Emitter{Exponent: 0.5})
 }

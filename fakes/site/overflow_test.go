@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"ullage/fakes/site"
 	"ullage/harness/signal"
 )
 
@@ -102,4 +103,43 @@ func TestOverflowComesFirstThroughTheStandpipeThenOverTheRim(t *testing.T) {
 			}
 		})
 	}
+}
+
+// piped is a tank of 0.02 m² with an overflow pipe through its wall: bore 40 mm, 2 m of run, into a drain.
+const piped = `site: sump
+tanks:
+  - {name: sump, length: 200 mm, width: 100 mm, rim: 420 mm, starts: 300 mm,
+     side-outlet: {invert: 340 mm, bore: 40 mm, run: 2 m, fall: 50 mm, drain: 20 L/min}}
+`
+
+// 7.37 L/min stand 19 mm over the invert (overflows.csv), where an upright pipe carries 28 L/min; then the drain backs
+// up, the water rises until the rest goes over the rim, and clears again.
+func TestSideOutletCarriesLittleAndItsDrainBacksUp(t *testing.T) {
+	r := open(t, read(t, piped+controllerOf(nil, nil)))
+	const inflow = 7.37 * litrePerMinute
+	r.open("sump", "inflow", inflow)
+	r.run(2 * signal.Hour)
+	assert.InDelta(t, 0.359, r.last("sump.level"), 1e-4)
+	r.open("sump", "drain", 5*litrePerMinute)
+	r.run(4 * signal.Hour)
+	atRim := 5 * math.Sqrt(1+0.08/0.05) * litrePerMinute // more than comes in
+	require.Greater(t, atRim, inflow)
+	assert.InDelta(t, 0.340+0.05*(math.Pow(7.37/5, 2)-1), r.last("sump.level"), 1e-4, "water stands in the drain")
+	r.open("sump", "drain", 2*litrePerMinute)
+	r.run(6 * signal.Hour)
+	assert.InDelta(t, 2*math.Sqrt(1+(r.last("sump.level")-0.340)/0.05)*litrePerMinute, r.last("sump.overflow"), 1e-6)
+	assert.InDelta(t, inflow, r.last("sump.spill")+r.last("sump.overflow"), 1e-9)
+	assert.Greater(t, r.last("sump.spilled"), 0.1, "over the rim")
+	r.open("sump", "drain", 0)
+	r.run(7 * signal.Hour)
+	assert.Zero(t, r.last("sump.overflow"), "a drain that takes nothing")
+	r.close("sump", "drain", 5*litrePerMinute)
+	r.close("sump", "drain", 2*litrePerMinute)
+	r.close("sump", "drain", 0)
+	r.run(9 * signal.Hour)
+	r.end()
+	assert.InDelta(t, 0.359, r.last("sump.level"), 1e-4, "clear again")
+	out, err := site.Balance(r.spec, r.trace)
+	require.NoError(t, err)
+	assert.InDelta(t, 0, out, 1e-9)
 }

@@ -194,6 +194,12 @@ func (c *checker) outlet(spec outletSpec) {
 		c.finite(spec.name, "crest", spec.weir.Crest)
 		c.between(spec.name, "length", spec.weir.Length, 0, true)
 		c.between(spec.name, "discharge coefficient", spec.weir.Discharge, 0, false)
+	case rated:
+		into = spec.overflow.Into
+		c.finite(spec.name, "crest", spec.overflow.Crest)
+		if spec.overflow.Rating == nil {
+			c.fault(spec.name, "is an overflow without a rating curve; give one")
+		}
 	}
 	if known && spec.kind != emitting && !c.isTank(spec.at) {
 		c.fault(spec.name, "is an overflow at %q, which is no tank", c.network.nodes[spec.at-1].name)

@@ -207,14 +207,18 @@ func (s *Solver) addOutlet(spec outletSpec, row int32, powers sharedPowers) {
 		pipe := spec.standpipe
 		s.head[row], into = base+pipe.Crest, pipe.Into
 		p.law, p.power = lesserLaw, powers.of(2.0/3-1)
-		p.size.unit = 2.0 / 3 * orDefault(pipe.Weir, 0.62) * math.Pi * pipe.Bore * torricelli
-		p.size.unitOrifice = orDefault(pipe.Orifice, 0.60) * math.Pi / 4 * pipe.Bore * pipe.Bore * torricelli
+		p.size.unit = 2.0 / 3 * orDefault(pipe.Weir, weirCoefficient) * math.Pi * pipe.Bore * torricelli
+		p.size.unitOrifice = orDefault(pipe.Orifice, orificeCoefficient) * math.Pi / 4 * pipe.Bore * pipe.Bore * torricelli
 	case weir:
 		s.head[row], into = base+spec.weir.Crest, spec.weir.Into
 		p.law, p.power = powerLaw, powers.of(2.0/3-1)
-		p.size.unit = 2.0 / 3 * orDefault(spec.weir.Discharge, 0.62) * spec.weir.Length * torricelli
+		p.size.unit = 2.0 / 3 * orDefault(spec.weir.Discharge, weirCoefficient) * spec.weir.Length * torricelli
+	case rated:
+		s.head[row], into = base+spec.overflow.Crest, spec.overflow.Into
+		p.law, p.rating = ratedLaw, spec.overflow.Rating
 	}
 	s.elevation[row] = s.head[row]
+	p.size.law, p.size.rating = p.law, p.rating
 	if openings > 0 {
 		p.setOutlet(openings)
 	} else {

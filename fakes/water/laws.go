@@ -20,7 +20,8 @@ const (
 	supplying
 	emitting
 	spilling // a standpipe
-	weir     // a notch or an edge
+	weir     // an edge
+	rated    // an overflow by its rating curve
 )
 
 // law is how the loss of head depends on the flow. All laws are odd in the
@@ -41,6 +42,8 @@ const (
 	// ridingLaw is that of a diaphragm which rides on the flow: its lift, or the square law where that is more, and no
 	// more than the square law of the gap that something keeps open.
 	ridingLaw
+	// ratedLaw takes the loss from a rating curve, at scale times the flow.
+	ratedLaw
 )
 
 // knee is the loss of head in m below which a law is replaced by its chord.
@@ -87,6 +90,7 @@ type part struct {
 	lift                  float64 // head gained at no flow
 	power                 *numeric.Power
 	friction              *friction
+	rating                *Rating
 
 	before  float64 // flow before a careful step
 	setting float64 // of a regulator: head it holds behind it; of a diaphragm: loss that lifts it, m
@@ -103,6 +107,8 @@ type size struct {
 	unit         float64 // of an outlet: flow at 1 m of head and size 1
 	unitOrifice  float64 // the same for the orifice of a standpipe
 	startHead    float64 // of an outlet: head that a cold solve begins with
+	law          law     // of an overflow: its own
+	rating       *Rating // the same
 }
 
 // evaluate computes the loss and its slope at the present flow.
@@ -137,13 +143,17 @@ func (p *part) evaluate() {
 		}
 	case ridingLaw:
 		p.ride(float64(square * p.flow))
+	case ratedLaw:
+		head, slope := p.rating.at(float64(p.scale * size))
+		p.loss = math.Copysign(head, p.flow)
+		p.conductance = 1 / float64(p.scale*slope)
 	}
 }
 
 // fitKnee places the chord for the present law.
 func (p *part) fitKnee() {
-	p.kneeFlow = -1 // the friction law starts with a slope of its own
-	if p.law == frictionLaw {
+	p.kneeFlow = -1 // these laws start with slopes of their own
+	if p.law == frictionLaw || p.law == ratedLaw {
 		return
 	}
 	bend := knee
@@ -172,6 +182,9 @@ func (p *part) fitKnee() {
 // pipes.
 func (p *part) flowAt(loss float64) float64 {
 	flow := math.Inf(1)
+	if p.law == ratedLaw {
+		return p.rating.Flow(loss) / p.scale
+	}
 	if p.square > 0 {
 		flow = math.Sqrt(loss / p.square)
 	}

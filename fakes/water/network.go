@@ -88,7 +88,14 @@ type Standpipe struct {
 	Into    Node    // tank that catches the water, if any
 }
 
-// Weir is a notch or the edge of a tank as a sharp-crested weir without side contraction,
+// Overflow is a way out of a tank above a crest, by its rating curve.
+type Overflow struct {
+	Crest  float64 // level above the tank's base, m
+	Rating *Rating
+	Into   Node // tank that catches the water, if any
+}
+
+// Weir is the edge of a tank as a sharp-crested weir without side contraction,
 // flow = 2/3 Discharge Length sqrt(2g) h^1.5 (Poleni 1717).
 type Weir struct {
 	Crest     float64 // level of the edge above the tank's base, m
@@ -152,6 +159,7 @@ type outletSpec struct {
 	emitter   Emitter
 	standpipe Standpipe
 	weir      Weir
+	overflow  Overflow
 }
 
 // Junction adds a point where parts meet, with its elevation in m and a fixed
@@ -232,7 +240,12 @@ func (n *Network) Standpipe(name string, at Node, standpipe Standpipe) Outlet {
 	return n.outlet(outletSpec{name: name, at: at, kind: spilling, standpipe: standpipe})
 }
 
-// Weir adds the overflow through a notch of a tank or over its edge.
+// Overflow adds an overflow to a tank.
+func (n *Network) Overflow(name string, at Node, x Overflow) Outlet {
+	return n.outlet(outletSpec{name: name, at: at, kind: rated, overflow: x})
+}
+
+// Weir adds the overflow over the edge of a tank.
 func (n *Network) Weir(name string, at Node, x Weir) Outlet {
 	return n.outlet(outletSpec{name: name, at: at, kind: weir, weir: x})
 }

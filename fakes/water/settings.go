@@ -272,14 +272,27 @@ func (s *Solver) SetHeight(outlet Outlet, height float64) {
 	s.head[p.to] = s.elevation[p.to]
 }
 
-// SetOpen sets the share of a standpipe or weir that is open, 0 to 1; 0 shuts
-// it.
+// SetOpen sets the share of an overflow that is open, 0 to 1; 0 shuts it.
 func (s *Solver) SetOpen(outlet Outlet, share float64) {
-	p := s.outletPart(outlet)
-	if p.kind != spilling && p.kind != weir {
-		panic("water: SetOpen of " + s.outletName(outlet) + ", which is no overflow")
+	s.setOutlet(s.overflow(outlet, "SetOpen"), share)
+}
+
+// SetRating gives an overflow another rating curve and the share of it that is open; nil is its own law again.
+func (s *Solver) SetRating(outlet Outlet, rating *Rating, share float64) {
+	p := s.overflow(outlet, "SetRating")
+	p.law, p.rating = ratedLaw, rating
+	if rating == nil {
+		p.law, p.rating = p.size.law, p.size.rating
 	}
 	s.setOutlet(p, share)
+}
+
+func (s *Solver) overflow(outlet Outlet, setter string) *part {
+	p := s.outletPart(outlet)
+	if p.kind < spilling {
+		panic("water: " + setter + " of " + s.outletName(outlet) + ", which is no overflow")
+	}
+	return p
 }
 
 func (s *Solver) outletPart(outlet Outlet) *part {
@@ -301,9 +314,12 @@ func (s *Solver) setOutlet(p *part, size float64) {
 // unit flow, for the orifice of a lesserLaw size times unitOrifice.
 func (p *part) setOutlet(size float64) {
 	flow := float64(size * p.size.unit)
-	if p.law == squareLaw {
+	switch p.law {
+	case squareLaw:
 		p.square = 1 / float64(flow*flow)
-	} else {
+	case ratedLaw:
+		p.scale = 1 / size
+	default:
 		p.factor, p.scale = 1/flow, 1/flow
 	}
 	if p.law == lesserLaw {

@@ -10,11 +10,7 @@ import (
 // tank demands a shape, and overflows that fit into it.
 func (c *checker) tank(t *Tank) {
 	c.shape(t)
-	c.less(&t.Standpipe.Crest, &t.Rim, "a crest below the rim")
-	c.less(&t.Weir.Crest, &t.Rim, "a crest below the rim")
-	for _, across := range []*q.LengthValue{&t.Length, &t.Width, &t.Diameter} {
-		c.less(&t.Standpipe.Bore, across, "a bore that fits into the tank")
-	}
+	c.overflows(t)
 	if c.known(&t.Starts, &t.Rim) && t.Starts.High() > t.Rim.Low() {
 		c.wrong(&t.Starts, "", "a level at or below the rim (%s)", &t.Rim)
 	}
@@ -23,6 +19,37 @@ func (c *checker) tank(t *Tank) {
 	}
 	for i := range t.Draws {
 		c.drawn(&t.Draws[i])
+	}
+}
+
+// overflows demands crests below the rim, bores that fit, pipes no steeper than upright, and one shape of a notch.
+func (c *checker) overflows(t *Tank) {
+	c.less(&t.Standpipe.Crest, &t.Rim, "a crest below the rim")
+	c.less(&t.SideOutlet.Invert, &t.Rim, "an invert below the rim")
+	c.less(&t.Weir.Crest, &t.Rim, "a crest below the rim")
+	for _, across := range []*q.LengthValue{&t.Length, &t.Width, &t.Diameter} {
+		c.less(&t.Standpipe.Bore, across, "a bore that fits into the tank")
+		c.less(&t.SideOutlet.Bore, across, "a bore that fits into the tank")
+	}
+	c.drainage(&t.Standpipe, &t.Standpipe.Drainage)
+	c.drainage(&t.SideOutlet, &t.SideOutlet.Drainage)
+	switch w := &t.Weir; {
+	case !c.known(w) || c.broken[&w.Width] || c.broken[&w.Angle]:
+	case w.Width.IsSet() && w.Angle > 0:
+		c.wrong(&w.Angle, "", "either the width of a rectangular notch or the angle of a triangular one")
+	case !w.Width.IsSet() && w.Angle == 0:
+		c.missing(w, "width", "the width of a rectangular notch, or the angle of a triangular one")
+	}
+}
+
+// drainage demands a run where a pipe falls or ends in a drain.
+func (c *checker) drainage(pipe any, d *Drainage) {
+	switch {
+	case c.broken[&d.Run]:
+	case (c.known(&d.Fall) || c.known(&d.Drain)) && !d.Run.IsSet():
+		c.missing(pipe, "run", "the length of the pipe from the tank to its end")
+	case c.known(&d.Fall, &d.Run) && d.Fall.Low() > d.Run.High():
+		c.wrong(&d.Fall, "no pipe falls by more than its length", "at most its run (%s)", &d.Run)
 	}
 }
 

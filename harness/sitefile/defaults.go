@@ -57,6 +57,13 @@ func (s *Site) FillDefaults() {
 	for i := range s.Tanks {
 		t := &s.Tanks[i]
 		t.Runoff.Value = t.Runoff.Or(DefaultRunoff)
+		if pipe := &t.Standpipe; pipe.Crest.IsSet() {
+			falls := pipe.Crest.SI
+			if pipe.Run.IsSet() {
+				falls = min(falls, pipe.Run.SI)
+			}
+			pipe.Fall.Value = pipe.Fall.Or(falls)
+		}
 		if t.Category == 0 {
 			t.Category = DefaultCategory
 		}

@@ -4,7 +4,6 @@ import (
 	"math"
 	"slices"
 
-	"ullage/fakes/water"
 	"ullage/harness/sitefile"
 )
 
@@ -69,10 +68,8 @@ func (m *model) shares(t sitefile.Tank) []float64 {
 
 // unblock leaves so much of a tank's overflow open.
 func (m *model) unblock(tank string, share float64) {
-	for _, way := range []map[string]water.Outlet{m.plan.Standpipes, m.plan.Weirs} {
-		if out, ok := way[tank]; ok {
-			m.solver.SetOpen(out, share)
-		}
+	for _, way := range m.plan.Overflows[tank] {
+		way.Set(m.solver, share, way.Takes)
 	}
 }
 
@@ -193,12 +190,7 @@ func (m *model) outflowOf(i int, levels []float64, share float64) (Outflow, erro
 
 // bends are the levels up to the rim at which the flow out of a tank has a bend: the crests of its overflows.
 func bends(t sitefile.Tank) []float64 {
-	list := []float64{t.Rim.SI}
-	for _, crest := range []float64{t.Standpipe.Crest.SI, t.Weir.Crest.SI} {
-		if crest > 0 {
-			list = append(list, crest)
-		}
-	}
+	list := append(t.Crests(), t.Rim.SI)
 	slices.Sort(list)
 	return list
 }

@@ -2,35 +2,49 @@ package hydraulics
 
 import (
 	"ullage/fakes/pipework"
-	"ullage/fakes/water"
 	"ullage/harness/fault"
 	"ullage/harness/quantity"
 	"ullage/harness/signal"
 	"ullage/harness/sitefile"
 )
 
-// openOverflows declares what runs over the rim of a tank and away by standpipe and weir, and returns their crests.
+// openOverflows declares what runs over the rim of a tank and away by its overflows, and returns their crests. It offers
+// the share of each that is open, and what the drain takes that their pipes lead to.
 func openOverflows(s *Step, spec sitefile.Tank) (crests []float64) {
-	name := signal.Tank(spec.Name)
+	name, ways := signal.Tank(spec.Name), s.plan.Overflows[spec.Name]
 	s.lostVolume(name.Spilled(), s.Flow(name.Spill(), s.out(s.plan.Rims[spec.Name])))
-	var ways []water.Outlet
-	way := func(outlet water.Outlet, knob string, crest float64) {
-		ways, crests = append(ways, outlet), append(crests, crest)
-		open := new(float64)
-		s.Offer(fault.Knob{Device: spec.Name, Kind: "tank", Name: knob, Dim: quantity.Fraction, Max: 1, Rest: 1,
-			Join: fault.Multiply}, open, func(signal.Time) {
-			s.solver.SetOpen(outlet, passable(*open))
+	drain, sets := new(float64), []func(){}
+	offer := func(knob fault.Knob, value *float64, set func()) {
+		knob.Device, knob.Kind = spec.Name, "tank"
+		s.Offer(knob, value, func(signal.Time) {
+			set()
 			s.jump = true
 		})
 	}
-	if pipe, ok := s.plan.Standpipes[spec.Name]; ok {
-		way(pipe, "standpipe", spec.Standpipe.Crest.SI)
+	drained := false
+	for _, way := range ways {
+		crests, drained = append(crests, way.Crest), drained || way.Drains
+		open := new(float64)
+		set := func() {
+			takes := way.Takes
+			if way.Drains {
+				takes = min(takes, *drain)
+			}
+			way.Set(s.solver, passable(*open), takes)
+		}
+		sets = append(sets, set)
+		offer(fault.Knob{Name: way.Kind, Dim: quantity.Fraction, Max: 1, Rest: 1, Join: fault.Multiply}, open, set)
 	}
-	if notch, ok := s.plan.Weirs[spec.Name]; ok {
-		way(notch, "weir", spec.Weir.Crest.SI)
+	if drained {
+		offer(fault.Knob{Name: "drain", Dim: quantity.Flow, Max: pipework.AnyFlow, Rest: pipework.AnyFlow,
+			Join: fault.Smallest}, drain, func() {
+			for _, set := range sets {
+				set()
+			}
+		})
 	}
 	if ways != nil {
-		s.lostVolume(name.Overflowed(), s.Flow(name.Overflow(), s.out(ways...)))
+		s.lostVolume(name.Overflowed(), s.Flow(name.Overflow(), s.out(pipework.Outlets(ways)...)))
 	}
 	return crests
 }
