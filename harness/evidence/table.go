@@ -7,14 +7,15 @@ import (
 	"strings"
 
 	"ullage/harness/console"
+	"ullage/harness/fault"
 	"ullage/harness/outcome"
 	"ullage/harness/quantity"
 	"ullage/harness/spelling"
 )
 
 // Table prints a run for the console: a line a scenario with a line for each outcome below it, then the totals, the
-// smallest margin of each dimension, where the evidence is, and for everything that did not hold why, and the line that
-// repeats it. A width of 0 is an output that is no terminal: nothing is cut. An empty folder is not mentioned.
+// smallest margin of each dimension, where the evidence is, for everything that did not hold why, and the line that
+// repeats it, and a line of caution. A width of 0 is an output that is no terminal: nothing is cut. An empty folder is not mentioned.
 func Table(w io.Writer, s *Summary, folder string, width int, colour bool) error {
 	t := &table{sheet: sheet{console.NewSheet(width, colour)}, s: s}
 	t.measure()
@@ -38,6 +39,8 @@ func Table(w io.Writer, s *Summary, folder string, width int, colour bool) error
 		)
 	}
 	t.failures()
+	t.Line("")
+	t.Note("", fault.Caution)
 	return t.Print(w)
 }
 

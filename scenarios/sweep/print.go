@@ -13,7 +13,7 @@ import (
 )
 
 // Print prints a report for the console: the matrix, the single faults that nothing protects against, those without an
-// alert, the dangerous pairs, and the limits of the sweep. accepted are those of the single faults that are known. A
+// alert, the dangerous pairs, the limits of the sweep, and a line of caution. accepted are those of the single faults that are known. A
 // width of 0 is an output that is no terminal.
 func (r *Report) Print(w io.Writer, accepted []string, width int, colour bool) error {
 	t := &printer{Sheet: console.NewSheet(width, colour), Report: r, accepted: accepted}
@@ -23,6 +23,7 @@ func (r *Report) Print(w io.Writer, accepted []string, width int, colour bool) e
 	t.silent()
 	t.pairs()
 	t.unsaid()
+	t.Note("", fault.Caution)
 	return t.Sheet.Print(w)
 }
 
@@ -157,6 +158,7 @@ func (t *printer) unsafe() {
 		}
 		t.Note("    ", entry.EndEffect+" "+alerts)
 		t.Note("    ", "Check: "+entry.Check)
+		t.Note("    ", entry.Caution())
 		t.Line("    " + t.Plan.command(c.ID))
 	}
 	t.acceptedNeedlessly()

@@ -85,6 +85,15 @@ func (m *Made) next(file string) string {
 	}
 	site := strings.TrimSuffix(filepath.Base(file), ".yaml")
 	return fmt.Sprintf("\nNext\n  ullage check %s\n  ullage flows %s    pressures, flows and the time of a fill\n\n"+
-		"A first scenario, to be saved as first.feature beside the site file, and run with: ullage run first.feature\n\n%s",
-		file, file, m.Feature(site))
+		"%s\nA first scenario, to be saved as first.feature beside the site file, and run with: ullage run first.feature\n\n%s",
+		file, file, cautions, m.Feature(site))
 }
+
+// cautions are for whoever goes to the site with what was written.
+const cautions = `Cautions
+  Shock: isolate before wiring; mains, pumps and sockets are for an electrician, behind a residual-current device.
+  Heat: coils, pump casings and hoses in the sun may scald; let them cool.
+  Pressure: shut off and relieve before anything is opened; vessels are under air as well.
+  Legionella: breathe no spray or fog of water that has stood warm; flush lines first.
+  Backflow: keep air gap and preventer; odd water is not drunk, the supplier is called. Local codes come first.
+`
