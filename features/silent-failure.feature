@@ -312,6 +312,14 @@ Feature: Silent failure
       And the valve "sprays" never opens
 
     @protection-flow-alarms
+    Scenario: A car stands on the hose of the sprays
+      Given the site "tern-lane"
+      And the pipe "spray line" is kinked shut
+      When "sprays" is started remotely for 10 min
+      And 1 hour passes
+      Then the alert "no flow" arrives within 2 min
+
+    @protection-flow-alarms
     Scenario: A joint in the cable of the spray valve is corroded
       Given the site "tern-lane"
       When a corroded joint adds 100 ohm to the cable of the valve "sprays"

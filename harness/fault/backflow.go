@@ -30,6 +30,10 @@ var backflowFaults = []Entry{
 			"The drinking water is cloudy after the mains were off, the garden hose hangs in the tank.",
 			"Tank water got back into the house pipes.",
 			"Water was sucked back out of the barrel through the filling hose.",
+			"Brown smelly water from the tap after the street's water was off, the hose lies in the pond.",
+			"The tap spat air and then dirty water.",
+			"Pond water came out of the bathroom tap.",
+			"The filling hose hangs under the water and the house water tastes odd.",
 		},
 		Check: "Do not drink the water, shut the line to the garden and call the supplier at once; warn " +
 			"whoever drinks from the same pipe. Then ask whether a main nearby was drained or burst at that " +
@@ -62,6 +66,7 @@ var backflowFaults = []Entry{
 			"Water drips out of the bottom of the backflow preventer.",
 			"The backflow device failed its yearly test.",
 			"The relief port on the brass valve spits water.",
+			"The brass thing with the vent by the meter dribbles.",
 		},
 		Check: "Look only: a relief port that drips or runs while no water is drawn says that a check does not " +
 			"hold. Testing and opening a preventer is for a licensed tester with a gauge; until then shut the " +
@@ -95,6 +100,8 @@ var backflowFaults = []Entry{
 			"The check valve does not hold, water drains back into the well.",
 			"The pipe empties backwards between runs.",
 			"The foot valve leaks and the pump has to start with an empty pipe.",
+			"The water runs back down into the well when the pump switches off.",
+			"The hose sucks the tank empty after the pump has stopped.",
 		},
 		Check:       "Stop the pump and listen: water that runs back, or a meter that turns without a call, is its.",
 		Ask:         "Do you hear water run back when the pump stops?",
@@ -121,6 +128,10 @@ var backflowFaults = []Entry{
 			"The suction hose has a leak, bubbles come out.",
 			"After every pause I have to prime the pump.",
 			"The pump sucks air from the barrel.",
+			"It works again after I fill a jug or can of water into the pump.",
+			"The pump runs happily but the water does not come up.",
+			"Every morning the pump is empty and must be filled.",
+			"There are air bubbles in the hose behind the pump.",
 		},
 		Check: "Look through a clear hose or at the gauge while it runs: bubbles, or a needle that swings, say " +
 			"that the suction is not tight. Switch it off at its isolator, let it cool and relieve the " +

@@ -50,6 +50,7 @@ var calibrationFaults = []Entry{
 			"The plants dried out, and it says that the soil is soaked.",
 			"The sensor sits in a puddle and says wet.",
 			"It says soaked though the soil around is dry, water collects at the probe.",
+			"The probe sits in a hollow that fills with water.",
 		},
 		Check: "Pull the probe out and look into its hole: water at the bottom is the cause. Dig a finger in " +
 			"half a metre away.",
@@ -80,6 +81,8 @@ var calibrationFaults = []Entry{
 			"The moisture percentage makes no sense for my potting soil.",
 			"I chose sand but it is peat, the numbers are wrong.",
 			"Straight from the beginning the soil value was too high.",
+			"Since we repotted or changed the soil the reading is off.",
+			"In sand it was right, in coir or peat it is much too wet.",
 		},
 		Check: "Take a sample of known volume (push in a ring), weigh it fresh and after a day at 105 °C: " +
 			"grams of water lost, divided by its cubic centimetres, is the water content by volume that the " +

@@ -11,7 +11,7 @@ import (
 
 // What a check must say before it lets anybody do something that can hurt. A pattern is looked for in lower case.
 var rules = []struct{ does, says, why string }{
-	{`open(s|ed)? (it|the body|a joint|the strainer|anything)|opens the body|unscrew|blow through`,
+	{`open(s|ed)? (it\b|the body|a joint|the strainer|anything)|opens the body|unscrew|blow through`,
 		`isolat.*reliev|tester`, "opens what is under pressure"},
 	{`take (a nozzle|the screen|the plunger) out|vent screw|drag pointer|behind it.*gauges fitted`,
 		`reliev|left on the tap`, "opens what is under pressure"},

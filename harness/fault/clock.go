@@ -29,6 +29,7 @@ var clockFaults = []Entry{
 			"The clock is wrong.",
 			"The time on it is ahead.",
 			"It skipped the run, the time jumped.",
+			"It thinks it is tomorrow already.",
 		},
 		Check: "Compare the clock with a watch, and the log's times before and after the jump.",
 		Ask:   "Is the controller's clock ahead of your watch?",
@@ -89,6 +90,8 @@ var clockFaults = []Entry{
 			"It runs an hour late since March, daylight saving.",
 			"Winter time is not taken over, the schedule is out by an hour.",
 			"The time zone is wrong by an hour.",
+			"Everything comes one hour early or late since the time changed in March or October.",
+			"It did not change to winter time by itself.",
 		},
 		Check: "Ask for the date: the night of a change, and a start between two and three o'clock; compare " +
 			"its clock with a watch.",
@@ -115,6 +118,8 @@ var clockFaults = []Entry{
 			"The clock was never set, the schedule starts at odd hours.",
 			"Its time is hours off and the programme runs in the afternoon instead of the morning.",
 			"12:00 blinks on the display.",
+			"It thinks it is 1970 and waters in the afternoon.",
+			"The time in it is nonsense, it has never found out what time it is.",
 		},
 		Check:       "Read the clock: midnight of some 1 January, or dashes, is a clock that was never set.",
 		Ask:         "Does its clock show dashes, or a date years ago?",
@@ -143,6 +148,7 @@ var clockFaults = []Entry{
 			"Every fifty days I have to restart it.",
 			"After 49 days of running the timers go wrong.",
 			"Every seven weeks it goes haywire until it is restarted.",
+			"About every seven weeks of running without a restart the times go haywire.",
 		},
 		Check: "Read the time since its last start when it happened: 24.9 or 49.7 days. Restarting it makes it " +
 			"well for as long again.",

@@ -35,6 +35,9 @@ var contactFaults = []Entry{
 			"The solenoid rattles like a machine gun just before the tank is full.",
 			"I get full, not full, full, not full within a second.",
 			"The input toggles many times for one change; is there a delay or debounce setting?",
+			"It stutters when it is almost full, open, shut, open, shut.",
+			"Dozens of switching events in the log within one second.",
+			"Relay goes tick tick tick tick as the water gets to the top.",
 		},
 		Check: "Lift the float by hand, slowly and once, and read the controller's log of the input: more than " +
 			"two changes for one lift are a bounce.",
@@ -62,6 +65,10 @@ var contactFaults = []Entry{
 			"The float switch has caught on the ladder, a rope or its own cable and points upward.",
 			"The barrel will not refill, it says full, but I can see the bottom.",
 			"No top up: the ball is wedged at the top.",
+			"No water for the cattle or chickens, the controller shows full.",
+			"The float is wedged against the side in the raised position, the level is right down.",
+			"The arm of the float is held up by a twig or a stone.",
+			"It never asks for water any more although the tank is down to the last inch.",
 		},
 		Check: "Lift and lower the float by hand: a reading that never changes is the switch's or its lead's. " +
 			"To tell which, switch off and take the lead off the controller, and measure its ohms with the " +
@@ -92,6 +99,12 @@ var contactFaults = []Entry{
 			"The pump carried on although the barrel was empty; the low level cut-off did not stop it.",
 			"The pump ran dry and burnt because the float switch did not drop.",
 			"It overfilled in the night, the float was caught underneath the pipe.",
+			"Water all over the floor, the float was lying on the bottom, something held it down.",
+			"Full tank but it kept pouring in, the top float had not moved.",
+			"The float had got caught under a pipe or a ladder and could not rise.",
+			"The float switch is gummed up with slime and hangs straight down.",
+			"It pumped the barrel dry because the low float was stuck.",
+			"The pump went on sucking air, nothing switched it off at low water.",
 		},
 		Check: "Lift the float by hand: a reading that changes now says that it had been hanging; look for " +
 			"scale, a cable or a float that has taken water. One that does not change: see the lead test of " +
@@ -117,6 +130,9 @@ var contactFaults = []Entry{
 			"The float's wire is cut, it does not see the water level any more.",
 			"The float is fine but the controller does not notice it.",
 			"A wire of the float switch has pulled out of its terminal.",
+			"A rabbit, dog, fox or squirrel has eaten the float's cable.",
+			"I cut through the float's cable with the hedge trimmer and now the level does not show.",
+			"Nothing changes in the app when I move the float up and down.",
 		},
 		Check: "Switch off, take the two wires off at the float and bridge them: with the power on again a " +
 			"reading that still does not change says that the lead or a terminal is broken.",
@@ -144,6 +160,8 @@ var contactFaults = []Entry{
 			"Contacts of the float are corroded and it reads only now and then.",
 			"Wiggling the plug of the float brings it back.",
 			"Rusty screw terminals at the float, intermittent reading.",
+			"The terminals in the float's box are green and crumbling.",
+			"It reads the level after I have scraped the contacts clean.",
 		},
 		Check: "Switch off, take the lead off at the controller and measure the resistance of the closed " +
 			"contact, in dry and in wet weather: it should be a few ohms.",
@@ -172,6 +190,9 @@ var probeFaults = []Entry{
 			"The dog pulled the probe's wire.",
 			"No reading from the moisture probe, it shows dashes or error.",
 			"Somebody tripped over the sensor wire.",
+			"The moisture dropped to nothing all at once and it has not stopped watering since.",
+			"It reads 0 % although the ground is a swamp; the cable was kicked or pulled by children or a ball.",
+			"The moisture stick is not connected any more, and it waters every cycle.",
 		},
 		Check: "Switch off, unplug the probe on purpose, switch on: if the reading does not change, it was not " +
 			"connected before.",

@@ -53,6 +53,8 @@ var diaphragmFaults = []Entry{
 			"The rubber in the valve is split.",
 			"The valve passes about half the water although it is off.",
 			"It shuts down to a stream but not to nothing.",
+			"The membrane in the valve is perished.",
+			"It used to stop, then it dribbled, now it runs half open all the time.",
 		},
 		Check: "Pull the controller's plug, or send a latching valve its stop again, and read the meter: what " +
 			"still runs is the valve's. Isolate power and water and relieve the pressure before anybody opens " +
@@ -80,6 +82,7 @@ var diaphragmFaults = []Entry{
 			"I may have installed the valve the wrong way round; it never shuts.",
 			"The arrow on the new valve points against the flow.",
 			"New valve, runs all the time, whatever I do.",
+			"The installer put the valve in back to front.",
 		},
 		Check: "Look at the arrow on the body: it points with the flow.",
 		Ask:   "Has it run ever since it was fitted, whenever there is pressure?",
@@ -104,6 +107,8 @@ var diaphragmFaults = []Entry{
 			"Somebody opened the valve by hand and forgot to close it.",
 			"The manual lever on the valve is turned on.",
 			"The little screw on top of the solenoid is loose and it waters all the time.",
+			"The children or the lad played with the lever on the valve and now it will not stop.",
+			"The handle on the solenoid is turned to open or manual.",
 		},
 		Check:       "Turn the bleed screw in and the coil hand-tight: water that stops is all there was to it.",
 		Ask:         "Was somebody at the valve by hand before it began to run?",
@@ -132,6 +137,8 @@ var diaphragmFaults = []Entry{
 			"Since the plumber cut the pipe it does not close properly, each time a bit better.",
 			"A stone or plastic shaving is caught in the valve.",
 			"After the repair of the line dirt got into the valve.",
+			"Since they put in a new pipe it drips between runs, and it gets better by itself.",
+			"There was swarf or PTFE tape in the valve.",
 		},
 		Check: "Open and shut it by hand several times: debris goes, a scratched seat or a torn diaphragm does " +
 			"not.",
@@ -165,6 +172,9 @@ var outputFaults = []Entry{
 			"The box was knocked and the relay let go.",
 			"A relay clicks but the valve stays powered, welded contacts.",
 			"The pump output stays live after stop.",
+			"The relay has stuck, a knock with a screwdriver and it lets go.",
+			"The output lamp is off and the valve still has power.",
+			"It stays on after the end of the run until I cycle the power.",
 		},
 		Check: "Switch off, and move the coil's wire to another output; with the power on again and everything " +
 			"off in the display, a zone that stays shut now had a failed output, and one that runs on has a " +
@@ -194,6 +204,8 @@ var outputFaults = []Entry{
 			"Swapped to another terminal the valve works.",
 			"The terminal for that bed is dead, no click.",
 			"A fuse or track on the board has blown.",
+			"After lightning one output is dead, its neighbour works with the same valve.",
+			"The channel does not switch any more.",
 		},
 		Check: "Switch off and move the coil's wire to another output: with the power on again a zone that " +
 			"runs there had a failed output; one that stays dead has a coil or a wire that is open.",
@@ -219,6 +231,8 @@ var outputFaults = []Entry{
 			"All the beds stopped on the same day, no click from any valve.",
 			"The white wire came out and nothing waters.",
 			"Everything beyond the second valve box is dead.",
+			"All six valves are dead, no clicking anywhere, and the box looks normal.",
+			"Nothing works in the whole garden since the fence post was put in.",
 		},
 		Check: "Switch off and take the common wire off its terminal. Measure the ohms from it to the wire of " +
 			"each zone at the controller: a coil's ohms at every zone is a sound common, no end at all of them " +

@@ -28,6 +28,11 @@ var supplyFaults = []Entry{
 			"Somebody unplugged it for the hoover.",
 			"No lights on the box at all.",
 			"The power failed and it did not catch up afterwards.",
+			"We had a power cut and the six o'clock watering never happened.",
+			"It was without electricity at its start time and skipped the day.",
+			"The RCD or earth leakage switch had tripped, everything was off.",
+			"The display is dark, the socket is dead.",
+			"The power went off while it should have watered and it did not make up for it.",
 		},
 		Check:       "Read the controller's time since its last start, and ask which other devices lost power.",
 		Ask:         "Was the power off at the time of the run, also for other devices?",
@@ -54,6 +59,8 @@ var supplyFaults = []Entry{
 			"The box reboots exactly when the pump kicks in.",
 			"The lights dip and the controller resets.",
 			"As soon as the motor starts it goes dark for a second and starts anew.",
+			"Whenever the big motor or the pump comes on the controller goes off and on.",
+			"The lamps in the shed dim and the controller starts again.",
 		},
 		Check: "Watch the controller's lamps, and those of the shed, as the pump or the valve starts: a dip " +
 			"just then is a brown-out. Have the supply measured under load by someone qualified.",
@@ -85,6 +92,9 @@ var supplyFaults = []Entry{
 			"The power supply is too small for all the valves.",
 			"With two zones on, both only buzz and nothing opens properly.",
 			"Since the new power brick it acts up under load.",
+			"I use the charger of an old router or laptop for it.",
+			"One zone fine, two zones and they only buzz.",
+			"The transformer cannot carry all valves together.",
 		},
 		Check: "Run the zones one by one and then two together: what works alone and not together is a weak " +
 			"supply. Read the label of the adapter: its volts, AC or DC, and amperes against the sum of the " +
@@ -115,6 +125,8 @@ var supplyFaults = []Entry{
 			"The tap timer has no display, the batteries are dead.",
 			"In the cold the battery gives up.",
 			"It opened in the morning and the battery died before it could close.",
+			"New batteries in spring, empty again in summer.",
+			"It says battery low and does not switch any more.",
 		},
 		Check: "Put in fresh batteries of the kind that the label asks for: if it works with them, they were " +
 			"flat. Cells that are hot, swollen or leaking are not touched with bare hands, and never charged.",
@@ -137,6 +149,7 @@ var supplyFaults = []Entry{
 			"It stopped in the middle of watering and knew nothing of it.",
 			"It rebooted in the middle of a run and forgot the rest.",
 			"It restarted once and the watering was cut short.",
+			"It forgot in the middle that it was watering and was idle.",
 		},
 		Check: "Read the cause of the last reset, and compare its time with that of storms, starts of the pump " +
 			"and updates.",
@@ -165,6 +178,11 @@ var coilFaults = []Entry{
 			"No click from that valve, resistance infinite, open circuit.",
 			"Mice have eaten the wire to one zone.",
 			"One station does not come on and there is no click.",
+			"Since the builder, gardener or fencing man was here that bed gets nothing, cable damaged.",
+			"The digger went through the valve cable.",
+			"The app says it is on but the valve is silent; a new coil fixed it before.",
+			"The solenoid measures no continuity.",
+			"There is voltage at the wires but the coil is burnt.",
 		},
 		Check: "Switch off, take the zone's two wires off the controller and measure their ohms: no end is a " +
 			"burnt coil or a cut cable. Measure the coil itself at the valve: right there and without end at " +
@@ -192,6 +210,11 @@ var coilFaults = []Entry{
 			"It says overcurrent or short on one station.",
 			"With that zone's wire unplugged everything works.",
 			"The adapter cuts out whenever zone three starts.",
+			"When that station starts the controller reboots, the others are fine.",
+			"There is a short in the wire to one valve, zero ohms.",
+			"The fuse goes whenever zone two comes on.",
+			"The display shows a fault or short on one zone.",
+			"Everything goes dark as soon as this one valve is switched on.",
 		},
 		Check: "Switch off, take the zone's two wires off the controller and measure their ohms: next to " +
 			"nothing is a short; measure the coil itself at the valve to tell it from the cable. With those " +
@@ -239,6 +262,8 @@ var coilFaults = []Entry{
 			"The solenoid hums loudly and is too hot to touch.",
 			"The coil gets hot, smells and nothing opens.",
 			"A buzzing valve, the core is stuck with lime.",
+			"It drones and I burnt my finger on the coil.",
+			"The coil hums and smells of hot plastic.",
 		},
 		Check: "Listen and smell from a distance: a coil that hums for minutes and moves no water is jammed; " +
 			"leave it off and let it cool, it may be too hot to touch. Then isolate power and water and " +
@@ -270,6 +295,7 @@ var accessFaults = []Entry{
 			"No connection, it is not on the network.",
 			"The router was switched off.",
 			"The app cannot find the device.",
+			"It vanished from the app, no Wi-Fi lamp.",
 		},
 		Check:       "Look at the list of clients of the access point, and at the signal at the controller's place.",
 		Ask:         "Is it missing from the access point's list of clients?",
@@ -297,6 +323,8 @@ var accessFaults = []Entry{
 			"It goes online, offline, online, offline.",
 			"The connection drops every few minutes.",
 			"I get online and offline notices all day.",
+			"On and off and on and off, forty mails a day about the connection.",
+			"It loses and finds the network all day long.",
 		},
 		Check:       "Count the joins in the access point's log over a night.",
 		Ask:         "Does it join and leave many times an hour?",

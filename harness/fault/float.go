@@ -26,6 +26,9 @@ var floatFaults = []Entry{
 			"Sometimes it fills too far and sometimes it waits too long, it depends.",
 			"The float tangles in its own cord every few weeks and I must free it.",
 			"Its tether has wrapped round something.",
+			"The water stops a little higher than the mark, sometimes a lot higher.",
+			"I have to nudge the float with a stick now and then.",
+			"It went an inch or a hand over where it should stop.",
 		},
 		Check: "Mark the levels at which it clicks while the tank fills and empties: both are late by as much. " +
 			"A jammed float never clicks, a waterlogged one is late on the way up and early on the way down.",
@@ -58,6 +61,8 @@ var floatFaults = []Entry{
 			"The float is full of water and has sunk.",
 			"There is water sloshing inside the float ball.",
 			"The ball has a crack and hangs half under.",
+			"The float does not float properly any more, it is heavy and half sunk.",
+			"The ball has filled up with water.",
 		},
 		Check: "Take the float's lead off with the power off, take the float out and shake it: water in it is " +
 			"heard. Its levels are too high on the way up and on the way down.",
@@ -89,6 +94,8 @@ var floatFaults = []Entry{
 			"I bought a normally closed switch instead of normally open.",
 			"The replacement level switch reads reversed.",
 			"The float was mounted upside down.",
+			"Opposite of what it should do: pours when full, dry when empty.",
+			"I replaced the float with one from the hardware shop and it is backwards now.",
 		},
 		Check: "Switch off, take the lead off at the controller and measure whether the contact is closed with " +
 			"the float hanging down and lifted: compare with what the site file, or the label, says.",
@@ -122,6 +129,8 @@ var floatFaults = []Entry{
 			"The high and the low level switch are mixed up.",
 			"I lift the bottom float and the top one shows.",
 			"The two float wires were put back in each other's terminals.",
+			"The electrician redid the terminals and now high and low are crossed.",
+			"It says overflowing when the butt is practically empty.",
 		},
 		Check:       "Lift one float after the other by hand and look which input answers.",
 		Ask:         "When you lift one float, does the reading of the other one change?",

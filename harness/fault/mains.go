@@ -58,6 +58,9 @@ var mainsFaults = []Entry{
 			"When all the neighbours water their lawns there is no pressure.",
 			"Weak at peak hours, fine early in the morning.",
 			"In the morning rush the sprinklers only dribble.",
+			"Between six and eight it is hopeless, later it is great.",
+			"At the time when everybody waters the sprinklers barely reach.",
+			"Good at night, bad in the evening.",
 		},
 		Check:       "Start the zone by hand at another time of day: if it is as it should be then, it is the hours.",
 		Ask:         "Is the same zone well at another hour of the day?",
@@ -119,6 +122,10 @@ var mainsFaults = []Entry{
 			"The drippers squirt and fly out of the pipe.",
 			"Mist instead of drops comes from the nozzles, too much pressure.",
 			"There is no pressure reducer and joints keep coming off.",
+			"The plumber measured eight bar at the tap.",
+			"The hose connectors fly off when it stops.",
+			"Drippers and fittings have blown off several times.",
+			"The pipe joints do not hold, there is far too much pressure.",
 		},
 		Check: "Have a gauge put on an outside tap for a night: well above what the drip parts and hoses are " +
 			"made for, often 4 bar or less, is too much. Fitting a regulator is for a licensed plumber.",
@@ -152,6 +159,8 @@ var mainsFaults = []Entry{
 			"The booster short-cycles, the pressure vessel has lost its air.",
 			"The well pump clicks on and off all the time while it waters.",
 			"The sprinklers surge and sag.",
+			"The pump goes on and off every three seconds while watering.",
+			"The well pump clicks in and out constantly, the tank with the bladder is dead.",
 		},
 		Check: "Watch the gauge while one zone runs: a swing in step with the booster is its vessel. A vessel " +
 			"is under air and water pressure: its charge is checked by someone who knows it, with the pump " +
@@ -179,6 +188,8 @@ var mainsFaults = []Entry{
 			"Nothing comes when it is below zero, it is frozen solid.",
 			"Ice in the pipe, no water until midday.",
 			"After a night of minus five the tap line was blocked.",
+			"Everything was frozen this morning, it thawed about eleven and worked.",
+			"Frost, no water, ice on the tap.",
 		},
 		Check: "Feel along the pipe and wait for the thaw: a line that comes back by itself was frozen; no " +
 			"flame near it. Look for splits before it is put under pressure again.",

@@ -24,6 +24,8 @@ var pumpFaults = []Entry{
 			"The pump only hums and the breaker trips.",
 			"The motor is seized after the winter.",
 			"The pump tries and stops.",
+			"The pump makes a grunt and does not turn.",
+			"The motor does not start, it just buzzes.",
 		},
 		Check: "Listen while it is called: a click and no turning is the motor, the impeller or a trip, no " +
 			"click is the call. Switch it off at its isolator before anybody touches it; its casing may be " +
@@ -52,6 +54,7 @@ var pumpFaults = []Entry{
 			"The pump turns and pushes nothing, there is air in it.",
 			"It gurgles and gives no water after I cleaned the tank.",
 			"An airlock after the tank was refilled.",
+			"No water from the pump since I took it apart for cleaning, the tank is full.",
 		},
 		Check: "Switch the pump off at its isolator, let it cool (casing and water may be hot), shut its " +
 			"valves and relieve the pressure; then open the vent screw: air and then water is an air lock. If " +
@@ -82,6 +85,7 @@ var pumpFaults = []Entry{
 			"The pump is old and does not push like it used to.",
 			"Less and less pressure from the pump over the years.",
 			"The impeller is worn by sand.",
+			"The pump has no oomph any more, it is ten years old.",
 		},
 		Check: "Shut the valve behind the pump for a few seconds, no longer, and read the gauge: compare with " +
 			"the head at no flow on its data sheet. A loaded filter leaves that as it is.",
@@ -108,6 +112,9 @@ var pumpFaults = []Entry{
 			"Knocking on the box made the relay drop out and the pump stopped.",
 			"The pump keeps running after the stop; the contactor is stuck.",
 			"The pump ran dry until it was too hot to touch, nothing stopped it.",
+			"The pump was still running in the morning and was boiling hot.",
+			"The pump ran all night, the barrel was bone dry and it smells burnt.",
+			"The pump cannot be stopped from the app, only with its plug.",
 		},
 		Check: "Switch the controller off: a pump that still runs is its contactor's. Switch it off at its " +
 			"isolator at once; the casing may be hot. The contactor is for an electrician.",

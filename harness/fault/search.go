@@ -34,7 +34,7 @@ func Search(complaint string) []Hit {
 		}
 	}
 	slices.SortStableFunc(ranked, func(a, b match) int { return cmp.Compare(b.Score, a.Score) })
-	if len(ranked) == 0 || ranked[0].ID == "" || ranked[0].pairs == 0 && ranked[0].share < leastShare {
+	if len(ranked) == 0 || ranked[0].ID == "" || ranked[0].pairs == 0 && ranked[0].Score*ranked[0].share < leastFit {
 		return nil
 	}
 	var hits []Hit
@@ -58,18 +58,19 @@ const (
 	ofSymptoms = 1.0
 	ofName     = 1.0
 	ofAsk      = 0.7
-	ofCause    = 0.4
-	ofEffects  = 0.15
+	ofCause    = 0.25
+	ofEffects  = 0.3
 )
 
 // The rest of the ranking. All of it was chosen on harness/fault/testdata/complaints.csv.
 const (
-	saturation = 1.0  // at this weight a term counts half
-	pairShare  = 0.6  // of the mean of its terms, for a pair of terms that stand together in the complaint and in the entry
-	sentence   = 0.8  // what the best symptom adds
-	prior      = 0.8  // what a base rate adds or takes
+	saturation = 0.4 // at this weight a term counts half
+	pairShare  = 0.6 // of the mean of its terms, for a pair of terms that stand together in the complaint and in the entry
+	sentence   = 0.8 // what the best symptom adds
+	prior      = 0.3 // what a base rate adds or takes
+	reach      = 3
 	tail       = 0.4  // of the first score, below which a cause is not worth a look
-	leastShare = 0.35 // of what its words weigh, that must fit where no two of them fit together
+	leastFit   = 1.25 // of score and share of a complaint, where no two of its words fit together
 	unheard    = 4.0  // what a word weighs that the catalogue does not have
 )
 
@@ -79,7 +80,9 @@ type searchIndex struct {
 	vocabulary []string
 }
 
-var index = sync.OnceValue(func() *searchIndex {
+var index = sync.OnceValue(build)
+
+func build() *searchIndex {
 	ix := &searchIndex{rarity: map[string]float64{}}
 	for _, e := range catalogue {
 		ix.docs = append(ix.docs, newDocument(e))
@@ -102,7 +105,7 @@ var index = sync.OnceValue(func() *searchIndex {
 	}
 	slices.Sort(ix.vocabulary)
 	return ix
-})
+}
 
 func newDocument(e Entry) document {
 	d := document{Entry: e, weights: map[string]float64{}}
@@ -139,7 +142,7 @@ func clauses(text string) []string {
 func pairs(list []string) map[string]bool {
 	found := map[string]bool{}
 	for i := range list {
-		for _, b := range list[i+1 : min(i+3, len(list))] {
+		for _, b := range list[i+1 : min(i+1+reach, len(list))] {
 			if a := list[i]; a != b {
 				found[min(a, b)+" "+max(a, b)] = true
 			}

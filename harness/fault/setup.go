@@ -19,6 +19,10 @@ var setupFaults = []Entry{
 			"The wires of two stations are swapped on the terminal strip.",
 			"The wrong sprinklers come on.",
 			"I start the one and the other one gets wet.",
+			"The front sprinklers come on when I ask for the back.",
+			"I must have crossed two wires when I put the controller back on the wall.",
+			"Number three and four are the wrong way round.",
+			"Tomatoes wet when it should be the hedge, hedge wet when it should be the tomatoes.",
 		},
 		Check: "Start one zone after the other by hand and note which one gets water. Switch off before the " +
 			"wires are put right.",
@@ -41,6 +45,9 @@ var setupFaults = []Entry{
 			"I picked the wrong line for the moisture sensor in the settings.",
 			"The tomatoes go on although they are soaked, and the herbs stop instead.",
 			"The two moisture sensors are mixed up between the beds.",
+			"The probe in the pots decides for the lawn.",
+			"When bed one is wet, bed two is skipped, and bed one gets watered all the same.",
+			"I think the sensor belongs to the wrong bed in the setup.",
 		},
 		Check: "Pour a can of water at one probe and look which zone's reading rises, and which zone then " +
 			"stops.",
@@ -64,6 +71,9 @@ var setupFaults = []Entry{
 			"The same zone comes on again later every morning, double watering.",
 			"An old programme is still in it.",
 			"It runs at times that I never entered.",
+			"It comes on by itself at a time that is not mine.",
+			"Watered at six and again at half past six, I only want once.",
+			"My son set one up as well in his app, now it runs double.",
 		},
 		Check: "Read the list of start times of the zone, in every programme and on every phone that has the " +
 			"app: each of them is a start.",
@@ -91,6 +101,10 @@ var setupFaults = []Entry{
 			"The zone opens now and then, when I wiggle the wires it works.",
 			"Water got into the splice and the solenoid only hums weakly.",
 			"High resistance in the zone's wiring, intermittent.",
+			"Wires in the valve box are rotten and it works only sometimes.",
+			"The connectors are wet and green, the zone comes and goes.",
+			"The cable joint under the soil has corroded.",
+			"After rain one zone does not come on, when it dries it works again.",
 		},
 		Check: "Switch off, take the zone's two wires off the controller and measure their ohms in dry and " +
 			"in wet weather, while somebody moves the splice: well above a coil's, or jumping, is a bad " +

@@ -20,6 +20,7 @@ var soilFaults = []Entry{
 			"The sensor is in a corner that gets no water, so it never stops.",
 			"The whole bed is mud but at the probe it is dry.",
 			"The probe stands under the roof edge.",
+			"The probe stands where no dripper reaches, and the rest is drowned.",
 		},
 		Check: "Dig a finger beside the probe and half a metre away while the zone runs: if only the one place " +
 			"is dry, look at its nozzle.",

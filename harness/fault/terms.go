@@ -12,19 +12,19 @@ import (
 
 // stopWords say nothing of a fault.
 var stopWords = wordSet(`a about above actually after   along already also although always am an and any anyway are around as at
-	away back be because been before being below beside between both bought but by came can cannot come comes coming could day
+	away  be because been before being below beside between both bought but by came can cannot come comes coming could day
 	days did do does doing done each either else end ever   exactly few find first for found from gave get gets
 	getting give go goes going  good got had happen happened happens has have having he hear heard her here him his how i if
-	in inside into is isn it its itself just keep keeps kind know last like little ll long look looked looks lot made make makes
+	in inside into is isn it its  just keep keeps kind know last like  ll long look looked looks lot made make makes
 	man many maybe me mean might mine more most much must my myself near need needed needs new next now of often oh ok old on
-	once one ones only onto or   our out  own part people perfect place please properly put quite rather re
-	really right round said  saw say saying says see seem seems seen she should show shows side since so some somebody
-	someone something sometimes soon sort still stuff such sure take taken takes tell than that the their them themselves then
+	once  ones  onto or   our out   part people perfect place please properly put quite rather re
+	really  round said  saw say saying says see seem seems seen she should show shows side since so some somebody
+	someone something sometimes soon sort still stuff such sure take taken takes tell than that the their them  then
 	there these they thing things think this those though thought three through time times to today together told too took
-	tried try two under until up us use used uses using usual ve very want wanted was way we   well went were what
-	when whenever where which while who whole why wife will with within work working works would yes yesterday yet you your
+	tried try two under until up us use used uses using usual ve later very want wanted was way we   well went were what
+	when whenever where which while who whole why wife will with within    would yes yesterday yet you your
 	yours im ive id thats theres dont hi hello thanks sir madam please help idea bit simply sunday monday tuesday wednesday
-	thursday friday saturday     noon midnight afternoon`)
+	thursday friday saturday     noon midnight `)
 
 // synonyms are rows of words that customers use for the same thing; the first stands for all.
 var synonyms = synonymTable(`
@@ -120,7 +120,7 @@ var irregular = map[string]string{"ran": "run", "froze": "freeze", "broke": "bre
 func terms(text string) []string {
 	text = strings.NewReplacer("n't", " not", "n’t", " not", "'s", "", "’s", "", "'d", "", "’d", "",
 		"'ve", "", "’ve", "", "'re", "", "'ll", "", "'m", "", "wi-fi", "wifi", "top up", "topup",
-		"tops up", "topup", "power cut", "outage", "cant ", "can not ", "wont ", "will not ", "doesnt ", "does not ",
+		"tops up", "topup", "topping up", "topup", "topped up", "topup", "themselves", "itself", "power cut", "outage", "cant ", "can not ", "wont ", "will not ", "doesnt ", "does not ",
 		"doesn t", "does not", "didnt", "did not", "isnt", "is not", "%", " percent ", "°", " ").Replace(strings.ToLower(text))
 	var list []string
 	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) }) {
@@ -187,9 +187,9 @@ func synonymTable(rows string) map[string]string {
 	return table
 }
 
-// spelt is the term of the vocabulary that one that it does not have was meant for: a letter wrong in five or more.
+// spelt is the term of the vocabulary that one that it does not have was meant for: a letter wrong in six or more.
 func spelt(term string, vocabulary []string) string {
-	if len(term) < 5 {
+	if len(term) < 6 {
 		return term
 	}
 	if near := spelling.Nearest(term, vocabulary); near != "" && slices.Contains([]int{-1, 0, 1}, len(near)-len(term)) &&

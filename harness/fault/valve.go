@@ -27,6 +27,10 @@ var valveFaults = []Entry{
 			"A bit of grit on the seat lets a small flow pass.",
 			"A slow trickle from the hose into the barrel though the valve is shut.",
 			"The lowest sprinkler seeps constantly.",
+			"Drip drip drip all night though it is off.",
+			"The pots at the bottom are always wet because the valve lets a little through.",
+			"It keeps oozing from the drippers between runs and there is moss.",
+			"A trickle never stops, the meter creeps.",
 		},
 		Check: "Shut everything and hold a cup under the inlet or a dripper for ten minutes; then shut the " +
 			"hand valve before it and see the drip stop.",
@@ -54,6 +58,8 @@ var valveFaults = []Entry{
 			"It takes ages to stop after I press off.",
 			"The sprinkler keeps going for a minute after the end of the run and then stops.",
 			"The valve shuts very slowly.",
+			"It takes half a minute until it has really shut.",
+			"The water fades out slowly after the end instead of stopping.",
 		},
 		Check:       "Switch it off by hand and count the seconds until the meter or the sprays stand.",
 		Ask:         "Does the water stop by itself, but many seconds after it was switched off?",
@@ -81,6 +87,10 @@ var valveFaults = []Entry{
 			"Water hammer: the pipes knock and jump when the zone switches off.",
 			"A thump goes through the house every time the sprinklers finish.",
 			"The pipes shake and thud as the solenoid closes.",
+			"A tremendous crash in the pipes whenever it finishes watering.",
+			"The whole house shudders when the valve closes.",
+			"The washing machine hose jumps when the irrigation stops.",
+			"My neighbours complain about the bang in the wall.",
 		},
 		Check: "Listen at the pipe while it shuts: a bang just then, and none while nothing of yours runs, is " +
 			"this valve's. Have a gauge with a drag pointer fitted before it, with the water isolated and the " +
@@ -111,6 +121,7 @@ var valveFaults = []Entry{
 			"With low pressure the valve does not close.",
 			"It will not shut when several taps are open.",
 			"On the gravity tank the valve stays open because there is not enough pressure.",
+			"It only shuts when the pressure comes back at night.",
 		},
 		Check: "Have the pressure read before and behind it at the time at which it runs on, by gauges fitted " +
 			"with the water isolated and the pressure relieved: below what its data sheet asks for, it is the " +

@@ -97,6 +97,7 @@ var voltageFaults = []Entry{
 			"The plug is loose and it goes on and off.",
 			"The power kept coming and going.",
 			"The breaker trips again and again.",
+			"The extension lead has a loose contact and it goes on and off.",
 		},
 		Check: "Look whether its plug sits firmly and which protective switch has tripped; count the starts in " +
 			"the controller's log. Loose sockets and terminals of the mains are for an electrician.",
