@@ -42,11 +42,22 @@ func (v Valve) Pressure() Signal { return pressure(string(v)) }
 // Differential is the pressure before the valve less that behind it, Pa; only of a pilot-operated one.
 func (v Valve) Differential() Signal { return linear(string(v), "differential", quantity.Pressure) }
 
-// Surge is the highest pressure of each closing stroke, Pa: an event at its end; only behind pipes with a known wall.
+// Surge is the highest pressure before the valve, Pa, each time that it or another valve on the same pipes shuts, a pump
+// before them stops, or a surge comes from the street: an event at its end; only behind pipes with a known wall.
 func (v Valve) Surge() Signal { return event(string(v), "surge", quantity.Pressure) }
 
-// Parted is the event that the water column parts in a closing stroke; recorded where Surge is.
+// Parted is the event that the water column parts in a surge; recorded where Surge is.
 func (v Valve) Parted() Signal { return event(string(v), "parted", quantity.State) }
+
+// SurgeMissed is the event that a wave runs to the valve that is not computed; its figure is one of the reasons below.
+// Recorded where Surge is.
+func (v Valve) SurgeMissed() Signal { return event(string(v), "surge-missed", quantity.Count) }
+
+// Why a surge is not computed.
+const (
+	PumpStopUnknown float64 = 1 + iota // nothing says how a pump runs down, or how its non-return valve shuts
+	FlowJumped                         // the flow changed at once, as by a burst, a tap or ice
+)
 
 // Pump is a pump by its name.
 type Pump string

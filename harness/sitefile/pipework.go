@@ -68,6 +68,8 @@ type NonReturnValve struct {
 	Capacity q.CapacityValue `yaml:"capacity" range:"0.01 m3/h to 1000 m3/h"` // flow capacity Kv, fully open
 	// pressure that its spring takes at any flow; default 0 bar
 	OpensAt q.PressureValue `yaml:"opens-at,omitempty" range:"0 bar to 5 bar"`
+	// time from the turn of the flow until it is seated; needed for the surge of a pump that stops before it
+	ShutsAfter q.DurationValue `yaml:"shuts-after,omitempty" range:"1 ms to 10 s"`
 }
 
 // Filter is a filter with its clean capacity. One that loads up loses it in proportion to the water that has passed.

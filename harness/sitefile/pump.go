@@ -19,6 +19,8 @@ type Pump struct {
 	FloodsAbove q.LengthValue `yaml:"floods-above,omitempty" range:"0 mm to 20 m"`
 	// switches it by the pressure behind it, with a non-return valve and a vessel of its own; none when not given
 	PressureSwitch PressureSwitch `yaml:"pressure-switch,omitempty"`
+	// time in which it runs down to a stand without power; with it the surge of its stop is computed, else none is
+	StopsIn q.DurationValue `yaml:"stops-in,omitempty" range:"10 ms to 10 min"`
 	// its contactor pulls in at this voltage and above
 	PullIn q.VoltageValue `yaml:"pull-in" range:"0.1 V to 60 V"`
 	// its contactor drops out below this voltage

@@ -4,11 +4,11 @@ import "math"
 
 const (
 	reaches     = 8       // that one pipe is cut into at the least; the longest of several into twice as many
-	fineReaches = 64      // likewise once the water parts
+	fineReaches = 96      // likewise once the water parts
 	leastShort  = 4       // that a shorter pipe is cut into at the least, if a stroke is quick enough for waves in it
 	strokeParts = 4       // steps of the quickest stroke in several pipes, as far as the cost allows
-	most        = 1 << 18 // reaches times steps of a computation
-	fineMost    = 1 << 20 // likewise once the water parts
+	most        = 1 << 20 // reaches times steps of a computation
+	fineMost    = 1 << 22 // likewise once the water parts
 	mostSteps   = 1 << 16
 )
 

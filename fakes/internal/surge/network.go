@@ -56,8 +56,8 @@ type Peak struct {
 }
 
 const (
-	echoes     = 6  // return times that are followed after the last stroke
-	collisions = 16 // return times when the water has parted: until its columns have met and parted again
+	echoes     = 6 // return times that are followed after the last stroke
+	collisions = 8 // return times when the water has parted: until its columns have met and parted again
 )
 
 // ReturnTime is how long a wave takes from the farthest node to the nearest held one and back, s.

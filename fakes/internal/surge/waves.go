@@ -144,66 +144,77 @@ func (w *waves) step() bool {
 
 // forward is what comes down a pipe from one of its points: head and impedance.
 func (w *waves) forward(r *run, k int) (c, z float64) {
-	q := w.last[r.first+k]
-	lost, z := r.loses(q)
-	return w.lastHead[r.first+k] + lost*q, z
+	return r.arrives(w.lastHead[r.first+k], w.last[r.first+k])
 }
 
 // backward is what comes up a pipe from one of its points.
 func (w *waves) backward(r *run, k int) (c, z float64) {
-	q := w.lastIn[r.first+k]
-	lost, z := r.loses(q)
-	return w.lastHead[r.first+k] - lost*q, z
+	return r.arrives(w.lastHead[r.first+k], -w.lastIn[r.first+k])
 }
 
-// loses takes friction off a reach: one half goes with the flow that left, one half with the one that arrives, at the
-// size of the flow that left. Where friction is strong, most of it goes with the latter: no length of a reach makes that
-// unstable. It returns the impedance of what leaves and of what arrives.
-func (r *run) loses(q float64) (leaves, arrives float64) {
+// arrives is what comes over a reach from a head and a flow: head and impedance. One half of the friction goes with the
+// flow that left, one half with the one that arrives, at the size of the flow that left. Where friction is strong, most
+// of it goes with the latter: no length of a reach makes that unstable.
+func (r *run) arrives(head, q float64) (c, z float64) {
 	friction := r.friction * math.Abs(q)
-	half := math.Min(friction/2, r.z/8)
-	return r.z - half, r.z + friction - half
+	half := min(friction/2, r.z/8)
+	return head + (r.z-half)*q, r.z + friction - half
 }
 
 // pass works out the points within a pipe, and reports false when the water is about to part at one.
 func (w *waves) pass(pipe int) bool {
 	r := &w.runs[pipe]
-	vapour := w.vapourAt(pipe, 0)
-	slope := w.vapourAt(pipe, 1) - vapour
-	for k := 1; k < r.n; k++ {
-		down, zDown := w.forward(r, k-1)
-		up, zUp := w.backward(r, k+1)
+	vapour := w.vapourAt(pipe, 0) + guard
+	slope := w.vapourAt(pipe, 1) + guard - vapour
+	head, in, out := w.of(r)
+	lastHead, lastIn, last := w.lastHead[r.first:][:len(head)], w.lastIn[r.first:][:len(head)], w.last[r.first:][:len(head)]
+	for k := 1; k < len(head)-1; k++ {
+		down, zDown := r.arrives(lastHead[k-1], last[k-1])
+		up, zUp := r.arrives(lastHead[k+1], -lastIn[k+1])
 		q := (down - up) / (zDown + zUp)
 		h := down - zDown*q
-		if h < vapour+guard+slope*float64(k) {
+		if h < vapour+slope*float64(k) {
 			return false
 		}
-		w.head[r.first+k], w.in[r.first+k], w.out[r.first+k] = h, q, q
+		head[k], in[k], out[k] = h, q, q
 	}
 	return true
 }
 
+// of are the points of a pipe at this step.
+func (w *waves) of(r *run) (head, in, out []float64) {
+	n := r.n + 1
+	return w.head[r.first:][:n], w.in[r.first:][:n], w.out[r.first:][:n]
+}
+
 // passGas is pass with a little gas at each point, which obeys Boyle's law: the volume grows by what goes out less what
-// comes in, at the end of the step.
+// comes in, at the end of the step. Far from the vapour so little gas makes no difference.
 func (w *waves) passGas(pipe int) {
 	r := &w.runs[pipe]
 	vapour := w.vapourAt(pipe, 0)
 	slope := w.vapourAt(pipe, 1) - vapour
 	amount := gasShare * r.volume * atmosphere
-	for k := 1; k < r.n; k++ {
-		i := r.first + k
-		down, zDown := w.forward(r, k-1)
-		up, zUp := w.backward(r, k+1)
-		g, pv := 1/zDown+1/zUp, vapour+slope*float64(k)
+	head, in, out := w.of(r)
+	lastHead, lastIn, last := w.lastHead[r.first:][:len(head)], w.lastIn[r.first:][:len(head)], w.last[r.first:][:len(head)]
+	cavity := w.cavity[r.first:][:len(head)]
+	for k := 1; k < len(head)-1; k++ {
+		down, zDown := r.arrives(lastHead[k-1], last[k-1])
+		up, zUp := r.arrives(lastHead[k+1], -lastIn[k+1])
+		pv := vapour + slope*float64(k)
+		q := (down - up) / (zDown + zUp)
+		if h := down - zDown*q; h > pv+2*guard && cavity[k] < amount/guard {
+			head[k], in[k], out[k], cavity[k] = h, q, q, amount/(h-pv)
+			continue
+		}
+		g := 1/zDown + 1/zUp
 		// g x² + (cavity/dt + g pv - s) x - amount/dt = 0, with x the pressure of the gas
-		b := w.cavity[i]/w.dt + g*pv - down/zDown - up/zUp
+		b := cavity[k]/w.dt + g*pv - down/zDown - up/zUp
 		x := rootOf(g, b, amount/w.dt)
-		w.cavity[i] = amount / x
-		if x < parted {
+		if cavity[k] = amount / x; x < parted {
 			r.separated = true
 		}
 		h := pv + x
-		w.head[i], w.in[i], w.out[i] = h, (down-h)/zDown, (h-up)/zUp
+		head[k], in[k], out[k] = h, (down-h)/zDown, (h-up)/zUp
 	}
 }
 

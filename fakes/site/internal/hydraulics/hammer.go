@@ -19,7 +19,9 @@ type hammer struct {
 	closing  bool     // a closing stroke is on its way
 	recorded bool     // a pipe of known wall leads to it
 
-	surgeID, partedID signal.ID
+	before float64 // Pa before the valve, before the flows jumped
+
+	surgeID, partedID, missedID signal.ID
 }
 
 // stroke is a movement of a disc.
@@ -34,7 +36,8 @@ func openHammer(s *Step, v *Valve) *hammer {
 	h := &hammer{valve: v, recorded: wallBefore(s, v.spec.From)}
 	if h.recorded {
 		name := signal.Valve(v.spec.Name)
-		h.surgeID, h.partedID = s.Declare(name.Surge()), s.Declare(name.Parted())
+		h.surgeID, h.partedID, h.missedID = s.Declare(name.Surge()), s.Declare(name.Parted()),
+			s.Declare(name.SurgeMissed())
 	}
 	return h
 }
@@ -76,7 +79,7 @@ func (h *hammer) moves(at signal.Time) {
 		return
 	}
 	if !g.ringing(at) || g.network.Links[h.link].Flow <= 0 {
-		g.begin(at)
+		g.begin(at, true)
 	}
 	h.closes(at)
 }
@@ -124,12 +127,16 @@ type surges struct {
 	nodes   []place   // where the nodes are
 	source  source
 	hammers []*hammer
+	lags    bool // it is known of every non-return valve how soon it shuts
 
-	active bool
-	began  signal.Time
-	ended  signal.Time // the last stroke
-	due    bool        // waves that are not recorded yet
-	quiet  signal.Time // when they have died down
+	active   bool
+	began    signal.Time
+	ended    signal.Time // the last stroke, or change of the source
+	due      bool        // waves that are not recorded yet
+	quiet    signal.Time // when they have died down
+	standing float64     // Pa, head of the source as they began
+	changes  []change    // of the source, since then
+	known    bool        // the waves of the flows that jump now are computed, or missed already
 }
 
 // mostStrokes bounds what is computed together: valves that chatter do not stop.
@@ -153,10 +160,16 @@ func (g *surges) closing() bool {
 	return false
 }
 
-// begin takes the steady state of a moment, from which waves start. A stroke that is under way goes on from there.
-func (g *surges) begin(at signal.Time) {
+// begin takes the steady state of a moment, from which waves start: with the discs and supplies as they are by then, or
+// as they were. A stroke that is under way goes on from there.
+func (g *surges) begin(at signal.Time, arranged bool) {
 	g.record(at)
+	g.changes, g.network.Nodes[0].Course = g.changes[:0], nil
+	if arranged {
+		g.water.arrange(at)
+	}
 	g.active, g.began, g.ended, g.quiet = g.look(at), at, at, at
+	g.standing = g.network.Nodes[0].Head
 	for _, h := range g.hammers {
 		h.strokes = append(h.strokes[:0], stroke{at: at, from: h.valve.stands(at), to: h.valve.stands(at)})
 		if h.closing {
@@ -165,10 +178,10 @@ func (g *surges) begin(at signal.Time) {
 	}
 }
 
-// ends notes that a closing stroke has ended.
+// ends notes that a closing stroke ends, or a change of the source.
 func (g *surges) ends(at signal.Time) {
-	g.due, g.ended = true, at
-	g.quiet = at + signal.FromSeconds(g.network.Follows())
+	g.due, g.ended = true, max(g.ended, at)
+	g.quiet = g.ended + signal.FromSeconds(g.network.Follows())
 }
 
 // settle records the waves of closings that have ended, as soon as no valve is closing.
@@ -192,6 +205,9 @@ func (g *surges) record(at signal.Time) {
 				g.network.Quickest = math.Min(g.network.Quickest, x.seconds/(x.from-x.to))
 			}
 		}
+	}
+	for _, c := range g.changes {
+		g.network.Quickest = math.Min(g.network.Quickest, c.over)
 	}
 	peaks := g.network.Surge((g.ended - g.began).Seconds())
 	for _, h := range g.hammers {

@@ -29,6 +29,7 @@ type Pump struct {
 	in        bool        // the contactor
 	dry       bool        // it has air before it
 	unprimed  bool        // it has air in it
+	turned    bool        // it lifted water in the last step
 	primes    signal.Time // when it will have filled, if all stays as it is
 
 	air    float64 // knob: 1 while its suction draws air from elsewhere
@@ -97,6 +98,7 @@ func (p *Pump) openVessel() {
 func (p *Pump) Energise(on bool) {
 	p.energised = on
 	p.step.jump = true
+	p.step.calm = p.step.calm || on // it runs up as gently as the water before it moves
 }
 
 // change works out whether the water before the pump, or in it, has gone or come back, and sets the pump as contactor
@@ -118,6 +120,9 @@ func (p *Pump) change(at signal.Time) (jump bool) {
 	}
 	if p.primes <= at {
 		p.unprimed, p.primes = false, signal.Never
+	}
+	if p.turned && !p.running() {
+		p.step.pumpStops(p, at)
 	}
 	p.run(at)
 	return p.closed != wasClosed || p.dry != wasDry || p.unprimed != wasUnprimed
@@ -149,6 +154,7 @@ func (p *Pump) run(at signal.Time) {
 		speed, suction = 0, 0
 	}
 	s := p.step
+	p.turned = speed > 0
 	s.solver.SetSpeed(p.link, speed)
 	s.solver.SetKv(p.suction, suction)
 	s.PutState(at, p.coilID, p.energised)

@@ -23,6 +23,7 @@ type Step struct {
 	hint  float64 // length to try next, s
 	rough float64 // error of the last step over its length squared; 0 not known
 	jump  bool    // an input changed so that flows jump
+	calm  bool    // a valve that leaves its seat, or the like, did that: no wave runs
 	turn  bool    // an input changed so that a new step must begin
 
 	jumps, turns func(signal.Time) // the effects of knobs that only do that
@@ -50,7 +51,11 @@ func (s *Step) Seconds() float64 { return s.dt }
 // or finds it again, the network is solved there first, with the levels as they are.
 func (s *Step) Begin(at signal.Time) error {
 	for _, d := range s.changers {
-		s.jump = d.change(at) || s.jump
+		if d.change(at) {
+			s.jump = true
+			_, street := d.(*supply) // whose day goes on in steps that stand for something slow
+			s.calm = s.calm || street
+		}
 	}
 	for _, d := range s.deciders {
 		if err := d.decide(at); err != nil {
@@ -58,7 +63,7 @@ func (s *Step) Begin(at signal.Time) error {
 		}
 	}
 	if s.jump {
-		if err := s.settle(at); err != nil {
+		if err := s.settleJump(at); err != nil {
 			return err
 		}
 	}
@@ -90,6 +95,23 @@ func (s *Step) Begin(at signal.Time) error {
 		d.Follow(at)
 	}
 	s.anchor()
+	return nil
+}
+
+// settleJump solves the network where flows jump, and finds out whether that sends a wave that is not computed.
+func (s *Step) settleJump(at signal.Time) error {
+	calm := s.calm || at == 0
+	s.calm = false
+	for _, g := range s.surges {
+		g.watch()
+	}
+	if err := s.settle(at); err != nil {
+		return err
+	}
+	for _, g := range s.surges {
+		g.known = g.known || calm
+		g.compare(at)
+	}
 	return nil
 }
 

@@ -48,9 +48,15 @@ func openSupply(s *Step, spec sitefile.Supply) *supply {
 	s.Flow(name.Flow(), flow)
 	s.pressure(name.Pressure(), s.plan.Nodes[spec.Name], nil)
 	openReturns(s, spec.Name, flow)
-	offer := s.Knobs(spec.Name, "supply", s.jumps)
+	offer := s.Knobs(spec.Name, "supply", func(signal.Time) {
+		s.jump, s.calm = true, true // as slowly as valves in the street are turned
+	})
 	offer(fault.Knob{Name: "pressure factor", Max: 1.5, Rest: 1, Join: fault.Multiply}, &m.factor)
 	offer(fault.Knob{Name: "suction", Dim: quantity.Pressure, Max: 0.9e5, Join: fault.Largest}, &m.suction)
+	offer = s.Knobs(spec.Name, "supply", func(at signal.Time) {
+		s.streetSurges(m, at)
+		s.jump = true
+	})
 	offer(fault.Knob{Name: "surge", Dim: quantity.Pressure, Max: 20e5, Join: fault.Add}, &m.surge)
 	return m
 }

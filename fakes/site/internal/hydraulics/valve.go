@@ -108,7 +108,9 @@ func (v *Valve) Aim(at signal.Time) {
 	}
 	if v.turns(at) {
 		s.turn = true
-		s.jump = s.jump || v.disc == 0
+		if v.disc == 0 {
+			s.jump, s.calm = true, true
+		}
 		if v.pilot == nil {
 			v.line.To(at, v.disc)
 			s.PutState(at, v.openID, v.open())
@@ -248,7 +250,9 @@ func (v *Valve) cut(at signal.Time) {
 	}
 	if v.arrives <= at {
 		v.disc, v.since, v.arrives = v.target, at, signal.Never
-		v.step.jump = v.step.jump || v.disc == 0
+		if v.disc == 0 {
+			v.step.jump, v.step.calm = true, true
+		}
 		v.hammer.arrives(at)
 	}
 	if v.pilot == nil {

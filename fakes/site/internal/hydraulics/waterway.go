@@ -103,7 +103,7 @@ type drawing struct {
 // drawSurges draws the pipes and losses between a source and its valves.
 func drawSurges(w *Water, root string, hammers []*hammer) *surges {
 	s := w.Step
-	d := drawing{surges: &surges{water: w, hammers: hammers}, node: map[string]int{}, children: map[string][]string{},
+	d := drawing{surges: &surges{water: w, hammers: hammers, lags: true}, node: map[string]int{}, children: map[string][]string{},
 		valves: map[string]*hammer{}, beside: map[string]bool{}}
 	way := map[string]bool{}
 	for _, h := range hammers {
@@ -217,7 +217,8 @@ func (d *drawing) lossOf(name string) surge.Link {
 	}
 	for _, x := range d.water.Spec.NonReturnValves {
 		if x.Name == name {
-			return surge.Link{OneWay: true, Spring: x.OpensAt.SI}
+			d.lags = d.lags && x.ShutsAfter.IsSet()
+			return surge.Link{OneWay: true, Spring: x.OpensAt.SI, Lag: x.ShutsAfter.SI}
 		}
 	}
 	return surge.Link{}
@@ -285,10 +286,9 @@ const (
 	loopHead = 1e7
 )
 
-// look takes the steady state of a moment, and reports whether there is one.
+// look takes the steady state of a moment as the network is set, and reports whether there is one.
 func (g *surges) look(at signal.Time) bool {
 	s := g.water
-	s.arrange(at)
 	s.hold(s.Share(at))
 	if s.solve(at) != nil {
 		return false // the step that begins will say so
