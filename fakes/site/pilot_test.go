@@ -311,8 +311,8 @@ func TestADiscAtRestLacksTheDifferential(t *testing.T) {
 	})
 }
 
-// A zone valve with a pilot, whose master valve shuts first, has nothing left to seat it: it stays open, and lets water
-// through for a moment when the master opens for another zone.
+// A zone valve with a pilot, whose master valve shuts first, has no water left to seat it: its spring does, and nothing
+// runs when the master opens for another zone.
 func TestAZoneBehindAMasterThatShutsFirst(t *testing.T) {
 	text := strings.Replace(
 		header(3, 2, 1.5),
@@ -330,14 +330,11 @@ func TestAZoneBehindAMasterThatShutsFirst(t *testing.T) {
 	r.drive("master", false)
 	r.drive("valve", false)
 	r.run(signal.Minute)
-	assert.Greater(t, r.last("valve.disc"), 0.5, "the disc of the zone has nothing that presses it home")
+	assert.Zero(t, r.last("valve.disc"), "the spring of the zone does not seat it")
 	r.drive("master", true)
 	r.run(r.now + 400*millisecond)
-	assert.Greater(t, r.last("nozzle.flow"), 5*litrePerMinute, "and the zone runs although nobody called it")
-	r.run(r.now + 5*second)
 	r.end()
-	assert.Zero(t, r.last("valve.disc"), "until the water has shut it")
-	assert.Zero(t, r.last("nozzle.flow"))
+	assert.Zero(t, r.last("nozzle.flow"), "the zone runs although nobody called it")
 }
 
 // The knobs of the seat: what it needs, what it lets weep, how long it takes.

@@ -6,13 +6,6 @@ import (
 	q "ullage/harness/quantity"
 )
 
-// The least air gap over a rim, EN 1717 types AA and AB: 20 mm, and twice the bore of the inlet (from memory; the
-// standard was not at hand).
-const (
-	leastAirGap  = 0.020 // m
-	airGapByBore = 2
-)
-
 func (c *checker) openings() {
 	for i := range c.site.Outlets {
 		o := &c.site.Outlets[i]
@@ -84,20 +77,9 @@ func (c *checker) opening(o *Outlet) {
 	}
 }
 
-// airGap demands that the gap keeps what is in the tank from being drawn back, and that the outlet is as high as it
-// says.
+// airGap demands that the outlet is as high as it says. That the gap is wide enough is a matter of Warnings: a site may
+// break a rule, and is then to be tried as it is.
 func (c *checker) airGap(o *Outlet, tank *Tank) {
-	least, why := leastAirGap, ""
-	if bore := c.inletBore(o); airGapByBore*bore > least {
-		least = airGapByBore * bore
-		why = fmt.Sprintf("the inlet's bore is %s", format(bore, q.Length))
-	}
-	const rounding = 1e-9 // m
-	if o.AirGap.Low() < least-rounding {
-		c.wrong(&o.AirGap, why, "an air gap of at least %s: 20 mm, and twice the bore of the inlet",
-			format(least, q.Length))
-		return
-	}
 	if !c.known(&tank.Rim) || source(c.named[o.Name]) == nil {
 		return
 	}
@@ -105,6 +87,7 @@ func (c *checker) airGap(o *Outlet, tank *Tank) {
 	for !height.height.IsSet() && height.inlet != nil {
 		height = height.inlet
 	}
+	const rounding = 1e-9 // m
 	needed := tank.Floor.High() + tank.Rim.High() + o.AirGap.High()
 	if height.height.Low() < needed-rounding {
 		why := fmt.Sprintf("the outlet is %s above the datum, floor, rim and air gap of the tank make %s",
@@ -115,19 +98,4 @@ func (c *checker) airGap(o *Outlet, tank *Tank) {
 		}
 		c.wrong(at, why, "a height of %s or more", format(needed, q.Length))
 	}
-}
-
-// inletBore is the bore of an open end, or that of the last pipe before the openings; 0 when there is none.
-func (c *checker) inletBore(o *Outlet) float64 {
-	if o.Bore.IsSet() {
-		return o.Bore.SI
-	}
-	seen := map[*part]bool{}
-	for p := c.named[o.Name]; p != nil && !seen[p]; p = p.inlet {
-		if pipe, ok := p.entry.(*Pipe); ok {
-			return pipe.Bore.SI
-		}
-		seen[p] = true
-	}
-	return 0
 }

@@ -7,10 +7,6 @@ import (
 	"ullage/harness/signal"
 )
 
-// protects is the highest fluid category of EN 1717 that a type of backflow preventer protects against (manufacturers'
-// tables of EN 1717; the standard itself was not at hand). An air gap, AA or AB, protects against category 5.
-var protects = map[string]int{"EA": 2, "EB": 2, "EC": 2, "CA": 3, "GA": 3, "BA": 4, "DC": 5}
-
 // airGapsInPipes refuses the air gap types, with the way to write one.
 func (c *checker) airGapsInPipes() {
 	for i := range c.site.BackflowPreventers {
@@ -26,17 +22,6 @@ func (c *checker) mains() {
 		s := &c.site.Supplies[i]
 		c.less(&s.Residual, &s.Static, "a pressure below the static one")
 		c.daily(s)
-	}
-	for i := range c.site.BackflowPreventers {
-		p := &c.site.BackflowPreventers[i]
-		if c.known(&p.Type, &p.Category) && protects[p.Type] < p.Category {
-			c.wrong(
-				&p.Type,
-				fmt.Sprintf("it protects against fluid category %d at the most", protects[p.Type]),
-				"a type for category %d of EN 1717 (2: EA, EB, EC; 3: CA, GA; 4: BA; 5: DC, or an air gap into a tank)",
-				p.Category,
-			)
-		}
 	}
 }
 

@@ -3,6 +3,7 @@ package sitefile
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	q "ullage/harness/quantity"
 )
@@ -10,6 +11,11 @@ import (
 // Warnings says what of a site is allowed and hardly meant, one line each, in the order of the file. The site's defaults
 // must have been filled in.
 func (s *Site) Warnings() []string {
+	return slices.Concat(s.aboutPreventers(), s.aboutDiaphragms(), s.aboutAirGaps())
+}
+
+// aboutDiaphragms warns of valves that are not said to need a difference of pressure, or get too little.
+func (s *Site) aboutDiaphragms() []string {
 	var list []string
 	for i := range s.Valves {
 		v := &s.Valves[i]

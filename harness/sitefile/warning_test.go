@@ -46,3 +46,21 @@ func TestWhatStandsBeforeAValve(t *testing.T) {
 	assert.InDelta(t, 3.5413, site.stands(site.Entry("sprays").(*Valve))/1e5, 1e-4)
 	assert.InDelta(t, 1, site.stands(site.Entry("drip").(*Valve))/1e5, 1e-4, "what the regulator sets")
 }
+
+// A site that breaks a rule of backflow is read, tried as it is, and warned about.
+func TestWarningsAboutBackflow(t *testing.T) {
+	text := string(shipped(t)["tern-lane.yaml"])
+	for _, c := range []struct{ name, old, new, warns string }{
+		{"a type for less", "type: BA, category: 4", "type: EA, category: 4",
+			`backflow preventer "preventer": type EA protects against fluid category 2 at the most, and the use asks for category 4`},
+		{"a use that asks for more", "type: BA, category: 4", "type: BA, category: 5", "asks for category 5"},
+		{"an inlet that hangs too low", "air-gap: 40 mm", "air-gap: 15 mm",
+			`outlet "inlet": an air gap of 15 mm is too small for a bore of`},
+	} {
+		require.Contains(t, text, c.old, "%s: the shipped site has changed", c.name)
+		site, err := Read("site.yaml", []byte(strings.Replace(text, c.old, c.new, 1)))
+		require.NoError(t, err, c.name)
+		assert.Contains(t, strings.Join(site.Warnings(), "\n"), c.warns, c.name)
+	}
+	assert.Empty(t, mustRead(t, "tern-lane.yaml").Warnings())
+}

@@ -25,11 +25,17 @@ type Answers struct {
 	Pipe      Pipe    // from the tap to the manifold
 	Length    float64 // of that pipe, m
 	Rise      float64 // of the manifold above the tap, m
+	Preventer Fitting // of backflow, between tap and manifold
+	Meter     Fitting
+	Filter    Fitting
 	Valves    []Valve // at the manifold
+	Lifts     float64 // differential that the valves need to open, Pa; 0 where they need none
 	FillTime  float64 // from the low float to the high float, s
 	Tank      Tank
 	Volts     float64 // of the coils and the controller
 	Alternate bool    // the supply is alternating current
+	Coil      float64 // what a meter shows across a coil, Ω; 0 where nobody measured
+	Rated     float64 // current on the label of the adapter or transformer, A; 0 where nobody looked
 
 	blank map[string]bool // questions, by flag, that were answered by their default
 }
@@ -80,6 +86,7 @@ type Tank struct {
 	Overflow                float64 // crest of the overflow; 0 when there is none
 	OverflowBore            float64 // m
 	Inlet                   float64 // of the inlet's mouth
+	InletBore               float64 // of the inlet's mouth, m
 	Floor                   float64 // above the tap, m
 	Low, High, Spill        float64 // where the floats operate; Spill is 0 when there is none
 }

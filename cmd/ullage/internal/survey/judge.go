@@ -320,6 +320,16 @@ func (d *draft) doubtDrip() []string {
 	return list
 }
 
+// doubtBackflow looks for what keeps water from coming back into the mains.
+func (d *draft) doubtBackflow() []string {
+	if d.Preventer.Size != "" {
+		return nil
+	}
+	return []string{"DANGER: no backflow preventer between the tap and the valves: when the pressure in the street fails, water " +
+		"of beds and lines is drawn back into the mains. Have a licensed person put in one of the category that the use asks " +
+		"for (EN 1717); local codes and the water supplier decide."}
+}
+
 // doubtTank looks at how the levels stand to each other.
 func (d *draft) doubtTank() []string {
 	if d.Filler() < 0 {
@@ -348,6 +358,12 @@ func (d *draft) doubtTank() []string {
 				d.level(t.Overflow),
 			),
 		)
+	}
+	if gap := airGap(d.inletBore()); t.Inlet < t.Rim+gap-1e-9 {
+		list = append(list, fmt.Sprintf("DANGER: the inlet's mouth, at %s, is less than %s (20 mm, and twice its bore) above the "+
+			"rim, at %s: water of the tank may be drawn back into the mains. Until it hangs at %s or more, treat the water of "+
+			"the tap as unfit to drink when the pressure has failed; local codes and the water supplier decide.",
+			d.level(t.Inlet), d.show(gap, q.Length), d.level(t.Rim), d.level(d.usualInlet())))
 	}
 	if t.Spill == 0 {
 		list = append(

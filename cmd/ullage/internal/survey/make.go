@@ -3,6 +3,7 @@ package survey
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	q "ullage/harness/quantity"
 	"ullage/harness/sitefile"
@@ -77,7 +78,7 @@ func Make(a *Answers, title string) (*Made, error) {
 		}
 	}
 	made.Doubts = append(d.doubtSupply(), d.doubtFill(m)...)
-	made.Doubts = append(append(made.Doubts, d.doubtDrip()...), d.doubtTank()...)
+	made.Doubts = slices.Concat(made.Doubts, d.doubtDrip(), d.doubtBackflow(), d.doubtTank())
 	made.Readings = d.readings()
 	if a.Filler() >= 0 {
 		made.lifts = d.longestRun() * d.fillFlow / a.Tank.Area()

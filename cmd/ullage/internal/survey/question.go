@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"ullage/fakes/pipework"
@@ -49,11 +50,14 @@ func lowerFirst(text string) string { return strings.ToLower(text[:1]) + text[1:
 // questions lists what is to be asked, as far as it follows from the answers so far: answers only change what comes
 // after them.
 func (a *Answers) questions() []question {
-	list := a.aboutWater()
+	list := slices.Concat(a.aboutMains(), a.aboutFittings(), a.aboutPipe())
 	list = append(list, question{number: 5, flag: "valves",
 		ask:   "Valves at the manifold and the size of their connections",
 		write: "top-up 3/4 in, sprays 1 in", usual: "top-up 3/4 in",
-		take: func(text string) (err error) { a.Valves, err = valves(text); return }})
+		take: func(text string) (err error) { a.Valves, err = valves(text); return }},
+		question{number: 5, flag: "lifts",
+			ask:   "Least difference of pressure that the valves need to open, from their sheet (0 for direct-acting ones)",
+			write: a.usual("0.3 bar", "5 psi"), usual: a.usual("0.3 bar", "5 psi"), take: a.takeLifts})
 	for i, v := range a.Valves {
 		list = append(list, question{number: 6, flag: "feeds", valve: v.Name,
 			ask: fmt.Sprintf("What does %q feed, and by how much pipe", v.Name),
@@ -68,10 +72,38 @@ func (a *Answers) questions() []question {
 	}
 	return append(list, question{number: 10, flag: "volts", ask: "Voltage of the coils and of the controller's supply",
 		write: "12 V or 24 V AC",
-		usual: "12 V", take: func(text string) (err error) { a.Volts, a.Alternate, err = volts(text); return }})
+		usual: "12 V", take: func(text string) (err error) { a.Volts, a.Alternate, err = volts(text); return }},
+		question{number: 10, flag: "coil", ask: "What an ohmmeter shows across a coil that is unplugged, supply off",
+			write: "38 ohm", optional: true, untaken: "not measured: a usual coil is taken",
+			take: func(text string) (err error) {
+				a.Coil, err = untakenOr(text, func(text string) (float64, error) {
+					return ranged(text, q.Resistance, 1, 1000)
+				})
+				return
+			}},
+		question{number: 10, flag: "rated", ask: "Current on the label of the adapter or transformer",
+			write: "1 A or 830 mA", optional: true, untaken: "not read: one of usual size is taken",
+			take: func(text string) (err error) {
+				a.Rated, err = untakenOr(text, func(text string) (float64, error) {
+					return ranged(text, q.Current, 0.01, 100)
+				})
+				return
+			}})
 }
 
-func (a *Answers) aboutWater() []question {
+// takeLifts takes the differential of the valves; 0 are direct-acting ones.
+func (a *Answers) takeLifts(text string) (err error) {
+	if text == "0" {
+		text = "0 bar"
+	}
+	a.Lifts, err = ranged(text, q.Pressure, 0, 2e5)
+	if err == nil && a.Lifts > 0 && a.Lifts < 0.01e5 {
+		err = errors.New("expected 0, or 10 mbar to 2 bar")
+	}
+	return err
+}
+
+func (a *Answers) aboutMains() []question {
 	return []question{
 		{number: 1, flag: "static", ask: "Static pressure at the tap, with nothing running", write: "3.6 bar or 52 psi",
 			usual: "3 bar",
@@ -91,6 +123,11 @@ func (a *Answers) aboutWater() []question {
 			write: "25 mm SDR 11, 3/4 in PVC schedule 40, 1/2 in copper type L", usual: a.usual("25 mm SDR 11",
 				"3/4 in PVC schedule 40"),
 			take: func(text string) (err error) { a.Pipe, err = ParsePipe(text); return }},
+	}
+}
+
+func (a *Answers) aboutPipe() []question {
+	return []question{
 		{number: 4, flag: "length", ask: "Length of that pipe", write: "28 m or 90 ft", usual: a.usual("20 m", "60 ft"),
 			take: func(text string) (err error) { a.Length, err = ranged(text, q.Length, 0.01, 2000); return }},
 		{number: 4, flag: "rise", ask: "Height of the manifold above the tap (minus when it is below)",
@@ -195,6 +232,11 @@ func (a *Answers) aboutTank() []question {
 		question{number: 8, flag: "overflow", ask: "Overflow: height of its edge over the floor, and its bore",
 			write: a.usual("800 mm, 40 mm pipe", "32 in, 1 1/2 in pipe"),
 			usual: "none", take: func(text string) error { return t.overflow(text, a.system()) }},
+		question{number: 8, flag: "inlet-bore", ask: "Bore of the inlet's mouth, at its narrowest",
+			write: "13 mm", usual: a.usualMouth(), take: func(text string) (err error) {
+				t.InletBore, err = ranged(text, q.Length, 1e-3, 2)
+				return
+			}},
 		question{number: 8, flag: "inlet", ask: "Height of the inlet's mouth over the floor",
 			write: a.level(a.usualInlet()),
 			usual: a.level(a.usualInlet()), take: a.takeInlet},
@@ -213,7 +255,21 @@ func airGap(bore float64) float64 { return math.Max(leastAirGap, 2*bore) }
 
 const leastAirGap = 0.020 // m
 
-func (a *Answers) inletBore() float64 { return a.Valves[a.Filler()].Feeds.Pipe.Bore }
+// usualMouth is as wide as the pipe to it; 20 mm where that has a mistake.
+func (a *Answers) usualMouth() string {
+	if bore := a.Valves[a.Filler()].Feeds.Pipe.Bore; bore > 0 {
+		return a.level(bore)
+	}
+	return "20 mm"
+}
+
+// inletBore is the bore of the inlet's mouth: that of its pipe where nobody measured it.
+func (a *Answers) inletBore() float64 {
+	if a.Tank.InletBore > 0 {
+		return a.Tank.InletBore
+	}
+	return a.Valves[a.Filler()].Feeds.Pipe.Bore
+}
 
 // usualInlet is the least that keeps the air gap, to the next 5 mm or quarter of an inch.
 func (a *Answers) usualInlet() float64 {
@@ -222,23 +278,10 @@ func (a *Answers) usualInlet() float64 {
 
 func (a *Answers) takeInlet(text string) error {
 	height, err := ranged(text, q.Length, 0.01, 50)
-	if err != nil {
-		return err
+	if err == nil {
+		a.Tank.Inlet = height
 	}
-	if gap := airGap(a.inletBore()); height < a.Tank.Rim+gap-1e-9 {
-		return fmt.Errorf(
-			"with the rim at %s and a bore of %s the air gap must be %s or more (%s, and twice the bore): as it is, water "+
-				"may be drawn back into the mains; raise the inlet, to %s or more, and answer again",
-			a.level(a.Tank.Rim),
-			a.show(a.inletBore(), q.Length),
-			a.show(gap, q.Length),
-			a.show(leastAirGap,
-				q.Length),
-			a.level(a.usualInlet()),
-		)
-	}
-	a.Tank.Inlet = height
-	return nil
+	return err
 }
 
 // takeFloor takes the height of the tank. The pipe to it, where its length was not answered, is taken long enough.

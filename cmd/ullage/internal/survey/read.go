@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
 
 	q "ullage/harness/quantity"
@@ -88,10 +89,22 @@ var valveKvs = []struct {
 	{"1 in", 8, []string{"1", "25 mm", "dn25", "dn 25"}},
 }
 
+// connection is a connection size as the file writes it: "3/4 in" of 3/4, DN 20 or 20 mm.
+func connection(text string) (size string, known bool) {
+	text = strings.ToLower(strings.Join(strings.Fields(strings.ReplaceAll(text, `"`, " in")), " "))
+	bare := strings.TrimSpace(strings.TrimSuffix(strings.TrimSuffix(text, "inch"), "in"))
+	for _, k := range valveKvs {
+		if slices.Contains(k.write, text) || slices.Contains(k.write, bare) {
+			return k.size, true
+		}
+	}
+	return "", false
+}
+
 const expectedValves = `names and connection sizes, as "top-up 3/4 in, sprays 1 in" (sizes: 1/2, 3/4, 1 in)`
 
 // reservedNames belong to what the file names itself, and to every stand.
-var reservedNames = map[string]bool{"mains": true, "main pipe": true, "tank": true, "inlet": true, "controller": true,
+var reservedNames = map[string]bool{"mains": true, "main pipe": true, "preventer": true, "meter": true, "filter": true, "tank": true, "inlet": true, "controller": true,
 	"wifi":  true,
 	"cloud": true, "script": true, "power": true, "tank-low": true, "tank-high": true, "tank-spill": true}
 
@@ -113,18 +126,15 @@ func valves(text string) ([]Valve, error) {
 			return nil, fmt.Errorf("%q has no connection size; expected %s", shortened(p), expectedValves)
 		}
 		v := Valve{Name: strings.TrimSpace(m[1])}
-		size := strings.ToLower(strings.Join(strings.Fields(m[2]), " "))
-		bare := strings.TrimSpace(strings.TrimSuffix(strings.TrimSuffix(size, "inch"), "in"))
+		v.Size, _ = connection(m[2])
 		for _, k := range valveKvs {
-			for _, w := range k.write {
-				if w == size || w == bare {
-					v.Size, v.Kv = k.size, k.kv
-				}
+			if k.size == v.Size {
+				v.Kv = k.kv
 			}
 		}
 		switch {
 		case v.Size == "":
-			return nil, fmt.Errorf("%q is no connection size; expected %s", size, expectedValves)
+			return nil, fmt.Errorf("%q is no connection size; expected %s", strings.ToLower(m[2]), expectedValves)
 		case !plainName.MatchString(v.Name):
 			return nil, fmt.Errorf("%q is no name; expected letters, digits, blanks, - and _", shortened(v.Name))
 		case reservedNames[v.Name] || strings.HasSuffix(v.Name, " pipe") || strings.HasSuffix(v.Name, " outlets") ||

@@ -63,10 +63,16 @@ a lot
 2.4 bar
 25 mm SRD 11
 25 mm SDR 11
+BZ 3/4 in
+BA 3/4 in
+3/4 in
+none
+
 28 m
 
 top-up, sprays 1 in
 top-up 3/4 in, sprays 1 in
+
 tank, 4 metres
 8 sprays of 2.1 L/min at 2 bar, 6 m
 6 min 30 s
@@ -74,14 +80,16 @@ tank, 4 metres
 1000 x 500 x 880 mm
 900 mm, 40 mm pipe
 800 mm, 40 mm pipe
+13 mm
 900 mm
-
 20 m
 1.6 m
 low 720 mm, high 250 mm
 low 250 mm, high 720 mm, spill 770 mm
 230 V
 12 V
+36 ohm
+1 A
 `
 
 func TestPrompt(t *testing.T) {
@@ -103,11 +111,11 @@ func TestPromptEndsEarly(t *testing.T) {
 
 // "back" asks the question before again, and what was answered there is forgotten.
 func TestPromptGoesBack(t *testing.T) {
-	lines := []string{"3 bar", "back", "3.6 bar", "10 L in 20 s", "2.4 bar", "back", "", "", "", "",
-		"top-up 3/4 in, b 1 in", "10 drippers of 2 L/h", "tank", "back", "back", "tank", "10 drippers of 2 L/h"}
+	lines := []string{"3 bar", "back", "3.6 bar", "10 L in 20 s", "2.4 bar", "back", "", "", "", "", "", "", "",
+		"top-up 3/4 in, b 1 in", "", "10 drippers of 2 L/h", "tank", "back", "back", "tank", "10 drippers of 2 L/h"}
 	var out bytes.Buffer
 	answers, err := survey.Collect(nil,
-		&survey.Prompt{In: strings.NewReader(strings.Join(lines, "\n") + strings.Repeat("\n", 10)), Out: &out})
+		&survey.Prompt{In: strings.NewReader(strings.Join(lines, "\n") + strings.Repeat("\n", 20)), Out: &out})
 	require.NoError(t, err, out.String())
 	assert.Equal(t, 3.6e5, answers.Static)
 	assert.False(t, answers.Measured, "the pressure meanwhile was taken back")
@@ -120,13 +128,13 @@ func TestPromptAsksForTheRest(t *testing.T) {
 	var out bytes.Buffer
 	g := given("static", "", "volts", "", "fill-time", "soon")
 	g["feeds"] = append(g["feeds"], "typo: tank")
-	answers, err := survey.Collect(g, &survey.Prompt{In: strings.NewReader("3 bar\n7 min\n\n\n"), Out: &out})
+	answers, err := survey.Collect(g, &survey.Prompt{In: strings.NewReader("3 bar\n\n\n\n\n7 min\n\n\n\n\n\n\n"), Out: &out})
 	require.NoError(t, err, out.String())
 	assert.Equal(t, 3e5, answers.Static)
 	assert.Equal(t, 420.0, answers.FillTime)
 	assert.Contains(t, out.String(), "Not used:\n--feeds: read \"typo: tank\"")
-	assert.Equal(t, 4, strings.Count(out.String(), "    ["),
-		"static, fill-time, inlet and volts were not answered, the rest was:\n%s", out.String())
+	assert.Equal(t, 11, strings.Count(out.String(), "    ["), "static, preventer, meter, filter, lifts, fill-time, "+
+		"inlet-bore, inlet, volts, coil and rated were not answered, the rest was:\n%s", out.String())
 }
 
 // Flags list every mistake in one go, each with what was read and what was expected.
@@ -161,8 +169,6 @@ func TestMistakes(t *testing.T) {
 		},
 		{[]string{"overflow", "900 mm, 40 mm"}, []string{"not below the rim"}},
 		{[]string{"overflow", "800 mm, 600 mm"}, []string{"does not fit into a tank"}},
-		{[]string{"inlet", "890 mm"}, []string{"the air gap must be 32 mm or more", "drawn back into the mains",
-			"to 915 mm or more"}},
 		{[]string{"floats", "low 250 mm"}, []string{"low and high are both needed"}},
 		{[]string{"floats", "low 720 mm, high 250 mm"}, []string{"high at 250 mm is not above low at 720 mm"}},
 		{[]string{"floats", "low 250 mm, high 720 mm, spill 700 mm"}, []string{"is not above high"}},
@@ -201,7 +207,14 @@ func answerOf(t *rapid.T, flag string) string {
 		"floor":    {"0 m", "1.6 m", "-4 m", "6 ft", "19 m"},
 		"floats": {"low 250 mm, high 720 mm", "low 250 mm, high 720 mm, spill 770 mm", "low 10 mm, high 16 mm",
 			"low 10 in, high 28 in, spill 30 in", "low 1 mm, high 59 mm"},
-		"volts": {"12 V", "24 V AC", "5 V", "9V DC", "60 V"},
+		"volts":      {"12 V", "24 V AC", "5 V", "9V DC", "60 V"},
+		"preventer":  {"none", "BA 3/4 in", "ea 1", "DC DN15"},
+		"meter":      {"none", "3/4 in, 1 L a pulse", "1 in, 10 L per pulse", "DN20, 500 mL"},
+		"filter":     {"none", "3/4 in", "DN25"},
+		"lifts":      {"0", "0.3 bar", "5 psi", "100 mbar"},
+		"inlet-bore": {"13 mm", "1/2 in", "20 mm"},
+		"coil":       {"38 ohm", "20 ohm", "1 kohm", "60 ohm"},
+		"rated":      {"1 A", "830 mA", "10 A"},
 	}
 	return rapid.SampledFrom(good[flag]).Draw(t, flag)
 }
@@ -332,4 +345,36 @@ func TestDripPipeIsALateral(t *testing.T) {
 			assert.InDelta(t, 0.0136, l.Bore.SI, 1e-9)
 		})
 	}
+}
+
+// What a site has between tap and manifold, at its inlet and on its wires is drawn as it was answered.
+func TestFittings(t *testing.T) {
+	m := made(t, given("preventer", "BA 3/4 in", "meter", "3/4 in, 1 L a pulse", "filter", "1 in", "inlet-bore", "13 mm",
+		"coil", "38 ohm", "rated", "830 mA", "lifts", "0.35 bar", "volts", "24 V AC"))
+	s := m.Site
+	require.Len(t, s.BackflowPreventers, 1)
+	require.Len(t, s.Meters, 1)
+	require.Len(t, s.Filters, 1)
+	assert.Equal(t, []string{"mains", "meter", "preventer", "filter"},
+		[]string{s.Meters[0].From, s.BackflowPreventers[0].From, s.Filters[0].From, s.Pipes[0].From})
+	assert.Equal(t, []any{"BA", 4}, []any{s.BackflowPreventers[0].Type, s.BackflowPreventers[0].Category})
+	assert.InDelta(t, 0.013, s.Outlets[0].Bore.SI, 1e-9)
+	for _, v := range s.Valves {
+		assert.Equal(t, []any{sitefile.Pilot, "ac"}, []any{v.Operates, v.Current})
+		assert.InDelta(t, 38, v.Coil.SI, 1e-9)
+		assert.InDelta(t, 0.35e5, v.OpensAt.SI, 1e-6)
+	}
+	assert.InDelta(t, 0.83, s.Power.Rated.SI, 1e-9)
+	assert.NotContains(t, strings.Join(m.Doubts, "\n"), "no backflow preventer")
+}
+
+// A site that breaks a rule is recorded as it is, and the report says what can come of it.
+func TestASiteThatBreaksARule(t *testing.T) {
+	low := made(t, given("inlet", "890 mm"))
+	assert.Contains(t, strings.Join(low.Doubts, "\n"), "DANGER: the inlet's mouth, at 890 mm, is less than 32 mm")
+	assert.InDelta(t, 0.010, low.Site.Outlets[0].AirGap.SI, 1e-9)
+	dips := made(t, given("inlet", "600 mm"))
+	assert.Contains(t, strings.Join(dips.Doubts, "\n"), "may be drawn back into the mains")
+	assert.InDelta(t, 0.6, dips.Site.Outlets[0].Dips.SI, 1e-9)
+	assert.Contains(t, strings.Join(dips.Doubts, "\n"), "DANGER: no backflow preventer")
 }

@@ -2,6 +2,7 @@ package survey
 
 import (
 	"fmt"
+	"math"
 	"regexp"
 	"strconv"
 
@@ -79,18 +80,17 @@ func (d *draft) source(key string) string {
 }
 
 func (d *draft) writeWater(p *page) {
-	p.note(
-		"",
-		"No backflow preventer is drawn, for none was asked about. One of the category that the use asks for belongs between tap and valves "+
-			"(EN 1717); draw the one that is there: backflow-preventers: [{name: preventer, from: mains, type: BA, category: 4, capacity: 4 m3/h}], and "+
-			"let the main pipe come from it. Local codes and the water supplier decide.",
-	)
+	if d.Preventer.Size == "" {
+		p.note("", "There is no backflow preventer. One of the category that the use asks for belongs between tap and valves "+
+			"(EN 1717). Local codes and the water supplier decide.")
+	}
 	p.put("", "supplies:")
 	p.put("", "  - name: %s", mainsName)
 	p.figure("    ", "static", d.Static, q.Pressure, d.source("static"))
 	p.figure("    ", "residual", d.residual, q.Pressure, d.residualFrom)
 	p.figure("    ", "at", d.at, q.Flow, d.atFrom)
 	p.part()
+	d.writeFittings(p)
 
 	p.put("", "pipes:")
 	pipeFrom := typical
@@ -98,7 +98,7 @@ func (d *draft) writeWater(p *page) {
 		pipeFrom = "trade table"
 	}
 	p.put("", "  - name: %s", mainPipe)
-	p.put("", "    from: %s", mainsName)
+	p.put("", "    from: %s", d.tapEnd())
 	p.figure("    ", "length", d.Length, q.Length, d.source("length"))
 	d.bore(p, d.Pipe, pipeFrom)
 	p.put(d.fittingsFrom+": fittings from the tap to the manifold, in velocity heads", "    fittings: %v", d.fittings)
@@ -196,10 +196,33 @@ func (d *draft) valve(p *page, v Valve, from string) {
 	p.put(typical, "    opens: 500 ms")
 	p.put(typical, "    closes: 1.6 s")
 	p.put("", "    characteristic: diaphragm")
+	if d.Lifts > 0 {
+		p.put("its pilot opens it by the difference of pressure", "    operates: pilot")
+		p.figure("    ", "opens-at", d.Lifts, q.Pressure, d.source("lifts"))
+		p.figure("    ", "seats-at", d.Lifts, q.Pressure, typical)
+	} else {
+		p.put("as answered", "    operates: direct")
+	}
+	if d.Alternate { // the coil of a valve for 24 V AC, by the sheets of several makers (common practice, no source)
+		p.put("", "    current: ac")
+		p.put(typical+": while the plunger is out", "    inrush: %s", d.exactly(thousandth(0.41*24/d.Volts), q.Current))
+		p.put(typical+": once it is in", "    holding: %s", d.exactly(thousandth(0.23*24/d.Volts), q.Current))
+	}
 	p.put(typical+": about two thirds of the voltage", "    pull-in: %s", d.exactly(tenth(d.Volts*0.65), q.Voltage))
 	p.put(typical+": a quarter of the voltage", "    drop-out: %s", d.exactly(tenth(d.Volts*0.25), q.Voltage))
-	p.put(typical+": a coil of 4 W", "    coil: %s", d.exactly(tenth(d.Volts*d.Volts/4), q.Resistance))
+	switch {
+	case d.Coil > 0:
+		p.put(measured+" across its leads", "    coil: %s", d.exactly(d.Coil, q.Resistance))
+	case d.Alternate:
+		const usual = 30 // Ω at 24 V; 20 to 60 are what meters show (common practice, no source)
+		p.put(typical+": what a meter shows", "    coil: %s", d.exactly(tenth(usual*d.Volts/24*d.Volts/24), q.Resistance))
+	default:
+		p.put(typical+": a coil of 4 W", "    coil: %s", d.exactly(tenth(d.Volts*d.Volts/4), q.Resistance))
+	}
 }
+
+// thousandth rounds to a thousandth.
+func thousandth(x float64) float64 { return math.Round(x*1000) / 1000 }
 
 // tenth rounds to a tenth.
 func tenth(x float64) float64 { return float64(int(x*10+0.5)) / 10 }
@@ -216,9 +239,13 @@ func (d *draft) writeOutlets(p *page) {
 		case FillsTank:
 			p.put("", "  - name: %s", inletName)
 			p.put("", "    from: %s", name(v.Name+" pipe"))
-			p.level("    ", "bore", f.Pipe.Bore, "an open end as wide as its pipe")
+			p.level("    ", "bore", d.inletBore(), d.source("inlet-bore"))
 			p.put("", "    into: %s", tankName)
-			p.level("    ", "air-gap", d.Tank.Inlet-d.Tank.Rim, d.source("inlet")+": inlet less rim")
+			if d.Tank.Inlet > d.Tank.Rim+1e-9 {
+				p.level("    ", "air-gap", d.Tank.Inlet-d.Tank.Rim, d.source("inlet")+": inlet less rim")
+			} else {
+				p.level("    ", "dips", d.Tank.Inlet, d.source("inlet")+": the inlet is not above the rim")
+			}
 		case FeedsDrip, FeedsSprays:
 			if f.Drip.Bore == 0 {
 				d.openings(p, v)

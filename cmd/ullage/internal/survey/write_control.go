@@ -61,6 +61,10 @@ func (d *draft) float(p *page, contact string, operates, releases float64, norma
 }
 
 func (d *draft) writeController(p *page) {
+	if d.Rated > 0 {
+		p.put("read on the label", "power: {rated: %s}", d.exactly(d.Rated, q.Current))
+		p.part()
+	}
 	p.put("", "controller:")
 	supply := d.source("volts")
 	if supply == measured {
@@ -83,6 +87,9 @@ func (d *draft) writeController(p *page) {
 		if d.Tank.Spill > 0 {
 			p.put("", "    - {terminal: IN3, contact: %s}", spill)
 		}
+	}
+	if d.Meter.Size != "" {
+		p.put("", "    - {terminal: PULSE, pulse: %s}", meterName)
 	}
 	p.end()
 	p.note("  ", "Settings to begin with: TYPICAL, check against what the controller is set to.")
@@ -176,6 +183,6 @@ func (d *draft) typicals() []string {
 			list = append(list, fmt.Sprintf("the pipe behind %q: %s", v.Name, d.exactly(f.Length, q.Length)))
 		}
 	}
-	return append(list, "the capacity (Kv), strokes and coil of each valve, by its size and voltage",
+	return append(list, "the capacity (Kv) and strokes of each valve, by its size; what its coil takes, by the voltage",
 		"where each float releases, the inputs of the board, every setting of the controller")
 }

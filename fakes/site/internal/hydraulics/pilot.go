@@ -23,9 +23,9 @@ import (
 // De-energised, it falls from where it is. It seats when the differential that would stand across it is SeatsAt at the
 // least. With less it falls only as long as the differential over what is left open is SeatsAt times the twelfth power
 // of the share of the stroke that it has fallen, as the spring, compressed while the disc is up, does the rest: it stays
-// there and leaves a gap, wide or narrow, until the differential is greater by a tenth. In water that stands under
-// pressure, the spring alone seats it; where the pipe has drained, nothing fills the room. One that is seated stays
-// seated. As a de-energised disc only falls, it does not hunt either.
+// there and leaves a gap, wide or narrow, until the differential is greater by a tenth. Where
+// nothing flows and nothing stands across it, as when a valve before it has shut, the spring alone seats it, as it does
+// on the shelf. One that is seated stays seated. As a de-energised disc only falls, it does not hunt either.
 //
 // The room empties and fills through holes, so that a stroke takes the longer the less the differential is, as the
 // inverse of its root (flow of an orifice); the stroke times of the site file hold at StrokesAt.
@@ -141,7 +141,7 @@ func (p *pilot) seats() float64 { return math.Max(p.spec.SeatsAt.SI, p.seatsAt) 
 // fall, more of it by a share.
 func (p *pilot) enough(disc, share, more float64) bool {
 	differential := p.differential.At(share)
-	if differential <= nothing && p.flow.At(share) == 0 && p.before.At(share) > nothing {
+	if differential <= nothing && p.flow.At(share) == 0 {
 		return true
 	}
 	fourth := (1 - disc) * (1 - disc) * (1 - disc) * (1 - disc)
