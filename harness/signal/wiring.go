@@ -24,7 +24,7 @@ func (v Valve) Command() Signal { return Output(v).Command() }
 // Coil is Output.Coil of the valve.
 func (v Valve) Coil() Signal { return Output(v).Coil() }
 
-// Temperature is that of the coil, °C; only of a coil for alternating current.
+// Temperature is that of the coil, °C; only of a spring-return valve.
 func (v Valve) Temperature() Signal { return linear(string(v), "temperature", quantity.Temperature) }
 
 // Open reports whether the disc is off its seat.

@@ -64,5 +64,21 @@ func (s *Site) Assumed() (list []string) {
 		list = append(list, "a controller that draws "+format(p.ControllerDraws.SI, q.Current)+
 			" (power: controller-draws)")
 	}
+	for i := range s.Valves {
+		v := &s.Valves[i]
+		if v.Current == "ac" && !(v.Inrush.IsSet() && v.Holding.IsSet()) {
+			list = append(list, "a coil of "+v.Name+" that takes "+format(v.Inrush.SI, q.Current)+" at inrush and "+
+				format(v.Holding.SI, q.Current)+" held (inrush, holding)")
+		}
+		if volts := s.Controller.Supply.SI; v.Current == "dc" && v.Drive == SpringReturn &&
+			volts >= usuallyAlternating && volts/v.Coil.SI > DefaultInrush/volts {
+			list = append(list, "a coil of "+v.Name+" for direct current, "+format(volts/v.Coil.SI, q.Current)+
+				" (current: dc, or ac)")
+		}
+	}
 	return list
 }
+
+// usuallyAlternating is the supply in V from which on valves usually have coils for alternating current (common
+// practice, no source).
+const usuallyAlternating = 20.0

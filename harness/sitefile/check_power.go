@@ -1,5 +1,7 @@
 package sitefile
 
+import q "ullage/harness/quantity"
+
 // power demands that supply, coils and outputs fit together.
 func (c *checker) power() {
 	k := &c.site.Controller
@@ -37,19 +39,16 @@ func (c *checker) actuator(v *Valve) {
 		return
 	}
 	if ac {
-		if !c.known(&v.Inrush) && !c.broken[&v.Inrush] {
-			c.missing(v, "inrush", "the current while the plunger is out, e.g. 400 mA")
-		}
-		if !c.known(&v.Holding) && !c.broken[&v.Holding] {
-			c.missing(v, "holding", "the current once the plunger is in, e.g. 230 mA")
-		}
-		if c.known(&v.Inrush, &v.Holding) && v.Inrush.Low() < v.Holding.High() {
-			c.wrong(&v.Inrush, "", "a current of at least the holding current (%s)", &v.Holding)
-		}
+		c.alternating(v)
 	}
-	for _, p := range []amount{&v.Inrush, &v.Holding, &v.WarmsTo, &v.WarmsIn} {
+	for _, p := range []amount{&v.Inrush, &v.Holding} {
 		if c.known(p) && !ac {
 			c.wrong(p, "the valve's current is dc", "this only with current: ac")
+		}
+	}
+	for _, p := range []amount{&v.WarmsTo, &v.WarmsIn} {
+		if c.known(p) && v.Drive != SpringReturn {
+			c.wrong(p, "the valve is "+string(v.Drive), "this only with drive: spring-return")
 		}
 	}
 	if c.known(&v.Pulse) && v.Drive != Latching {
@@ -69,6 +68,27 @@ func (c *checker) actuator(v *Valve) {
 	}
 	if v.Cable != nil {
 		c.cable(v.Cable)
+	}
+}
+
+// alternating demands that the currents of a coil for alternating current fit each other and its resistance, which is
+// less than its impedance at either.
+func (c *checker) alternating(v *Valve) {
+	if c.known(&v.Inrush, &v.Holding) && v.Inrush.Low() < v.Holding.High() {
+		c.wrong(&v.Inrush, "", "a current of at least the holding current (%s)", &v.Holding)
+	}
+	supply := &c.site.Controller.Supply
+	if !c.known(&v.Coil, supply) || c.broken[&v.Inrush] || c.broken[&v.Holding] {
+		return
+	}
+	name, most := "inrush", v.Inrush.High()
+	if v.Holding.High() > most {
+		name, most = "holding", v.Holding.High()
+	}
+	if impedance := supply.Low() / most; v.Coil.High() > impedance {
+		c.wrong(&v.Coil, "with it the coil could not take its "+name+" of "+format(most, q.Current),
+			"what a meter shows across its two wires, at most %s; usually 20 to 60 ohm at 24 V",
+			format(impedance, q.Resistance))
 	}
 }
 

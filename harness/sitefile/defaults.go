@@ -37,7 +37,7 @@ func (s *Site) FillDefaults() {
 			s.Valves[i].Characteristic = LinearCharacteristic
 		}
 		s.Valves[i].Operation.fillDefaults()
-		s.Valves[i].Actuator.fill()
+		s.Valves[i].Actuator.fill(s.Valves[i].Coil.SI, s.Controller.Supply.SI)
 	}
 	for i := range s.Outlets {
 		o := &s.Outlets[i]

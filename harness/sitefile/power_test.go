@@ -44,3 +44,26 @@ func TestAssumed(t *testing.T) {
 		assert.Equal(t, c.names, site.Assumed(), "power: %q", c.power)
 	}
 }
+
+// A coil for alternating current is written down as the meter shows it; the currents that the sheet would give stand as
+// usual, and less where the resistance allows no more.
+func TestAssumedCoils(t *testing.T) {
+	shipped, err := os.ReadFile("../../features/sites/court-garden.yaml")
+	require.NoError(t, err)
+	text := strings.NewReplacer("    inrush: 410 mA\n", "", "    holding: 230 mA\n", "").Replace(string(shipped))
+	for coil, want := range map[string]string{
+		"20 ohm": "a coil of lawn that takes 400 mA at inrush and 200 mA held (inrush, holding)",
+		"60 ohm": "a coil of lawn that takes 333.3 mA at inrush and 166.7 mA held (inrush, holding)",
+	} {
+		site, err := Read("court-garden.yaml", []byte(strings.ReplaceAll(text, "coil: 30 ohm", "coil: "+coil)))
+		require.NoError(t, err, "what a meter shows")
+		assert.Contains(t, site.Assumed(), want)
+	}
+	site, err := Read("court-garden.yaml", []byte(strings.ReplaceAll(text, "    current: ac\n", "")))
+	require.NoError(t, err)
+	assert.Contains(t, site.Assumed(), "a coil of lawn for direct current, 800 mA (current: dc, or ac)",
+		"20 to 60 ohm on 24 V are usually a coil for alternating current")
+	site, err = Read("court-garden.yaml", shipped)
+	require.NoError(t, err)
+	assert.Empty(t, site.Assumed())
+}

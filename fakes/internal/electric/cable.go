@@ -20,8 +20,11 @@ func GaugeArea(number int) float64 {
 	return math.Pi / 4 * diameter * diameter
 }
 
+// Warm is by how much more copper resists at a temperature in °C than at 20 °C.
+func Warm(celsius float64) float64 { return 1 + float64(coefficient*(celsius-20)) }
+
 // CableResistance is that of one copper conductor of a cross-section in m² and a length in m, at a temperature in °C;
 // Ω. The way there and back is twice as long as the cable.
 func CableResistance(area, length, celsius float64) float64 {
-	return copper * (1 + float64(coefficient*(celsius-20))) * length / area
+	return copper * Warm(celsius) * length / area
 }

@@ -31,17 +31,26 @@ type Latch struct {
 // Pulls reports whether a voltage is strong enough to move the latch, in whatever direction.
 func (l *Latch) Pulls(volts float64) bool { return math.Abs(volts) >= l.PullIn }
 
-// Heat is how a coil warms up: towards an excess over its surroundings that goes with the square of its current, in one
-// time constant (a body of one temperature that loses heat in proportion to its excess; Newton's law of cooling).
+// Heat is how a coil warms up: towards an excess over its surroundings that goes with the heat I² R of its copper, in
+// one time constant (a body of one temperature that loses heat in proportion to its excess; Newton's law of cooling).
 type Heat struct {
 	Around float64 // °C, of the surroundings
 	Excess float64 // K, in the end, at the current Amps
-	Amps   float64 // A
+	Amps   float64 // A, in the end
 	Tau    float64 // s
 }
 
-// Course is how the temperature goes on from where it is while a current flows.
+// Course is how the temperature goes on from where it is while a current flows. The resistance of the copper is taken
+// as it is there.
 func (h Heat) Course(celsius, amps float64) FirstOrder {
 	share := amps / h.Amps
-	return FirstOrder{X0: celsius, A: (h.Around + float64(h.Excess*share*share)) / h.Tau, B: 1 / h.Tau}
+	heat := share * share * (Warm(celsius) / Warm(h.Around+h.Excess))
+	return FirstOrder{X0: celsius, A: (h.Around + float64(h.Excess*heat)) / h.Tau, B: 1 / h.Tau}
+}
+
+// Reactance is that of a coil that takes a current at a voltage and has a resistance, Ω: the root of (U/I)² - R². A
+// resistance that is greater than U/I leaves none.
+func Reactance(volts, amps, ohms float64) float64 {
+	z := volts / amps
+	return math.Sqrt(math.Max(0, float64((z-ohms)*(z+ohms))))
 }

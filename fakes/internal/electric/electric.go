@@ -1,9 +1,10 @@
 // Package electric models what carries current at the site: the supply with its battery and its capacitor, cables, the
 // coils and motors at the controller's outputs, and how warm a coil gets. It is no API: it serves fakes/site.
 //
-// Alternating current is given by its root mean square, and a coil for it by its impedance; that the currents of coils
-// and of the controller are out of phase is left out, which makes a supply look a little weaker than it is. What a
-// coil's inductance does within milliseconds is left out as well.
+// Alternating current is given by its root mean square, and a coil for it by its resistance and the reactance of its
+// inductance, which is less while the plunger is out and leaves a gap in the iron. The controller's own current is taken
+// to be in phase with the voltage. Left out are what a coil's inductance does within milliseconds, the losses in its
+// iron, and the leakage of the transformer.
 package electric
 
 import (

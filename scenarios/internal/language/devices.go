@@ -141,13 +141,13 @@ func (c *Compiler) valve(name string) *sitefile.Valve {
 	return nil
 }
 
-// NeedAlternating demands a valve whose coil is for alternating current.
-func (c *Compiler) NeedAlternating(name string) bool {
+// NeedWinding demands a valve whose coil is on for as long as it is open, and warms up.
+func (c *Compiler) NeedWinding(name string) bool {
 	v := c.valve(name)
-	if v != nil && v.Current != "ac" {
-		c.Fail("no temperature is computed of the coil of %q; expected a valve with current: ac", name)
+	if v != nil && v.Drive != sitefile.SpringReturn {
+		c.Fail("no temperature is computed of the coil of %q; expected one with drive: spring-return", name)
 	}
-	return v != nil && v.Current == "ac"
+	return v != nil && v.Drive == sitefile.SpringReturn
 }
 
 // NeedWall demands a pipe of a known wall somewhere before a valve.

@@ -29,7 +29,6 @@ type actuator struct {
 	grit   float64 // knob: once it has lifted, the plunger does not come back to its seat
 	bled   float64 // knob: somebody has opened the valve by hand
 	latch  electric.Latch
-	ac     *alternating // nil for direct current
 
 	coilID signal.ID
 	coilOn bool
@@ -40,15 +39,15 @@ func openActuator(p *supply, water *hydraulics.Water, spec sitefile.Valve) *actu
 	a := &actuator{supply: p, drive: spec.Drive, due: signal.Never,
 		latch: electric.Latch{PullIn: spec.PullIn.SI, Pulse: spec.Pulse.SI},
 		circuit: circuit{coil: electric.Coil{PullIn: spec.PullIn.SI, DropOut: spec.DropOut.SI}, ohms: spec.Coil.SI,
-			cable: cableOhms(spec.Cable), fed: spec.Drive != sitefile.Latching,
+			cold: spec.Coil.SI, cable: cableOhms(spec.Cable), fed: spec.Drive != sitefile.Latching,
 			diode: spec.Diode == "built-in", swapped: spec.Leads == "swapped"},
 		coilID: p.Declare(signal.Valve(spec.Name).Coil())}
 	p.Put(0, a.coilID, 0)
-	if spec.Current == "ac" {
-		a.ac = openAlternating(p.Bench, p.nominal, spec)
-		a.ohms = a.ac.impedance(false)
+	if spec.Drive == sitefile.SpringReturn {
+		a.copper = openWinding(p.Bench, p.nominal, spec)
+		a.gap()
 	}
-	p.connect(spec.Name, a, a.ac != nil || spec.Drive != sitefile.SpringReturn)
+	p.connect(spec.Name, a, a.alternates() || spec.Drive != sitefile.SpringReturn)
 	p.onOutput(spec.Name, func(at signal.Time, pin harness.Pin) {
 		p.kick(at, &a.circuit, pin)
 		a.switchTo(at, pin)
@@ -152,7 +151,6 @@ func (a *actuator) feel(at signal.Time, volts float64) (changed bool) {
 	if a.drive == sitefile.Latching {
 		return false
 	}
-	was := a.ohms
 	moves := a.coil.Feel(volts * a.across())
 	a.showCoil(at, a.coil.Energised)
 	if a.drive == sitefile.Motorised {
@@ -162,14 +160,16 @@ func (a *actuator) feel(at signal.Time, volts float64) (changed bool) {
 	if moves {
 		a.follow(at)
 	}
-	return a.ohms != was
+	return false
 }
 
-func (a *actuator) carry(at signal.Time, volts float64) {
-	a.circuit.carry(at, volts)
-	if a.ac != nil {
-		a.ac.warms(at, volts*a.winding())
-	}
+// alternates reports whether it has a coil for alternating current.
+func (a *actuator) alternates() bool { return a.copper != nil && a.copper.alternates }
+
+// gap takes over what the place of the plunger makes of the coil.
+func (a *actuator) gap() {
+	a.reactance = a.copper.reactance(a.in)
+	a.cold = electric.Magnitude(a.copper.ohms, a.reactance)
 }
 
 // follow lets the plunger of a spring-return valve go where its coil has it, unless it is jammed.
@@ -180,7 +180,7 @@ func (a *actuator) follow(at signal.Time) {
 	a.due = signal.Never
 	switch {
 	case a.jammed > 0 || a.in == a.coil.Energised || a.in && a.grit > 0:
-	case a.coil.Energised && a.ac != nil:
+	case a.coil.Energised && a.alternates():
 		a.due, a.goes = at+plunger, true
 	default:
 		a.place(at, a.coil.Energised)
@@ -189,8 +189,8 @@ func (a *actuator) follow(at signal.Time) {
 
 // next is when plunger, latch or temperature have something new.
 func (a *actuator) next() signal.Time {
-	if a.ac != nil {
-		return min(a.due, a.ac.until)
+	if a.copper != nil {
+		return min(a.due, a.copper.until)
 	}
 	return a.due
 }
@@ -204,8 +204,12 @@ func (a *actuator) pass(at signal.Time) {
 	default:
 		a.place(at, a.goes)
 	}
-	if a.ac != nil && a.ac.until <= at {
-		a.ac.warms(at, a.winding()*a.supply.volts(at))
+	switch {
+	case a.copper == nil || a.copper.until > at:
+	case a.on: // and resists otherwise from now on
+		a.supply.dirty = true
+	default:
+		a.copper.warms(at, 0)
 	}
 }
 
@@ -216,8 +220,8 @@ func (a *actuator) place(at signal.Time, in bool) {
 		return
 	}
 	a.in = in
-	if a.ac != nil {
-		a.ohms = a.ac.impedance(in)
+	if a.alternates() {
+		a.gap()
 		a.supply.dirty = true
 	}
 	a.valve.Aim(at)
@@ -242,7 +246,7 @@ func (a *actuator) runsMotor() bool { return a.drive == sitefile.Motorised && a.
 
 // close records the temperature of the coil at the end of the run.
 func (a *actuator) close(at signal.Time) {
-	if a.ac != nil {
-		a.ac.line.To(at, a.ac.celsius(at))
+	if a.copper != nil {
+		a.copper.line.To(at, a.copper.celsius(at))
 	}
 }

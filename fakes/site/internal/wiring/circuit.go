@@ -22,17 +22,21 @@ type load interface {
 // circuit is what one output of the controller drives: a coil or a motor behind its cable. The output is a switch to
 // the supply, in one polarity or the other.
 type circuit struct {
-	name    string
-	coil    electric.Coil
-	ohms    float64 // of coil or motor as it is now, Ω
-	cable   float64 // Ω, there and back
-	common  float64 // Ω, what a return wire that it shares with contacts and other coils is to it
-	fed     bool    // by the supply; a latching coil is fed by its output alone
-	diode   bool
-	ended   bool        // an end switch has cut it off
-	pin     harness.Pin // the output
-	on      bool
-	swapped bool // as it was wired
+	name string
+	coil electric.Coil
+	ohms float64 // resistance of coil or motor as it is now, Ω
+	// Ω, of a coil for alternating current as its plunger is now
+	reactance float64
+	copper    *winding // nil: it stays at 20 °C
+	cold      float64  // Ω, what the coil is at 20 °C: the voltages at which it acts are given for that
+	cable     float64  // Ω, there and back
+	common    float64  // Ω, what a return wire that it shares with contacts and other coils is to it
+	fed       bool     // by the supply; a latching coil is fed by its output alone
+	diode     bool
+	ended     bool        // an end switch has cut it off
+	pin       harness.Pin // the output
+	on        bool
+	swapped   bool // as it was wired
 
 	lead, short, swap float64     // knobs
 	failed            float64     // knob: +1 its output is on, -1 off, whatever the controller does
@@ -57,27 +61,30 @@ func (c *circuit) shorted() bool { return c.short > 0 || c.diode && !c.plus() }
 // broken reports whether no current can pass: the lead or the wire that all coils have in common is open.
 func (c *circuit) broken() bool { return c.lead > openCircuit || *c.commonOpen > 0 }
 
-// own is the resistance of everything that its current alone passes, Ω.
-func (c *circuit) own() float64 {
-	ohms := c.ohms
+// own is the resistance and the reactance of everything that its current alone passes, Ω.
+func (c *circuit) own() (ohms, reactance float64) {
+	ohms = c.pin.Ohms + c.cable + c.lead
 	if c.shorted() {
-		ohms = shortOhms
+		return ohms + shortOhms, 0
 	}
-	return c.pin.Ohms + c.cable + c.lead + ohms
+	return ohms + c.ohms, c.reactance
 }
 
-// total is the resistance of everything that its current passes, Ω.
-func (c *circuit) total() float64 { return c.own() + c.common }
+// total is the impedance of everything that its current passes, Ω.
+func (c *circuit) total() float64 {
+	ohms, reactance := c.own()
+	return electric.Magnitude(ohms+c.common, reactance)
+}
 
-// conducts is the conductance of what its current alone passes, S; none where no current flows.
+// conducts is the admittance of what its current alone passes, S; none where no current flows.
 func (c *circuit) conducts() float64 {
 	if !c.on || c.ended || c.broken() {
 		return 0
 	}
-	return 1 / c.own()
+	return 1 / electric.Magnitude(c.own())
 }
 
-// siemens is the load that the supply sees.
+// siemens is the admittance by which the supply drives a current through it, S.
 func (c *circuit) siemens() float64 {
 	if !c.on || !c.fed || c.ended || c.broken() {
 		return 0
@@ -85,20 +92,32 @@ func (c *circuit) siemens() float64 {
 	return 1 / c.total()
 }
 
-// winding is the conductance by which the supply drives a current through the coil itself, S: a short carries it past.
-func (c *circuit) winding() float64 {
+// load adds to a load what it takes of the supply: Y = 1/(R + jX) = (R - jX)/|Z|².
+func (c *circuit) load(l *electric.Load) {
+	admittance := c.siemens()
+	if admittance == 0 {
+		return
+	}
+	ohms, reactance := c.own()
+	l.Siemens += (ohms + c.common) * float64(admittance*admittance)
+	l.Susceptance += reactance * float64(admittance*admittance)
+}
+
+// through is the admittance by which the supply drives a current through the coil itself, S: a short carries it past.
+func (c *circuit) through() float64 {
 	if c.shorted() {
 		return 0
 	}
 	return c.siemens()
 }
 
-// across is what reaches the coil of a volt of its source.
+// across is what a coil has, of a volt of its source, of the voltage that would drive the same current through it at 20
+// °C: what pulls is the current.
 func (c *circuit) across() float64 {
 	if !c.on || c.shorted() || c.broken() {
 		return 0
 	}
-	return c.ohms / c.total()
+	return c.cold / c.total()
 }
 
 // switched takes over what the controller does with the output, and reports whether the load changes by that.
@@ -126,9 +145,19 @@ func (c *circuit) letsGo(pin harness.Pin) bool {
 	return c.failed == 0 && c.conducts() != 0 && !isOn(pin)
 }
 
+// warmed takes over what its temperature at a moment makes of it.
+func (c *circuit) warmed(at signal.Time) {
+	if c.copper != nil {
+		c.ohms = c.copper.resistance(at)
+	}
+}
+
 func (c *circuit) carry(at signal.Time, volts float64) {
 	if c.fed {
 		c.recordCurrent(at, volts*c.siemens())
+	}
+	if c.copper != nil {
+		c.copper.warms(at, volts*c.through())
 	}
 }
 

@@ -18,7 +18,7 @@ type contactor struct {
 func openContactor(p *supply, water *hydraulics.Water, spec sitefile.Pump) {
 	c := &contactor{pump: water.OpenPump(spec),
 		circuit: circuit{coil: electric.Coil{PullIn: spec.PullIn.SI, DropOut: spec.DropOut.SI}, ohms: spec.Coil.SI,
-			fed: true}}
+			cold: spec.Coil.SI, fed: true}}
 	p.connect(spec.Name, c, false)
 	p.onOutput(spec.Name, func(at signal.Time, pin harness.Pin) {
 		p.kick(at, &c.circuit, pin)

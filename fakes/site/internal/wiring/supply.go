@@ -103,7 +103,7 @@ func (p *supply) kick(at signal.Time, c *circuit, pin harness.Pin) {
 func (p *supply) total() electric.Load {
 	l := electric.Load{Amps: p.spec.ControllerDraws.SI}
 	for _, x := range p.loads {
-		l.Siemens += x.wires().siemens()
+		x.wires().load(&l)
 	}
 	return l
 }
@@ -116,6 +116,9 @@ const maxSettling = 32
 // it.
 func (p *supply) energise(at signal.Time) {
 	volts := p.spend(at)
+	for _, x := range p.loads {
+		x.wires().warmed(at)
+	}
 	for range maxSettling {
 		p.dirty = false
 		p.shareReturns()
