@@ -37,7 +37,7 @@ func newCommand() *cobra.Command {
 			"Exit status: 0 the file was written, 2 it was not.",
 		Example: "  ullage new header-house.yaml\n  ullage new header-house.yaml --static '3.6 bar' --bucket '10 L in 25 s' --residual '2.1 bar' --preventer 'BA 3/4 in' \\\n" +
 			"    --length '28 m' --valves 'top-up 3/4 in' --feeds 'top-up: tank, 4 m' --fill-time '8 min' --tank '400 L, 880 mm high' \\\n" +
-			"    --overflow '800 mm, 40 mm pipe' --floats 'low 250 mm, high 720 mm, spill 770 mm'",
+			"    --overflow 'standpipe 800 mm, 40 mm bore' --floats 'low 250 mm, high 720 mm, spill 770 mm'",
 		Args: expects("at most one FILE; words of an answer belong in quotes", cobra.MaximumNArgs(1)),
 	}
 	given := survey.Given{}

@@ -40,7 +40,7 @@ func answered(further ...string) []string {
 			"--tank",
 			"1000 x 500 x 880 mm",
 			"--overflow",
-			"800 mm, 40 mm pipe",
+			"standpipe 800 mm, 40 mm pipe",
 			"--floor",
 			"1.6 m",
 		},

@@ -83,8 +83,11 @@ type Tank struct {
 	Length, Width, Diameter float64 // inside, m: a box or an upright cylinder
 	ByVolume                bool    // Diameter follows from litres and a height
 	Rim                     float64
-	Overflow                float64 // crest of the overflow; 0 when there is none
-	OverflowBore            float64 // m
+	Overflow                float64 // crest or invert of the overflow; 0 when there is none
+	OverflowKind            string  // "standpipe", "side outlet" or "notch"
+	OverflowBore            float64 // m; of a notch its width
+	OverflowRun             float64 // of the pipe behind it, m; 0 where it was not answered
+	OverflowFall            float64 // of that pipe, m
 	Inlet                   float64 // of the inlet's mouth
 	InletBore               float64 // of the inlet's mouth, m
 	Floor                   float64 // above the tap, m

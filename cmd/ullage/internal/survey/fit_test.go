@@ -29,7 +29,7 @@ func given(further ...string) survey.Given {
 			"sprays: 8 sprays of 2.1 L/min at 2 bar, 6 m, rises 0.6 m"},
 		"tank": {
 			"1000 x 500 x 880 mm",
-		}, "overflow": {"800 mm, 40 mm pipe"}, "floor": {"1.6 m"}, "floats": {"low 250 mm, high 720 mm, spill 770 mm"}, "volts": {"12 V"},
+		}, "overflow": {"standpipe 800 mm, 40 mm pipe"}, "floor": {"1.6 m"}, "floats": {"low 250 mm, high 720 mm, spill 770 mm"}, "volts": {"12 V"},
 	}
 	for i := 0; i < len(further); i += 2 {
 		if delete(g, further[i]); further[i+1] != "" {
@@ -140,8 +140,8 @@ func TestContradictions(t *testing.T) {
 		{"too slow for anything", []string{"fill-time", "11 h"}, "even with the fittings nearly shut"},
 		{"more than the tap passes", []string{"static", "1 bar", "residual", "", "bucket", "60 L/min"},
 			"a larger tap would explain it"},
-		{"high above the overflow", []string{"overflow", "700 mm, 40 mm"}, "every fill runs away before it ends"},
-		{"spill above the overflow", []string{"overflow", "750 mm, 40 mm"},
+		{"high above the overflow", []string{"overflow", "standpipe 700 mm, 40 mm"}, "every fill runs away before it ends"},
+		{"spill above the overflow", []string{"overflow", "standpipe 750 mm, 40 mm"},
 			"it sees water only when the overflow cannot carry it"},
 		{"drippers at the mains", []string{"feeds", "sprays: 20 drippers of 2 L/h"},
 			"A regulator usually holds 1 to 1.5 bar"},

@@ -229,8 +229,10 @@ func (a *Answers) aboutTank() []question {
 	}
 	t := &a.Tank
 	return append(list,
-		question{number: 8, flag: "overflow", ask: "Overflow: height of its edge over the floor, and its bore",
-			write: a.usual("800 mm, 40 mm pipe", "32 in, 1 1/2 in pipe"),
+		question{number: 8, flag: "overflow",
+			ask: "Overflow: standpipe, side outlet or notch, its height over the floor, and its true bore",
+			write: a.usual("standpipe 800 mm, 40 mm bore | side outlet 780 mm, 36 mm bore, 2 m, falls 100 mm | notch 800 mm, 100 mm wide",
+				"standpipe 32 in, 1 1/2 in bore | side outlet 31 in, 1 3/8 in bore, 6 ft, falls 4 in | notch 32 in, 4 in wide"),
 			usual: "none", take: func(text string) error { return t.overflow(text, a.system()) }},
 		question{number: 8, flag: "inlet-bore", ask: "Bore of the inlet's mouth, at its narrowest",
 			write: "13 mm", usual: a.usualMouth(), take: func(text string) (err error) {

@@ -93,29 +93,64 @@ func (t Tank) sensible() error {
 	return nil
 }
 
-var pipeWord = regexp.MustCompile(`(?i)\b(pipe|bore)\b`)
+// What overflows are called, each with the kind that stands for it.
+var overflowKinds = regexp.MustCompile(
+	`(?i)^(standpipe|upright pipe|side outlet|side pipe|through the wall|pipe through the wall|notch|weir)(?: at)? +(.+)$`)
 
-// overflow reads "800 mm, 40 mm pipe" or "none".
+var overflowKind = map[string]string{"standpipe": standpipe, "upright pipe": standpipe, "side outlet": sideOutlet,
+	"side pipe": sideOutlet, "through the wall": sideOutlet, "pipe through the wall": sideOutlet, "notch": notch,
+	"weir": notch}
+
+const (
+	standpipe  = "standpipe"
+	sideOutlet = "side outlet"
+	notch      = "notch"
+)
+
+var (
+	pipeWord = regexp.MustCompile(`(?i)\b(pipe|bore|wide|long|inside)\b`)
+	falls    = regexp.MustCompile(`(?i)^(?:with (?:a )?)?(?:falls?|fall of)(?: by)? +(.+)$`)
+)
+
+// overflow reads "standpipe 800 mm, 40 mm bore", "side outlet 780 mm, 36 mm bore, 2 m, falls 100 mm", "notch 800 mm, 100
+// mm wide" or "none".
 func (t *Tank) overflow(text string, system q.System) error {
-	if low := strings.ToLower(text); low == "none" || low == "no" {
-		t.Overflow, t.OverflowBore = 0, 0
+	if isNone(text) {
+		t.Overflow, t.OverflowBore, t.OverflowKind, t.OverflowRun, t.OverflowFall = 0, 0, "", 0, 0
 		return nil
 	}
-	const expected = `the height of its edge over the floor and its bore, as "800 mm, 40 mm pipe", or none`
-	list, err := pieces(text)
+	const expected = `its kind, the height of its edge (of a side outlet the lowest point of its bore) over the floor and its true ` +
+		`bore at the narrowest, as "standpipe 800 mm, 40 mm bore", "side outlet 780 mm, 36 mm bore, 2 m, falls 100 mm", ` +
+		`"notch 800 mm, 100 mm wide", or none`
+	m := overflowKinds.FindStringSubmatch(text)
+	if m == nil {
+		return fmt.Errorf("its kind is missing: a pipe through the wall carries far less than a standpipe; expected %s", expected)
+	}
+	list, err := pieces(m[2])
 	if err != nil {
 		return err
 	}
-	if len(list) != 2 {
+	kind := overflowKind[strings.ToLower(m[1])]
+	if len(list) < 2 || len(list) > 4 || kind == notch && len(list) > 2 {
 		return fmt.Errorf("expected %s", expected)
 	}
 	crest, err := ranged(list[0], q.Length, 1e-3, 20)
 	if err != nil {
 		return fmt.Errorf("%w; expected %s", err, expected)
 	}
-	bore, err := ranged(pipeWord.ReplaceAllString(list[1], ""), q.Length, 5e-3, 2)
+	bore, err := ranged(strings.TrimSpace(pipeWord.ReplaceAllString(list[1], "")), q.Length, 5e-3, 2)
 	if err != nil {
 		return fmt.Errorf("%w; expected %s", err, expected)
+	}
+	run, fall := 0.0, 0.0
+	for _, further := range list[2:] {
+		into := &run
+		if m := falls.FindStringSubmatch(further); m != nil {
+			into, further = &fall, m[1]
+		}
+		if *into, err = ranged(strings.TrimSpace(pipeWord.ReplaceAllString(further, "")), q.Length, 0, 200); err != nil {
+			return fmt.Errorf("%w; expected %s", err, expected)
+		}
 	}
 	if !(crest < t.Rim) {
 		return fmt.Errorf("the overflow at %s is not below the rim at %s: it would never carry water",
@@ -127,7 +162,7 @@ func (t *Tank) overflow(text string, system q.System) error {
 				level(across, system))
 		}
 	}
-	t.Overflow, t.OverflowBore = crest, bore
+	t.Overflow, t.OverflowBore, t.OverflowKind, t.OverflowRun, t.OverflowFall = crest, bore, kind, run, fall
 	return nil
 }
 

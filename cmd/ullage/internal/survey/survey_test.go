@@ -78,8 +78,9 @@ tank, 4 metres
 6 min 30 s
 1000 x 500
 1000 x 500 x 880 mm
-900 mm, 40 mm pipe
 800 mm, 40 mm pipe
+standpipe 900 mm, 40 mm pipe
+side outlet 780 mm, 36 mm bore, 2 m, falls 100 mm
 13 mm
 900 mm
 20 m
@@ -167,8 +168,8 @@ func TestMistakes(t *testing.T) {
 			[]string{"tank", "1000 x 500"},
 			[]string{"two sizes do not make a tank; expected inside sizes up to the rim, as \"1000 x 500 x 880 mm\""},
 		},
-		{[]string{"overflow", "900 mm, 40 mm"}, []string{"not below the rim"}},
-		{[]string{"overflow", "800 mm, 600 mm"}, []string{"does not fit into a tank"}},
+		{[]string{"overflow", "standpipe 900 mm, 40 mm"}, []string{"not below the rim"}},
+		{[]string{"overflow", "standpipe 800 mm, 600 mm"}, []string{"does not fit into a tank"}},
 		{[]string{"floats", "low 250 mm"}, []string{"low and high are both needed"}},
 		{[]string{"floats", "low 720 mm, high 250 mm"}, []string{"high at 250 mm is not above low at 720 mm"}},
 		{[]string{"floats", "low 250 mm, high 720 mm, spill 700 mm"}, []string{"is not above high"}},
@@ -202,7 +203,7 @@ func answerOf(t *rapid.T, flag string) string {
 		"fill-time": {"8 min", "5 s", "12 h", "90 s"},
 		"tank": {"1000 x 500 x 880 mm", "400 L, 880 mm", "diameter 1.1 m x 1.25 m", "60 mm x 60 mm x 60 mm",
 			"105 gal, 35 in high", "9 m x 9 m x 3.333 m"},
-		"overflow": {"none", "800 mm, 40 mm pipe", "50 mm, 10 mm", "30 in, 1 1/2 in"},
+		"overflow": {"none", "standpipe 800 mm, 40 mm pipe", "standpipe 50 mm, 10 mm", "side outlet 30 in, 1 1/2 in, 6 ft, falls 4 in", "notch 780 mm, 100 mm wide"},
 		"inlet":    {"920 mm", "3.5 m", "40 in", "100 mm"},
 		"floor":    {"0 m", "1.6 m", "-4 m", "6 ft", "19 m"},
 		"floats": {"low 250 mm, high 720 mm", "low 250 mm, high 720 mm, spill 770 mm", "low 10 mm, high 16 mm",
@@ -306,7 +307,7 @@ func TestUSAnswersMakeAFileWithoutMetricFigures(t *testing.T) {
 			"valves": {"top-up 3/4 in, sprays 1 in, drip 3/4 in"},
 			"feeds": {"top-up: tank, 12 ft", "sprays: 6 sprays of 0.6 gpm",
 				"drip: 40 drippers of 0.5 gph, 40 ft, regulator 20 psi"},
-			"fill-time": {"9 min"}, "tank": {"48 x 24 x 36 in"}, "overflow": {"33 in, 1.5 in pipe"}, "floor": {"2 ft"}, "floats": {"low 10 in, high 28 in, spill 31 in"}},
+			"fill-time": {"9 min"}, "tank": {"48 x 24 x 36 in"}, "overflow": {"standpipe 33 in, 1.5 in pipe"}, "floor": {"2 ft"}, "floats": {"low 10 in, high 28 in, spill 31 in"}},
 		"a high tank": {"static": {"60 psi"}, "tank": {"200 gal, 50 in high"}, "floor": {"20 ft"},
 			"floats": {"low 9.3 in, high 38.1 in"}},
 	} {

@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"ullage/cmd/ullage/internal/survey"
+	"ullage/harness/sitefile"
 )
 
 func TestTanks(t *testing.T) {
@@ -34,4 +35,30 @@ func TestTanks(t *testing.T) {
 		_, err := survey.Collect(survey.Given{"tank": {written}}, nil)
 		assert.ErrorContains(t, err, "--tank: ", "%q was taken", written)
 	}
+}
+
+// Each kind of overflow is drawn as it is, with the pipe behind it.
+func TestKindsOfOverflow(t *testing.T) {
+	for answer, check := range map[string]func(*testing.T, sitefile.Tank){
+		"standpipe 800 mm, 40 mm bore, 3 m, falls 1.5 m": func(t *testing.T, tank sitefile.Tank) {
+			assert.InDelta(t, 0.8, tank.Standpipe.Crest.SI, 1e-9)
+			assert.InDelta(t, 3, tank.Standpipe.Run.SI, 1e-9)
+			assert.InDelta(t, 1.5, tank.Standpipe.Fall.SI, 1e-9)
+		},
+		"side outlet at 790 mm, 36 mm bore, 2 m, falls 100 mm": func(t *testing.T, tank sitefile.Tank) {
+			assert.False(t, tank.Standpipe.Crest.IsSet())
+			assert.InDelta(t, 0.79, tank.SideOutlet.Invert.SI, 1e-9)
+			assert.InDelta(t, 0.036, tank.SideOutlet.Bore.SI, 1e-9)
+			assert.InDelta(t, 2, tank.SideOutlet.Run.SI, 1e-9)
+			assert.InDelta(t, 0.1, tank.SideOutlet.Fall.SI, 1e-9)
+		},
+		"notch 800 mm, 100 mm wide": func(t *testing.T, tank sitefile.Tank) {
+			assert.InDelta(t, 0.8, tank.Weir.Crest.SI, 1e-9)
+			assert.InDelta(t, 0.1, tank.Weir.Width.SI, 1e-9)
+		},
+	} {
+		t.Run(answer, func(t *testing.T) { check(t, made(t, given("overflow", answer)).Site.Tanks[0]) })
+	}
+	_, err := survey.Collect(given("overflow", "800 mm, 40 mm pipe"), nil)
+	assert.ErrorContains(t, err, "its kind is missing: a pipe through the wall carries far less than a standpipe")
 }

@@ -25,8 +25,7 @@ func (d *draft) writeTank(p *page) {
 	}
 	p.level("    ", "rim", t.Rim, d.source("tank"))
 	if t.Overflow > 0 {
-		p.put(d.source("overflow"), "    standpipe: {crest: %s, bore: %s}", d.level(t.Overflow),
-			d.level(t.OverflowBore))
+		p.put(d.source("overflow"), "    %s}", d.overflowEntry())
 	}
 	p.level("    ", "starts", d.roundly((t.Low+t.High)/2, 1e-3, inch/4), "half way between the floats")
 	p.part()
@@ -42,6 +41,25 @@ func (d *draft) writeTank(p *page) {
 		d.float(p, spill, t.Spill, t.Spill-d.hysteresis(), "closed")
 	}
 	p.part()
+}
+
+// overflowEntry is the overflow as the file has it, up to the closing brace.
+func (d *draft) overflowEntry() string {
+	t := d.Tank
+	text := fmt.Sprintf("standpipe: {crest: %s, bore: %s", d.level(t.Overflow), d.level(t.OverflowBore))
+	switch t.OverflowKind {
+	case notch:
+		return fmt.Sprintf("weir: {crest: %s, width: %s", d.level(t.Overflow), d.level(t.OverflowBore))
+	case sideOutlet:
+		text = fmt.Sprintf("side-outlet: {invert: %s, bore: %s", d.level(t.Overflow), d.level(t.OverflowBore))
+	}
+	if t.OverflowRun > 0 {
+		text += fmt.Sprintf(", run: %s", d.exactly(t.OverflowRun, q.Length))
+	}
+	if t.OverflowFall > 0 {
+		text += fmt.Sprintf(", fall: %s", d.level(t.OverflowFall))
+	}
+	return text
 }
 
 // hysteresis is the travel of a float, in m: 30 mm or 1 1/4 in, and less where the floats are close (common practice,
