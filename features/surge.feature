@@ -59,3 +59,55 @@ Feature: Surge
       Then the valve "sprays" closes within 3 min 5 s
       And the pressure at "nozzles" stays below 5 bar
       And the surge at "sprays" stays below 7 bar
+
+  Rule: Pipes withstand everything that stops at once
+
+    Scenario: The power goes off while the sprays run and the tank fills
+      Kept because: the pipe must withstand it; both valves shut on one main, whatever the firmware does.
+
+      Given the site "tern-lane"
+      And the level in "header-tank" is 240 mm
+      When "sprays" is started remotely for 5 min
+      And 1 min into the run of "sprays", the power goes off for 5 min
+      And 10 min pass
+      Then the surge at "sprays" stays below 7 bar
+      And the surge at "top-up" stays below 7 bar
+
+    @good-day
+    Scenario: Both zones of the well house end together behind copper
+      Given the site "well-house"
+      When "herbs" is started remotely for 10 min
+      And "beans" is started remotely for 10 min
+      And 20 min pass
+      Then the valve "herbs" closes within 10 min 5 s
+      And the surge at "herbs" stays below 10 bar
+      And the surge at "beans" stays below 10 bar
+
+    Scenario: A diaphragm of the wrong make slams behind copper
+      Kept because: the pipe must withstand it, since no firmware can slow a diaphragm down.
+
+      Given the site "well-house"
+      And the valve "herbs" takes 150 ms to close
+      When "herbs" is started remotely for 10 min
+      And 20 min pass
+      Then the surge at "herbs" stays below 16 bar
+
+    Scenario: The power goes off while both zones of the well house run
+      Kept because: pump, non-return valve and both zones stop together, whatever the firmware does.
+
+      Given the site "well-house"
+      When "herbs" is started remotely for 10 min
+      And "beans" is started remotely for 10 min
+      And 2 min into the run of "herbs", the power goes off for 5 min
+      And 10 min pass
+      Then the surge at "herbs" stays below 10 bar
+
+    Scenario: The pump of the well house trips while both zones run
+      Kept because: its riser must withstand the column that comes back onto the non-return valve.
+
+      Given the site "well-house"
+      When "herbs" is started remotely for 10 min
+      And "beans" is started remotely for 10 min
+      And 2 min into the run of "herbs", the pump "pump" does not start for 1 min
+      And 20 min pass
+      Then the surge at "herbs" stays below 10 bar

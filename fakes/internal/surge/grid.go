@@ -21,7 +21,7 @@ type run struct {
 	separated bool
 }
 
-// reach is how long a wave takes from the farthest node to the nearest held one, s.
+// reach is how long a wave takes from the farthest point of a pipe to the nearest held node, s.
 func (w *waves) reach(n *Network) (far float64) {
 	w.away = grown(w.away, len(n.Nodes))
 	for i, x := range n.Nodes {
@@ -44,14 +44,14 @@ func (w *waves) reach(n *Network) (far float64) {
 		}
 		for i := range n.Pipes {
 			p := &n.Pipes[i]
-			time := p.Length / p.Speed()
-			near(p.From, p.To, time)
-			near(p.To, p.From, time)
+			near(p.From, p.To, p.travel())
+			near(p.To, p.From, p.travel())
 		}
 	}
-	for _, away := range w.away {
-		if !math.IsInf(away, 1) {
-			far = math.Max(far, away)
+	for i := range n.Pipes {
+		p := &n.Pipes[i]
+		if between := (w.away[p.From] + w.away[p.To] + p.travel()) / 2; !math.IsInf(between, 1) {
+			far = math.Max(far, between)
 		}
 	}
 	return far

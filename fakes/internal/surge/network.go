@@ -60,7 +60,7 @@ const (
 	collisions = 8 // return times when the water has parted: until its columns have met and parted again
 )
 
-// ReturnTime is how long a wave takes from the farthest node to the nearest held one and back, s.
+// ReturnTime is how long a wave takes from the farthest point of a pipe to the nearest held node and back, s.
 func (n *Network) ReturnTime() float64 {
 	far := n.waves.reach(n)
 	return 2 * far

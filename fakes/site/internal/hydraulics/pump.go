@@ -98,7 +98,6 @@ func (p *Pump) openVessel() {
 func (p *Pump) Energise(on bool) {
 	p.energised = on
 	p.step.jump = true
-	p.step.calm = p.step.calm || on // it runs up as gently as the water before it moves
 }
 
 // change works out whether the water before the pump, or in it, has gone or come back, and sets the pump as contactor
@@ -121,8 +120,11 @@ func (p *Pump) change(at signal.Time) (jump bool) {
 	if p.primes <= at {
 		p.unprimed, p.primes = false, signal.Never
 	}
-	if p.turned && !p.running() {
+	switch {
+	case p.turned && !p.running():
 		p.step.pumpStops(p, at)
+	case !p.turned && p.running():
+		p.step.calm = true // it runs up as gently as the water before it moves
 	}
 	p.run(at)
 	return p.closed != wasClosed || p.dry != wasDry || p.unprimed != wasUnprimed
