@@ -559,6 +559,15 @@ Feature: Flood
       Then the valve "top-up" closes within 3 s of "tank-spill" operating
       And no water reaches the overflow of "header-tank"
 
+    # The output of the sprays opens the top-up valve, and the cut-off has no say in it: the standpipe carries the water.
+    Scenario: The coils of the sprays and of the top-up valve are exchanged
+      Given the site "tern-lane"
+      When the coil of the valve "sprays" is exchanged with that of the next valve
+      And "sprays" is started remotely for 15 min
+      And 1 hour passes
+      Then no water goes over the rim of "header-tank"
+      And the alert "spill" arrives within 10 s of "tank-spill" operating
+
     @protection-debounce
     Scenario: The coils kick into the lead of the low float
       Given the site "tern-lane"

@@ -168,3 +168,23 @@ func TestAClosedContactHoldsAgainstTheKick(t *testing.T) {
 	r.drive("master", false)
 	assert.InDelta(t, 0, r.reads("high", harness.ContactTerminal), 0.01)
 }
+
+// The coils of two valves in each other's place: each output moves the other's valve, also one that is on already, and
+// all is as before when they are put back.
+func TestExchangedOutputs(t *testing.T) {
+	r := open(t, shipped(t, "tern-lane"))
+	coils := func() [2]float64 { return [2]float64{r.last("sprays.coil"), r.last("top-up.coil")} }
+	r.drive("sprays", true)
+	r.run(signal.Second)
+	require.Equal(t, [2]float64{1, 0}, coils())
+	r.open("sprays", "exchanged", 1)
+	r.run(2 * signal.Second)
+	assert.Equal(t, [2]float64{0, 1}, coils(), "the output of the sprays moves the valve of the next output")
+	r.drive("sprays", false)
+	r.drive("top-up", true)
+	r.run(3 * signal.Second)
+	assert.Equal(t, [2]float64{1, 0}, coils(), "and the other way round")
+	r.close("sprays", "exchanged", 1)
+	r.run(4 * signal.Second)
+	assert.Equal(t, [2]float64{0, 1}, coils(), "put back")
+}

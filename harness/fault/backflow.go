@@ -34,6 +34,7 @@ var backflowFaults = []Entry{
 			"The tap spat air and then dirty water.",
 			"Pond water came out of the bathroom tap.",
 			"The filling hose hangs under the water and the house water tastes odd.",
+			"When the water was cut for works in the street the sink gave green water.",
 		},
 		Check: "Do not drink the water, shut the line to the garden and call the supplier at once; warn " +
 			"whoever drinks from the same pipe. Then ask whether a main nearby was drained or burst at that " +
@@ -132,6 +133,7 @@ var backflowFaults = []Entry{
 			"The pump runs happily but the water does not come up.",
 			"Every morning the pump is empty and must be filled.",
 			"There are air bubbles in the hose behind the pump.",
+			"Only froth and bubbles come and then nothing.",
 		},
 		Check: "Look through a clear hose or at the gauge while it runs: bubbles, or a needle that swings, say " +
 			"that the suction is not tight. Switch it off at its isolator, let it cool and relieve the " +

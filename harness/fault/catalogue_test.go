@@ -22,7 +22,7 @@ var knobs = map[string]map[string][2]float64{
 		"seats at":  {0, 1e7},
 		"coil lead": {0, 1e12}, "coil short": {0, 1}, "leads swapped": {0, 1}, "plunger jammed": {0, 1},
 		"pilot grit": {0, 1}, "backwards": {0, 1}, "bleed open": {0, 1}, "debris": {0, 1}, "debris strokes": {0,
-			1000}, "output failed": {-1, 1}},
+			1000}, "output failed": {-1, 1}, "exchanged": {0, 31}},
 	"supply": {"pressure factor": {0, 1.5}, "suction": {0, 0.9e5}, "surge": {0, 20e5}},
 	"tank": {"standpipe": {0, 1}, "draw": {0, 0.1}, "inflow": {0, 0.1}, "weir": {0, 1}, "hole": {0, 0.01},
 		"hole height": {0, 20}, "slosh": {0, 1}},

@@ -92,6 +92,8 @@ var clockFaults = []Entry{
 			"The time zone is wrong by an hour.",
 			"Everything comes one hour early or late since the time changed in March or October.",
 			"It did not change to winter time by itself.",
+			"We turned the clocks back or forward on Sunday and it stayed on the old time.",
+			"Since the hour was changed it waters while the postman comes.",
 		},
 		Check: "Ask for the date: the night of a change, and a start between two and three o'clock; compare " +
 			"its clock with a watch.",
@@ -183,6 +185,7 @@ var clockFaults = []Entry{
 			"Every run is longer than what I set.",
 			"The clock loses minutes every week.",
 			"Ten minutes in the app are eleven on my watch.",
+			"I set twenty minutes and my stopwatch says twenty-two, every time on every zone.",
 		},
 		Check:       "Hold a watch against a run of an hour, and against the clock after a week.",
 		Ask:         "Do its clock and its run times drift steadily against a watch?",

@@ -69,6 +69,7 @@ var contactFaults = []Entry{
 			"The float is wedged against the side in the raised position, the level is right down.",
 			"The arm of the float is held up by a twig or a stone.",
 			"It never asks for water any more although the tank is down to the last inch.",
+			"The horses ran out of water, the float was glued to the wall with slime.",
 		},
 		Check: "Lift and lower the float by hand: a reading that never changes is the switch's or its lead's. " +
 			"To tell which, switch off and take the lead off the controller, and measure its ohms with the " +

@@ -33,6 +33,7 @@ var supplyFaults = []Entry{
 			"The RCD or earth leakage switch had tripped, everything was off.",
 			"The display is dark, the socket is dead.",
 			"The power went off while it should have watered and it did not make up for it.",
+			"The controller lost its power and the watering was simply left out.",
 		},
 		Check:       "Read the controller's time since its last start, and ask which other devices lost power.",
 		Ask:         "Was the power off at the time of the run, also for other devices?",
@@ -95,6 +96,8 @@ var supplyFaults = []Entry{
 			"I use the charger of an old router or laptop for it.",
 			"One zone fine, two zones and they only buzz.",
 			"The transformer cannot carry all valves together.",
+			"A cheap 12 V supply from the internet instead of the original.",
+			"It resets as soon as the second valve pulls in.",
 		},
 		Check: "Run the zones one by one and then two together: what works alone and not together is a weak " +
 			"supply. Read the label of the adapter: its volts, AC or DC, and amperes against the sum of the " +
@@ -127,6 +130,7 @@ var supplyFaults = []Entry{
 			"It opened in the morning and the battery died before it could close.",
 			"New batteries in spring, empty again in summer.",
 			"It says battery low and does not switch any more.",
+			"The 9 volt battery is empty.",
 		},
 		Check: "Put in fresh batteries of the kind that the label asks for: if it works with them, they were " +
 			"flat. Cells that are hot, swollen or leaking are not touched with bare hands, and never charged.",
@@ -264,6 +268,7 @@ var coilFaults = []Entry{
 			"A buzzing valve, the core is stuck with lime.",
 			"It drones and I burnt my finger on the coil.",
 			"The coil hums and smells of hot plastic.",
+			"I have to whack the valve with a mallet and then it opens.",
 		},
 		Check: "Listen and smell from a distance: a coil that hums for minutes and moves no water is jammed; " +
 			"leave it off and let it cool, it may be too hot to touch. Then isolate power and water and " +

@@ -250,6 +250,7 @@ var firmwareFaults = []Entry{
 			"The update failed and it does not start any more.",
 			"It was unplugged during the update and is bricked.",
 			"The update stopped at half and now only one lamp glows.",
+			"It says updating and has stood at half since yesterday.",
 		},
 		Check: "Look whether it starts at all, and which version it reports: the old one is right, none is a " +
 			"board to exchange.",

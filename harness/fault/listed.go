@@ -84,6 +84,7 @@ var listedFaults = []Entry{
 			"I pressed water now and nothing, then it came on in the evening by itself.",
 			"It did hours later what I had asked for at noon.",
 			"A start that I had long forgotten came when the connection was back.",
+			"Nothing happens, and then it catches up at the wrong time.",
 		},
 		Check: "Compare the time at which the command was given with that at which it was carried out, in " +
 			"the app's history.",

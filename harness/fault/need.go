@@ -97,6 +97,8 @@ var (
 		"the probe %q puts out volts and has no transmitter; expected one with output: 4-20 mA")
 	hasNeighbour = Need{func(s *sitefile.Site, _ string) bool { return len(s.Contacts) > 1 },
 		"the contact %q is the only one of the site; expected one with a second contact"}
+	hasSecondValve = Need{func(s *sitefile.Site, _ string) bool { return len(s.Valves) > 1 },
+		"the valve %q is the only one of the site; expected one with a second valve"}
 	hasBattery = Need{func(s *sitefile.Site, _ string) bool { return s.Power != nil && s.Power.Battery != nil },
 		"the supply of the site is no battery; expected one with power: battery"}
 	hasFillRule = Need{func(s *sitefile.Site, _ string) bool { return s.Controller.Settings.Fill != nil },

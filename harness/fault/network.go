@@ -114,6 +114,8 @@ var connectionFaults = []Entry{
 			"Everything from the app takes forever to happen.",
 			"The warning reached me three hours after it happened.",
 			"The message came far too late to be of use.",
+			"The alarm turned up on Thursday, the flood was on Wednesday.",
+			"It told me a day later.",
 		},
 		Check:       "Measure the time from pressing start to the click of the valve, a few times.",
 		Ask:         "Do messages arrive, every one of them late?",
@@ -171,6 +173,7 @@ var connectionFaults = []Entry{
 			"Every alert arrives double.",
 			"I got the same alert forty times in one night.",
 			"Dozens of identical messages, all with one time.",
+			"It sends tank low, tank low, tank low, over and over.",
 		},
 		Check: "Compare the numbers of messages that look the same: one number twice is a delivery, two " +
 			"numbers are two messages.",
@@ -197,6 +200,7 @@ var connectionFaults = []Entry{
 			"It is stuck online, an hour later it reconnects and works again.",
 			"Online and green in the app, but press start or stop and nothing; after an hour it reconnects.",
 			"It looks connected but is dead to commands since the router rebooted.",
+			"For days the app said all OK though it had been dead since Friday; the last reading is days old.",
 		},
 		Check: "Look when the last report came: a device that is online and has not reported for several " +
 			"intervals is half open.",

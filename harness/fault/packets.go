@@ -100,6 +100,8 @@ var packetFaults = []Entry{
 		Symptoms: []string{
 			"On the guest network it is connected and offline.",
 			"The campsite Wi-Fi wants a login.",
+			"The guest Wi-Fi shows a page with terms that must be accepted.",
+			"A hotel or club network where one has to log in on a web page.",
 		},
 		Check:       "Join with a phone: a login page appears.",
 		Ask:         "Does a login page appear on that Wi-Fi?",

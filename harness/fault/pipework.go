@@ -29,6 +29,8 @@ var pipeworkFaults = []Entry{
 			"The meter goes round with every tap shut.",
 			"There is always a damp strip on the path.",
 			"The hiss never stops and the grass is greener in one line.",
+			"The quarter's bill is three times the usual.",
+			"A patch of lawn is squelchy in a drought.",
 		},
 		Check:       "Shut every outlet and read the meter twice, an hour apart.",
 		Ask:         "Does the meter turn with every outlet shut?",
@@ -62,6 +64,7 @@ var pipeworkFaults = []Entry{
 			"Split hose, water everywhere, a huge amount on the meter.",
 			"The pipe froze and cracked, and when it thawed it sprayed.",
 			"The housing of the valve or filter has a crack from the frost and spurts.",
+			"The neighbour sent a photo of water pouring out under the terrace.",
 		},
 		Check: "Shut the water off, then look for water on the ground; if you must, let one zone run for a " +
 			"moment and look for a pressure that is gone. Isolate the water and relieve the pressure before " +
@@ -135,6 +138,7 @@ var pipeworkFaults = []Entry{
 			"It gets weaker from week to week.",
 			"The plants dried out while we were on holiday.",
 			"The last drippers of the line give nothing.",
+			"Nothing arrives at the drippers at the end of the line.",
 			"Over a month all beds got less and less water.",
 			"The mesh or strainer at the tap was full of brown sludge.",
 			"Everything has got weaker gradually, on every zone.",
@@ -144,6 +148,7 @@ var pipeworkFaults = []Entry{
 			"The little sieve behind the tap is packed with rust and muck.",
 			"Since I rinsed the screen it is like new.",
 			"Both beds get less and less, the strainer is dirty.",
+			"After the new tap was fitted rust came with the water and blocked everything.",
 		},
 		Check: "Isolate the water and relieve the pressure, then take the screen out and look; or compare the " +
 			"gauges before and behind it while a zone runs.",
@@ -172,6 +177,7 @@ var pipeworkFaults = []Entry{
 			"Patches of the lawn stay dry, some sprinklers hardly spray.",
 			"A head sprays only to one side.",
 			"Some heads just bubble, grit in the nozzle.",
+			"Rust or sand came through the pipe after work on it, and now some heads only spit.",
 		},
 		Check: "Shut the zone off and relieve the pressure, take a nozzle out and let the line run for a " +
 			"moment, your face away from it and no fog to breathe: a sound line runs freely, and the nozzle " +

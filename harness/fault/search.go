@@ -50,39 +50,41 @@ func Search(complaint string) []Hit {
 type document struct {
 	Entry
 	weights map[string]float64 // of each term and pair of terms, by the fields that have it
+	length  float64            // the weight of all its terms
 	says    [][]string         // the terms of each symptom
 }
 
-// The weights of an entry's texts: what customers say counts most.
+// The weights of an entry's texts.
 const (
 	ofSymptoms = 1.0
 	ofName     = 1.0
-	ofAsk      = 0.7
-	ofCause    = 0.25
-	ofEffects  = 0.3
+	ofAsk      = 1.0
+	ofCause    = 0.5
+	ofEffects  = 0.6
+	ofCheck    = 0.2
 )
 
-// The rest of the ranking. All of it was chosen on harness/fault/testdata/complaints.csv.
+// The rest of the ranking. The weights are those that find an entry best by one of its own symptoms that is left out.
 const (
-	saturation = 0.4 // at this weight a term counts half
-	pairShare  = 0.6 // of the mean of its terms, for a pair of terms that stand together in the complaint and in the entry
-	sentence   = 0.8 // what the best symptom adds
-	prior      = 0.3 // what a base rate adds or takes
-	reach      = 3
+	saturation = 1.0  // a term of this weight counts half, in an entry of mean length
+	pairShare  = 0.3  // of the mean of its terms, for a pair of terms that stand together in complaint and entry
+	sentence   = 0.4  // what the best symptom adds, as a share of the weight of its terms
+	prior      = 0.5  // what a base rate adds or takes
+	reach      = 3    // terms that stand no further apart are a pair
 	tail       = 0.4  // of the first score, below which a cause is not worth a look
 	leastFit   = 1.25 // of score and share of a complaint, where no two of its words fit together
 	unheard    = 4.0  // what a word weighs that the catalogue does not have
 )
 
+// searchIndex is the catalogue as the search compares it.
 type searchIndex struct {
 	docs       []document
+	length     float64            // of the documents, on average
 	rarity     map[string]float64 // of each term: the fewer entries have it, the more it says
 	vocabulary []string
 }
 
-var index = sync.OnceValue(build)
-
-func build() *searchIndex {
+var index = sync.OnceValue(func() *searchIndex {
 	ix := &searchIndex{rarity: map[string]float64{}}
 	for _, e := range catalogue {
 		ix.docs = append(ix.docs, newDocument(e))
@@ -93,19 +95,22 @@ func build() *searchIndex {
 	seen := map[string]float64{}
 	for _, d := range ix.docs {
 		for t := range d.weights {
-			if !strings.Contains(t, " ") && d.weights[t] >= ofCause {
+			if !strings.Contains(t, " ") {
 				seen[t]++
 			}
 		}
 	}
 	n := float64(len(ix.docs))
+	for _, d := range ix.docs {
+		ix.length += d.length / n
+	}
 	for t, k := range seen {
 		ix.rarity[t] = numeric.Log(1 + n/(k+1))
 		ix.vocabulary = append(ix.vocabulary, t)
 	}
 	slices.Sort(ix.vocabulary)
 	return ix
-}
+})
 
 func newDocument(e Entry) document {
 	d := document{Entry: e, weights: map[string]float64{}}
@@ -114,6 +119,7 @@ func newDocument(e Entry) document {
 			list := terms(clause)
 			for _, t := range list {
 				d.weights[t] += weight
+				d.length += weight
 			}
 			for p := range pairs(list) {
 				d.weights[p] += weight
@@ -130,6 +136,7 @@ func newDocument(e Entry) document {
 	add(e.Ask, ofAsk)
 	add(e.Mechanism, ofCause)
 	add(e.LocalEffect+" "+e.EndEffect, ofEffects)
+	add(e.Check, ofCheck)
 	return d
 }
 
@@ -155,7 +162,7 @@ func pairs(list []string) map[string]bool {
 type query struct{ terms, pairs []string }
 
 func (ix *searchIndex) query(complaint string) query {
-	words, close := map[string]bool{}, map[string]bool{}
+	words, near := map[string]bool{}, map[string]bool{}
 	for _, clause := range clauses(complaint) {
 		list := terms(clause)
 		for i, t := range list {
@@ -164,9 +171,9 @@ func (ix *searchIndex) query(complaint string) query {
 			}
 			words[list[i]] = true
 		}
-		maps.Copy(close, pairs(list))
+		maps.Copy(near, pairs(list))
 	}
-	return query{slices.Sorted(maps.Keys(words)), slices.Sorted(maps.Keys(close))}
+	return query{slices.Sorted(maps.Keys(words)), slices.Sorted(maps.Keys(near))}
 }
 
 // match is how well an entry fits a complaint.
@@ -179,6 +186,7 @@ type match struct {
 func (ix *searchIndex) match(q query, d document) match {
 	m := match{Hit: Hit{Entry: d.Entry}}
 	fits, all := 0.0, 0.0
+	half := saturation * d.length / ix.length
 	for _, t := range q.terms {
 		rarity, w := ix.rarity[t], d.weights[t]
 		if rarity == 0 {
@@ -188,7 +196,7 @@ func (ix *searchIndex) match(q query, d document) match {
 		if w >= ofAsk {
 			fits += rarity
 		}
-		m.Score += rarity * w / (w + saturation)
+		m.Score += rarity * w / (w + half)
 	}
 	if m.Score == 0 {
 		return m
@@ -197,7 +205,7 @@ func (ix *searchIndex) match(q query, d document) match {
 	for _, p := range q.pairs {
 		if w := d.weights[p]; w > 0 {
 			a, b, _ := strings.Cut(p, " ")
-			m.Score += pairShare * (ix.rarity[a] + ix.rarity[b]) / 2 * w / (w + saturation)
+			m.Score += pairShare * (ix.rarity[a] + ix.rarity[b]) / 2 * w / (w + half)
 			if w >= ofAsk {
 				m.pairs++
 			}

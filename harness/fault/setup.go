@@ -5,9 +5,12 @@ import "ullage/harness/quantity"
 // setupFaults are of how a controller was wired and set up.
 var setupFaults = []Entry{
 	{
-		ID: "coil.outputs-swapped", Name: "coils of two valves swapped between outputs", DeviceKind: "valve", Awaits: "exchanged outputs",
+		ID: "coil.outputs-swapped", Name: "coils of two valves swapped between outputs", DeviceKind: "valve",
+		Needs: hasSecondValve,
 		Phrases: []Phrase{
-			{Pattern: `the coil of the valve {valve} is exchanged with that of the next valve`},
+			{Pattern: `the coil of the valve {valve} is exchanged with that of the next valve`,
+				Meaning: "Its output moves the valve of the next output that has one, after the last the first, and " +
+					"the other way round."},
 		},
 		Mechanism: "After work at the terminals the wires of two coils were put back into each other's place.",
 		Symptoms: []string{
@@ -23,6 +26,7 @@ var setupFaults = []Entry{
 			"I must have crossed two wires when I put the controller back on the wall.",
 			"Number three and four are the wrong way round.",
 			"Tomatoes wet when it should be the hedge, hedge wet when it should be the tomatoes.",
+			"The wrong beds come on when I tap them in the app.",
 		},
 		Check: "Start one zone after the other by hand and note which one gets water. Switch off before the " +
 			"wires are put right.",
@@ -31,6 +35,7 @@ var setupFaults = []Entry{
 		EndEffect: "The wrong bed is watered, for as long as the other one should have been; a tank is " +
 			"filled by a rule that watches another.",
 		Hazards: []Hazard{Flood, DryOut, WaterWasted, SilentFailure},
+		course:  hold("exchanged", always(1)),
 	},
 	{
 		ID: "probe.wrong-zone", Name: "probe assigned to another zone", DeviceKind: "probe", Awaits: "exchanged probes",

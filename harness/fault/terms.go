@@ -26,88 +26,6 @@ var stopWords = wordSet(`a about above actually after   along already also altho
 	yours im ive id thats theres dont hi hello thanks sir madam please help idea bit simply sunday monday tuesday wednesday
 	thursday friday saturday     noon midnight `)
 
-// synonyms are rows of words that customers use for the same thing; the first stands for all.
-var synonyms = synonymTable(`
-	tank: barrel butt trough cistern sump reservoir container vat bowser ibc pond pool basin
-	alert: alarm warning warn notification notify message push sms text mail email notice
-	phone: mobile smartphone cell handset
-	app: application screen
-	wifi: wi-fi wlan wireless router hotspot hub ssid
-	internet: broadband fibre provider isp dsl modem online-service
-	cloud: server broker service
-	offline: disconnected unreachable disconnect unavailable
-	password: passphrase credential key
-	valve: solenoid
-	coil: winding
-	tap: faucet spigot stopcock stopvalve
-	zone: bed circuit station lawn border sector plot plant flower rose tomato lettuce herb vegetable cucumber courgette
-		strawberry basil shrub hedge crop seedling veg greenhouse pepper bean pea berry raspberry orchid fern
-	sprinkler: spray sprayer sprinkl rotor popup pop-up
-	dripper: emitter dripline
-	probe: sensor hygrometer
-	moisture: humidity
-	soil: earth ground compost dirt
-	float: level ball bobber
-	controller: box unit device gadget machine computer brain
-	programme: program schedule timetable calendar
-	battery: accumulator cell
-	adapter: transformer brick charger
-	power: electricity electric electrical
-	outage: blackout
-	restart: reboot reset
-	freeze: frozen froze frost ice icy frosty subzero
-	hang: hung unresponsive
-	crack: split rupture burst crackd fracture
-	leak: seep ooze trickle weep dribble drip
-	overflow: overfill spill flood brim overflew overran
-	block: clog plug choke gunge bung obstruct
-	dirt: grit sand debris sludge silt mud grain
-	lime: limescale scale calcium crust chalk
-	soak: soggy boggy bog swamp sodden waterlog marsh puddle
-	dry: wilt brown dusty thirsty parch shrivel wither bone-dry drie
-	bang: thud knock thump hammer clunk
-	hum: buzz whirr drone
-	chatter: rattle flicker flutter
-	wrong: incorrect false
-	swap: swop mix interchange exchange transpose
-	reverse: opposite backward upside invert vice versa
-	jam: stuck seize stick wedge snag tangle caught catch
-	cut: chop sever spade dig dug digger gnaw chew nibble
-	corrode: corrosion rust rusty furry oxidise verdigris
-	short: shorted overcurrent
-	ohm: resistance
-	weak: feeble faint poor
-	pressure: bar psi
-	shut: close
-	stop: cease halt finish
-	open: opened
-	run: ran running
-	fill: refill top-up topup
-	empty: drain
-	jump: jumpy erratic spike fluctuate
-	late: delay
-	twice: double duplicate
-	hour: oclock
-	rain: rainy downpour drizzle shower
-	sun: sunny sunshine
-	hot: warm heat
-	house: home indoors
-	drink: drinking
-	smell: smelt stink taste tasted
-	filter: strainer mesh
-	pipe: tube piping
-	nothing: none
-	update: upgrade firmware
-	forget: forgot forgotten forgets
-	lose: lost loss
-	neighbour: neighbor
-	holiday: vacation
-	mute: silent silence
-	lightning: thunderstorm thunder storm
-	wire: cable lead wiring cord
-	connector: splice junction terminal
-	water: watering watered`)
-
 // irregular are forms that no ending gives away.
 var irregular = map[string]string{"ran": "run", "froze": "freeze", "broke": "break", "broken": "break", "lost": "lose", "blew": "blow",
 	"blown": "blow", "burnt": "burn", "dug": "dig", "bitten": "bite", "shook": "shake", "came": "come", "went": "go", "won": "win",
@@ -171,20 +89,6 @@ func wordSet(words string) map[string]bool {
 		set[w] = true
 	}
 	return set
-}
-
-// synonymTable leads each word of the rows, and its stem, to the stem of the first of its row.
-func synonymTable(rows string) map[string]string {
-	table := map[string]string{}
-	for _, row := range strings.Split(strings.ReplaceAll(strings.TrimSpace(rows), "\n\t\t", " "), "\n") {
-		head, rest, _ := strings.Cut(row, ":")
-		head = strings.TrimSpace(head)
-		for _, w := range append(strings.Fields(rest), head) {
-			table[w] = head
-			table[stem(w)] = head
-		}
-	}
-	return table
 }
 
 // spelt is the term of the vocabulary that one that it does not have was meant for: a letter wrong in six or more.

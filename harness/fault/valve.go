@@ -91,6 +91,7 @@ var valveFaults = []Entry{
 			"The whole house shudders when the valve closes.",
 			"The washing machine hose jumps when the irrigation stops.",
 			"My neighbours complain about the bang in the wall.",
+			"The valve in the loft bangs as it closes and wakes the baby.",
 		},
 		Check: "Listen at the pipe while it shuts: a bang just then, and none while nothing of yours runs, is " +
 			"this valve's. Have a gauge with a drag pointer fitted before it, with the water isolated and the " +

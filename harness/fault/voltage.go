@@ -32,6 +32,7 @@ var voltageFaults = []Entry{
 			"The lamps blinked and the watering was over.",
 			"The lights flickered and it restarted.",
 			"A blip in the electricity and the run was gone.",
+			"The power flickered for a moment and the run that was on never finished.",
 		},
 		Check: "Look for other clocks that blink; have a recorder of dips hung on the socket for a week.",
 		Ask:   "Did other clocks blink or lamps flicker at that time?",
@@ -127,6 +128,7 @@ var voltageFaults = []Entry{
 			"After the power cut the sprays only dribbled.",
 			"After the outage it tried to water everything together.",
 			"It made up for all the missed runs at the same time.",
+			"After the mains came back everything went off at once and no zone got enough.",
 		},
 		Check: "Read what was on in the minutes after the controller's last start, and the pressure with all " +
 			"of it open.",

@@ -40,6 +40,8 @@ var waterFaults = []Entry{
 			"The water runs day and night, I had to shut the main tap.",
 			"The sprinkler has been on since this morning and the button does nothing.",
 			"The zone stays on for ever even after pulling the plug.",
+			"It ran on for an hour after the ten minutes were over.",
+			"The run did not end, the meter had counted far too much.",
 		},
 		Check: "Pull the controller's plug. A valve with a plain coil must shut: water that still runs is the " +
 			"valve's. One with a latching coil keeps its state without power: send the stop again and listen; " +
@@ -79,6 +81,7 @@ var waterFaults = []Entry{
 			"After the winter one valve does not open any more, you can hear it try.",
 			"Only this one sprinkler circuit gives no water, all the others are good.",
 			"The valve is gummed or furred up and does not lift.",
+			"The solenoid clicks but not a drop comes out.",
 		},
 		Check: "Listen while it is called: a click and no water is the body, or no water before it; no click " +
 			"is the coil or its wire. Look whether the hand valve before it is open. For the coil: switch off, " +
@@ -116,6 +119,8 @@ var waterFaults = []Entry{
 			"The jets collapse when somebody takes a shower or flushes.",
 			"The flow is pitiful, the pop-ups do not even rise.",
 			"There is not enough pressure for all the heads.",
+			"When the farm or the neighbour on the same line irrigates, ours give nothing.",
+			"As soon as water is used elsewhere the drips stop.",
 		},
 		Check:       "Have a gauge put on an outside tap for a day, with the valves running one by one and together.",
 		Ask:         "Is the pressure low at the outside tap too, while your zones run?",
@@ -173,6 +178,7 @@ var waterFaults = []Entry{
 			"The overflow pipe is bunged up and it came over the sides.",
 			"A frog or a nest was in the overflow and the water ran into the room.",
 			"It has an overflow, but it could not cope; the water spilled over the rim.",
+			"There was a ball in the pipe that should take the excess away.",
 		},
 		Check: "Pour a bucket of clean water into the standpipe and look whether it leaves at the other end as " +
 			"fast. Keep hands and breath away from water that has stood warm.",

@@ -155,6 +155,7 @@ var wireFaults = []Entry{
 			"The soil probe shows fully wet in dry air, moisture in its electronics.",
 			"Fully wet for ever, also on the windowsill, condensation under its cap.",
 			"There is water in the head of the moisture probe.",
+			"Dew inside its window and stuck at 100.",
 		},
 		Check: "Switch off, unplug the probe at its own end, switch on: if the reading stays at zero volts, " +
 			"the lead is at fault and not the probe.",
@@ -293,6 +294,7 @@ var wireFaults = []Entry{
 			"When the heater or pump is on the soil value goes crazy.",
 			"The value goes wild when the lights or the heating mat come on, its cable lies next to the mains lead.",
 			"Steady by day, jumps when the lamps are on.",
+			"All over the shop when the heater fan is running, fine otherwise.",
 		},
 		Check: "Switch the lamps, the fence and the pumps off one by one and watch the reading: what calms it " +
 			"is what couples in. Keep its lead apart from mains cables.",

@@ -18,6 +18,7 @@ const (
 type board struct {
 	terminals []harness.Terminal
 	outputs   []func(signal.Time, harness.Pin) // by terminal: takes over the output; nil for inputs
+	given     []harness.Pin                    // by terminal: what the controller puts out
 	pins      []harness.Pin                    // that the controller has not been given yet
 	live      bool                             // the controller knows its inputs, and is given their changes
 }

@@ -6,6 +6,8 @@
 package wiring
 
 import (
+	"math"
+
 	"ullage/fakes/site/internal/beds"
 	"ullage/fakes/site/internal/device"
 	"ullage/fakes/site/internal/hydraulics"
@@ -41,6 +43,10 @@ type input interface {
 func New(bench *device.Bench, water *hydraulics.Water, draw harness.Draw) *Wires {
 	b := &board{terminals: harness.Terminals(water.Spec)}
 	b.outputs = make([]func(signal.Time, harness.Pin), len(b.terminals))
+	b.given = make([]harness.Pin, len(b.terminals))
+	for i := range b.given {
+		b.given[i] = harness.Pin{Terminal: i, Ohms: math.Inf(1)}
+	}
 	return &Wires{supply: newSupply(bench, b, water.Spec), water: water, draw: draw}
 }
 
@@ -53,9 +59,11 @@ func (w *Wires) OpenMeters() {
 
 // OpenValves opens the valves, each with its coil or motor.
 func (w *Wires) OpenValves() {
+	var names []string
 	for _, x := range w.water.Spec.Valves {
-		w.actuators = append(w.actuators, openActuator(w.supply, w.water, x))
+		w.actuators, names = append(w.actuators, openActuator(w.supply, w.water, x)), append(names, x.Name)
 	}
+	openOutputExchange(w.supply, names)
 }
 
 // OpenPumps opens the pumps, each with its contactor.
@@ -123,6 +131,7 @@ func (w *Wires) Start(at signal.Time) {
 // Drive takes over the outputs that the controller has changed at a moment.
 func (w *Wires) Drive(at signal.Time, outputs []harness.Pin) {
 	for _, pin := range outputs {
+		w.given[pin.Terminal] = pin
 		if drive := w.outputs[pin.Terminal]; drive != nil {
 			drive(at, pin)
 		}
