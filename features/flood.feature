@@ -213,6 +213,22 @@ Feature: Flood
         | 50 %    |
         | 80 %    |
 
+    Scenario: Leaves in half of the overflow pipe through the wall of the barrel
+      Given the site "allotment-barrel"
+      And the level in "barrel" is 290 mm
+      And the side outlet of "barrel" is blocked by 50 %
+      When as the valve "fill" begins to close, the valve "fill" sticks open
+      And 1 hour passes
+      Then no water goes over the rim of "barrel"
+
+    Scenario: The drain of the fish house takes hardly more than a stuck valve gives
+      Given the site "fish-house-sump"
+      And the level in "sump" is 170 mm
+      And the drain of the overflow of "sump" backs up and takes 7 L/min
+      When as the valve "top-up" begins to close, the valve "top-up" sticks open
+      And 1 hour passes
+      Then no water goes over the rim of "sump"
+
     @site-alone
     Scenario: A cloudburst on a cistern that is nearly full
       Given the site "rooftop-planters"

@@ -126,6 +126,7 @@ var catalogue = slices.Concat(
 	contactFaults,
 	floatFaults,
 	waterFaults,
+	overflowFaults,
 	mainsFaults,
 	pumpFaults,
 	valveFaults,

@@ -24,7 +24,7 @@ var knobs = map[string]map[string][2]float64{
 		"pilot grit": {0, 1}, "backwards": {0, 1}, "bleed open": {0, 1}, "debris": {0, 1}, "debris strokes": {0,
 			1000}, "output failed": {-1, 1}, "exchanged": {0, 31}},
 	"supply": {"pressure factor": {0, 1.5}, "suction": {0, 0.9e5}, "surge": {0, 20e5}},
-	"tank": {"standpipe": {0, 1}, "draw": {0, 0.1}, "inflow": {0, 0.1}, "weir": {0, 1}, "hole": {0, 0.01},
+	"tank": {"standpipe": {0, 1}, "side outlet": {0, 1}, "drain": {0, 1}, "draw": {0, 0.1}, "inflow": {0, 0.1}, "weir": {0, 1}, "hole": {0, 0.01},
 		"hole height": {0, 20}, "slosh": {0, 1}},
 	"probe": {"lead": {0, 1e12}, "wetting": {0, 1}, "short": {-1, 1}, "drift": {-1, 1}, "exposed": {0, 1},
 		"stuck": {0, 1}, "failing": {-1, 1},

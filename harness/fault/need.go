@@ -71,6 +71,11 @@ func ofDevice[T any](met func(*T) bool, lacks string) Need {
 var (
 	hasStandpipe = ofDevice(func(t *sitefile.Tank) bool { return t.Standpipe.Crest.IsSet() },
 		"the tank %q has no overflow pipe; expected one with a standpipe")
+	hasSideOutlet = ofDevice(func(t *sitefile.Tank) bool { return t.SideOutlet.Invert.IsSet() },
+		"the tank %q has no overflow pipe through its wall; expected one with a side-outlet")
+	hasDrain = ofDevice(func(t *sitefile.Tank) bool { return t.Standpipe.Crest.IsSet() || t.SideOutlet.Run.SI > 0 },
+		"the tank %q has no overflow pipe that leads to a drain; expected one with a standpipe, or with a side-outlet "+
+			"that has a run")
 	hasWeir = ofDevice(func(t *sitefile.Tank) bool { return t.Weir.Crest.IsSet() },
 		"the tank %q has no overflow notch; expected one with a weir")
 	hasInlet = Need{func(s *sitefile.Site, tank string) bool {
