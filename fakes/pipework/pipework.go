@@ -28,7 +28,7 @@ type Plan struct {
 	Vessels      map[string]water.Vessel
 	Dips         map[string]Dip        // by outlet
 	Mouths       map[string][]Mouth    // by tank
-	Bypasses     map[string]water.Link // of non-return valves and backflow preventers
+	Bypasses     map[string]water.Link // of regulators, non-return valves and backflow preventers
 	Suctions     map[string]water.Link // between a pump and what it draws from
 	Holes        map[string]Hole       // in pipes and drip lines, none open
 	Feeds        map[string]string     // of each part, what feeds it
@@ -172,7 +172,11 @@ func links(s *sitefile.Site) []part {
 	}
 	for _, x := range s.Regulators {
 		list = append(list, part{name: x.Name, place: x.Place, add: func(p *Plan, from, to water.Node) water.Link {
-			return p.Network.Regulator(x.Name, from, to, Head(x.Sets.SI), x.Capacity.SI)
+			p.Bypasses[x.Name] = p.Network.Valve(x.Name+" seat", from, to, 0)
+			const hour = 3600
+			link := p.Network.Regulator(x.Name, from, to, Head(x.Sets.SI), x.Capacity.SI)
+			p.Network.LockUp(link, Head(x.LocksUpAt.SI-x.Sets.SI), locksUpBelow*x.Capacity.SI/hour)
+			return link
 		}})
 	}
 	for _, x := range s.Pumps {
@@ -185,6 +189,10 @@ func links(s *sitefile.Site) []part {
 	}
 	return list
 }
+
+// locksUpBelow is the flow of a regulator, as a share of what it passes fully open at a loss of 1 bar, below which the
+// pressure behind it begins to rise to that at rest (common practice, no source).
+const locksUpBelow = 0.01
 
 // SuctionKv is the flow coefficient between a pump and its tank: a short wide pipe, m³/h (common practice, no source).
 const SuctionKv = 20

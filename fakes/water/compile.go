@@ -123,6 +123,11 @@ func (s *Solver) addLink(spec *linkSpec, powers sharedPowers) {
 	default:
 		p.backward = spec.kind == valve
 		p.setting = s.elevation[p.to] + spec.setting
+		if l := spec.lockUp; l.rise > 0 && l.below > 0 {
+			l.setting = p.setting
+			p.size.lockUp = &l
+			s.lockUps = append(s.lockUps, int32(len(s.parts)))
+		}
 		p.lift = -spec.opening
 		if spec.kv > 0 {
 			p.setKv(spec.kv, s.constants)

@@ -109,6 +109,7 @@ type size struct {
 	startHead    float64 // of an outlet: head that a cold solve begins with
 	law          law     // of an overflow: its own
 	rating       *Rating // the same
+	lockUp       *lockUp // of a regulator; nil of one that holds its setting at any flow
 }
 
 // evaluate computes the loss and its slope at the present flow.

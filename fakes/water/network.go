@@ -144,6 +144,7 @@ type linkSpec struct {
 	kv       float64
 	setting  float64 // of a regulator
 	opening  float64 // loss with which a non-return valve opens, or that lifts a diaphragm
+	lockUp   lockUp  // of a regulator
 }
 
 type supplySpec struct {
@@ -223,6 +224,12 @@ func (n *Network) Diaphragm(name string, from, to Node, lift float64) Link {
 // fully open it has the flow coefficient kv, and it never passes water back.
 func (n *Network) Regulator(name string, from, to Node, setting, kv float64) Link {
 	return n.link(linkSpec{name: name, from: from, to: to, kind: regulator, kv: kv, setting: setting})
+}
+
+// LockUp lets the pressure behind a regulator rise, by rise in m, as its flow falls from below, in m3/s, to nothing.
+// Without it a regulator holds its setting at any flow.
+func (n *Network) LockUp(regulator Link, rise, below float64) {
+	n.links[regulator-1].lockUp = lockUp{rise: rise, below: below}
 }
 
 // Pump adds a pump, at full speed.

@@ -211,6 +211,9 @@ func (s *Solver) SetSetting(link Link, setting float64) {
 		panic("water: SetSetting of " + s.names[link-1] + ", which is no regulator")
 	}
 	p.setting = s.elevation[p.to] + setting
+	if p.size.lockUp != nil {
+		p.size.lockUp.setting = p.setting
+	}
 	s.changed = true
 }
 

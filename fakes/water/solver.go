@@ -66,6 +66,7 @@ type Solver struct {
 	touching    []int32 // parts at each row, in the order of parts
 	touches     []int32 // row r has touching[touches[r]:touches[r+1]]
 	catches     []catch // outlets whose water a tank catches
+	lockUps     []int32 // regulators that hold more at less flow
 	live        []int32 // parts that are not dead, in order
 	deadEnds    []int32 // parts that lead nowhere
 	watch       []int32 // parts that change state by themselves
@@ -113,6 +114,14 @@ func (e *UnsettledError) Error() string {
 // last solution and, should that fail, once more from default flows. An error
 // is an *UnsettledError; readings are then not to be used.
 func (s *Solver) Solve() error {
+	if len(s.lockUps) > 0 {
+		return s.solveLockUps()
+	}
+	return s.settle()
+}
+
+// settle finds the flow with the pressures that regulators hold now.
+func (s *Solver) settle() error {
 	settled := s.iterate()
 	if !settled {
 		warm := s.iterations

@@ -65,6 +65,12 @@ func (c *checker) pipework() {
 			c.wrong(&p.Roughness, "", "either a roughness or hazen-williams")
 		}
 	}
+	for i := range c.site.Regulators {
+		r := &c.site.Regulators[i]
+		if c.known(&r.Sets, &r.LocksUpAt) && r.LocksUpAt.Low() < r.Sets.High() {
+			c.wrong(&r.LocksUpAt, "at rest it holds no less than while water runs", "at least what it sets (%s)", &r.Sets)
+		}
+	}
 	for i := range c.site.Valves {
 		v := &c.site.Valves[i]
 		c.coil(&v.PullIn, &v.DropOut)

@@ -1,6 +1,10 @@
 package sitefile
 
-import q "ullage/harness/quantity"
+import (
+	"math"
+
+	q "ullage/harness/quantity"
+)
 
 // What stands for a value that a site file leaves out.
 const (
@@ -18,6 +22,7 @@ const (
 	DefaultClock       = "Monday 00:00" // when a run begins
 	DefaultCompensated = 0.05           // exponent of compensating openings in their range (common practice, no source)
 	DefaultRunoff      = 0.9            // of rain on a roof (common practice, no source)
+	DefaultLockUp      = 1.2            // of what a regulator sets: its pressure at rest (common practice, no source)
 	DefaultCategory    = 5              // fluid category of the water in an open tank (common practice, no source)
 	// of the cut-in pressure: the air of a pressure vessel (common practice, no source)
 	DefaultCharge = 0.9
@@ -38,6 +43,14 @@ func (s *Site) FillDefaults() {
 		}
 		s.Valves[i].Operation.fillDefaults()
 		s.Valves[i].Actuator.fill(s.Valves[i].Coil.SI, s.Controller.Supply.SI)
+	}
+	for i := range s.Meters {
+		m := &s.Meters[i]
+		m.StartsAt.Value = m.StartsAt.Or(startsAt(m.Capacity.SI))
+	}
+	for i := range s.Regulators {
+		r := &s.Regulators[i]
+		r.LocksUpAt.Value = r.LocksUpAt.Or(DefaultLockUp * r.Sets.SI)
 	}
 	for i := range s.Outlets {
 		o := &s.Outlets[i]
@@ -101,6 +114,15 @@ func (s *Site) FillDefaults() {
 // 12729, from memory), and loses more than half a bar as made; the rest is common practice without a source.
 var opensAt = map[string]float64{"EA": 0.03e5, "EB": 0.03e5, "EC": 0.06e5, "CA": 0.3e5, "GA": 0.3e5, "BA": 0.55e5,
 	"DC": 0.02e5}
+
+// startsAt is the flow in m³/s with which the impeller of a meter begins to turn, by its capacity Kv in m³/h. At its
+// permanent flow Q3 a meter may lose 0.63 bar (ISO 4064, from memory), which makes Q3 of the capacity; one of DN 15 has a
+// Q3 of 2.5 m³/h and counts right from Q1 = Q3/100 on, and makers' sheets let it start at some 10 L/h, Q3/250 (from
+// memory; Q3 and Q1 of that size verified on a maker's page).
+func startsAt(capacity float64) float64 {
+	const lossAtQ3, share, hour = 0.63, 1.0 / 250, 3600 // bar
+	return float64(capacity*math.Sqrt(lossAtQ3)) * share / hour
+}
 
 // usualExponent is the exponent of an opening where the file gives none.
 func usualExponent(given float64, c Compensation) float64 {

@@ -30,6 +30,8 @@ type Meter struct {
 	Place    `yaml:",inline"`
 	Capacity q.CapacityValue `yaml:"capacity" range:"0.01 m3/h to 1000 m3/h"` // flow capacity Kv
 	PerPulse q.VolumeValue   `yaml:"per-pulse" range:"0.1 mL to 1 m3"`        // water from one pulse to the next
+	// flow below which its impeller stands and nothing is counted; default by the capacity, of 3 m3/h 9.5 L/h
+	StartsAt q.FlowValue `yaml:"starts-at,omitempty" range:"0 L/h to 1000 L/h"`
 }
 
 // BackflowPreventer keeps water from returning to the supply. A type that does not protect against the category that
@@ -89,10 +91,14 @@ type Throttle struct {
 	Set      q.FractionValue `yaml:"set" range:"0 % to 100 %"`                // share of the capacity that it is set to
 }
 
-// Regulator holds the pressure behind it at Sets as long as there is more before it.
+// Regulator holds the pressure behind it at Sets while water runs, as long as there is more before it. As the flow falls
+// to nothing the pressure rises to LocksUpAt, with which its seat shuts.
 type Regulator struct {
 	Name     string `yaml:"name"` // name of the regulator
 	Place    `yaml:",inline"`
-	Sets     q.PressureValue `yaml:"sets" range:"0.05 bar to 25 bar"`         // pressure behind it
+	Sets     q.PressureValue `yaml:"sets" range:"0.05 bar to 25 bar"`         // pressure behind it while water runs
 	Capacity q.CapacityValue `yaml:"capacity" range:"0.01 m3/h to 1000 m3/h"` // flow capacity Kv, fully open
+	// pressure behind it with no flow, not below sets; default a fifth above sets. A preset one for drip lines that does
+	// not shut has that of the supply
+	LocksUpAt q.PressureValue `yaml:"locks-up-at,omitempty" range:"0.05 bar to 25 bar"`
 }

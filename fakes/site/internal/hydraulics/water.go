@@ -89,7 +89,7 @@ func (w *Water) OpenPipes() {
 		openBehind(w.Step, x.Name)
 	}
 	for _, x := range w.Spec.Regulators {
-		openBehind(w.Step, x.Name)
+		openRegulator(w.Step, x)
 	}
 	for _, x := range w.Spec.Throttles {
 		openThrottle(w.Step, x)
