@@ -50,6 +50,24 @@ Feature: Silent failure
       Then the alert "fill locked out" arrives within 30 min
       And the valve "top-up" is open for at most 5 min in all
 
+  Rule: A meter that does not count is noticed, and one that counts too little still shows a leak
+
+    Scenario: The meter sticks while the tank fills
+      Given the site "fish-house-sump"
+      And the level in "sump" is 170 mm
+      And the meter "meter" sticks
+      When 10 minutes pass
+      Then the alert "no flow" arrives within 2 min of the valve "top-up" opening
+      And no water reaches the overflow of "sump"
+
+    Scenario: Half of the pulses are missing while a valve leaks
+      Given the site "fish-house-sump"
+      And the level in "sump" is 170 mm
+      And the meter "meter" misses 50 % of its pulses
+      When as the valve "top-up" begins to close, the valve "top-up" sticks 50 % open
+      And 1 hour passes
+      Then the alert "flow without call" arrives within 10 min of the valve "top-up" opening
+
   Rule: An alert waits for the network
 
     @protection-offline-memory

@@ -49,6 +49,22 @@ Feature: Surge
       When 1 hour passes
       Then the surge at "top-up" stays below 10 bar
 
+  Rule: What lies behind a regulator stands the pressure of the supply
+
+    @site-alone
+    Scenario: The seat of the regulator weeps onto a closed pipe
+      Given the site "walled-border"
+      And the regulator "regulator" creeps through 0.1 % of its passage
+      When 4 hours pass
+      Then the pressure at "regulator" stays below 6 bar
+
+    @site-alone
+    Scenario: The diaphragm of the regulator tears while the sprays run
+      Given the site "walled-border"
+      When 2 min after the valve "border-valve" begins to open, the regulator "regulator" fails open
+      And 1 hour passes
+      Then the pressure at "line" stays below 4 bar
+
   Rule: A surge from the street while water runs is gone with the run
 
     Scenario: A hydrant in the street is shut while the sprays run

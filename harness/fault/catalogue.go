@@ -137,6 +137,8 @@ var catalogue = slices.Concat(
 	powerFaults,
 	networkFaults,
 	pipeworkFaults,
+	meterFaults,
+	regulatorFaults,
 	backflowFaults,
 	soilFaults,
 	wireFaults,

@@ -40,6 +40,8 @@ var knobs = map[string]map[string][2]float64{
 	"outlet":             {"passage": {0, 1}},
 	"filter":             {"loading": {0, 1}},
 	"throttle":           {"set": {0, 1}},
+	"meter":              {"stuck": {0, 1}, "misses": {0, 1}},
+	"regulator":          {"held open": {0, 1}},
 	"pump":               {"air": {0, 1}, "head": {0.01, 1}, "seized": {0, 1}, "welded": {0, 1}},
 	"non-return valve":   {"held open": {0, 1}},
 	"backflow preventer": {"held open": {0, 1}},

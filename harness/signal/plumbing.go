@@ -41,7 +41,7 @@ func (t Tank) Spill() Signal { return flow(string(t), "spill") }
 // Spilled is all that has run over the rim, m³.
 func (t Tank) Spilled() Signal { return volume(string(t), "spilled") }
 
-// Overflow is what its standpipe and weir carry away, m³/s; only where it has one of them.
+// Overflow is what its standpipe, side outlet and weir carry away, m³/s; only where it has one of them.
 func (t Tank) Overflow() Signal { return flow(string(t), "overflow") }
 
 // Overflowed is the running total of Overflow, m³.

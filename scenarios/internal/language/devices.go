@@ -39,6 +39,9 @@ var Devices = []device{
 	{"throttle", func(s *sitefile.Site) []string {
 		return Names(s.Throttles, func(d sitefile.Throttle) string { return d.Name })
 	}},
+	{"regulator", func(s *sitefile.Site) []string {
+		return Names(s.Regulators, func(d sitefile.Regulator) string { return d.Name })
+	}},
 	{"outlet", func(s *sitefile.Site) []string {
 		return Names(s.Outlets, func(d sitefile.Outlet) string { return d.Name })
 	}},

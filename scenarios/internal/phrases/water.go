@@ -107,14 +107,14 @@ var levelOutcomes = []language.Phrase{
 	},
 	{
 		Kind: feature.Then, Pattern: `no water reaches the overflow of {tank}`,
-		Meaning: "The level stays below the crest of the standpipe or weir. Margin: the room left up to the crest.",
+		Meaning: "The level stays below the crest of the lowest overflow. Margin: the room left up to the crest.",
 		Example: `no water reaches the overflow of "header-tank"`,
 		Compile: func(c *language.Compiler, a language.Args) {
 			t := c.Tank(a.Text(0))
 			switch {
 			case t == nil:
 			case math.IsInf(t.Overflow(), 1):
-				c.Fail("the tank %q has neither standpipe nor weir", a.Text(0))
+				c.Fail("the tank %q has neither standpipe nor side-outlet nor weir", a.Text(0))
 			default:
 				c.Hold(always(signal.Tank(t.Name).Level(), outcome.AtMost, t.Overflow()))
 			}
@@ -122,7 +122,7 @@ var levelOutcomes = []language.Phrase{
 	},
 	{
 		Kind: feature.Then, Pattern: `at most {volume} runs/run away through the overflow of {tank}`,
-		Meaning: "What standpipe and weir carry away. Margin: how much more it could have been.",
+		Meaning: "What standpipe, side outlet and weir carry away. Margin: how much more it could have been.",
 		Example: `at most 20 L run away through the overflow of "header-tank"`,
 		Compile: func(c *language.Compiler, a language.Args) {
 			c.Hold(riseAtMost(signal.Tank(a.Text(1)).Overflowed(), a.SI(0)))

@@ -53,7 +53,7 @@ func New(bench *device.Bench, water *hydraulics.Water, draw harness.Draw) *Wires
 // OpenMeters opens the water meters.
 func (w *Wires) OpenMeters() {
 	for _, x := range w.water.Spec.Meters {
-		w.meters = append(w.meters, openMeter(w.supply, w.water, x))
+		w.meters = append(w.meters, openMeter(w.supply, w.water, x, w.draw))
 	}
 }
 
