@@ -93,8 +93,8 @@ func (j *judge) against(t twin, twin *Run) {
 // byRules lists the inputs that differ of rules that decide what an outcome looks at.
 func (j *judge) byRules(o outcome.Outcome, inputs []string) []metRule {
 	var list []metRule
-	for _, name := range o.Property.Signals() {
-		id, ok := j.run.Trace.Find(name)
+	for _, asked := range o.Property.Conditions() {
+		id, ok := j.run.Trace.Find(asked.Signal)
 		if !ok {
 			continue
 		}
@@ -103,7 +103,7 @@ func (j *judge) byRules(o outcome.Outcome, inputs []string) []metRule {
 			r := &j.rules[i]
 			if !r.While || j.ran(r.Outputs) {
 				for _, input := range inputs {
-					if slices.Contains(r.Inputs, input) && j.reach.decides(r, s) {
+					if slices.Contains(r.Inputs, input) && j.reach.decides(r, s, asked.Is) {
 						list = append(list, metRule{r, input, s})
 					}
 				}

@@ -9,7 +9,8 @@ import (
 // inputs lists what met the controller in a run and not in a twin without an act: devices at its input terminals, its
 // supply, the network, what happened inside it. An act of the site shows at terminals alone and one of the network in
 // what is received alone; what else differs there comes of what the controller did. So does what differs at a terminal
-// only after an output has differed, unless it is what the act acted on.
+// only after an output has differed, unless it is what the act acted on. What the coils' current lifts or pulls down
+// differs in the same moment as the output.
 func (j *judge) inputs(twin *Run, act *Act) []string {
 	var list []string
 	add := func(name string) {
@@ -17,7 +18,7 @@ func (j *judge) inputs(twin *Run, act *Act) []string {
 			list = append(list, name)
 		}
 	}
-	on, did := map[string]bool{}, j.firstOutput(twin)
+	on, coils, did := map[string]bool{}, false, j.firstOutput(twin)
 	for _, t := range act.Turns {
 		switch t.Device {
 		case string(signal.Controller):
@@ -30,14 +31,18 @@ func (j *judge) inputs(twin *Run, act *Act) []string {
 			}
 		default:
 			on[t.Device] = true
+			coils = coils || j.reach.output[t.Device]
 		}
 	}
 	if len(on) == 0 || j.run.Site == nil {
 		return list
 	}
 	for _, s := range j.run.Trace.Signals() {
-		if s.AtTerminal() && !j.reach.output[s.Device] && j.signalsDiffer(twin, 0, s.Name()) &&
-			(on[s.Device] || j.first(twin, s) <= did) {
+		if !s.AtTerminal() || j.reach.output[s.Device] || !j.signalsDiffer(twin, 0, s.Name()) {
+			continue
+		}
+		at := j.first(twin, s)
+		if on[s.Device] || at < did || at == did && (coils || !j.reach.coupled[s.Device]) {
 			add(s.Device)
 		}
 	}

@@ -15,9 +15,20 @@ type reach struct {
 	holds  map[string][]string // contacts and probes that stand in a tank or bed
 	output map[string]bool
 	tank   map[string]bool
-	into   map[string][]string // the outlets of a tank
-	found  map[reached]map[string]bool
+	// inputs that feel the current of coils: the supply, and contacts that share a return wire with them
+	coupled map[string]bool
+	into    map[string][]string // the outlets of a tank
+	found   map[reached]map[string]way
 }
+
+// way is how the water of an output and a device have to do with each other.
+type way uint8
+
+// The ways; a device may be reached by both.
+const (
+	feeds way = 1 << iota // the output feeds it
+	draws                 // its water goes to the output
+)
 
 // reached is what an output decides about: one that calls, or one that forbids.
 type reached struct {
@@ -27,8 +38,8 @@ type reached struct {
 
 func newReach(site *sitefile.Site) *reach {
 	r := &reach{feeds: map[string][]string{}, fed: map[string][]string{}, holds: map[string][]string{},
-		output: map[string]bool{}, tank: map[string]bool{}, into: map[string][]string{},
-		found: map[reached]map[string]bool{}}
+		output: map[string]bool{}, tank: map[string]bool{}, coupled: map[string]bool{PowerName: true}, into: map[string][]string{},
+		found: map[reached]map[string]way{}}
 	if site == nil {
 		return r
 	}
@@ -54,6 +65,7 @@ func newReach(site *sitefile.Site) *reach {
 	}
 	for _, c := range site.Contacts {
 		r.holds[c.In] = append(r.holds[c.In], c.Name)
+		r.coupled[c.Name] = c.Return != nil
 	}
 	for _, p := range site.Probes {
 		r.holds[p.In] = append(r.holds[p.In], p.Name)
@@ -70,40 +82,41 @@ func newReach(site *sitefile.Site) *reach {
 // of are the devices that an output decides about by its water: what it feeds, and what its water comes from. Behind
 // another output nothing comes of one that opens; one that is kept shut takes the water from all behind it. A tank keeps
 // its water, so that nothing beyond it is reached.
-func (r *reach) of(output string, forbids bool) map[string]bool {
+func (r *reach) of(output string, forbids bool) map[string]way {
 	key := reached{output, forbids}
 	if set, ok := r.found[key]; ok {
 		return set
 	}
-	set, passed := map[string]bool{}, map[string]bool{}
-	var walk func(name string, next map[string][]string, through bool)
-	walk = func(name string, next map[string][]string, through bool) {
+	set, passed := map[string]way{}, map[string]bool{}
+	var walk func(name string, next map[string][]string, how way, through bool)
+	walk = func(name string, next map[string][]string, how way, through bool) {
 		for _, to := range next[name] {
 			if passed[to] {
 				continue
 			}
 			passed[to] = true
 			if !r.output[to] {
-				set[to] = true
+				set[to] |= how
 				for _, inside := range r.holds[to] {
-					set[inside] = true
+					set[inside] |= how
 				}
 			}
 			if !r.tank[to] && (through || !r.output[to]) {
-				walk(to, next, through)
+				walk(to, next, how, through)
 			}
 		}
 	}
-	walk(output, r.feeds, forbids)
+	walk(output, r.feeds, feeds, forbids)
 	clear(passed)
-	walk(output, r.fed, true)
+	walk(output, r.fed, draws, true)
 	r.found[key] = set
 	return set
 }
 
-// decides reports whether an outcome on a signal is one on what a rule decides: on an output or an alert, on what the
-// controller says of the rule, or, by the water behind an output, on anything that its water reaches or comes from.
-func (r *reach) decides(rule *Rule, s signal.Signal) bool {
+// decides reports whether a condition on a signal is one on what a rule decides: on an output or an alert, on what the
+// controller says of the rule, or, by the water behind an output, on anything that its water reaches or comes from. Of a
+// tank that only gives water to an output the level is not too high by it.
+func (r *reach) decides(rule *Rule, s signal.Signal, is outcome.Comparison) bool {
 	if slices.Contains(rule.States, s) {
 		return true
 	}
@@ -112,8 +125,12 @@ func (r *reach) decides(rule *Rule, s signal.Signal) bool {
 			return true
 		}
 	}
+	tank := signal.Tank(s.Device)
+	over := s == tank.Level() && is == outcome.AtMost ||
+		slices.Contains([]signal.Signal{tank.Spill(), tank.Spilled(), tank.Overflow(), tank.Overflowed()}, s)
 	return slices.ContainsFunc(rule.Outputs, func(output string) bool {
-		return output == s.Device || s.Device == string(signal.Site) || r.of(output, rule.Forbids)[s.Device]
+		how := r.of(output, rule.Forbids)[s.Device]
+		return output == s.Device || s.Device == string(signal.Site) || how&feeds != 0 || how != 0 && !over
 	})
 }
 
@@ -146,9 +163,9 @@ func (r *reach) follows(s signal.Signal) []signal.Signal {
 	alert, isAlert := s.CutAlert()
 	switch {
 	case is(valve.Open(), valve.Disc(), pump.Running()):
-		return []signal.Signal{signal.Output(d).Coil(), signal.Terminal(d).Voltage()}
+		return []signal.Signal{signal.Output(d).Coil()}
 	case r.output[d] && is(valve.Flow()):
-		return []signal.Signal{valve.Open(), pump.Running(), signal.Output(d).Coil(), signal.Terminal(d).Voltage()}
+		return []signal.Signal{valve.Open(), pump.Running(), signal.Output(d).Coil()}
 	case is(pump.Dry()):
 		return []signal.Signal{pump.Running(), pump.Primed()}
 	case is(valve.Parted()):

@@ -32,6 +32,9 @@ func (p *property) Signals() []string {
 	return names
 }
 
+// Conditions is described at Property.
+func (p *property) Conditions() []Condition { return p.conditions }
+
 func appendNew(names []string, name string) []string {
 	for _, n := range names {
 		if n == name {

@@ -96,6 +96,8 @@ func (v Verdict) Share() (float64, bool) {
 type Property interface {
 	// Signals lists the "device.quantity" names that the property looks at.
 	Signals() []string
+	// Conditions lists what the property asks of them.
+	Conditions() []Condition
 	// Horizon is how long after the start of its observation the property must be watched for a verdict; 0 means to
 	// the end of the run, whenever that is.
 	Horizon() signal.Time
