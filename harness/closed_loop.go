@@ -19,10 +19,13 @@ type Proof interface {
 }
 
 // ClosedLoop proves a run by twins in which everything runs again, the controller too. For each fault and each stimulus
-// there is a twin without it; a script with neither has one whose controller is muted. A held outcome for which a twin
-// shows the same at every terminal, in what the controller receives from the network and what happens inside it, and at
-// every signal that it looks at was not exercised: what was left out there did not matter. What held is then tried once
-// more at each limit of the site's tolerances.
+// there is a twin without it, and for each setting that the script changes one with the setting of the site file; a
+// script with neither fault nor stimulus has one whose controller is muted.
+//
+// A held outcome was exercised when, against a twin, a signal that it looks at differs, or when what met the controller
+// is an input of a rule that decides what the outcome looks at; see Rules. Where a script has faults, one of them must
+// exercise it. Every fault, stimulus and setting must show somewhere: at an input of the controller, or at what an
+// outcome looks at. What held is then tried once more at each limit of the site's tolerances.
 type ClosedLoop struct{}
 
 // Prove is part of Proof.

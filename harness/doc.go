@@ -33,7 +33,17 @@
 // # How a run is proven
 //
 // An outcome that held has proven something only if it was exercised. A Proof finds that out by twins, runs in which
-// one act does nothing. ClosedLoop runs everything again, the controller too. OpenLoop is for a controller that cannot
-// be run twice: what it did is played into the same site and network without the fault, and nothing is run on it again.
-// It goes by the Rules that the settings make: which input can matter to which output and which alert.
+// one act does nothing or one setting is that of the site file. ClosedLoop runs everything again, the controller too.
+// OpenLoop is for a controller that cannot be run twice: what it did is played into the same site and network without
+// the fault, and nothing is run on it again.
+//
+// Exercised is said of each outcome. It is when a signal that it looks at, or one that this follows from, differs from
+// the twin's; or when what met the controller is an input of a rule that decides what the outcome looks at. The Rules
+// are those of the settings, and the pipes of the site file say what each output decides. What met the controller is
+// what the act did to its inputs, not what came of what the controller did. Other differences prove nothing.
+//
+// Where nothing moved what an outcome looks at, in the run or in the twin, there was nothing to be measured. The margin
+// is then how far the input was from making its rule act: what a pulse fell short of the debounce, how far the water
+// stayed from a float, a reading from its threshold, the supply from the reset, pulses from their alarm. Where there is
+// no such distance the outcome has held and has no margin.
 package harness

@@ -11,17 +11,12 @@ import (
 // controller did in the run, its outputs and its messages with their times, is played into the same site and network
 // once more without the fault, or, where a script has none, with the outputs cut. The controller of such a twin looks
 // at nothing, so its outputs and messages are those of the run whatever was left out; only what site and network show
-// can differ. Hence
-//
-//   - an outcome on what the site or the network shows is exercised when that differs from the twin;
-//   - it is exercised too, and an outcome on commands and messages only so, when what differs is an input of a rule, by the
-//     settings, that decides what the outcome looks at; see Rules.
-//
-// Every act must show somewhere, and every outcome be exercised by one of them.
+// can differ, and an outcome on commands and messages is exercised only by an input of a rule. Otherwise outcomes are
+// judged as by ClosedLoop.
 //
 // A fault inside the controller cannot be left out of what it did. It counts as met by every rule, as far as the
-// controller says; see FirmwareInput. Limits of the tolerances are not tried: what the controller would have done
-// there nobody knows.
+// controller says; see FirmwareInput. Settings have no twin and limits of the tolerances are not tried: what the
+// controller would have done with them nobody knows.
 type OpenLoop struct {
 	// Stands makes the twins: its site and network, in virtual time, with the recorded controller.
 	Stands *Stands

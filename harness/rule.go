@@ -14,7 +14,7 @@ type Rule struct {
 	Inputs  []string // devices at input terminals, PowerName, NetworkInput, ClockInput, LongestRunInput, FirmwareInput
 	Outputs []string // devices at output terminals that it calls for or forbids
 	Forbids bool     // it ends or forbids, and calls for nothing
-	While   bool     // its inputs matter only while one of its outputs is on
+	While   []string // its inputs matter only while one of these outputs is on; nil: always
 	Alerts  []string // that it can raise
 	States  []signal.Signal
 }
@@ -81,13 +81,14 @@ func flowAlarms(f *sitefile.FlowAlarms, callers []Rule) []Rule {
 	var rules []Rule
 	alerts := Rule{Name: "flow alarms", Inputs: named(f.Meter), Alerts: []string{AlertNoFlow, AlertFlowWithoutCall}}
 	for _, r := range callers {
-		if !meet(r.Outputs, f.Counts) {
+		counted := both(r.Outputs, f.Counts)
+		if len(counted) == 0 {
 			continue
 		}
 		alerts.Inputs = append(alerts.Inputs, r.Inputs...)
 		if !r.Forbids {
 			rules = append(rules, Rule{Name: "flow alarms", Inputs: named(f.Meter), Outputs: r.Outputs, Forbids: true,
-				While: true, Alerts: r.Alerts, States: r.States})
+				While: counted, Alerts: r.Alerts, States: r.States})
 		}
 	}
 	return append(rules, alerts)
@@ -100,7 +101,7 @@ func named(names ...string) []string {
 
 func with(output string, more []string) []string { return append([]string{output}, more...) }
 
-// meet reports whether two lists have a name in common.
-func meet(a, b []string) bool {
-	return slices.ContainsFunc(a, func(name string) bool { return slices.Contains(b, name) })
+// both lists the names that two lists have in common.
+func both(a, b []string) []string {
+	return slices.DeleteFunc(slices.Clone(a), func(name string) bool { return !slices.Contains(b, name) })
 }
