@@ -30,8 +30,17 @@ func Listing() string {
 		clause, of := e.Text()
 		fmt.Fprintf(&b, "    %s / %s\n        %s\n", clause, of, e.Meaning)
 	}
+	b.WriteString(judged)
 	return b.String()
 }
+
+// judged says how a Then is judged.
+const judged = `
+A Then that holds counts only when it is exercised: when something that it looks at would be otherwise without the fault
+(or, in a scenario without one, without the stimulus or the setting), or when what the fault did to the controller is, by
+the settings, an input of a rule that decides what the Then looks at. Where nothing moved at all, the margin is how far
+that input was from acting, or there is no margin.
+`
 
 // Phrases lists every phrase, topic by topic. Examples of faults are those of the catalogue on the shipped sites.
 func Phrases() []Phrase {

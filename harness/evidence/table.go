@@ -186,6 +186,9 @@ func (t *table) smallest() {
 			}
 			t.Line(line + l)
 		}
+		if x.Outcome.Short != "" {
+			t.Note(indent, x.Outcome.Short)
+		}
 		t.Note(indent, x.Record.Name+", "+x.Record.place())
 	}
 }
