@@ -27,6 +27,9 @@ func (w *waves) openLinks() {
 			x.resistance = math.Max(0, x.resistance)
 		}
 		w.links[i] = x
+		if x.shut && l.Lag == 0 {
+			continue // it stays so
+		}
 		from, to := n.Nodes[l.From].Held, n.Nodes[l.To].Held
 		if !from && !to {
 			w.nodes[l.To].link = i
@@ -59,10 +62,9 @@ func (w *waves) meet() bool {
 			if n.Course != nil {
 				x.head = n.Course(w.now)
 			}
-		case x.g == 0 || w.gas && x.linked || x.linked && x.only < 0:
+		case x.g == 0 || x.linked && (x.only < 0 || !w.single(x)):
 			linked = true
 		case x.linked:
-			w.single(x)
 		case w.gas:
 			b := x.cavity/w.dt + x.g*x.vapour - x.s
 			x.head = x.vapour + rootOf(x.g, b, w.amount(x)/w.dt)
@@ -101,23 +103,20 @@ func (w *waves) note() bool {
 	return true
 }
 
-// single works out the head of a node whose one link goes to a held node or comes from one.
-func (w *waves) single(x *point) {
+// single works out the head of a node whose one link goes to a held node or comes from one, and reports false where the
+// gas in its water counts.
+func (w *waves) single(x *point) bool {
 	l, lump := &w.net.Links[x.only], &w.links[x.only]
-	x.head = x.s / x.g
-	if lump.shut || lump.kv <= 0 {
-		return
-	}
 	from, to := &w.nodes[l.From], &w.nodes[l.To]
-	drive := from.head - to.head - l.Spring
-	if drive <= 0 && l.OneWay {
-		return
+	x.head = x.s / x.g
+	if drive := from.head - to.head - l.Spring; lump.kv > 0 && (drive > 0 || !l.OneWay) {
+		q := through(drive, 1/x.g, lump.resistance+w.kv(x.only))
+		if x == from {
+			q = -q
+		}
+		x.head += q / x.g
 	}
-	q := through(drive, 1/x.g, lump.resistance+w.kv(x.only))
-	if x == from {
-		q = -q
-	}
-	x.head += q / x.g
+	return !w.gas || x.head > x.vapour+2*guard && x.cavity < w.amount(x)/guard
 }
 
 // kv is the resistance of a link by its Kv.

@@ -194,6 +194,7 @@ func (d *drawing) drawBelow(name string) {
 		case len(d.children[child]) == 0:
 			air := d.hold(d.lowestOutlet(child))
 			valve.link = d.link(surge.Link{From: from, To: air, OneWay: true, Kv: valve.kv}, reads)
+		case d.joins(name, child):
 		default:
 			l := d.lossOf(child)
 			l.From, l.To = from, d.add(child)
@@ -206,6 +207,27 @@ func (d *drawing) drawBelow(name string) {
 		}
 		d.drawBelow(child)
 	}
+}
+
+// joins makes one link of the one before a part without a length and that part, where nothing but these two meet.
+func (d *drawing) joins(name, child string) bool {
+	at, from, valve := len(d.network.Links)-1, d.node[name], d.valves[child]
+	if at < 0 || len(d.children[name]) > 1 || d.beside[name] || valve != nil && valve.recorded {
+		return false
+	}
+	l, more := &d.network.Links[at], d.lossOf(child)
+	if l.To != from || l.Lag+more.Lag > 0 || l.Kv != nil && valve != nil {
+		return false
+	}
+	l.OneWay, l.Spring = l.OneWay || more.OneWay, l.Spring+more.Spring
+	if valve != nil {
+		valve.link, l.Kv = at, valve.kv
+	}
+	height := d.water.plan.Heights[child]
+	d.nodes[from], d.network.Nodes[from].Height = place{node: d.water.plan.Nodes[child], height: height}, height
+	d.node[child] = from
+	d.drawBeside(child, d.water.Through(d.water.plan.Links[child]))
+	return true
 }
 
 // lossOf is a part without a length.
