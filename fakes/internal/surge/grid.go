@@ -8,7 +8,7 @@ const (
 	leastShort  = 4       // that a shorter pipe is cut into at the least, if a stroke is quick enough for waves in it
 	strokeParts = 4       // steps of the quickest stroke in several pipes, as far as the cost allows
 	most        = 1 << 20 // reaches times steps of a computation
-	fineMost    = 1 << 22 // likewise once the water parts
+	fineMost    = 1 << 21 // likewise once the water parts
 	mostSteps   = 1 << 16
 )
 

@@ -27,20 +27,33 @@ func (w *waves) openLinks() {
 			x.resistance = math.Max(0, x.resistance)
 		}
 		w.links[i] = x
-		if x.shut && l.Lag == 0 {
-			continue // it stays so
-		}
-		from, to := n.Nodes[l.From].Held, n.Nodes[l.To].Held
-		if !from && !to {
+		if !n.Nodes[l.From].Held && !n.Nodes[l.To].Held {
 			w.nodes[l.To].link = i
 		}
+	}
+}
+
+// openings finds out which links let water pass at this step, and how many each node has.
+func (w *waves) openings() {
+	for i := range w.nodes {
+		w.nodes[i].open, w.nodes[i].only = 0, -1
+	}
+	for i := range w.links {
+		l, x := &w.net.Links[i], &w.links[i]
+		x.flow = 0
+		if l.Kv != nil && !x.shut {
+			x.kv = l.Kv(w.now)
+		}
+		if x.shut || x.kv <= 0 {
+			continue
+		}
+		between := !w.net.Nodes[l.From].Held && !w.net.Nodes[l.To].Held
 		for _, end := range [2]int{l.From, l.To} {
-			if x := &w.nodes[end]; !n.Nodes[end].Held {
+			x := &w.nodes[end]
+			if x.open++; x.open == 1 && !between {
 				x.only = i
-				if x.linked || !from && !to || l.Lag > 0 {
-					x.only = -1
-				}
-				x.linked = true
+			} else {
+				x.only = -1
 			}
 		}
 	}
@@ -50,21 +63,20 @@ func (w *waves) openLinks() {
 // gas.
 func (w *waves) meet() bool {
 	linked := false
-	for i := range w.links {
-		if kv := w.net.Links[i].Kv; kv != nil {
-			w.links[i].kv = kv(w.now)
-		}
-	}
+	w.openings()
 	for i := range w.nodes {
 		x, n := &w.nodes[i], &w.net.Nodes[i]
+		x.linked = false
 		switch {
 		case n.Held:
 			if n.Course != nil {
 				x.head = n.Course(w.now)
 			}
-		case x.g == 0 || x.linked && (x.only < 0 || !w.single(x)):
-			linked = true
-		case x.linked:
+		case x.open > 0 && (w.gas || x.g == 0 || x.only < 0):
+			x.linked, linked = true, true
+		case x.open > 0:
+			w.single(x)
+		case x.g == 0:
 		case w.gas:
 			b := x.cavity/w.dt + x.g*x.vapour - x.s
 			x.head = x.vapour + rootOf(x.g, b, w.amount(x)/w.dt)
@@ -103,20 +115,19 @@ func (w *waves) note() bool {
 	return true
 }
 
-// single works out the head of a node whose one link goes to a held node or comes from one, and reports false where the
-// gas in its water counts.
-func (w *waves) single(x *point) bool {
+// single works out the head of a node whose one link goes to a held node or comes from one.
+func (w *waves) single(x *point) {
 	l, lump := &w.net.Links[x.only], &w.links[x.only]
 	from, to := &w.nodes[l.From], &w.nodes[l.To]
 	x.head = x.s / x.g
-	if drive := from.head - to.head - l.Spring; lump.kv > 0 && (drive > 0 || !l.OneWay) {
+	if drive := from.head - to.head - l.Spring; drive > 0 || !l.OneWay || l.Lag > 0 {
 		q := through(drive, 1/x.g, lump.resistance+w.kv(x.only))
+		lump.flow = q
 		if x == from {
 			q = -q
 		}
 		x.head += q / x.g
 	}
-	return !w.gas || x.head > x.vapour+2*guard && x.cavity < w.amount(x)/guard
 }
 
 // kv is the resistance of a link by its Kv.
@@ -237,7 +248,6 @@ func (w *waves) turn(i int) {
 	if l.Lag == 0 {
 		return
 	}
-	w.passes(i)
 	switch {
 	case x.shut && w.nodes[l.From].head > w.nodes[l.To].head+l.Spring:
 		x.shut, x.turned = false, 0

@@ -30,8 +30,9 @@ type point struct {
 	volume   float64 // m³ of half a reach of each of its pipes
 	cavity   float64 // m³
 	link     int     // the link from a free node before it; -1 for none
-	only     int     // the one link that it has, into or out of a held node; -1 when it has none or several
-	linked   bool
+	open     int     // number of its links that let water pass
+	only     int     // the one of them, if it goes to a held node or comes from one; -1 otherwise
+	linked   bool    // its head is worked out with that of others
 	off, pay float64 // m³/s that it gets more than it gives, and by how much less that is with its head
 	move     float64 // Pa, of its head towards balance
 }
@@ -58,7 +59,7 @@ func (w *waves) begin(n *Network, seconds float64, gas bool) {
 	}
 	w.nodes, w.peaks = grown(w.nodes, len(n.Nodes)), grown(w.peaks, len(n.Nodes))
 	for i, x := range n.Nodes {
-		w.nodes[i] = point{head: x.Head, vapour: Vapour + Density*gravity*x.Height, link: -1, only: -1}
+		w.nodes[i] = point{head: x.Head, vapour: Vapour + Density*gravity*x.Height, link: -1}
 		p := x.Head - Density*gravity*x.Height
 		w.peaks[i] = Peak{Pressure: p, Least: p}
 	}
