@@ -47,7 +47,7 @@ func (s *Site) fillPower() {
 	}
 }
 
-// Assumed names what the site file leaves out of supply and coils and what stands for it, each with the key that
+// Assumed names what the site file leaves out of supply, coils and drip lines and what stands for it, each with the key that
 // replaces it; nothing where the file says it all. Fill in the defaults before.
 func (s *Site) Assumed() (list []string) {
 	p := s.Power
@@ -63,6 +63,12 @@ func (s *Site) Assumed() (list []string) {
 	if !p.ControllerDraws.IsSet() {
 		list = append(list, "a controller that draws "+format(p.ControllerDraws.SI, q.Current)+
 			" (power: controller-draws)")
+	}
+	for i := range s.Laterals {
+		if l := &s.Laterals[i]; l.Onto != "" && !l.Wets.IsSet() {
+			list = append(list, l.Name+" that wet "+format(l.Wets.SI, q.Fraction)+" of "+l.Onto+
+				", by their spacing and the soil (wets)")
+		}
 	}
 	for i := range s.Valves {
 		v := &s.Valves[i]

@@ -22,6 +22,8 @@ type Outlet struct {
 	WorksAbove q.PressureValue `yaml:"works-above,omitempty" range:"0 bar to 25 bar"`
 	// its own check valve holds this much back, so that nothing drips; default 0 bar
 	ShutsBelow q.PressureValue `yaml:"shuts-below,omitempty" range:"0 bar to 5 bar"`
+	// onto a bed: share of its area that the water falls on; default 100 %
+	Wets q.FractionValue `yaml:"wets,omitempty" range:"1 % to 100 %"`
 	// inner diameter of an open pipe end, in the place of flow and at
 	Bore q.LengthValue `yaml:"bore,omitempty" range:"0.1 mm to 2 m"`
 	Onto string        `yaml:"onto,omitempty"` // a bed
@@ -51,6 +53,9 @@ type Lateral struct {
 	// the emitters' own check valves hold this much back, so that nothing drips; default 0 bar
 	ShutsBelow q.PressureValue `yaml:"shuts-below,omitempty" range:"0 bar to 5 bar"`
 	Onto       string          `yaml:"onto,omitempty"` // a bed
+	// share of the bed that the water falls on; default by the spacing, and by how far the water of an hour spreads in
+	// the soil
+	Wets q.FractionValue `yaml:"wets,omitempty" range:"1 % to 100 %"`
 }
 
 // Compensation is the range of pressure in which a compensating emitter gives nearly the same flow. Below it the

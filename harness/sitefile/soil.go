@@ -6,7 +6,7 @@ import (
 	q "ullage/harness/quantity"
 )
 
-// Bed is planted soil, watered evenly over its area.
+// Bed is planted soil, watered evenly over its area, or over the share of it that drip wets.
 type Bed struct {
 	Name  string        `yaml:"name"`                           // name of the bed
 	Area  q.AreaValue   `yaml:"area" range:"0.01 m2 to 100 ha"` // planted area
@@ -154,8 +154,12 @@ func (s *Site) fillSoil() {
 				p.Depth.Value = p.Depth.Or(math.Min(b.Roots.SI, b.Depth.SI) / 2)
 			}
 		}
+		if p.Stands == "" {
+			p.Stands = "wetted"
+		}
 		p.Wetting.Value = p.Wetting.Or(1)
 	}
+	s.fillWetted()
 }
 
 // How water leaves a bed at its base.

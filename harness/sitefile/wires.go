@@ -54,6 +54,8 @@ type Probe struct {
 	In   string `yaml:"in"`   // a bed
 	// at which it feels the soil; default the middle of the root zone
 	Depth q.LengthValue `yaml:"depth,omitempty" range:"5 mm to 5 m"`
+	// whether it stands where drip falls, or beside that; default wetted
+	Stands string `yaml:"stands,omitempty" enum:"wetted,beside"`
 	// share of the bed's mean application that falls where it stands; default 100 %
 	Wetting q.FractionValue `yaml:"wetting,omitempty" range:"0 % to 500 %"`
 	Dry     ProbePoint      `yaml:"dry"` // the dry end of its line

@@ -20,7 +20,7 @@ var soils = map[string]soil.VanGenuchten{
 
 // trough is 200 mm of a soil at rest with a mean water content, over a seepage face.
 func trough(name string, mean float64) *soil.Column {
-	c := soil.NewColumn(soil.Of(soils[name]), 40, 0.2, 0.2)
+	c := soil.NewBed(soil.Of(soils[name]), 0.2, 0.2)
 	c.Ponds = 5e-3
 	c.Settle(mean, 0.2)
 	return c

@@ -12,6 +12,7 @@
 // there is saturated (a seepage face: gravel, fleece or the holes of a trough), or by its weight into the same soil
 // below.
 //
-// What is not modelled: flow sideways (each place of a bed takes what falls on it), cracks and other short cuts,
+// What is not modelled: flow sideways (each place of a bed takes what falls on it, and what drip wets gives nothing to
+// the soil beside it), cracks and other short cuts,
 // hysteresis between wetting and drying, lack of air at the roots, heat and salt.
 package soil

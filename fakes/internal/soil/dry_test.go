@@ -13,7 +13,7 @@ import (
 // it is.
 func TestDrySoilTakesNothingFromTheAir(t *testing.T) {
 	for _, depth := range []float64{0.03, 0.2, 2} {
-		c := soil.NewColumn(soil.Of(soils["sand"]), 40, depth, depth)
+		c := soil.NewBed(soil.Of(soils["sand"]), depth, depth)
 		c.Base, c.Ponds = soil.FreeDrainage, 5e-3
 		c.SetHeads(func(float64) float64 { return 0 })
 		for hour := range 30 * 24 {

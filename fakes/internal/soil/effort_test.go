@@ -24,10 +24,10 @@ func ground(texture string) soil.VanGenuchten {
 		Conductivity: g.Conductivity.SI}
 }
 
-// bed is 40 cells of a soil at rest, filled to a share of what dry air takes out of it.
+// bed is a bed of a soil at rest, filled to a share of what dry air takes out of it.
 func bed(v soil.VanGenuchten, depth, filled float64, base soil.Base) *soil.Column {
 	s := soil.Of(v)
-	c := soil.NewColumn(s, 40, depth, depth)
+	c := soil.NewBed(s, depth, depth)
 	c.Base, c.Ponds = base, 5e-3
 	c.Settle(s.Driest()+1e-4+filled*(v.Saturated-s.Driest()-2e-4), depth)
 	return c
@@ -51,7 +51,7 @@ func stormyDay(c *soil.Column, rain, dries float64, most int) {
 	}
 }
 
-// An iteration over 40 cells takes about a microsecond: what is bounded here is the time that a bed takes, on whatever
+// An iteration over the cells of a bed takes about two microseconds: what is bounded here is the time that a bed takes, on whatever
 // machine.
 func TestNoTextureTakesLong(t *testing.T) {
 	const most = 5000

@@ -16,7 +16,7 @@ func TestNoSoilStalls(t *testing.T) {
 			for _, head := range []float64{-200, -0.3, 0} {
 				for _, application := range []float64{5e-3 / 3600, 300e-3 / 3600} {
 					for _, depth := range []float64{0.05, 1.5} {
-						c := soil.NewColumn(s, 40, depth, depth)
+						c := soil.NewBed(s, depth, depth)
 						c.Base, c.Ponds = base, 5e-3
 						c.SetHeads(func(float64) float64 { return head })
 						steps := 0

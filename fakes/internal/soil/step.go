@@ -65,9 +65,9 @@ func (c *Column) expect(d Demand) {
 	if asked := d.Application - float64(d.Evaporation*given); asked != c.asked {
 		c.asked = asked
 		through := (c.Soil.conductivity + c.at.conductivity[0]) / 2
-		enters := min(asked, through*(1-2*c.at.head[0]/c.cell))
-		jump := math.Abs(enters-c.enter) / c.cell
-		c.rate[0] += (enters - c.enter) / c.cell
+		enters := min(asked, through*(1-float64(c.at.head[0]*c.grid.above[0])))
+		jump := math.Abs(enters-c.enter) / c.grid.thick[0]
+		c.rate[0] += (enters - c.enter) / c.grid.thick[0]
 		c.enter = enters
 		c.next = min(c.next, max(1, 2*c.Tolerance/jump)) // what is new does not last
 	}
@@ -84,7 +84,7 @@ func (c *Column) solve(dt float64, d Demand) int {
 		enters, gives := c.surface(dt, d)
 		leaves, takes := c.drainage()
 		w.flux[0], w.flux[len(c.water)] = enters, leaves
-		if off := c.eliminate(dt, d.Transpiration, gives, takes); off*dt <= settled*c.cell || n > mostIterations {
+		if off := c.eliminate(dt, d.Transpiration, gives, takes); off*dt <= settled || n > mostIterations {
 			return n
 		}
 		c.substitute()
@@ -96,11 +96,11 @@ func (c *Column) solve(dt float64, d Demand) int {
 func (c *Column) surface(dt float64, d Demand) (flux, falls float64) {
 	head, inside, slope := c.work.head[0], c.work.conductivity[0], c.work.falls[0]
 	under := func(at, outside float64) (flux, through float64) { // with the surface at a head
-		through = (outside + inside) / c.cell // the mean conductivity over half a cell
+		through = (outside + inside) / 2 * c.grid.above[0] // the mean conductivity over half a cell
 		return float64(through*(at-head)) + (outside+inside)/2, through
 	}
 	opens := func(at float64) float64 { // by how much the flux grows as the head makes the soil conduct
-		return float64(slope * ((at-head)/c.cell + 0.5))
+		return float64(slope*(float64((at-head)*c.grid.above[0])+1)) / 2
 	}
 	if c.HoldsHead {
 		_, _, outside, _ := c.Soil.at(c.SurfaceHead)
@@ -136,23 +136,25 @@ func (c *Column) drainage() (flux, grows float64) {
 		_, _, outside, _ = c.Soil.at(c.BaseHead)
 		below = c.BaseHead
 	}
-	grows = (outside + inside) / c.cell
+	grows = (outside + inside) / 2 * c.grid.below[last]
 	flux = float64(grows*(head-below)) + (outside+inside)/2
 	if c.Base == SeepageFace && flux <= 0 { // the base is not saturated and lets no air in either way
 		return 0, 0
 	}
-	return flux, grows + float64(slope*((head-below)/c.cell+0.5))
+	return flux, grows + float64(slope*(float64((head-below)*c.grid.below[last])+1))/2
 }
 
 // eliminate sets up the equations of an iteration for the changes of the heads, and eliminates downwards. It returns by
-// how much, in m/s, what crosses the faces of a cell and what its roots take up miss the change of its water at most.
+// how much, in 1/s, what crosses the faces of a cell and what its roots take up miss the change of its water content at
+// most.
 func (c *Column) eliminate(dt, transpiration, gives, takes float64) (off float64) {
 	w := c.work
 	n := len(c.water)
-	size := c.cell / dt
+	rate := 1 / dt
 	carried, lets := 0.0, 0.0 // by how much more comes from above for each metre that the head there rises
 	diagonal := gives
 	for i := range n {
+		size := c.grid.thick[i] * rate
 		right := w.flux[i] - float64((w.water[i]-c.water[i])*size)
 		diagonal += float64(max(w.capacity[i], leastCapacity) * size)
 		w.uptake[i] = 0
@@ -166,14 +168,15 @@ func (c *Column) eliminate(dt, transpiration, gives, takes float64) (off float64
 		above, below := takes, 0.0
 		if i+1 < n {
 			mean := (w.conductivity[i] + w.conductivity[i+1]) / 2
-			steep := (w.head[i]-w.head[i+1])/c.cell + 1
+			near := c.grid.below[i]
+			steep := float64((w.head[i]-w.head[i+1])*near) + 1
 			w.flux[i+1] = float64(mean * steep)
-			above = mean/c.cell + float64(w.falls[i]*steep)/2
-			below = mean/c.cell - float64(w.falls[i+1]*steep)/2
+			above = float64(mean*near) + float64(w.falls[i]*steep)/2
+			below = float64(mean*near) - float64(w.falls[i+1]*steep)/2
 		}
 		right -= w.flux[i+1]
 		diagonal = (diagonal + above) * notSingular
-		off = max(off, math.Abs(right))
+		off = max(off, math.Abs(right)*c.grid.thin[i])
 		if i > 0 {
 			right += float64(lets * carried)
 			diagonal -= float64(lets * w.upper[i-1])
@@ -202,7 +205,7 @@ func (c *Column) error(dt float64) float64 {
 	w := c.work
 	worst := 0.0
 	for i := range c.water {
-		rate := (w.flux[i] - w.flux[i+1] - w.uptake[i]) / c.cell
+		rate := (w.flux[i] - w.flux[i+1] - w.uptake[i]) * c.grid.thin[i]
 		w.change[i] = rate
 		worst = max(worst, math.Abs(rate-c.rate[i]))
 	}

@@ -18,19 +18,25 @@ type bed struct {
 	step    *hydraulics.Step
 	spec    sitefile.Bed
 	watered []*device.Line // flows that fall on it
+	dripped []*device.Line // those of them that fall on a share of it only
+	wets    float64        // that share
 	hours   [24]float64    // evapotranspiration by hour of the day, m/s
 	begins  signal.Time    // time of day at which the run begins
 	rain    float64        // knob: m/s
 	places  []*Place
 
-	course
-	falls   float64 // m³/s that the step was taken with
-	fell    float64 // m³ that have fallen in it until counted
+	course          // of the share that drip wets, or of all
+	beside  *course // of the rest; nil without
+	falls   flows   // m³/s that the step was taken with
+	fell    flows   // m³ that have fallen in it until counted
 	counted signal.Time
 	losing  bool // water drains or runs off in it
 
 	moisture, water, lost, dried device.Line
 }
+
+// flows are what falls on the bed, all of it and what of that drips on a share.
+type flows struct{ all, dripped float64 }
 
 const (
 	strays = 5e-6              // m, depth of water by which what falls may differ from what a step was taken with
@@ -45,15 +51,15 @@ func openBed(bench *device.Bench, water *hydraulics.Water, spec sitefile.Bed) *b
 		lost: bench.Line(name.Lost()), dried: bench.Line(name.Evaporated())}
 	_, b.begins, _ = sitefile.Clock(water.Spec.Controller.Settings.Clock) // checked when it was read; else midnight
 	b.ahead = b.now.Twin()
+	b.wets = 1
 	for _, o := range water.Spec.Outlets {
-		if o.Onto == spec.Name {
-			b.watered = append(b.watered, water.FlowOf(o.Name))
-		}
+		b.onto(water, o.Name, o.Onto, o.Wets.SI)
 	}
 	for _, l := range water.Spec.Laterals {
-		if l.Onto == spec.Name {
-			b.watered = append(b.watered, water.FlowOf(l.Name))
-		}
+		b.onto(water, l.Name, l.Onto, l.Wets.SI)
+	}
+	if b.wets < 1 {
+		b.beside = &course{now: b.now.Twin(), ahead: b.now.Twin()}
 	}
 	b.watered = append(b.watered, water.Flow(name.Rain(), func() float64 { return b.rain * b.spec.Area.SI }))
 	bench.Offer(fault.Knob{Device: spec.Name, Kind: "bed", Name: "rain", Dim: quantity.Depth, Max: 1e-3,
@@ -61,20 +67,52 @@ func openBed(bench *device.Bench, water *hydraulics.Water, spec sitefile.Bed) *b
 		func(signal.Time) { water.Jump() })
 	for _, p := range water.Spec.Probes {
 		if p.In == spec.Name {
-			b.places = append(b.places, openPlace(bench, &b.course, p, b.rewet))
+			part := &b.course
+			if p.Stands == "beside" && b.beside != nil {
+				part = b.beside
+			}
+			b.places = append(b.places, openPlace(bench, part, p, b.rewet))
 		}
 	}
 	b.record(0)
 	return b
 }
 
-// flow is the mean flow that falls on the bed between two moments of the present step of the water.
-func (b *bed) flow(from, to signal.Time) float64 {
-	sum := 0.0
-	for _, l := range b.watered {
-		sum += (l.At(b.step.Share(from)) + l.At(b.step.Share(to))) / 2
+// onto takes over an outlet or a lateral that waters the bed. Of several that wet a share of it the greatest counts:
+// they are taken to wet the same places.
+func (b *bed) onto(water *hydraulics.Water, name, onto string, wets float64) {
+	if onto != b.spec.Name {
+		return
 	}
-	return sum
+	line := water.FlowOf(name)
+	b.watered = append(b.watered, line)
+	if wets < 1 {
+		if len(b.dripped) == 0 {
+			b.wets = 0
+		}
+		b.dripped, b.wets = append(b.dripped, line), math.Max(b.wets, wets)
+	}
+}
+
+// flow is the mean flow that falls on the bed between two moments of the present step of the water.
+func (b *bed) flow(from, to signal.Time) flows {
+	mean := func(lines []*device.Line) (sum float64) {
+		for _, l := range lines {
+			sum += (l.At(b.step.Share(from)) + l.At(b.step.Share(to))) / 2
+		}
+		return sum
+	}
+	return flows{mean(b.watered), mean(b.dripped)}
+}
+
+// plus is the flows and so many seconds of others.
+func (f flows) plus(other flows, seconds float64) flows {
+	return flows{f.all + float64(other.all*seconds), f.dripped + float64(other.dripped*seconds)}
+}
+
+// strays reports whether flows differ from others by more than an amount.
+func (f flows) strays(other flows, by float64) bool {
+	return math.Abs(f.all-other.all) > by || math.Abs(f.dripped-other.dripped) > by
 }
 
 // level reports whether what falls on the bed does not change in the present step of the water, but for rounding.
@@ -90,7 +128,7 @@ func (b *bed) level() bool {
 // Count adds up what has fallen until a moment of the present step of the water.
 func (b *bed) Count(at signal.Time) {
 	if at > b.counted {
-		b.fell += float64(b.flow(b.counted, at) * (at - b.counted).Seconds())
+		b.fell = b.fell.plus(b.flow(b.counted, at), (at - b.counted).Seconds())
 		b.counted = at
 	}
 }
@@ -109,14 +147,19 @@ func (b *bed) goesOn(at signal.Time) bool {
 		return false
 	}
 	end := min(b.step.Ends(), b.until)
-	falls := b.fell + float64(b.flow(at, end)*(end-at).Seconds())
-	return math.Abs(falls-float64(b.falls*(end-b.since).Seconds())) <= strays*b.spec.Area.SI
+	falls := b.fell.plus(b.flow(at, end), (end - at).Seconds())
+	return !falls.strays(flows{}.plus(b.falls, (end-b.since).Seconds()), strays*b.spec.Area.SI*b.wets)
 }
 
-// asked is what sky, watering and plants ask of the soil at a moment with a flow onto the bed.
-func (b *bed) asked(at signal.Time, flow float64) soil.Demand {
+// asked is what sky, watering and plants ask of the soil at a moment with flows onto the bed, of the share that drip
+// wets or of the rest.
+func (b *bed) asked(at signal.Time, falls flows, beside bool) soil.Demand {
 	dries := b.hours[(b.begins+at)/signal.Hour%24]
-	return soil.Demand{Application: flow / b.spec.Area.SI, Transpiration: dries * b.spec.Cover.SI,
+	applied := (falls.all - falls.dripped) / b.spec.Area.SI
+	if !beside {
+		applied += falls.dripped / (b.spec.Area.SI * b.wets)
+	}
+	return soil.Demand{Application: applied, Transpiration: dries * b.spec.Cover.SI,
 		Evaporation: dries * (1 - b.spec.Cover.SI)}
 }
 
@@ -134,15 +177,19 @@ func (b *bed) begin(at signal.Time) {
 		b.falls = b.flow(at, at+most)
 	}
 	b.ahead.Copy(b.now)
-	asked := b.asked(at, b.falls)
-	b.until = at + max(1, signal.FromSeconds(b.ahead.Step(most.Seconds(), asked)))
+	b.until = at + max(1, signal.FromSeconds(b.ahead.Step(most.Seconds(), b.asked(at, b.falls, false))))
+	if b.beside != nil {
+		b.beside.until = b.until
+		b.besideAdvances((b.until - at).Seconds(), at, b.falls)
+	}
 	for _, p := range b.places {
-		p.look(asked)
+		p.look(b.asked(at, b.falls, p.bed == b.beside))
 	}
 	for _, l := range []*device.Line{&b.moisture, &b.water, &b.dried} {
 		l.Anchor()
 	}
-	if b.losing = b.ahead.Drained != b.now.Drained || b.ahead.RunOff != b.now.RunOff; b.losing {
+	b.losing = b.losesIn(&b.course) || b.beside != nil && b.losesIn(b.beside)
+	if b.losing {
 		b.lost.Anchor()
 		b.step.AnchorLost(at)
 	}
@@ -166,36 +213,63 @@ func (b *bed) cut(at signal.Time) {
 		return
 	}
 	seconds := (at - b.since).Seconds()
-	if off := b.fell - float64(b.falls*seconds); at != b.until || math.Abs(off) > even*b.fell {
-		asked := b.asked(b.since, b.fell/seconds)
+	if at != b.until || b.fell.strays(flows{}.plus(b.falls, seconds), even*b.fell.all) {
+		fell := flows{}.plus(b.fell, 1/seconds)
 		b.ahead.Copy(b.now)
-		b.ahead.Advance(seconds, asked)
+		b.ahead.Advance(seconds, b.asked(b.since, fell, false))
+		if b.beside != nil {
+			b.besideAdvances(seconds, b.since, fell)
+		}
 		for _, p := range b.places {
-			p.again(seconds, asked)
+			p.again(seconds, b.asked(b.since, fell, p.bed == b.beside))
 		}
 	}
-	b.now, b.ahead = b.ahead, b.now
+	b.goOn(at)
+	if b.beside != nil {
+		b.beside.goOn(at)
+	}
 	for _, p := range b.places {
 		p.goOn()
 	}
-	b.since, b.until, b.fell = at, at, 0
+	b.fell = flows{}
 	b.record(at)
+}
+
+// besideAdvances takes the soil beside what drip wets through seconds from the beginning of the step.
+func (b *bed) besideAdvances(seconds float64, from signal.Time, falls flows) {
+	b.beside.ahead.Copy(b.beside.now)
+	b.beside.ahead.Advance(seconds, b.asked(from, falls, true))
+}
+
+// losesIn reports whether water drains or runs off in the present step of a part.
+func (b *bed) losesIn(c *course) bool {
+	return c.ahead.Drained != c.now.Drained || c.ahead.RunOff != c.now.RunOff
+}
+
+// mean is that of a quantity of the soil over the area.
+func (b *bed) mean(of func(*soil.Column) float64) float64 {
+	if b.beside == nil {
+		return of(b.now)
+	}
+	return float64(b.wets*of(b.now)) + float64((1-b.wets)*of(b.beside.now))
 }
 
 // record records where the bed stands.
 func (b *bed) record(at signal.Time) {
 	area := b.spec.Area.SI
-	b.moisture.To(at, b.now.Mean(b.spec.Roots.SI))
-	b.water.To(at, b.now.Stored()*area)
-	b.lost.To(at, (b.now.Drained+b.now.RunOff)*area)
-	b.dried.To(at, b.now.Evaporated*area)
+	b.moisture.To(at, b.mean(func(c *soil.Column) float64 { return c.Mean(b.spec.Roots.SI) }))
+	b.water.To(at, b.mean((*soil.Column).Stored)*area)
+	b.lost.To(at, b.Lost())
+	b.dried.To(at, b.mean(func(c *soil.Column) float64 { return c.Evaporated })*area)
 	for _, p := range b.places {
 		p.line.To(at, p.column().At(p.spec.Depth.SI))
 	}
 }
 
 // Lost is what has run off the bed or drained below its roots, m³.
-func (b *bed) Lost() float64 { return (b.now.Drained + b.now.RunOff) * b.spec.Area.SI }
+func (b *bed) Lost() float64 {
+	return b.mean(func(c *soil.Column) float64 { return c.Drained + c.RunOff }) * b.spec.Area.SI
+}
 
 // Losing reports whether water runs off or drains in the present step of the soil.
 func (b *bed) Losing() bool { return b.losing }

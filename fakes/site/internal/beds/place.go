@@ -15,6 +15,12 @@ type course struct {
 	since, until signal.Time
 }
 
+// goOn makes the end of the step the beginning of the next.
+func (c *course) goOn(at signal.Time) {
+	c.now, c.ahead = c.ahead, c.now
+	c.since, c.until = at, at
+}
+
 // Place is where a probe stands in a bed. Where another share of the water falls than on the mean of the bed, or has
 // once fallen, the soil has a column of its own; it is a spot, whose water does not count in that of the bed.
 type Place struct {

@@ -5,9 +5,6 @@ import (
 	"ullage/harness/sitefile"
 )
 
-// cells is the number of cells of a bed from the surface to its base.
-const cells = 40
-
 // soilOf is the soil that fills a bed.
 func soilOf(spec sitefile.Bed) *soil.Soil {
 	g := spec.Ground()
@@ -17,7 +14,7 @@ func soilOf(spec sitefile.Bed) *soil.Soil {
 
 // columnOf is the soil of a bed as it stands at the beginning of a run.
 func columnOf(spec sitefile.Bed) *soil.Column {
-	c := soil.NewColumn(soilOf(spec), cells, spec.Depth.SI, spec.Roots.SI)
+	c := soil.NewBed(soilOf(spec), spec.Depth.SI, spec.Roots.SI)
 	if spec.Base == sitefile.FreeDrainage {
 		c.Base = soil.FreeDrainage
 	}
