@@ -26,7 +26,7 @@ var mayImport = map[string][]string{
 	"harness/numeric":  {},
 	"harness/quantity": {"harness/spelling"},
 	"harness/signal":   {"harness/quantity"},
-	"harness/sitefile": {"harness/spelling", "harness/quantity", "harness/signal", "harness/textfile"},
+	"harness/sitefile": {"harness/numeric", "harness/spelling", "harness/quantity", "harness/signal", "harness/textfile"},
 	"harness/wording":  {},
 	"harness/fault": {"harness/numeric", "harness/quantity", "harness/signal", "harness/sitefile", "harness/spelling",
 		"harness/wording"},
