@@ -49,14 +49,15 @@ func faultsCommand() *cobra.Command {
 	return c
 }
 
-// withExamples are entries, each with a step of a scenario that injects it.
+// withExamples are entries, each with the caution of its check and a step of a scenario that injects it.
 func withExamples(entries []fault.Entry) []any {
 	var list []any
 	for _, e := range entries {
 		list = append(list, struct {
 			fault.Entry
+			Caution string `json:"caution"`
 			Example string `json:"example"`
-		}{e, e.Example(e.Phrases[0], scenarios.ShippedSites())})
+		}{e, e.Caution(), e.Example(e.Phrases[0], scenarios.ShippedSites())})
 	}
 	return list
 }

@@ -28,8 +28,8 @@ var mayImport = map[string][]string{
 	"harness/signal":   {"harness/quantity"},
 	"harness/sitefile": {"harness/numeric", "harness/spelling", "harness/quantity", "harness/signal", "harness/textfile"},
 	"harness/wording":  {},
-	"harness/fault": {"harness/numeric", "harness/quantity", "harness/signal", "harness/sitefile", "harness/spelling",
-		"harness/wording"},
+	"harness/fault": {"harness/console", "harness/numeric", "harness/quantity", "harness/signal", "harness/sitefile",
+		"harness/spelling", "harness/wording"},
 	"harness/clock":   {"harness/signal"},
 	"harness/outcome": {"harness/quantity", "harness/signal"},
 	"harness": {

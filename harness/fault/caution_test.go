@@ -44,7 +44,8 @@ func TestEveryCheckHasItsCaution(t *testing.T) {
 		assert.LessOrEqual(t, utf8.RuneCountInString(line), 115, e.ID)
 		assert.Contains(t, line, speaks[e.DeviceKind], e.ID)
 		assert.Contains(t, e.Describe(nil), line, e.ID)
-		assert.Contains(t, Listed([]Hit{{Entry: e}}), e.Check+"\n     "+line, e.ID)
+		listed := strings.Join(strings.Fields(Listed([]Hit{{Entry: e}})), " ")
+		assert.Contains(t, listed, e.Check+" "+line, "the caution of %s must stand under its check", e.ID)
 	}
 	assert.LessOrEqual(t, utf8.RuneCountInString(Caution), 120)
 }

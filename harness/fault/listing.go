@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"ullage/harness/console"
 	"ullage/harness/quantity"
 	"ullage/harness/sitefile"
 )
@@ -125,7 +126,9 @@ func Listed(hits []Hit) string {
 		if h.Symptom != "" {
 			fmt.Fprintf(&b, "     “%s”\n", h.Symptom)
 		}
-		fmt.Fprintf(&b, "     Check: %s\n     %s\n", h.Check, h.Caution())
+		for _, line := range append(console.Wrap("Check: "+h.Check, 110), h.Caution()) {
+			fmt.Fprintf(&b, "     %s\n", line)
+		}
 	}
 	if len(hits) > 1 {
 		fmt.Fprintf(&b, "\nTo tell 1 from 2, ask:\n  %s Then 1.\n  %s Then 2.\n", hits[0].Ask, hits[1].Ask)
