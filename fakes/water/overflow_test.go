@@ -40,28 +40,28 @@ func (r overflowRow) pipe() water.SideOutlet {
 }
 
 func TestSideOutletsAgainstTheLaws(t *testing.T) {
-	for _, row := range []struct {
-		law, computation, equation, source string
-		tolerance                          float64
-	}{
-		{"critical", "side outlet, part full at its entry", "critical flow Q = A √(g A/b) at head y + A/(2b)",
-			"critical flow in a round pipe, V. T. Chow 1959, section 4-4; overflows.csv, recomputed by halving", 2e-3},
-		{"orifice", "side outlet under water", "Q = 0.60 A √(2 g (h - d/2))",
-			"orifice, textbook; overflows.csv, recomputed", 1e-3},
-		{"backwater", "side outlet with a flat run", "direct step method from the critical depth at the free end, " +
-			"friction by Manning with n = 0.010; 0.5 velocity heads at a full entry",
-			"gradually varied flow, V. T. Chow 1959, section 10-2; overflows.csv, recomputed in 3000 even steps", 0.05},
-		{"edge", "side outlet against an opening in a thin wall", "as above",
-			"Q = 0.60 ∫ b(y) √(2 g (h - y)) dy, circular sharp-crested weir and orifice in one, textbook; " +
-				"overflows.csv, integrated by the midpoint rule", 0.1},
-		{"culvert", "side outlet against measured culverts", "as above",
-			"inlet control of a pipe with a square edge in a headwall, FHWA HDS-5, chart 1, K 0.0098, M 2, c 0.0398, " +
-				"Y 0.67 (constants verified in public code); overflows.csv, solved by halving", 0.16},
+	for law, row := range map[string]accuracy.Row{
+		"critical": {Computation: "side outlet, part full at its entry",
+			Equation:  "critical flow Q = A √(g A/b) at head y + A/(2b)",
+			Source:    "critical flow in a round pipe, V. T. Chow 1959, section 4-4; overflows.csv, recomputed by halving",
+			Tolerance: 2e-3},
+		"orifice": {Computation: "side outlet under water", Equation: "Q = 0.60 A √(2 g (h - d/2))",
+			Source: "orifice, textbook; overflows.csv, recomputed", Tolerance: 1e-3},
+		"backwater": {Computation: "side outlet with a flat run",
+			Equation: "direct step method from the critical depth at the free end, friction by Manning with n = 0.010; " +
+				"0.5 velocity heads at a full entry",
+			Source:    "gradually varied flow, V. T. Chow 1959, section 10-2; overflows.csv, recomputed in 3000 even steps",
+			Tolerance: 0.05},
+		"edge": {Computation: "side outlet against an opening in a thin wall", Equation: "as above",
+			Source: "Q = 0.60 ∫ b(y) √(2 g (h - y)) dy, circular sharp-crested weir and orifice in one, textbook; " +
+				"overflows.csv, integrated by the midpoint rule", Tolerance: 0.1},
+		"culvert": {Computation: "side outlet against measured culverts", Equation: "as above",
+			Source: "inlet control of a pipe with a square edge in a headwall, FHWA HDS-5, chart 1, K 0.0098, M 2, " +
+				"c 0.0398, Y 0.67 (constants verified in public code); overflows.csv, solved by halving", Tolerance: 0.16},
 	} {
-		t.Run(row.law, func(t *testing.T) {
-			check := accuracy.New(t, accuracy.Row{Computation: row.computation, Equation: row.equation,
-				Source: row.source, Tolerance: row.tolerance})
-			for _, r := range overflowRows(t, row.law) {
+		t.Run(law, func(t *testing.T) {
+			check := accuracy.New(t, row)
+			for _, r := range overflowRows(t, law) {
 				check.Near(r.flow, r.pipe().Rating().Flow(r.head), "%g mm, run %g m, fall %g m, at %g m", r.size, r.run,
 					r.fall, r.head)
 			}

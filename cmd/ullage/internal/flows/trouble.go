@@ -102,6 +102,12 @@ func (m *model) troubles(p *Part, opens []string) []trouble {
 				c.pressure.text(float64(p.Pressure)))
 		})
 	}
+	if starts := m.starts(p.Name); flows(float64(p.Flow)) && float64(p.Flow) < starts {
+		add("meter", "does not count", starts-float64(p.Flow), func(set string, c columns) string {
+			return fmt.Sprintf("%s does not count with %s open: %s, below the %s that it starts at", p.Name, set,
+				c.flow.text(float64(p.Flow)), c.flow.text(starts))
+		})
+	}
 	if lifts := m.lifts(p.Name); slices.Contains(opens, p.Name) && float64(p.stands) < lifts {
 		at := float64(p.stands)
 		add("pilot", "does not open", lifts-at, func(set string, c columns) string {
@@ -201,4 +207,12 @@ func needs(at float64, c sitefile.Compensation) (least float64, what string) {
 		return c.From.SI, "from which it compensates"
 	}
 	return at * leastOfRated, fmt.Sprintf("%.0f %% of the pressure that its flow is given at", 100*leastOfRated)
+}
+
+// starts is the flow in m³/s that a meter starts at; 0 of anything else.
+func (m *model) starts(name string) float64 {
+	if meter, is := m.site.Entry(name).(*sitefile.Meter); is {
+		return meter.StartsAt.SI
+	}
+	return 0
 }

@@ -12,7 +12,7 @@ import (
 
 // Warning is something that an installer should look at.
 type Warning struct {
-	Kind string // velocity, pressure, high pressure, regulator, pilot, pump, run-out, suction, no water, uncalled, always, fill, overflow, uniformity, run, backflow
+	Kind string // velocity, pressure, high pressure, regulator, meter, pilot, pump, run-out, suction, no water, uncalled, always, fill, overflow, uniformity, run, backflow
 	Set  string // name of the set in which it is worst; "" for what is not about a set
 	Part string // the part or tank
 	say  func(columns) string
