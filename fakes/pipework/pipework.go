@@ -32,6 +32,10 @@ type Plan struct {
 	Suctions     map[string]water.Link // between a pump and what it draws from
 	Holes        map[string]Hole       // in pipes and drip lines, none open
 	Feeds        map[string]string     // of each part, what feeds it
+	Crests       map[string]Crest      // by pipe or pump, where the water may break off
+
+	breaks  map[string]bool // pipes and pumps that have a crest
+	suction float64         // m, how far below the air the pressure of water can fall
 }
 
 // New draws the network. Parts are added as soon as what feeds them is there, so that the order in the file does not
@@ -43,7 +47,8 @@ func New(s *sitefile.Site) (*Plan, error) {
 		Leaks: map[string]water.Outlet{}, Vessels: map[string]water.Vessel{}, Dips: map[string]Dip{},
 		Mouths:   map[string][]Mouth{},
 		Bypasses: map[string]water.Link{}, Suctions: map[string]water.Link{}, Holes: map[string]Hole{},
-		Feeds: map[string]string{}}
+		Feeds: map[string]string{}, Crests: map[string]Crest{}, breaks: map[string]bool{}}
+	p.crests(s)
 	for _, x := range s.Supplies {
 		node := p.node(x.Name, x.Height.SI)
 		p.Supplies[x.Name] = p.Network.Supply(x.Name, node, water.Inflow{
@@ -149,7 +154,8 @@ func links(s *sitefile.Site) []part {
 		list = append(list, part{name: x.Name, place: x.Place, add: func(p *Plan, from, to water.Node) water.Link {
 			p.Holes[x.Name] = Hole{Bore: x.Bore.SI, Outlet: p.Network.Emitter(x.Name+" hole", to,
 				water.Emitter{Exponent: 0.5})}
-			return p.Network.Pipe(x.Name, from, to, water.Pipe{Length: x.Length.SI, Bore: x.Bore.SI, Minor: x.Fittings,
+			end := p.crest(x.Name, to, x.Height.SI, 0)
+			return p.Network.Pipe(x.Name, from, end, water.Pipe{Length: x.Length.SI, Bore: x.Bore.SI, Minor: x.Fittings,
 				HazenWilliams: x.HazenWilliams, Roughness: x.Roughness.SI})
 		}})
 	}
@@ -183,7 +189,8 @@ func links(s *sitefile.Site) []part {
 		list = append(list, part{name: x.Name, place: x.Place, vessel: cushion(x), add: func(p *Plan, from,
 			to water.Node) water.Link {
 			suction := p.Network.Junction(x.Name+" suction", p.Heights[x.From], 0)
-			p.Suctions[x.Name] = p.Network.Valve(x.Name+" suction", from, suction, SuctionKv)
+			inlet := p.crest(x.Name, suction, x.Height.SI, x.NPSH.SI)
+			p.Suctions[x.Name] = p.Network.Valve(x.Name+" suction", from, inlet, SuctionKv)
 			return p.Network.Pump(x.Name, suction, to, pumpOf(x))
 		}})
 	}

@@ -65,6 +65,7 @@ func (s *Site) Open(_ context.Context, record signal.Recorder, panel *fault.Pane
 		s.water.OpenOutlets,
 		s.water.OpenTanks,
 		s.water.OpenChecks,
+		s.water.OpenCrests,
 		func() { s.soil = beds.Open(s.bench, s.water) },
 		s.water.OpenSloshes,
 		func() { s.wires.OpenInputs(s.soil) },

@@ -105,6 +105,8 @@ func (c *checker) link(spec linkSpec) {
 		c.pipe(spec.name, spec.pipe)
 	case pumping:
 		c.pump(spec.name, spec.pump)
+	case crest:
+		c.finite(spec.name, "head of vapour", spec.setting)
 	case diaphragm:
 		c.between(spec.name, "lift", spec.opening, 0, true)
 	case regulator:

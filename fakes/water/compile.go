@@ -120,6 +120,10 @@ func (s *Solver) addLink(spec *linkSpec, powers sharedPowers) {
 	case diaphragm:
 		p.law, p.setting, p.backward = ridingLaw, spec.opening, false
 		p.state, p.closed = Shut, true
+	case crest:
+		p.setting, p.square = spec.setting, squareOf(spec.kv, s.constants)
+		p.start = math.Sqrt(knee / p.square)
+		p.fitKnee()
 	default:
 		p.backward = spec.kind == valve
 		p.setting = s.elevation[p.to] + spec.setting
@@ -269,7 +273,7 @@ func (s *Solver) findWatched() {
 		p.mayForward, p.mayBackward = p.forward, p.backward
 		// Outlets that suck in never close; a tank that runs dry closes, and
 		// so does a supply that is drained.
-		if !p.backward || p.kind == supplying || p.kind < emitting && (s.tankOf[p.from] >= 0 || s.tankOf[p.to] >= 0) {
+		if !p.backward || p.kind == supplying || p.kind == crest || p.kind < emitting && (s.tankOf[p.from] >= 0 || s.tankOf[p.to] >= 0) {
 			s.watch = append(s.watch, int32(i))
 			if i < s.links+s.supplies {
 				s.firstOutlet++

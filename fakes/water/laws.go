@@ -16,6 +16,7 @@ const (
 	nonReturn
 	regulator
 	diaphragm
+	crest
 	pumping
 	supplying
 	emitting
@@ -93,7 +94,7 @@ type part struct {
 	rating                *Rating
 
 	before  float64 // flow before a careful step
-	setting float64 // of a regulator: head it holds behind it; of a diaphragm: loss that lifts it, m
+	setting float64 // of a regulator: head it holds behind it; of a diaphragm: loss that lifts it; of a crest: head of vapour, m
 	start   float64 // flow that a cold solve begins with
 	size    *size
 }

@@ -219,6 +219,17 @@ func (n *Network) Diaphragm(name string, from, to Node, lift float64) Link {
 	return n.link(linkSpec{name: name, from: from, to: to, kind: diaphragm, opening: lift})
 }
 
+// Crest adds a place where the water breaks off: the highest of a siphon, or the inlet of a pump. The head at its first
+// node never falls below least, in m: that with the pressure of the water's vapour. It passes what comes up to it with
+// that head, and loses the rest of the head that draws it; where nothing comes up so high, it passes nothing. Backwards
+// it passes everything.
+func (n *Network) Crest(name string, from, to Node, least float64) Link {
+	return n.link(linkSpec{name: name, from: from, to: to, kind: crest, kv: crestKv, setting: least})
+}
+
+// crestKv is the flow coefficient of a crest where the water does not break off: it loses next to nothing.
+const crestKv = 1e4
+
 // Regulator adds a pressure regulator that keeps the pressure at its second
 // node at setting, in m above that node, while the water arrives with enough;
 // fully open it has the flow coefficient kv, and it never passes water back.

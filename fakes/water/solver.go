@@ -11,7 +11,7 @@ type State uint8
 const (
 	// Open lets water through.
 	Open State = iota
-	// Active is a regulator that holds the pressure behind it.
+	// Active is a regulator that holds the pressure behind it, or a crest where there is vapour.
 	Active
 	// Closed is a part that the flow itself has closed: a non-return valve
 	// against reverse flow, an outlet without pressure.

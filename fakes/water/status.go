@@ -82,6 +82,8 @@ func (s *Solver) nextState(p *part) State {
 	case p.dead && p.state != Closed:
 	case p.kind == regulator:
 		return s.nextRegulator(p)
+	case p.kind == crest:
+		return s.nextCrest(p)
 	case p.state == Open:
 		if p.flow < -reverseFlow && !p.mayBackward || p.flow > reverseFlow && !p.mayForward {
 			return Closed
@@ -105,6 +107,25 @@ func (s *Solver) nextDiaphragm(p *part) State {
 	if p.mayForward && !s.lost[p.from] && drive+p.lift > reopenHead ||
 		p.mayBackward && !s.lost[p.to] && (drive < -reopenHead || s.lost[p.from]) {
 		return Open
+	}
+	return p.state
+}
+
+// nextCrest chooses among the three states of a crest: active while the head before it is that of vapour and water comes
+// up to it, closed while none does, open while the head is higher.
+func (s *Solver) nextCrest(p *part) State {
+	before, behind := s.head[p.from], s.head[p.to]
+	switch {
+	case p.state == Closed:
+		if !s.lost[p.from] && before > p.setting+reopenHead || !s.lost[p.to] && behind > p.setting+reopenHead {
+			return Open
+		}
+	case p.state == Active && p.flow < -reverseFlow:
+		return Closed
+	case p.state == Active && behind > p.setting+reopenHead:
+		return Open
+	case p.state == Open && before < p.setting-reopenHead && p.flow > reverseFlow:
+		return Active
 	}
 	return p.state
 }
@@ -143,6 +164,7 @@ func (s *Solver) enter(p *part, next State) {
 		p.flow = p.flowAt(drive)
 	case p.state == Closed && drive < 0 && p.mayBackward:
 		p.flow = -p.flowAt(-drive)
+	case p.kind == crest:
 	case p.state == Active:
 		p.flow = min(p.flow, p.flowAt(max(s.head[p.from]-p.setting, knee)))
 	}

@@ -12,6 +12,10 @@ const (
 	passTolerance = 2e-12 // m3/s, of flows passed on beside the matrix
 	rounding      = 4e-14 // of the heads' size: what arithmetic leaves
 
+	// m2/s, the conductance between the vapour at a crest and the water behind it, without which water that is shut in
+	// there could have any head
+	trace = 1e-13
+
 	contentTolerance = 1e-13 // m4/s, of the slope of the content: below is rounding
 )
 
@@ -29,7 +33,12 @@ func (s *Solver) assemble() {
 		if p.state >= Closed {
 			continue
 		}
-		if p.state == Active {
+		switch {
+		case p.state == Active && p.kind == crest:
+			excess[p.to] += p.flow + float64(trace*(p.setting-head[p.to]))
+			diag[p.to] += trace
+			continue
+		case p.state == Active:
 			excess[p.from] -= p.flow
 			continue
 		}
@@ -206,7 +215,7 @@ func (s *Solver) passOn() bool {
 		if p.state != Active || p.dead {
 			continue
 		}
-		flow := s.outflow(p.to, i)
+		flow := s.passedOn(p, i)
 		if !(math.Abs(flow-p.flow) <= flowShare*math.Abs(flow)+passTolerance) {
 			settled = false
 			s.unsettled = i
@@ -223,6 +232,15 @@ func (s *Solver) passOn() bool {
 		}
 	}
 	return settled
+}
+
+// passedOn is the flow through an active part: what leaves the row behind a
+// regulator, or comes to the row before a crest, by all others.
+func (s *Solver) passedOn(p *part, i int32) float64 {
+	if p.kind == crest {
+		return -s.outflow(p.from, i)
+	}
+	return s.outflow(p.to, i)
 }
 
 // outflow returns what leaves a row by all parts but one, and by its draw.

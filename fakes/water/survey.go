@@ -71,7 +71,8 @@ func (s *Solver) isDry(row int32) bool {
 }
 
 // reach marks the rows that water reaches from reservoirs, tanks and supplies
-// through open parts, and pins the rows behind active regulators.
+// through open parts, and pins the rows behind active regulators and before active
+// crests.
 func (s *Solver) reach() {
 	queue := s.queue[:0]
 	for row := range s.lost {
@@ -109,8 +110,12 @@ func (s *Solver) reach() {
 			p.state, p.flow = Closed, 0
 			continue
 		}
-		s.pinned[p.to] = true
-		s.head[p.to] = p.setting
+		row := p.to
+		if p.kind == crest {
+			row = p.from
+		}
+		s.pinned[row] = true
+		s.head[row] = p.setting
 	}
 }
 

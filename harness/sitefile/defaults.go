@@ -24,6 +24,8 @@ const (
 	DefaultRunoff      = 0.9            // of rain on a roof (common practice, no source)
 	DefaultLockUp      = 1.2            // of what a regulator sets: its pressure at rest (common practice, no source)
 	DefaultCategory    = 5              // fluid category of the water in an open tank (common practice, no source)
+	// °C, of the water (common practice, no source)
+	DefaultWaterTemperature = 20.0
 	// of the cut-in pressure: the air of a pressure vessel (common practice, no source)
 	DefaultCharge = 0.9
 	// m above its dry level at which a pump has water again (common practice, no source)
@@ -34,6 +36,7 @@ const (
 // height of its inlet. A quantity that is filled in has its SI value and still says that it is not set, so that filling
 // again after a change follows the change. Read does it; call it after changing a site.
 func (s *Site) FillDefaults() {
+	s.WaterTemperature.Value = s.WaterTemperature.Or(DefaultWaterTemperature)
 	for i := range s.Pipes {
 		s.Pipes[i].Roughness.Value = s.Pipes[i].Roughness.Or(DefaultRoughness)
 	}

@@ -8,6 +8,8 @@ type Pump struct {
 	Place `yaml:",inline"`
 	// two or three points, the first at no flow, head falling
 	Curve []PumpPoint `yaml:"curve"`
+	// head that it needs at its inlet above that of vapour (net positive suction head); default 0 m
+	NPSH q.LengthValue `yaml:"npsh,omitempty" range:"0 m to 50 m"`
 	// level in its tank below which it draws air
 	DryBelow q.LengthValue `yaml:"dry-below,omitempty" range:"0 mm to 20 m"`
 	// how it fills again after it has drawn air: by itself while it runs, or when its suction is flooded; default

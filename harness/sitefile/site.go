@@ -18,6 +18,10 @@ type Site struct {
 	Name string `yaml:"site"`
 	// what the site is, for its reader
 	About string `yaml:"about,omitempty"`
+	// of the site above the sea, which sets the pressure of the air; default 0 m
+	Altitude q.LengthValue `yaml:"altitude,omitempty" range:"-400 m to 6000 m"`
+	// of the water, which sets the pressure of its vapour; default 20 °C
+	WaterTemperature q.TemperatureValue `yaml:"water-temperature,omitempty" range:"0 °C to 60 °C"`
 	// mains connections
 	Supplies []Supply `yaml:"supplies,omitempty" kind:"supply"`
 	// pulse flow meters

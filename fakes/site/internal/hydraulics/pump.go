@@ -30,6 +30,7 @@ type Pump struct {
 	dry       bool        // it has air before it
 	unprimed  bool        // it has air in it
 	turned    bool        // it lifted water in the last step
+	starved   bool        // no water comes up to it: it draws from too deep
 	primes    signal.Time // when it will have filled, if all stays as it is
 
 	air    float64 // knob: 1 while its suction draws air from elsewhere
@@ -161,8 +162,20 @@ func (p *Pump) run(at signal.Time) {
 	s.solver.SetKv(p.suction, suction)
 	s.PutState(at, p.coilID, p.energised)
 	s.PutState(at, p.runningID, p.running())
-	s.PutState(at, p.dryID, p.running() && p.unprimed)
+	s.PutState(at, p.dryID, p.dryRunning())
 	s.PutState(at, p.primedID, !p.unprimed)
+}
+
+// dryRunning reports whether it runs without water.
+func (p *Pump) dryRunning() bool { return p.running() && (p.unprimed || p.starved) }
+
+// settled sees whether water comes up to it.
+func (p *Pump) settled(at signal.Time) (moving bool) {
+	if c, is := p.step.plan.Crests[p.spec.Name]; is {
+		p.starved = p.step.solver.State(c.Link) == water.Closed
+		p.step.PutState(at, p.dryID, p.dryRunning())
+	}
+	return false
 }
 
 // shutOff is the head behind it when nothing flows, m above the datum.

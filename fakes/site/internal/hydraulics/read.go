@@ -61,10 +61,10 @@ func (s *network) out(outlets ...water.Outlet) func() float64 {
 
 // pressure declares the pressure at a node of a part through which a flow passes. Where none does, nothing holds the
 // water up against the air that comes in by the outlets: the pressure is then never below that of the air. A supply,
-// which may draw, has no such flow.
+// which may draw, has no such flow. No pressure is below that of vapour.
 func (s *network) pressure(sig signal.Signal, node water.Node, passes func() float64) *device.Line {
 	return s.pressureLine(sig, func() float64 {
-		p := s.solver.Pressure(node)
+		p := max(s.solver.Pressure(node), s.lowest)
 		if p < 0 && passes != nil && passes() == 0 {
 			return 0
 		}

@@ -18,6 +18,7 @@ type network struct {
 	Spec   *sitefile.Site
 	plan   *pipework.Plan
 	solver *water.Solver
+	lowest float64 // Pa above that of the air, pressure of the water's vapour
 
 	flows  map[string]*device.Line // by device
 	lines  []*device.Line          // whose values come from a solve

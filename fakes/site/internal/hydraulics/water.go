@@ -29,7 +29,7 @@ var (
 	_ = []mover{(*supply)(nil), (*Valve)(nil), (*filter)(nil)}
 	_ = []limiter{(*supply)(nil), (*Valve)(nil), (*Pump)(nil), (*Tank)(nil)}
 	_ = []decider{(*Valve)(nil)}
-	_ = []settler{(*Valve)(nil)}
+	_ = []settler{(*Valve)(nil), (*Pump)(nil), (*crest)(nil)}
 	_ = []bounder{(*Valve)(nil), (*Slosh)(nil)}
 	_ = []approximation{(*filter)(nil)}
 	_ = []recorder{(*Valve)(nil), (*filter)(nil)}
@@ -56,7 +56,8 @@ func New(spec *sitefile.Site) (*Water, error) {
 	if err != nil {
 		return nil, fmt.Errorf("site %q: %w", spec.Name, err)
 	}
-	n := network{Spec: spec, plan: plan, solver: solver, flows: map[string]*device.Line{}}
+	n := network{Spec: spec, plan: plan, solver: solver,
+		lowest: -pipework.Suction(spec) * pipework.PerMetre, flows: map[string]*device.Line{}}
 	s := &Step{network: n, jump: true}
 	s.jumps, s.turns = func(signal.Time) { s.jump = true }, func(signal.Time) { s.turn = true }
 	return &Water{Step: s, supplies: map[string]*supply{}, valves: map[string]*Valve{}}, nil
