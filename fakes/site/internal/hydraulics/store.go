@@ -35,7 +35,7 @@ type store struct {
 const (
 	leastFlow      = 2e-5  // m³/s, which a flow is taken to reach at least
 	rounding       = 1e-13 // m³/s, a flow that is only what the solver's rounding leaves
-	levelTolerance = 1e-5  // m, error of a level over one step
+	levelTolerance = 1e-6  // m, error of a level over one step
 	levelBend      = 2e-5  // m, by how much the trace's straight lines may miss the level between two points
 	beyond         = 1.01  // how much further than to the next mark a step is tried
 	// m, of water over the floor with which an empty tank feeds its pipes again (common practice, no source)
