@@ -15,6 +15,11 @@ type judge interface {
 	verdict(start, end signal.Time) Verdict
 }
 
+// early is a judge to which the time before the observation matters.
+type early interface {
+	before(at signal.Time, readings []reading)
+}
+
 // property is the one implementation of Property but All: conditions to look at, and the judge that folds them.
 type property struct {
 	conditions []Condition
@@ -144,6 +149,9 @@ func (m *monitor) step(at signal.Time) {
 	}
 	if !m.observing {
 		if m.readings[0].turns == 0 {
+			if j, is := m.judge.(early); is {
+				j.before(at, m.readings[1:])
+			}
 			return
 		}
 		m.observing, m.start, m.since = true, at, at

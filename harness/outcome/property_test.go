@@ -218,11 +218,15 @@ func (o oracle) together(a, b Condition) expected {
 }
 
 func (o oracle) within(event Condition, limit signal.Time, met func(signal.Time) bool,
-	skip func(signal.Time) bool) expected {
+	skip func(signal.Time) bool, first bool) expected {
 	e := expected{NotExercised, math.Inf(1)}
-	waiting := false
+	waiting, occurred := false, false
 	for t := o.start; t <= o.end; t++ {
-		if o.turns(event, t) == 0 || skip != nil && skip(t) {
+		if o.turns(event, t) == 0 || first && occurred {
+			continue
+		}
+		occurred = true
+		if skip != nil && skip(t) {
 			continue
 		}
 		came := t
@@ -249,13 +253,14 @@ func (o oracle) within(event Condition, limit signal.Time, met func(signal.Time)
 }
 
 // settles looks at every occurrence: a condition that holds all the way to the deadline says nothing.
-func (o oracle) settles(event Condition, limit signal.Time, c Condition) expected {
+func (o oracle) settles(event Condition, limit signal.Time, c Condition, first bool) expected {
 	e := expected{NotExercised, math.Inf(1)}
-	waiting := false
+	waiting, occurred := false, false
 	for t := o.start; t <= o.end; t++ {
-		if o.turns(event, t) == 0 {
+		if o.turns(event, t) == 0 || first && occurred {
 			continue
 		}
+		occurred = true
 		deadline := t + limit
 		if deadline > o.end {
 			waiting = true
@@ -345,16 +350,36 @@ func drawProperty(t *rapid.T, o oracle) (Property, expected) {
 		return LongestStretch(c, limit), expected{state(longest > limit), float64(limit - longest)}
 	case 4:
 		event, c := drawCondition(t, any...), drawCondition(t, any...)
-		return EventWithin(Event{event}, limit, Event{c}), o.within(event, limit,
-			func(t signal.Time) bool { return o.turns(c, t) > 0 }, nil)
+		met := func(t signal.Time) bool { return o.turns(c, t) > 0 }
+		if rapid.Bool().Draw(t, "spaced?") {
+			spacing := signal.Time(rapid.IntRange(0, 60).Draw(t, "spacing"))
+			muted := func(t signal.Time) bool {
+				for before := max(0, t-spacing+1); before < t; before++ {
+					if met(before) && !met(t) {
+						return true
+					}
+				}
+				return false
+			}
+			p := SpacedEventWithin(Event{event}, limit, Event{c}, spacing)
+			if first := rapid.Bool().Draw(t, "first?"); first {
+				return First(p), o.within(event, limit, met, muted, true)
+			}
+			return p, o.within(event, limit, met, muted, false)
+		}
+		return EventWithin(Event{event}, limit, Event{c}), o.within(event, limit, met, nil, false)
 	case 5:
 		event, c := drawCondition(t, any...), drawCondition(t, "h.x", "p.on", "q.on")
 		want := o.within(event, limit, func(t signal.Time) bool { return o.here(c, t) },
-			func(t signal.Time) bool { return o.here(c, t) && o.turns(c, t) == 0 })
+			func(t signal.Time) bool { return o.here(c, t) && o.turns(c, t) == 0 }, false)
 		return TurnsWithin(Event{event}, limit, c), want
 	case 6:
 		event, c := drawCondition(t, any...), drawCondition(t, "h.x", "p.on", "q.on")
-		return SettlesWithin(Event{event}, limit, c), o.settles(event, limit, c)
+		p := SettlesWithin(Event{event}, limit, c)
+		if rapid.Bool().Draw(t, "first?") {
+			return First(p), o.settles(event, limit, c, true)
+		}
+		return p, o.settles(event, limit, c, false)
 	case 7:
 		c, n := drawCondition(t, any...), rapid.IntRange(0, 4).Draw(t, "n")
 		if spare := o.count(c) - float64(n); rapid.Bool().Draw(t, "at least?") {

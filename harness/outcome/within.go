@@ -14,7 +14,14 @@ import (
 //
 // It is not exercised when the event never occurred, or when the run ended before a deadline that was not met yet.
 func EventWithin(event Event, limit signal.Time, target Event) Property {
-	return delay(event, limit, target.Condition, false)
+	return delay(event, limit, target.Condition, false, 0)
+}
+
+// SpacedEventWithin is EventWithin for a target that must not come again before a spacing has passed since it last came,
+// such as an alert that is not repeated for an hour. An occurrence of the event within that spacing does not count: what
+// should follow it was not due. When none counts the outcome is not exercised.
+func SpacedEventWithin(event Event, limit signal.Time, target Event, spacing signal.Time) Property {
+	return delay(event, limit, target.Condition, false, spacing)
 }
 
 // TurnsWithin says that after every occurrence of an event at which a condition does not hold, it comes to hold within
@@ -24,16 +31,17 @@ func EventWithin(event Event, limit signal.Time, target Event) Property {
 //
 // For a condition on a signal of events, the occurrence of one that meets it counts.
 func TurnsWithin(event Event, limit signal.Time, c Condition) Property {
-	return delay(event, limit, c, true)
+	return delay(event, limit, c, true, 0)
 }
 
-func delay(event Event, limit signal.Time, c Condition, state bool) Property {
+func delay(event Event, limit signal.Time, c Condition, state bool, spacing signal.Time) Property {
 	return &property{conditions: []Condition{event.Condition, c}, edges: true, horizon: limit,
 		begin: func(s []subject) (judge, error) {
 			if err := checkLimit(event, limit, c); err != nil {
 				return nil, err
 			}
-			return &within{event: s[0], target: s[1], limit: limit, state: state && s[1].shape != signal.Event}, nil
+			return &within{event: s[0], target: s[1], limit: limit, state: state && s[1].shape != signal.Event,
+				spacing: spacing}, nil
 		}}
 }
 
@@ -52,6 +60,9 @@ type within struct {
 	event, target subject
 	limit         signal.Time
 	state         bool // occurrences at which the condition holds already do not count
+	spacing       signal.Time
+	came          bool
+	last          signal.Time // when the target came last, once it came
 	waiting       bool
 	asked         signal.Time // the occurrence that waits
 	worst         answer
@@ -73,14 +84,23 @@ func (a *answer) worsen(b answer) {
 	}
 }
 
+// before tells of the time before the observation, in which the target may have come last.
+func (j *within) before(at signal.Time, r []reading) {
+	if r[1].turns > 0 {
+		j.came, j.last = true, at
+	}
+}
+
 func (j *within) step(since, at signal.Time, r []reading) {
 	if r[0].turns > 0 {
 		j.occurred = true
 		already := j.state && r[1].turns == 0 && r[1].here()
-		if !j.waiting && !already {
+		muted := j.came && r[1].turns == 0 && at-j.last < j.spacing
+		if !j.waiting && !already && !muted {
 			j.waiting, j.asked = true, at
 		}
 	}
+	j.before(at, r)
 	if j.waiting && r[1].turns > 0 {
 		j.waiting = false
 		j.worst.worsen(answer{j.asked, at, true})
@@ -99,6 +119,11 @@ func (j *within) verdict(start, end signal.Time) Verdict {
 	}
 	if !j.worst.found {
 		v.State = NotExercised
+		if j.spacing > 0 {
+			v.Why = sentence("%s came last at %v, and is not due again for %s: whenever %s came, nothing had to follow",
+				j.target.turning(), j.last, span(j.spacing), j.event.turning())
+			return v
+		}
 		v.Why = fmt.Sprintf("%s was %s already whenever %s came: nothing had to be done", j.target.Signal,
 			j.target.is(), j.event.turning())
 		return v

@@ -14,6 +14,7 @@ type Args struct {
 	window  signal.Time        // of {for} or {window}; 0 when it was left out
 	within  signal.Time        // of {within}
 	Event   *outcome.Event
+	first   bool        // a deadline counts from the first occurrence of the event alone, and not from each
 	After   signal.Time // the event, and so much later
 	over    signal.Time // gradually over this time; 0: at once
 	period  signal.Time // again after this time, times in all; 0: once

@@ -105,11 +105,16 @@ func (c *Compiler) HoldAtMost(most signal.Time, p outcome.Property) {
 	c.Hold(p)
 }
 
-// Meet adds an outcome with a deadline, which counts from its event, or else from the last fault or stimulus.
+// Meet adds an outcome with a deadline, which counts from each occurrence of its event, or from the first alone, or else
+// from the last fault or stimulus.
 func (c *Compiler) Meet(a Args, property func(from outcome.Event, within signal.Time) outcome.Property) {
 	if a.Event != nil {
 		c.tail = max(c.tail, a.within)
-		c.Hold(property(*a.Event, a.within))
+		p := property(*a.Event, a.within)
+		if a.first {
+			p = outcome.First(p)
+		}
+		c.Hold(p)
 		return
 	}
 	if c.last == 0 && c.broken {

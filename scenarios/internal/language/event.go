@@ -1,6 +1,7 @@
 package language
 
 import (
+	"slices"
 	"strings"
 
 	"ullage/harness/outcome"
@@ -28,11 +29,20 @@ func readEvent(c *Compiler, text string, a *Args) {
 	c.findEvent(text, a, func(e Event) *pattern { return e.clause })
 }
 
-// readOf reads the event that a deadline counts from.
+// readOf reads the event that a deadline counts from. After "the first" its article is left out.
 func readOf(c *Compiler, text string, a *Args) {
-	if text != "" {
-		c.findEvent(text, a, func(e Event) *pattern { return e.of })
+	if text == "" {
+		return
 	}
+	of := func(e Event) *pattern { return e.of }
+	if text, a.first = strings.CutPrefix(text, "the first "); a.first {
+		for _, article := range []string{"the ", "a "} {
+			if slices.ContainsFunc(c.language.Events, func(e Event) bool { return of(e).Expr.MatchString(article + text) }) {
+				text = article + text
+			}
+		}
+	}
+	c.findEvent(text, a, of)
 }
 
 func (c *Compiler) findEvent(text string, a *Args, form func(Event) *pattern) {

@@ -33,7 +33,7 @@ var placeholders = sync.OnceValue(func() map[string]placeholder {
 		"clock": {"<day of week> <time of day>", `([A-Za-z]+ [0-9:]+)`, []reader{readText}},
 		"count": {"<count>", `([0-9]+)`, []reader{readCount}},
 		"for":   {"[ for <duration>]", `(?: for ` + amount + `)?`, []reader{readWindow}},
-		"within": {"within <duration>[ of <event>]", `within ` + amount + `(?: of (.+))?`,
+		"within": {"within <duration>[ of [the first ]<event>]", `within ` + amount + `(?: of (.+))?`,
 			[]reader{readWithin, readOf}},
 		"window": {"<duration>", amount, []reader{readWindow}},
 		"event":  {"<event>", `(.+)`, []reader{readEvent}},

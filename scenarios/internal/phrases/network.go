@@ -34,10 +34,10 @@ var networkPhrases = []language.Phrase{
 var alertOutcomes = []language.Phrase{
 	{
 		Kind: feature.Then, Pattern: `the alert {alert} arrives {within}`,
-		Meaning: "The cloud receives it after the fault, the stimulus or the event, by then. Margin: how much later it could have come.",
+		Meaning: "The cloud receives it after the fault, the stimulus or the event, by then. None is due within the shortest time between two alerts of one kind (controller/settings/alerts/repeat-after) after the last. Margin: how much later it could have come.",
 		Example: `the alert "no flow" arrives within 2 min`,
 		Compile: func(c *language.Compiler, a language.Args) {
-			c.Meet(a, happens(alertArrives(c, a.Text(0))))
+			c.Meet(a, arrives(c, a.Text(0)))
 		},
 	},
 	{
@@ -102,6 +102,18 @@ var alertOutcomes = []language.Phrase{
 			c.Meet(a, settles(isOn(signal.WiFi.Session())))
 		},
 	},
+}
+
+// arrives says that an alert arrives in time, where the settings of the site do not keep it back as a repeat.
+func arrives(c *language.Compiler, alert string) deadline {
+	event := alertArrives(c, alert)
+	spacing := signal.Time(0)
+	if c.Site != nil {
+		spacing = language.Span(c.Site.Controller.Settings.Alerts.RepeatAfter.SI)
+	}
+	return func(from outcome.Event, within signal.Time) outcome.Property {
+		return outcome.SpacedEventWithin(from, within, event, spacing)
+	}
 }
 
 // alertsAtMost limits how many alerts the cloud receives.
