@@ -145,6 +145,9 @@ func (d *director) beginIfDue(i int, now signal.Time) error {
 	}
 	if d.waits[i].since == signal.Never && d.moment(a.When) <= now {
 		d.waits[i].since = now
+		if a.During && d.waits[i].watch.Holds() {
+			d.waits[i].seen = now
+		}
 	}
 	at, givesUp := d.due(i)
 	if at > now {

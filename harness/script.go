@@ -46,6 +46,7 @@ type Act struct {
 	Mark   string         // the event "script.<mark>" is put when it begins
 	When   Moment         // not before this
 	On     *outcome.Event // and, if given, not before this has happened since When
+	During bool           // the condition of On may hold already then, and need not turn true
 	After  signal.Time    // and then this much later
 	Within signal.Time    // how long to wait for On before giving up
 	Fault  string         // id of the fault in the catalogue; "" for a stimulus

@@ -32,6 +32,7 @@ type WiFi struct {
 	record    signal.Recorder
 	upID      signal.ID
 	sessionID signal.ID
+	attempts  signal.ID
 	alerts    map[string]signal.ID
 	reports   signal.ID
 	count     signal.ID
@@ -60,6 +61,7 @@ func (w *WiFi) Open(ctx context.Context, record signal.Recorder, panel *fault.Pa
 	w.record = record
 	w.upID = record.Declare(signal.WiFi.Up())
 	w.sessionID = record.Declare(signal.WiFi.Session())
+	w.attempts = record.Declare(signal.WiFi.Attempt())
 	w.alerts = map[string]signal.ID{}
 	for _, name := range harness.AlertNames() {
 		w.alerts[name] = record.Declare(signal.Cloud.Alert(name))
@@ -165,6 +167,7 @@ func (w *WiFi) Advance(ctx context.Context, to signal.Time, sent []harness.Frame
 	for _, f := range sent {
 		switch {
 		case f.Kind == harness.Connect:
+			w.record.Put(signal.Change{At: to, ID: w.attempts, Value: 1})
 			w.connect(to)
 		case f.Kind == harness.Publish && w.carries():
 			w.accept(to, f)

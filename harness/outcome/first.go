@@ -6,7 +6,7 @@ import (
 	"ullage/harness/signal"
 )
 
-// First is a property that counts from an event (EventWithin, SpacedEventWithin, TurnsWithin, SettlesWithin) judged by
+// First is a property that counts from an event (EventWithin, SpacedEventWithin, AnyWithin, TurnsWithin, SettlesWithin) judged by
 // the first occurrence of the event during the observation alone. Its monitor refuses another property, which has no
 // event to count from.
 func First(p Property) Property {
@@ -21,7 +21,7 @@ func First(p Property) Property {
 			return nil, err
 		}
 		switch j.(type) {
-		case *within, *settles:
+		case *within, *anyWithin, *settles:
 			return &onlyFirst{judge: j}, nil
 		}
 		return nil, errNoEvent(p)

@@ -15,6 +15,19 @@ func AtMostTimes(n int, event Event) Property { return times(n, event, AtMost) }
 // allowance is n.
 func AtLeastTimes(n int, event Event) Property { return times(n, event, AtLeast) }
 
+// BetweenTimes says that an event occurs at least and at most so many times during the observation. The margin is the
+// smaller of the two distances from the count; the allowance is half of what lies between the bounds, and there is none
+// when they are the same.
+func BetweenTimes(least, most int, event Event) Property {
+	return &property{conditions: []Condition{event.Condition}, edges: true, begin: func(s []subject) (judge, error) {
+		if least < 0 || most < least {
+			return nil, fmt.Errorf("outcome: %s is to occur %d to %d times; want two numbers that rise from 0 on",
+				event.Signal, least, most)
+		}
+		return &between{count: count{subject: s[0]}, least: least, most: most}, nil
+	}}
+}
+
 // None says that an event does not occur during the observation. The margin is minus the count; there is no allowance.
 func None(event Event) Property { return AtMostTimes(0, event) }
 
@@ -57,9 +70,35 @@ func (j *count) verdict(start, end signal.Time) Verdict {
 	return v
 }
 
+// between judges BetweenTimes.
+type between struct {
+	count
+	least, most int
+}
+
+func (j *between) verdict(start, end signal.Time) Verdict {
+	v := Verdict{Dim: quantity.Count, Margin: float64(min(j.n-j.least, j.most-j.n)),
+		Allowance: float64(j.most-j.least) / 2, At: end, Signal: j.Signal}
+	if j.n > 0 {
+		v.At = j.at
+	}
+	if v.Margin < 0 {
+		v.State = Failed
+		want := sentence("%d to %d times", j.least, j.most)
+		if j.least == j.most {
+			want = often(j.most)
+		}
+		v.Why = sentence("%s occurred %s from %v to %v, want %s", j.turning(), often(j.n), start, end, want)
+	}
+	return v
+}
+
 // often puts a number of times into words.
 func often(n int) string {
-	if n == 1 {
+	switch n {
+	case 0:
+		return "never"
+	case 1:
 		return "once"
 	}
 	return fmt.Sprintf("%d times", n)

@@ -294,6 +294,49 @@ func (o oracle) settles(event Condition, limit signal.Time, c Condition, first b
 	return e
 }
 
+// shortest is the shortest stretch of a condition, or pause between two, that counts.
+func (o oracle) shortest(c Condition, atLeast signal.Time, pauses bool) expected {
+	margin, found, ran := math.Inf(1), false, false
+	for from := o.start; from < o.end; {
+		to := from
+		for to < o.end && o.along(c, to) == o.along(c, from) {
+			to++
+		}
+		on := o.along(c, from)
+		cut := from == o.start || to == o.end
+		if on != pauses && (ran || !pauses) && (!cut || to-from >= atLeast) {
+			margin, found = min(margin, float64(to-from-atLeast)), true
+		}
+		ran = ran || on
+		from = to
+	}
+	if !found {
+		return expected{NotExercised, 0}
+	}
+	return expected{state(margin < 0), margin}
+}
+
+// apart is the shortest time from one occurrence to the next.
+func (o oracle) apart(c Condition, atLeast signal.Time) expected {
+	var times []signal.Time
+	for t := o.start; t <= o.end; t++ {
+		for range o.turns(c, t) {
+			times = append(times, t)
+		}
+	}
+	if n := len(times); n > 0 && o.end-times[n-1] >= atLeast {
+		times = append(times, o.end)
+	}
+	if len(times) < 2 {
+		return expected{NotExercised, 0}
+	}
+	margin := math.Inf(1)
+	for i := range times[1:] {
+		margin = min(margin, float64(times[i+1]-times[i]-atLeast))
+	}
+	return expected{state(margin < 0), margin}
+}
+
 func (o oracle) count(c Condition) (n float64) {
 	for t := o.start; t <= o.end; t++ {
 		n += float64(o.turns(c, t))
@@ -322,7 +365,7 @@ func drawProperty(t *rapid.T, o oracle) (Property, expected) {
 	steady := []string{"l.x", "m.x", "h.x", "p.on", "q.on"}
 	any := append(steady, "e.ring")
 	limit := signal.Time(rapid.IntRange(0, 40).Draw(t, "span"))
-	switch rapid.IntRange(0, 8).Draw(t, "property") {
+	switch rapid.IntRange(0, 11).Draw(t, "property") {
 	case 0:
 		c := drawCondition(t, steady...)
 		if c.Is == On || c.Is == Off {
@@ -387,6 +430,24 @@ func drawProperty(t *rapid.T, o oracle) (Property, expected) {
 		} else {
 			return AtMostTimes(n, Event{c}), expected{state(spare > 0), -spare}
 		}
+	case 8:
+		c := drawCondition(t, steady...)
+		if rapid.Bool().Draw(t, "pauses?") {
+			return ShortestPause(c, limit), o.shortest(c, limit, true)
+		}
+		return ShortestStretch(c, limit), o.shortest(c, limit, false)
+	case 9:
+		c := drawCondition(t, any...)
+		return GapAtLeast(Event{c}, limit), o.apart(c, limit)
+	case 10:
+		c, least := drawCondition(t, any...), rapid.IntRange(0, 4).Draw(t, "least")
+		most := least + rapid.IntRange(0, 4).Draw(t, "more")
+		spare := min(o.count(c)-float64(least), float64(most)-o.count(c))
+		return BetweenTimes(least, most, Event{c}), expected{state(spare < 0), spare}
+	case 11:
+		event, a, b := drawCondition(t, any...), drawCondition(t, any...), drawCondition(t, any...)
+		return AnyWithin(Event{event}, limit, []Event{{a}, {b}}, 0, signal.Cloud.Alerts()), o.within(event, limit,
+			func(t signal.Time) bool { return o.turns(a, t)+o.turns(b, t) > 0 }, nil, false)
 	}
 	name := rapid.SampledFrom([]string{"l.x", "m.x", "h.x"}).Draw(t, "signal")
 	amount := float64(rapid.IntRange(-2, 4).Draw(t, "amount"))

@@ -29,6 +29,9 @@ func (w *Watch) Put(c signal.Change) bool {
 	return happens
 }
 
+// Holds reports whether the condition of the event holds after the changes that were put.
+func (w *Watch) Holds() bool { return w.was }
+
 // holds reports whether a value fulfils the condition.
 func (c Condition) holds(value float64) bool {
 	switch c.Is {

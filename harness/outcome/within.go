@@ -24,6 +24,41 @@ func SpacedEventWithin(event Event, limit signal.Time, target Event, spacing sig
 	return delay(event, limit, target.Condition, false, spacing)
 }
 
+// AnyWithin is SpacedEventWithin for whichever of several events comes first. called is the signal that the verdict
+// names in their place.
+func AnyWithin(event Event, limit signal.Time, targets []Event, spacing signal.Time, called signal.Signal) Property {
+	conditions := []Condition{event.Condition}
+	for _, t := range targets {
+		conditions = append(conditions, t.Condition)
+	}
+	return &property{conditions: conditions, edges: true, horizon: limit, begin: func(s []subject) (judge, error) {
+		as := subject{Condition: Condition{Signal: called.Name(), Is: On}, shape: signal.Event}
+		if err := checkLimit(event, limit, as.Condition); err != nil {
+			return nil, err
+		}
+		return &anyWithin{within: within{event: s[0], target: as, limit: limit, spacing: spacing}}, nil
+	}}
+}
+
+// anyWithin judges it.
+type anyWithin struct {
+	within
+	pair [2]reading
+}
+
+func (j *anyWithin) step(since, at signal.Time, r []reading) { j.within.step(since, at, j.joined(r)) }
+
+func (j *anyWithin) before(at signal.Time, r []reading) { j.within.before(at, j.joined(r)) }
+
+// joined are the readings of an event and of several as if they were one.
+func (j *anyWithin) joined(r []reading) []reading {
+	j.pair = [2]reading{r[0], {}}
+	for _, one := range r[1:] {
+		j.pair[1].turns += one.turns
+	}
+	return j.pair[:]
+}
+
 // TurnsWithin says that after every occurrence of an event at which a condition does not hold, it comes to hold within
 // a span: "the level rises to 300 mm within 5 min". Margin and allowance are those of EventWithin. An occurrence at
 // which it holds already does not count, since nothing had to be done, and when none counts the outcome is not

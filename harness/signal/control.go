@@ -56,6 +56,9 @@ func (w WiFiDevice) Up() Signal { return state(string(w), "up") }
 // Session reports whether the session of the controller with the cloud is open.
 func (w WiFiDevice) Session() Signal { return state(string(w), "session") }
 
+// Attempt is the event that the controller tries to connect, whether the access point answers or not.
+func (w WiFiDevice) Attempt() Signal { return event(string(w), "attempt", quantity.None) }
+
 // CloudDevice is the service that the controller reports to.
 type CloudDevice string
 
