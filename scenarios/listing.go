@@ -19,7 +19,8 @@ func Listing() string {
 	b.WriteString("\nWhat stands in <angle brackets> is filled in; what stands in [square brackets] may be left out.\n")
 	b.WriteString("\nWhat is to follow \"within <duration> of <event>\" must follow each occurrence of the event since the " +
 		"Givens;\n\"within <duration> of the first <event>\" judges the first alone, e.g. within 5 s of the first " +
-		"\"tank-spill\" operating.\nWithout an event a deadline counts from the last fault or stimulus.\n")
+		"\"tank-spill\" operating.\nWithout an event a deadline counts from the last fault or stimulus. In the place of \"within ...\" may " +
+		"stand\n\"by <time of day>\", e.g. by 06:30.\n")
 	b.WriteString("\n<when> is one of\n")
 	for _, w := range Timings() {
 		fmt.Fprintf(&b, "    %s\n", w)

@@ -17,8 +17,9 @@ func (c *Compiler) Happen(act harness.Act, a Args) {
 		act.Turns = c.mannered(act.Turns, nil, a)
 	}
 	act.When = c.cursor
+	act.When.Plus += a.Wait
 	if a.Event != nil {
-		act.On, act.After, act.Within = a.Event, a.After, patience
+		act.On, act.During, act.After, act.Within = a.Event, a.During, a.After, patience
 	} else if c.cursor.Act == 0 {
 		act.When.Plus = max(act.When.Plus, c.Settled)
 	}

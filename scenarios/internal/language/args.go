@@ -13,8 +13,11 @@ type Args struct {
 	figures map[string]float64 // of a phrase of the catalogue of faults, by placeholder, in SI
 	window  signal.Time        // of {for} or {window}; 0 when it was left out
 	within  signal.Time        // of {within}
+	by      bool               // it ends at a time of day
 	Event   *outcome.Event
 	first   bool        // a deadline counts from the first occurrence of the event alone, and not from each
+	During  bool        // the event is a state that may hold already
+	Wait    signal.Time // after the cursor
 	After   signal.Time // the event, and so much later
 	over    signal.Time // gradually over this time; 0: at once
 	period  signal.Time // again after this time, times in all; 0: once

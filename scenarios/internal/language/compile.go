@@ -99,20 +99,34 @@ func (c *Compiler) match(step feature.Step) *Phrase {
 			c.Problem(spelling.Quote(step.Text), "one of the phrases for "+step.Kind.String())
 			return nil
 		}
-		c.Problem(spelling.Quote(step.Text),
-			"one of the phrases for "+step.Kind.String()+"; the nearest is: "+c.nearestPhrase(step)+slip(step.Text))
+		c.unknown(step)
 	}
 	return nil
 }
 
-func (c *Compiler) nearestPhrase(step feature.Step) string {
-	var known []*pattern
-	for _, p := range c.language.Phrases {
-		if p.Kind&step.Kind != 0 {
-			known = append(known, p.Made)
+// unknown says that a step is no phrase, and which phrases may say the same.
+func (c *Compiler) unknown(step feature.Step) {
+	near := c.language.Suggest(step, c.Site)
+	expected, shown := "one of the phrases for "+step.Kind.String()+slip(step.Text), ""
+	switch {
+	case len(near) == 0:
+		expected += ", as \"ullage phrases\" lists them; none of them is near"
+	case len(near) == 1:
+		expected += "; the nearest is:"
+	default:
+		expected += "; the nearest are:"
+	}
+	for i, n := range near {
+		shown += "    " + n.Step
+		if n.Phrase.Kind&step.Kind == 0 {
+			shown += "  (for " + n.Phrase.Kind.String() + ")"
+		}
+		if i < len(near)-1 {
+			shown += "\n"
 		}
 	}
-	return nearest(step.Text, known).Shows
+	c.Problem(spelling.Quote(step.Text), expected)
+	c.problems[len(c.problems)-1].Excerpt = shown
 }
 
 // finish sets the end of the run and looks at the scenario as a whole.

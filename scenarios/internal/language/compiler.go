@@ -105,9 +105,20 @@ func (c *Compiler) HoldAtMost(most signal.Time, p outcome.Property) {
 	c.Hold(p)
 }
 
+// HoldAtLeast adds an outcome over all of the time since the Givens, which asks that something lasts for a time at the
+// least. One of no time would hold whatever happened.
+func (c *Compiler) HoldAtLeast(least signal.Time, p outcome.Property) {
+	c.CouldFail(least > 0, "nothing lasts less than no time")
+	c.Hold(p)
+}
+
 // Meet adds an outcome with a deadline, which counts from each occurrence of its event, or from the first alone, or else
 // from the last fault or stimulus.
 func (c *Compiler) Meet(a Args, property func(from outcome.Event, within signal.Time) outcome.Property) {
+	if a.by {
+		c.meetBy(a, property)
+		return
+	}
 	if a.Event != nil {
 		c.tail = max(c.tail, a.within)
 		p := property(*a.Event, a.within)

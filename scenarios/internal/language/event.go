@@ -16,7 +16,7 @@ func readTiming(c *Compiler, text string, a *Args) {
 	for _, t := range c.language.Timings {
 		if read, ok := t.Pattern.read(c, text); ok {
 			read = t.Tie(c, read)
-			a.Event, a.After = read.Event, read.After
+			a.Event, a.After, a.During, a.Wait = read.Event, read.After, read.During, read.Wait
 			return
 		}
 	}

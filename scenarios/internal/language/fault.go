@@ -69,7 +69,7 @@ func (c *Compiler) Inject(sentences []Sentence, a Args) {
 		c.Happen(act, a)
 		return
 	}
-	if a.window > 0 || a.Event != nil || a.over > 0 || a.times > 0 {
+	if a.window > 0 || a.Event != nil || a.Wait > 0 || a.over > 0 || a.times > 0 {
 		c.Fail("a fault as a Given has been there all along; one that begins or ends in the story is a When")
 	} else {
 		c.contradicts(act)

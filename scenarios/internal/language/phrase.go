@@ -2,6 +2,7 @@ package language
 
 import (
 	"regexp"
+	"sync"
 
 	"ullage/harness/fault"
 	"ullage/harness/outcome"
@@ -42,6 +43,9 @@ type Vocabulary struct {
 	Timings []Timing
 	Manners []Manner
 	Former  []former
+
+	once   sync.Once // guards the index of the phrases, which is made when a step first asks for it
+	search *search
 }
 
 // Event is something that a deadline or the beginning of a fault may be tied to.

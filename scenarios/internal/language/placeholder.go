@@ -33,8 +33,9 @@ var placeholders = sync.OnceValue(func() map[string]placeholder {
 		"clock": {"<day of week> <time of day>", `([A-Za-z]+ [0-9:]+)`, []reader{readText}},
 		"count": {"<count>", `([0-9]+)`, []reader{readCount}},
 		"for":   {"[ for <duration>]", `(?: for ` + amount + `)?`, []reader{readWindow}},
-		"within": {"within <duration>[ of [the first ]<event>]", `within ` + amount + `(?: of (.+))?`,
-			[]reader{readWithin, readOf}},
+		"time":  {"<time of day>", `([0-9]{1,2}:[0-9]{2})`, []reader{readTime}},
+		"within": {"within <duration>[ of [the first ]<event>]", `(?:within ` + amount +
+			`(?: of (.+))?|by ([0-9]{1,2}:[0-9]{2}))`, []reader{readWithin, readOf, readBy}},
 		"window": {"<duration>", amount, []reader{readWindow}},
 		"event":  {"<event>", `(.+)`, []reader{readEvent}},
 	}
@@ -125,6 +126,9 @@ func readWindow(c *Compiler, text string, a *Args) {
 }
 
 func readWithin(c *Compiler, text string, a *Args) {
+	if text == "" { // a time of day stands in its place
+		return
+	}
 	a.within = Span(c.quantity(text, quantity.Duration, 1e-9, longest))
 }
 

@@ -132,6 +132,14 @@ func declaredTimings() []language.Timing {
 			a.After = a.Span(0)
 			return a
 		}},
+		{Text: `at {time}`, Tie: func(c *language.Compiler, a language.Args) language.Args {
+			return language.Args{Wait: c.Until(a.Span(0))}
+		}},
+		{Text: `while the zone {zone} runs`, Tie: func(c *language.Compiler, a language.Args) language.Args {
+			c.NeedZone(a.Text(0))
+			e := turnsOn(runSignal(c.Site, a.Text(0)))
+			return language.Args{Event: &e, During: true}
+		}},
 		{Text: `{duration} into the fill`, Tie: func(c *language.Compiler, a language.Args) language.Args {
 			e := fillBegins(c)
 			return language.Args{Event: &e, After: a.Span(0)}

@@ -12,7 +12,7 @@ var Language = sync.OnceValue(func() *language.Vocabulary {
 	return language.NewVocabulary(slices.Concat(
 		sitePhrases, settingPhrases(), timePhrases, faultPhrases(),
 		waterPhrases, levelOutcomes, flowOutcomes, pipeworkOutcomes,
-		valveOutcomes, surgeOutcomes, pumpOutcomes, backflowOutcomes,
-		soilPhrases, networkPhrases, connectionPhrases, alertOutcomes, powerPhrases,
+		valveOutcomes, countOutcomes(), spacingOutcomes, surgeOutcomes, pumpOutcomes, backflowOutcomes,
+		soilPhrases, networkPhrases, connectionPhrases, alertOutcomes, alertCounts, powerPhrases,
 	), declaredEvents(), declaredTimings())
 })

@@ -107,13 +107,17 @@ var alertOutcomes = []language.Phrase{
 // arrives says that an alert arrives in time, where the settings of the site do not keep it back as a repeat.
 func arrives(c *language.Compiler, alert string) deadline {
 	event := alertArrives(c, alert)
-	spacing := signal.Time(0)
-	if c.Site != nil {
-		spacing = language.Span(c.Site.Controller.Settings.Alerts.RepeatAfter.SI)
-	}
 	return func(from outcome.Event, within signal.Time) outcome.Property {
-		return outcome.SpacedEventWithin(from, within, event, spacing)
+		return outcome.SpacedEventWithin(from, within, event, alertSpacing(c))
 	}
+}
+
+// alertSpacing is the shortest time between two alerts of one kind.
+func alertSpacing(c *language.Compiler) signal.Time {
+	if c.Site == nil {
+		return 0
+	}
+	return language.Span(c.Site.Controller.Settings.Alerts.RepeatAfter.SI)
 }
 
 // alertsAtMost limits how many alerts the cloud receives.

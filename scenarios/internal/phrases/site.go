@@ -2,6 +2,7 @@ package phrases
 
 import (
 	"errors"
+	"strings"
 
 	"ullage/harness"
 	"ullage/harness/signal"
@@ -23,6 +24,18 @@ var sitePhrases = []language.Phrase{
 		Meaning: "The controller's clock at the beginning of the run.",
 		Example: `it is Monday 05:50`,
 		Compile: func(c *language.Compiler, a language.Args) { c.Set("controller/settings/clock", a.Text(0)) },
+	},
+	{
+		Kind: feature.Given, Pattern: `it is {time}`,
+		Meaning: "The controller's clock at the beginning of the run, on the day that the site file says.",
+		Example: `it is 05:50`,
+		Compile: func(c *language.Compiler, a language.Args) {
+			day := "Monday"
+			if c.Site != nil && c.Site.Controller.Settings.Clock != "" {
+				day, _, _ = strings.Cut(c.Site.Controller.Settings.Clock, " ")
+			}
+			c.Set("controller/settings/clock", day+" "+a.Text(0))
+		},
 	},
 	{
 		Kind: feature.Given, Pattern: `the level in {tank} is {length}`,
@@ -131,5 +144,17 @@ var timePhrases = []language.Phrase{
 		Meaning: "So much time goes by after what happened last.",
 		Example: `6 hours pass`,
 		Compile: func(c *language.Compiler, a language.Args) { c.Pass(a.Span(0)) },
+	},
+	{
+		Kind: feature.When, Pattern: `the clock reaches {time}`,
+		Meaning: "Time goes by until it is this time of day, by the clock that the controller begins with.",
+		Example: `the clock reaches 06:30`,
+		Compile: func(c *language.Compiler, a language.Args) {
+			wait := c.Until(a.Span(0))
+			if wait == 0 {
+				wait = signal.Day
+			}
+			c.Pass(wait)
+		},
 	},
 }

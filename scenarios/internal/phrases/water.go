@@ -21,6 +21,14 @@ var waterPhrases = []language.Phrase{
 		Compile: func(c *language.Compiler, a language.Args) { move(c, "draw", a.Text(1), a.SI(0), a.Span(2), a) },
 	},
 	{
+		Kind: feature.Given | feature.When, Timed: true, Pattern: `a tap draws {flow} from {tank} for {duration}`,
+		Meaning: "Somebody opens a tap at the tank and lets so much run, as into cans, for so long.",
+		Example: `a tap draws 10 L/min from "header-tank" for 3 min`,
+		Compile: func(c *language.Compiler, a language.Args) {
+			move(c, "draw", a.Text(1), a.SI(0)*a.Span(2).Seconds(), a.Span(2), a)
+		},
+	},
+	{
 		Kind: feature.Given | feature.When, Timed: true, Pattern: `rain brings {volume} into {tank} within {duration}`,
 		Meaning: "So much runs into the tank from outside the pipes, evenly over that time.",
 		Example: `rain brings 300 L into "cistern" within 1 hour`,
