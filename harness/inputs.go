@@ -26,7 +26,8 @@ func (j *judge) inputs(twin *Run, act *Act) []string {
 				add(insideInput(t.Knob))
 			}
 		case string(signal.WiFi), string(signal.Cloud):
-			if j.signalsDiffer(twin, 0, signal.Controller.Received().Name()) {
+			// message by message: of two commands at one moment each counts
+			if signalsDiffer(j.run, twin, []string{signal.Controller.Received().Name()}, closely(0)) {
 				add(NetworkInput)
 			}
 		default:

@@ -13,30 +13,18 @@ import (
 	"ullage/scenarios/runs"
 )
 
-// Why an outcome that closed-loop twins show to be exercised need not be so by open-loop twins.
-const (
-	elsewhere = "closed-loop twins take a difference at any terminal; no rule that decides this outcome looks at the one that differs"
-	hidden    = "spikes stay hidden in the record of the terminal, which leaves noise out"
-)
+// hiddenFaults are the scenarios whose fault no open-loop twin shows for an outcome: spikes stay hidden in the record of
+// the terminal, which leaves noise out, and what the controller does otherwise is not done otherwise.
+var hiddenFaults = map[string]bool{
+	"Spikes on the probe water no more than they must": true,
+	"Large spikes on the probe end no soak":            true,
 
-// mayDiffer are the outcomes of the shipped suite that held and are not exercised by open-loop twins, by scenario and
-// outcome.
-var mayDiffer = map[[2]string]string{
-	{"The probe reads a little too wet in a wet bed", "at least 3 reports arrive"}:                   elsewhere,
-	{"The top-up valve lets a pulse through every few minutes", "at least 8 reports arrive"}:         elsewhere,
-	{"A knock on the tank starts no fill", "reports keep arriving at least every 20 min"}:            elsewhere,
-	{"A day on the allotment", `the zone "rows" runs at least 2 times`}:                              elsewhere,
-	{"A day on the allotment", `the valve "rows" is never open longer than 30 min 5 s at a stretch`}: elsewhere,
-}
-
-// hiddenFaults are the scenarios whose fault no open-loop twin shows.
-var hiddenFaults = map[string]string{
-	"Spikes on the probe water no more than they must": hidden,
-	"Large spikes on the probe end no soak":            hidden,
+	"Somebody starts the sprays after filling was given up": true,
 }
 
 // The shipped suite, proven by playing what the controller did into the site again, comes to the same margins, and to
-// the same verdicts but for the outcomes above.
+// the same verdicts but for the scenarios above. An input's distance from acting is no such margin: what moved in a twin
+// whose controller reacts may stand still in one that only plays.
 func TestOpenLoopAgreesWithClosedLoop(t *testing.T) {
 	if testing.Short() {
 		t.Skip("runs the whole suite twice")
@@ -47,26 +35,25 @@ func TestOpenLoopAgreesWithClosedLoop(t *testing.T) {
 	open, err := runs.Suite(t.Context(), runs.Options{Library: l, Settings: runs.Settings{Seed: 1, Nominal: true},
 		Concurrency: runtime.GOMAXPROCS(0), Runner: runs.ProvenBy(harness.OpenLoop{Stands: stands}, stands.Build)})
 	require.NoError(t, err)
-	differed := map[string]bool{}
+	hidden := 0
 	for i, r := range open {
 		require.NoError(t, r.Err, r.Script.Name)
 		for k, v := range r.Verdicts {
 			want, text := closed[i].Verdicts[k], r.Script.Outcomes[k].Text
-			assert.Equal(t, want.Margin, v.Margin, "%s: %s", r.Script.Name, text)
+			if want.Short+v.Short == "" && want.NoMargin == v.NoMargin {
+				assert.Equal(t, want.Margin, v.Margin, "%s: %s", r.Script.Name, text)
+			}
 			if want.State == v.State {
 				continue
 			}
 			assert.Equal(t, outcome.Held, want.State, "%s: %s", r.Script.Name, text)
 			assert.Equal(t, outcome.NotExercised, v.State, "%s: %s", r.Script.Name, text)
-			why := mayDiffer[[2]string{r.Script.Name, text}] + hiddenFaults[r.Script.Name]
-			assert.NotEmpty(t, why, "%s: %s: held by closed-loop twins, and open-loop twins find: %s", r.Script.Name,
-				text, v.Why)
-			differed[why] = true
+			assert.True(t, hiddenFaults[r.Script.Name], "%s: %s: held by closed-loop twins, and open-loop twins find: %s",
+				r.Script.Name, text, v.Why)
+			hidden++
 		}
 	}
-	for _, why := range []string{elsewhere, hidden} {
-		assert.True(t, differed[why], "no verdict differs any more because %s", why)
-	}
+	assert.NotZero(t, hidden, "no verdict differs any more")
 }
 
 // What a fault does not reach is not exercised by open-loop twins either.
