@@ -2,7 +2,6 @@ package survey
 
 import (
 	"fmt"
-	"math"
 	"regexp"
 	"strconv"
 
@@ -203,10 +202,8 @@ func (d *draft) valve(p *page, v Valve, from string) {
 	} else {
 		p.put("as answered", "    operates: direct")
 	}
-	if d.Alternate { // the coil of a valve for 24 V AC, by the sheets of several makers (common practice, no source)
+	if d.Alternate {
 		p.put("", "    current: ac")
-		p.put(typical+": while the plunger is out", "    inrush: %s", d.exactly(thousandth(0.41*24/d.Volts), q.Current))
-		p.put(typical+": once it is in", "    holding: %s", d.exactly(thousandth(0.23*24/d.Volts), q.Current))
 	}
 	p.put(typical+": about two thirds of the voltage", "    pull-in: %s", d.exactly(tenth(d.Volts*0.65), q.Voltage))
 	p.put(typical+": a quarter of the voltage", "    drop-out: %s", d.exactly(tenth(d.Volts*0.25), q.Voltage))
@@ -220,9 +217,6 @@ func (d *draft) valve(p *page, v Valve, from string) {
 		p.put(typical+": a coil of 4 W", "    coil: %s", d.exactly(tenth(d.Volts*d.Volts/4), q.Resistance))
 	}
 }
-
-// thousandth rounds to a thousandth.
-func thousandth(x float64) float64 { return math.Round(x*1000) / 1000 }
 
 // tenth rounds to a tenth.
 func tenth(x float64) float64 { return float64(int(x*10+0.5)) / 10 }
