@@ -29,16 +29,17 @@ Feature: Backflow
 
     @protection-flow-alarms @mode-air-gap
     Scenario: Nothing but its air gap keeps the water of the sump out of the mains
-      Kept because: drinking water; a small sump without a preventer, where only the gap is left.
+      Kept because: drinking water; a small sump without a preventer, where only the gap is left. The 3.8 L that the
+      feed holds go back, and then air; the meter counts them as a fill, so that the alert waits for the next attempt.
 
       Given the site "fish-house-sump"
       And the level in "sump" is 170 mm
       And the pause after a failed fill is 5 min
-      When 10 s into the fill, the supply "mains" falls 0.5 bar below atmospheric for 3 min
+      When 10 s into the fill, the supply "mains" falls 0.5 bar below atmospheric for 10 min
       And 1 hour passes
-      Then no water flows back into the supply "mains"
-      And the alert "no flow" arrives within 30 s
-      And the level in "sump" rises to 250 mm within 10 min
+      Then at most 4 L flow back into the supply "mains"
+      And the alert "no flow" arrives within 10 min
+      And the level in "sump" rises to 250 mm within 20 min
 
   Rule: Without a barrier, the end of the run limits the backflow
 

@@ -33,6 +33,7 @@ type Plan struct {
 	Holes        map[string]Hole       // in pipes and drip lines, none open
 	Feeds        map[string]string     // of each part, what feeds it
 	Crests       map[string]Crest      // by pipe or pump, where the water may break off
+	Lines        []*Line
 
 	breaks  map[string]bool // pipes and pumps that have a crest
 	suction float64         // m, how far below the air the pressure of water can fall
@@ -95,6 +96,7 @@ func New(s *sitefile.Site) (*Plan, error) {
 	for _, x := range s.Laterals {
 		p.lateral(x)
 	}
+	p.lines(s)
 	return p, nil
 }
 

@@ -162,6 +162,10 @@ func TestSiphonAfterThePumpStops(t *testing.T) {
 	}{{"nothing holds it", "", 0, true}, {"a non-return valve", nonReturn, 0, false}, {"a non-return valve stuck open",
 		nonReturn, 1, true}} {
 		t.Run(c.name, func(t *testing.T) {
+			gate := "pump"
+			if c.check != "" {
+				gate = "check"
+			}
 			r := open(t, read(t, lifting(c.check)))
 			if c.held > 0 {
 				r.open("check", "held open", c.held)
@@ -179,8 +183,8 @@ func TestSiphonAfterThePumpStops(t *testing.T) {
 				assert.Positive(t, r.last("high.back-siphoned"))
 			}
 			assert.InDelta(t, want, r.last("high.level"), 0.02, "the high tank an hour after the pump has stopped")
-			assert.InDelta(t, 0.4*0.5+0.6*0.25, r.last("sump.level")*0.5+r.last("high.level")*0.25, 1e-9,
-				"no water goes anywhere else")
+			assert.InDelta(t, 0.4*0.5+0.6*0.25, r.last("sump.level")*0.5+r.last("high.level")*0.25-r.last(gate+".air"),
+				1e-9, "what the tanks gain has run out of the riser")
 		})
 	}
 }

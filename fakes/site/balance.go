@@ -32,6 +32,13 @@ func Balance(spec *sitefile.Site, trace *signal.Trace) (float64, error) {
 		}
 		b.store(signal.Tank(x.Name).Level(), pipework.Vessel(x).Volume)
 	}
+	plan, err := pipework.New(spec)
+	if err != nil {
+		return 0, err
+	}
+	for _, l := range plan.Lines {
+		b.store(signal.Part(l.Gate).Air(), func(air float64) float64 { return l.Contents.Full - air })
+	}
 	for _, x := range spec.Pumps {
 		if x.PressureSwitch.CutOut.SI > 0 {
 			b.store(signal.Pump(x.Name).Stored(), func(stored float64) float64 { return stored })

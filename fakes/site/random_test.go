@@ -288,8 +288,8 @@ func TestHoldingAValveDownNeverRaisesItsFlow(t *testing.T) {
 			for _, v := range d.valves {
 				r.drive(v, true)
 			}
-			r.run(2 * signal.Second)
-			flow := r.last(held + ".flow")
+			r.run(10 * signal.Minute) // once the pipes are full
+			flow := max(0, r.last(held+".flow"))
 			require.GreaterOrEqual(t, flow, before*(1-1e-9),
 				"open by %v the valve passes less than when it was less open", share)
 			before = flow

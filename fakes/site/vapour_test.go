@@ -14,6 +14,7 @@ import (
 )
 
 // siphon is a tank whose water, 1 m deep, runs over a crest and down to an opening 3 m below its floor.
+// Its nozzles are too narrow for air to come in beside the water: it stays full while the valve is shut.
 func siphon(crest, altitude, celsius float64) string {
 	return fmt.Sprintf(`site: siphon
 altitude: %g m
@@ -24,7 +25,7 @@ pipes:
   - {name: up, from: valve, length: 12 m, bore: 20 mm, height: %g m}
   - {name: down, from: up, length: 12 m, bore: 20 mm, height: -3 m}
 outlets:
-  - {name: nozzle, from: down, bore: 6 mm}
+  - {name: nozzle, from: down, count: 2, bore: 4.2426 mm}
 tanks:
   - {name: tank, floor: 0 m, length: 10 m, width: 10 m, rim: 2 m, starts: 1 m}
 `, altitude, celsius, crest) + controllerOf([]string{"valve"}, nil)

@@ -27,3 +27,13 @@ func (s *Solver) SetOff(pipe Link, stays Outlet, off bool) {
 		p.evaluate()
 	}
 }
+
+// SetBarred keeps an outlet shut, or lets it be what its settings say. What was barred keeps its settings and takes
+// those that come meanwhile.
+func (s *Solver) SetBarred(outlet Outlet, barred bool) {
+	if p := s.outletPart(outlet); p.barred != barred {
+		p.barred = barred
+		s.shut(p, p.closed)
+		p.evaluate()
+	}
+}

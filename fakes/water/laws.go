@@ -67,8 +67,8 @@ type part struct {
 	state    State
 	// dead says that no supply reaches it; it has no flow then.
 	dead bool
-	// cut says that it is shut whatever its setting, which is then kept in closed.
-	cut, closed bool
+	// cut and barred say that it is shut whatever its setting, which is then kept in closed.
+	cut, barred, closed bool
 	// steep says that the loss grows so fast with the flow that a step too far
 	// would take many to come back; such a flow is put right by the heads.
 	steep bool

@@ -67,6 +67,9 @@ func (s *Solver) Before(outlet Outlet) float64 {
 	return float64((s.head[p.from] - s.head[p.to]) * float64(s.constants.Density*s.constants.Gravity))
 }
 
+// OutletState returns what an outlet does.
+func (s *Solver) OutletState(outlet Outlet) State { return s.outletPart(outlet).state }
+
 // Inflow returns what a supply gives in m3/s.
 func (s *Solver) Inflow(supply Supply) float64 { return s.supply(supply).reading() }
 

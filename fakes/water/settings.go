@@ -143,10 +143,10 @@ func squareOf(kv float64, constants Constants) float64 {
 	return float64(bar/float64(constants.Density*constants.Gravity)) * float64(perFlow*perFlow)
 }
 
-// shut shuts a part or takes it back into use, unless it is cut off.
+// shut shuts a part or takes it back into use, unless it is cut off or barred.
 func (s *Solver) shut(p *part, shut bool) {
 	p.closed = shut
-	shut = shut || p.cut
+	shut = shut || p.cut || p.barred
 	switch {
 	case shut && p.state != Shut:
 		p.state, p.flow = Shut, 0

@@ -78,6 +78,10 @@ func (p Part) Leak() Signal { return flow(string(p), "leak") }
 // Leaked is the running total of Leak, m³.
 func (p Part) Leaked() Signal { return volume(string(p), "leaked") }
 
+// Air is the air that stands in the pipes behind a supply, tank, valve, pump or preventer, up to the next of them, m³;
+// only where those pipes hold water. At 0 they are full.
+func (p Part) Air() Signal { return volume(string(p), "air") }
+
 // Outlet is an outlet by its name: sprinklers, nozzles, an open end.
 type Outlet string
 

@@ -1,13 +1,17 @@
 package hydraulics
 
 import (
+	"math"
+
 	"ullage/fakes/site/internal/device"
 	"ullage/fakes/water"
 	"ullage/harness/signal"
 )
 
 const (
-	leastPressure = 3e5 // Pa, which a pressure is taken to reach at least
+	trace         = 1e-6  // Pa, a pressure that is only what the solver's rounding leaves
+	seep          = 1e-10 // m³/s, with which next to nothing passes: a drop in some minutes
+	leastPressure = 3e5   // Pa, which a pressure is taken to reach at least
 
 	// of a flow: how far its middle may be from a step's straight line, as a share of what it has reached
 	flowTolerance     = 3e-3
@@ -65,7 +69,7 @@ func (s *network) out(outlets ...water.Outlet) func() float64 {
 func (s *network) pressure(sig signal.Signal, node water.Node, passes func() float64) *device.Line {
 	return s.pressureLine(sig, func() float64 {
 		p := max(s.solver.Pressure(node), s.lowest)
-		if p < 0 && passes != nil && passes() == 0 {
+		if math.Abs(p) < trace || p < 0 && passes != nil && math.Abs(passes()) < seep {
 			return 0
 		}
 		return p

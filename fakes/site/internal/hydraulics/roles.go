@@ -8,6 +8,10 @@ type (
 	changer interface {
 		change(at signal.Time) (jump bool)
 	}
+	// A reviewer sees the network as it has settled at a moment, and reports whether it has changed it by that.
+	reviewer interface {
+		review(at signal.Time) (changed bool)
+	}
 	// A mover goes on changing within a step: it sets its parameters of the network as they are at a moment, and tells
 	// whether it stays as it is in the step that begins, in which no disc moves.
 	mover interface {
@@ -43,6 +47,7 @@ type Counter interface{ Count(at signal.Time) }
 // roles are the devices by their roles, in the order in which they were opened.
 type roles struct {
 	changers       []changer
+	reviewers      []reviewer
 	movers         []mover
 	limiters       []limiter
 	deciders       []decider
@@ -57,6 +62,7 @@ type roles struct {
 // Add has a device take part in the steps, in every role that it has methods for.
 func (r *roles) Add(d any) {
 	add(&r.changers, d)
+	add(&r.reviewers, d)
 	add(&r.movers, d)
 	add(&r.limiters, d)
 	add(&r.deciders, d)

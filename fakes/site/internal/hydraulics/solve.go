@@ -91,12 +91,21 @@ func (s *network) euler() error {
 	return nil
 }
 
+// mostReviews is how often a settled network is solved again because pipes let air in or are full again.
+const mostReviews = 8
+
 // settle solves the network at a moment with every level held, and lets the lines jump there.
 func (s *network) settle(at signal.Time) error {
-	s.arrange(at)
-	s.hold(0)
-	if err := s.solve(at); err != nil {
-		return err
+	for again, rounds := true, 0; again && rounds < mostReviews; rounds++ {
+		s.arrange(at)
+		s.hold(0)
+		if err := s.solve(at); err != nil {
+			return err
+		}
+		again = false
+		for _, d := range s.reviewers {
+			again = d.review(at) || again
+		}
 	}
 	for _, l := range s.lines {
 		l.Jump(at)

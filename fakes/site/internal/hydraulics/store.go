@@ -17,6 +17,7 @@ type store struct {
 	curved bool // its area is not the same at all levels
 	// it is the pressure vessel of a pump, and what is said of levels holds for volumes: its area counts as 1
 	cushion bool
+	full    float64   // m³, of the contents of pipes: what is said of levels then holds for the air; 0 otherwise
 	marks   []float64 // volumes at which something changes its law: steps end there
 	covers  float64   // m³ with which it feeds its pipes again after it was empty
 
@@ -72,9 +73,12 @@ func (t *store) holds(volume float64) {
 	}
 }
 
-// shown is what the trace has of it: the level, of a pressure vessel the volume.
+// shown is what the trace has of it: the level, of a pressure vessel the volume, of pipes the air in them.
 func (t *store) shown() float64 {
-	if t.cushion {
+	switch {
+	case t.full > 0:
+		return t.full - t.volume
+	case t.cushion:
 		return t.volume
 	}
 	return t.vessel.Level(t.volume)

@@ -25,9 +25,11 @@ import (
 
 // The roles of each device, held by the compiler: Add finds them by their methods.
 var (
-	_ = []changer{(*supply)(nil), (*Valve)(nil), (*filter)(nil), (*Pump)(nil), (*Tank)(nil), (*store)(nil)}
+	_ = []changer{(*supply)(nil), (*Valve)(nil), (*filter)(nil), (*Pump)(nil), (*Tank)(nil), (*store)(nil),
+		(*content)(nil)}
+	_ = []reviewer{(*content)(nil)}
 	_ = []mover{(*supply)(nil), (*Valve)(nil), (*filter)(nil)}
-	_ = []limiter{(*supply)(nil), (*Valve)(nil), (*Pump)(nil), (*Tank)(nil)}
+	_ = []limiter{(*content)(nil), (*supply)(nil), (*Valve)(nil), (*Pump)(nil), (*Tank)(nil)}
 	_ = []decider{(*Valve)(nil)}
 	_ = []settler{(*Valve)(nil), (*Pump)(nil), (*crest)(nil)}
 	_ = []bounder{(*Valve)(nil), (*Slosh)(nil)}
@@ -129,6 +131,9 @@ func (w *Water) OpenTanks() {
 	}
 	for _, p := range w.pumps {
 		p.openVessel()
+	}
+	for _, l := range w.plan.Lines {
+		openContent(w.Step, l, w.valves[l.Gate])
 	}
 }
 
