@@ -264,7 +264,7 @@ func TestMoreSupplyNeverGivesARandomSiteLess(t *testing.T) {
 			for _, v := range d.valves {
 				r.drive(v, true)
 			}
-			r.run(5 * signal.Second)
+			r.run(10 * signal.Minute) // once the pipes are full
 			return r.last("mains.flow")
 		}
 		less, more := flow(d.static), flow(d.static+rapid.Float64Range(0, 5).Draw(t, "more"))

@@ -69,7 +69,7 @@ func (s *network) out(outlets ...water.Outlet) func() float64 {
 func (s *network) pressure(sig signal.Signal, node water.Node, passes func() float64) *device.Line {
 	return s.pressureLine(sig, func() float64 {
 		p := max(s.solver.Pressure(node), s.lowest)
-		if math.Abs(p) < trace || p < 0 && passes != nil && math.Abs(passes()) < seep {
+		if p < 0 && passes != nil && math.Abs(passes()) < seep {
 			return 0
 		}
 		return p
@@ -79,7 +79,13 @@ func (s *network) pressure(sig signal.Signal, node water.Node, passes func() flo
 // pressureLine declares a pressure that is read after every solve.
 func (s *network) pressureLine(sig signal.Signal, read func() float64) *device.Line {
 	l := s.Line(sig)
-	l.Reach, l.Tolerance, l.Read = leastPressure, pressureTolerance, read
+	l.Reach, l.Tolerance = leastPressure, pressureTolerance
+	l.Read = func() float64 {
+		if p := read(); math.Abs(p) >= trace {
+			return p
+		}
+		return 0
+	}
 	s.lines = append(s.lines, &l)
 	return &l
 }
