@@ -140,7 +140,7 @@ func sweepCommand() *cobra.Command {
 		"time that a pump may run dry in all; common practice, no source",
 	)
 	f.Var(
-		&amount{&o.limits.Alert, quantity.Duration, "10 s"},
+		&amount{&o.limits.Alert, quantity.Duration, "30 s"},
 		"alert",
 		"time from the cut-off contact operating to its alert; common practice, no source",
 	)

@@ -24,7 +24,7 @@ type Limits struct {
 
 // UsualLimits are the limits that are used when none are given.
 func UsualLimits() Limits {
-	return Limits{Lost: 0.1, Dry: 10, Alert: 10, Coil: 130, Overrun: 15}
+	return Limits{Lost: 0.1, Dry: 10, Alert: 30, Coil: 130, Overrun: 15}
 }
 
 // standing are the outcomes that a site asks for whatever happens, most of which stand in its file: rims, longest runs,
