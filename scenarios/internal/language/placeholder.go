@@ -23,6 +23,7 @@ const longest = 366 * 86400
 const (
 	quoted = `"([^"]*)"`
 	amount = `([-+−]?\.?[0-9½¼¾⅛⅜⅝⅞][^",]*?)`
+	whole  = `([0-9]+)`
 )
 
 // placeholders are what patterns may leave open.
@@ -31,7 +32,7 @@ var placeholders = sync.OnceValue(func() map[string]placeholder {
 		"site":  {`"<site>"`, quoted, []reader{readText}},
 		"alert": {`"<alert>"`, quoted, []reader{readAlert}},
 		"clock": {"<day of week> <time of day>", `([A-Za-z]+ [0-9:]+)`, []reader{readText}},
-		"count": {"<count>", `([0-9]+)`, []reader{readCount}},
+		"count": {"<count>", whole, []reader{readCount}},
 		"for":   {"[ for <duration>]", `(?: for ` + amount + `)?`, []reader{readWindow}},
 		"time":  {"<time of day>", `([0-9]{1,2}:[0-9]{2})`, []reader{readTime}},
 		"within": {"within <duration>[ of [the first ]<event>]", `(?:within ` + amount +
@@ -102,7 +103,7 @@ func (c *Compiler) quantity(text string, dim quantity.Dimension, min, max float6
 
 // figurePlaceholder is a placeholder of a fault's phrase; it is shown by what it measures.
 func figurePlaceholder(name string, dim quantity.Dimension) placeholder {
-	expr, read := `([0-9]+)`, readCount
+	expr, read := whole, readCount
 	if q, ok := Quantities[quantity.Name(dim)]; ok {
 		expr, read = amount, readQuantity(dim, min(q.Min, 0), q.Max)
 	}

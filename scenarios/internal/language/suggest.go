@@ -17,7 +17,7 @@ import (
 type Suggestion struct {
 	Phrase *Phrase
 	Step   string  // the phrase filled in with what the step named
-	Score  float64 // 0 to about 1.5
+	Score  float64 // 0 to about 1.5; 2 where the words are those of the phrase
 }
 
 // mostSuggestions is how many are shown.
@@ -42,6 +42,7 @@ const (
 	noBound    = 0.12
 	otherKind  = 0.25
 	forCause   = 0.15
+	spelt      = 2    // of a phrase of which only the figures are none
 	least      = 0.42 // of a score, below which no phrase is near
 	tailShare  = 0.6  // of the first score, below which a further one is not worth reading
 )
@@ -53,6 +54,7 @@ type known struct {
 	pattern []string           // the words that its pattern has
 	signs   []string
 	wants   []want
+	spelt   *regexp.Regexp // the phrase, with up to two words where a figure stands
 }
 
 // want is a placeholder.
@@ -107,7 +109,7 @@ func keys(m map[string]float64) func(func(string) bool) {
 }
 
 func newKnown(p *Phrase) known {
-	k := known{phrase: p, weights: map[string]float64{}}
+	k := known{phrase: p, weights: map[string]float64{}, spelt: noFigures(p.Made.Expr)}
 	literal := ""
 	free := false
 	for _, piece := range wording.Split(p.Pattern) {
@@ -143,6 +145,12 @@ func newKnown(p *Phrase) known {
 		k.add(strings.Join(s.Entry.Symptoms, ". "), ofSymptoms)
 	}
 	return k
+}
+
+// noFigures is the expression of a phrase with up to two words wherever a figure stands.
+func noFigures(expr *regexp.Regexp) *regexp.Regexp {
+	const anything = `([^ ",]+(?: [^ ",]+)?)`
+	return regexp.MustCompile("(?i)" + strings.NewReplacer(amount, anything, whole, anything).Replace(expr.String()))
 }
 
 // add notes the words of a text.
@@ -209,6 +217,9 @@ func (v *Vocabulary) Suggest(step feature.Step, site *sitefile.Site) (list []Sug
 func (ix *search) score(k *known, s *said, kind feature.Kind, causes map[string]float64) float64 {
 	if (k.phrase.Kind == feature.Then) != (kind == feature.Then) || opposite(k, s) {
 		return 0
+	}
+	if k.phrase.Kind&kind != 0 && k.spelt.MatchString(s.text) && k.there(s) {
+		return spelt
 	}
 	fits, all, only := 0.0, 0.0, true // only nouns are heard
 	about := k.about(s)
