@@ -74,6 +74,12 @@ func named(site *sitefile.Site, script *harness.Script) map[signal.Signal][]stri
 			note("Supply.ReturnedOf", signal.Supply(s.Name).ReturnedOf(name))
 		}
 	}
+	for _, x := range site.Pumps {
+		note("Part.Vapour", signal.Part(x.Name).Vapour())
+	}
+	for _, name := range gates(site) {
+		note("Part.Air", signal.Part(name).Air())
+	}
 	for _, c := range site.Contacts {
 		note("Controller.ContactOperated", signal.Controller.ContactOperated(c.Name))
 	}
@@ -85,6 +91,29 @@ func named(site *sitefile.Site, script *harness.Script) map[signal.Signal][]stri
 		note("Script.Mark", signal.Script.Mark(a.Mark))
 	}
 	return known
+}
+
+// gates lists the devices behind which the pipes may run empty, up to the next of them.
+func gates(site *sitefile.Site) (names []string) {
+	for _, x := range site.Supplies {
+		names = append(names, x.Name)
+	}
+	for _, x := range site.Tanks {
+		names = append(names, x.Name)
+	}
+	for _, x := range site.Pumps {
+		names = append(names, x.Name)
+	}
+	for _, x := range site.Valves {
+		names = append(names, x.Name)
+	}
+	for _, x := range site.BackflowPreventers {
+		names = append(names, x.Name)
+	}
+	for _, x := range site.NonReturnValves {
+		names = append(names, x.Name)
+	}
+	return names
 }
 
 // devices lists the devices of a site, each as a device of package signal.

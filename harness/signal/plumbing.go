@@ -47,10 +47,6 @@ func (t Tank) Overflow() Signal { return flow(string(t), "overflow") }
 // Overflowed is the running total of Overflow, m³.
 func (t Tank) Overflowed() Signal { return volume(string(t), "overflowed") }
 
-// Vapour reports whether the water has broken off at the end of a high pipe, or before a pump, as its pressure there
-// has come down to that of its vapour: a siphon that is too high, a pump that draws too deep. Only of those where it may.
-func (p Part) Vapour() Signal { return state(string(p), "vapour") }
-
 // Leak is what escapes by a hole in the tank, m³/s.
 func (t Tank) Leak() Signal { return Part(t).Leak() }
 
@@ -77,6 +73,10 @@ func (p Part) Leak() Signal { return flow(string(p), "leak") }
 
 // Leaked is the running total of Leak, m³.
 func (p Part) Leaked() Signal { return volume(string(p), "leaked") }
+
+// Vapour reports whether the water has broken off at the end of a high pipe, or before a pump, as its pressure there
+// has come down to that of its vapour: a siphon that is too high, a pump that draws too deep. Only of those where it may.
+func (p Part) Vapour() Signal { return state(string(p), "vapour") }
 
 // Air is the air that stands in the pipes behind a supply, tank, valve, pump or preventer, up to the next of them, m³;
 // only where those pipes hold water. At 0 they are full.

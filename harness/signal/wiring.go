@@ -59,7 +59,7 @@ const (
 	FlowJumped                         // the flow changed at once, as by a burst, a tap or ice
 )
 
-// Pump is a pump by its name.
+// Pump is a pump by its name. It records Part.Vapour besides.
 type Pump string
 
 // Command is Output.Command of the pump.
