@@ -213,6 +213,16 @@ Feature: Flood
         | 50 %    |
         | 80 %    |
 
+    # The line to the trough falls all the way and holds 32 L: 66 mm of the trough, after the valve has shut.
+    Scenario: What is in the line runs into the trough after the cut-off
+      Given the site "sheep-trough"
+      And the level in "trough" is 240 mm
+      And the float of "trough-high" jams released
+      When 3 hours pass
+      Then the valve "fill" closes within 10 s of "trough-spill" operating
+      And no water goes over the rim of "trough"
+      And the alert "spill" arrives within 30 s of "trough-spill" operating
+
     Scenario: Leaves in half of the overflow pipe through the wall of the barrel
       Given the site "allotment-barrel"
       And the level in "barrel" is 290 mm
