@@ -49,3 +49,17 @@ func TestAFullBedOfWhichNothingLeavesRests(t *testing.T) {
 	assert.Less(t, c.Iterations, 10_000, "iterations of a day")
 	assert.InDelta(t, 0.02, c.At(0.01), 1e-4, "the water content of a full bed")
 }
+
+// Water stands on a bed whose watering grows weaker little by little, as behind a filter that loads: what enters does not
+// change with it, and the steps stay long.
+func TestAPondedBedKeepsItsStepsAsItsWateringFades(t *testing.T) {
+	for _, texture := range textures {
+		c := bed(ground(texture), 0.3, 0.9, soil.SeepageFace)
+		steps, application := 0, 2*ground(texture).Conductivity
+		for seconds := 0.0; seconds < day; steps++ {
+			application -= application * 1e-5
+			seconds += c.Step(300, soil.Demand{Application: application})
+		}
+		assert.Less(t, steps, 1500, "%s: steps of a day", texture)
+	}
+}

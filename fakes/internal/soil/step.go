@@ -59,13 +59,16 @@ func (c *Column) Step(most float64, d Demand) (took float64) {
 }
 
 // expect sets the rate at which the uppermost cell is about to fill when what is asked of the surface has changed, so
-// that a jump of the application does not count as an error.
+// that a jump of the application does not count as an error. What stands on the surface goes on entering as it did.
 func (c *Column) expect(d Demand) {
 	given, _ := c.dryness(c.water[0], 0)
 	if asked := d.Application - float64(d.Evaporation*given); asked != c.asked {
 		c.asked = asked
 		through := (c.Soil.conductivity + c.at.conductivity[0]) / 2
-		enters := min(asked, through*(1-float64(c.at.head[0]*c.grid.above[0])))
+		enters := float64(through * (1 + float64((c.Pond-c.at.head[0])*c.grid.above[0])))
+		if c.Pond == 0 {
+			enters = min(asked, enters)
+		}
 		jump := math.Abs(enters-c.enter) / c.grid.thick[0]
 		c.rate[0] += (enters - c.enter) / c.grid.thick[0]
 		c.enter = enters
