@@ -66,8 +66,14 @@ func firstDifference(a, b *Run, x, y signal.ID, from signal.Time) signal.Time {
 	p, q := a.Trace.View(x), b.Trace.View(y)
 	if a.Trace.Signals()[x].Shape == signal.Linear {
 		near := nearness(a, x)
+		differs := func(at signal.Time) bool { // also when only one was recorded
+			return !(math.Abs(p.ValueAt(at)-q.ValueAt(at)) <= near)
+		}
+		if p.Len()+q.Len() > 0 && differs(from) {
+			return from
+		}
 		for at := range moments(p.After(from), q.After(from)) {
-			if d := p.ValueAt(at) - q.ValueAt(at); !(math.Abs(d) <= near) { // also when only one was recorded
+			if differs(at) {
 				return at
 			}
 		}
