@@ -134,8 +134,11 @@ Feature: Alarm flood
       Given the site "tern-lane"
       And the soil of "bed" holds 39 % water
       When the probe "bed-probe" reads 4 % above the actual water content
+      And "sprays" is started remotely for 2 min
       And 1 hour passes
       Then no alert arrives
+      And the zone "sprays" runs exactly 1 time
+      And the valve "sprays" closes within 2 min 5 s
 
     Scenario: The top-up valve has grown slow
       Kept because: water that still runs for some seconds after the call is that of a slow valve, and no alarm.
@@ -192,4 +195,7 @@ Feature: Alarm flood
       Given the site "fish-house-sump"
       When the valve "top-up" weeps 0.06 % of its capacity
       And 3 hours pass
+      And 8 L are drawn from "sump" within 4 min
+      And 1 hour passes
       Then no alert arrives
+      And the level in "sump" rises to 255 mm within 2 min of a fill beginning

@@ -270,8 +270,8 @@ Feature: Dry-out
       And the level in "header-tank" is 240 mm
       When as a fill begins, the supply "mains" is shut off for 15 min
       And 1 hour passes
-      And 400 L are drawn from "header-tank" within 10 min
-      And as "tank-low" operates, the supply "mains" is shut off for 15 min
+      And 260 L are drawn from "header-tank" within 10 min
+      And as "tank-low" operates, the supply "mains" is shut off for 13 min
       And 2 hours pass
       Then the level in "header-tank" rises to 700 mm within 40 min of "tank-low" operating
       And no alert "fill locked out" arrives
