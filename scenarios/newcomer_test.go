@@ -100,19 +100,85 @@ func (n *tally) count(t testing.TB, l *Library, of newcomer) {
 	}
 }
 
-// Lines in a newcomer's own words lead to the phrase, and those without a phrase are not led astray too often.
+// Lines in a newcomer's own words lead to the phrase, and those without a phrase are not led astray too often. The
+// figures asked for are those after the words were amended by each list. When first run, before that, they were
+//
+//   - newcomers-2.csv: of 61 lines with a phrase the first suggestion was right for 32 and one of those shown for 37;
+//     nothing was shown for 21, and 3 showed the opposite.
+//   - newcomers-3.csv: of 20 lines with a phrase the first suggestion was right for 14 and one of those shown for 15;
+//     nothing was shown for 4, and 2 showed the opposite. Whoever wrote them amended the words by newcomers-2.csv.
 func TestNewcomers(t *testing.T) {
 	l := shipped(t)
-	var n tally
-	for _, of := range newcomers(t, "testdata/newcomers.csv") {
-		n.count(t, l, of)
+	for _, list := range []struct {
+		file                           string
+		first, three, none, eitherWays int
+	}{
+		{"newcomers.csv", 84, 86, 10, 6},
+		{"newcomers-2.csv", 55, 57, 4, 11},
+		{"newcomers-3.csv", 15, 15, 0, 0},
+	} {
+		t.Run(list.file, func(t *testing.T) {
+			var n tally
+			for _, of := range newcomers(t, "testdata/"+list.file) {
+				n.count(t, l, of)
+			}
+			t.Logf("of %d lines with a phrase: first %d, among three %d; of %d without one, none suggested: %d; of %d that a "+
+				"phrase says in part, either: %d", n.lines, n.first, n.three, n.none, n.rightNone, n.either, n.rightEither)
+			assert.GreaterOrEqual(t, n.first, list.first, "the first of the phrases shown says what was meant")
+			assert.GreaterOrEqual(t, n.three, list.three, "one of the phrases shown says what was meant")
+			assert.GreaterOrEqual(t, n.rightNone, list.none, "nothing is suggested where nothing fits")
+			assert.GreaterOrEqual(t, n.rightEither, list.eitherWays,
+				"either nothing is suggested, or a phrase that says a part of it")
+		})
 	}
-	t.Logf("of %d lines with a phrase: first %d, among three %d; of %d without one, none suggested: %d; of %d that a phrase "+
-		"says in part, either: %d", n.lines, n.first, n.three, n.none, n.rightNone, n.either, n.rightEither)
-	assert.GreaterOrEqual(t, n.first, 82, "the first of the phrases shown says what was meant")
-	assert.GreaterOrEqual(t, n.three, 84, "one of the phrases shown says what was meant")
-	assert.GreaterOrEqual(t, n.rightNone, 10, "nothing is suggested where nothing fits")
-	assert.GreaterOrEqual(t, n.rightEither, 6, "either nothing is suggested, or a phrase that says a part of it")
+}
+
+// Nothing that is suggested says the contrary: a contact that is normally closed is operated when it is open, a low
+// float when it hangs down, and an output that fails short is on.
+func TestSuggestNoContrary(t *testing.T) {
+	l := shipped(t)
+	for _, c := range []struct {
+		kind             Kind
+		line, site, says string // the site is "" where none is known
+		never            string // is in nothing that is suggested
+	}{
+		{Given, "tank-low is stuck closed", "allotment-tank", `the float of "tank-low" jams operated`, "released|breaks"},
+		{Given, "tank-low is stuck open", "allotment-tank", `the float of "tank-low" jams released`, "operated|shorted"},
+		{Given, "tank-spill is stuck closed", "allotment-tank", `the float of "tank-spill" jams released`, "operated|breaks"},
+		{Given, "tank-spill has welded shut", "allotment-tank", `the float of "tank-spill" jams released`, "operated|breaks"},
+		{Given, "tank-spill is stuck open", "allotment-tank", `the float of "tank-spill" jams operated`, "released|shorted"},
+		{Given, "the tank-high float is stuck up", "allotment-tank", `the float of "tank-high" jams operated`, "released"},
+		{Given, "the tank-low float is stuck up", "allotment-tank", `the float of "tank-low" jams released`, "operated"},
+		{Given, "a float switch is stuck closed", "allotment-tank", `the lead of "tank-low" is shorted`,
+			"operated|released|breaks"},
+		{Given, "the relay of top-up has failed short", "allotment-tank", `the output of the valve "top-up" fails on`,
+			"fails off"},
+		{Given, "the relay of top-up has failed open", "allotment-tank", `the output of the valve "top-up" fails off`,
+			"fails on"},
+		{Given, "the driver for top-up is dead", "allotment-tank", `the output of the valve "top-up" fails off`, "fails on"},
+		{Given, "the relay of top-up is welded and can not switch off", "allotment-tank",
+			`the output of the valve "top-up" fails on`, "fails off"},
+		{Then, "the pump is not allowed more than 4 starts", "rooftop-planters", `the pump "pump" starts at most 4 times`,
+			"never"},
+		{Then, "the controller keeps top-up closed", "allotment-tank", `the valve "top-up" never opens`,
+			"opens within|closes"},
+		{Then, "top-up stays shut", "allotment-tank", `the valve "top-up" never opens`, "opens within"},
+		{Then, "the lawn is left alone", "kitchen-garden", `the valve "lawn" never opens`, "opens within|at least"},
+		{Then, "the pump does not come back to life", "rooftop-planters", `the pump "pump" never starts`,
+			"starts within|at least"},
+		{Then, "no pump starts more than 8 times", "rooftop-planters", `the pump "pump" starts at most 8 times`,
+			"at least|fill"},
+	} {
+		site, err := l.Site(c.site)
+		require.NoError(t, err)
+		got := phrases.Language().Suggest(Step{Kind: c.kind, Text: c.line}, site)
+		if assert.NotEmpty(t, got, c.line) {
+			assert.Equal(t, c.says, got[0].Step, c.line)
+		}
+		for _, g := range got {
+			assert.NotRegexp(t, c.never, g.Step, c.line)
+		}
+	}
 }
 
 func BenchmarkSuggest(b *testing.B) {

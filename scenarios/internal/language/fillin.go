@@ -164,6 +164,9 @@ func (s *said) alert() (string, bool) {
 	}
 	best, most := "", 0.0
 	for _, name := range harness.AlertNames() {
+		if s.raises != nil && !slices.Contains(s.raises, name) {
+			continue
+		}
 		n := 0.0
 		for word := range alertAbout()[name] {
 			if s.has(word) {
@@ -175,6 +178,17 @@ func (s *said) alert() (string, bool) {
 		}
 	}
 	return `"` + best + `"`, best != ""
+}
+
+// alertsOf are the alerts that a site has a rule for, and those that need none.
+func alertsOf(site *sitefile.Site) []string {
+	all := []string{harness.AlertRestarted, harness.AlertSettingsLost, harness.AlertLowBattery}
+	for _, rule := range harness.Rules(site) {
+		if rule.Name != "messages" { // they carry every alert, and raise none
+			all = append(all, rule.Alerts...)
+		}
+	}
+	return all
 }
 
 // alertAbout is, of each alert, the words that say what it is about.
@@ -190,7 +204,7 @@ var alertAbout = sync.OnceValue(func() map[string]map[string]bool {
 })
 
 // alertWords are further words that people say of what an alert is about.
-var alertWords = map[string]string{harness.AlertFlowWithoutCall: "leak burst pipe", harness.AlertSpill: "overflow rim",
-	harness.AlertProbeFault: "probe reading sensor", harness.AlertDryRun: "low water empty cistern dry",
+var alertWords = map[string]string{harness.AlertFlowWithoutCall: "leak burst pipe unexpected",
+	harness.AlertSpill: "overflow rim", harness.AlertProbeFault: "probe reading sensor", harness.AlertDryRun: "low water empty cistern dry",
 	harness.AlertFillLockedOut: "given up lockout", harness.AlertRestarted: "restart",
 	harness.AlertLowBattery: "flat charge", harness.AlertNoFlow: "no-flow flow", harness.AlertClockNotSet: "time"}

@@ -6,7 +6,7 @@ import "slices"
 var opposites = contraries([][2]string{{"open", "close"}, {"start", "stop"}, {"<on>", "close"}, {"<on>", "stop"}, {"<off>", "open"},
 	{"<off>", "start"}, {"<below>", "<above>"}, {"rise", "fall"}, {"operate", "release"}, {"forward", "back"},
 	{"<least>", "<most>"}, {"slow", "slam"}, {"<never>", "<least>"}, {"fast", "slow"}, {"run", "stop"},
-	{"leak", "block"}})
+	{"leak", "block"}, {"<failon>", "<failoff>"}})
 
 // contraries are pairs of words as pairs of concepts.
 func contraries(pairs [][2]string) [][2]string {
@@ -59,7 +59,8 @@ func opposite(k *known, s *said) bool {
 func isBound(sign string) bool { return sign == "<most>" || sign == "<least>" || sign == "<exactly>" }
 
 func isSign(word string) bool {
-	return word == "<least>" || word == "<most>" || word == "<below>" || word == "<above>"
+	return word == "<least>" || word == "<most>" || word == "<below>" || word == "<above>" || word == "<failon>" ||
+		word == "<failoff>"
 }
 
 // lasting reports whether a phrase is one whose wording denies in itself: a valve that stays shut.

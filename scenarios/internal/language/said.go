@@ -16,10 +16,12 @@ type said struct {
 	words   []string // concepts, without idle words
 	implied []string // concepts that a figure and what it is of make likely
 	alerts  []string // that are named
+	raises  []string // alerts that the site has a rule for; nil without a site
 	signs   []string // bounds and directions: "<never>", "<most>", ...
 	figures []figure
 	bounded string // the kind of the figure behind at most, at least or exactly; "" without
 	names   []string
+	jam     jam
 	text    string
 	site    *sitefile.Site
 }
@@ -46,6 +48,9 @@ var (
 		`(?:a|one) quarter of an hour|quarter of an hour|quarter hour`, `15 min`, `half a minute`, `30 s`,
 		`an hour and a half`, `90 min`, `an hour's|an hour|one hour|per hour|a full hour|(?:the|each|every) hour`, `1 h`,
 		`(?:a|one) minute's|a minute|one minute|per minute`, `1 min`, `a second|one second`, `1 s`, `a day|one day`, `1 d`,
+		`(?:a|one) (?:full|whole|entire|complete) (day|hour|minute|week)`, `1 $1`, `per ?cent`, `%`,
+		`(\d{1,2}(?:[:.]\d\d)?) in the morning`, `$1 am`, `(\d{1,2}(?:[:.]\d\d)?) (?:in the (?:afternoon|evening)|at night)`,
+		`$1 pm`, `from \d\d?:\d\d (?:to|until|till) (\d\d?:\d\d)`, `until $1`,
 		`a litre|one litre`, `1 L`, `\b(than|most|least|exactly|only) one\b`, `$1 1`)
 	flows = regexp.MustCompile(`(\d[\d.]*) ?(?:l|litres?|liters?|ltr)\b ?(?:a|an|per|each|every|/) ?(?:1 ?)?` +
 		`(minutes?|min|hours?|h|s|seconds?)\b`)
@@ -60,9 +65,17 @@ var (
 // hear takes a step in free words apart.
 func hear(text string, site *sitefile.Site) *said {
 	s := &said{site: site, text: strings.ToLower(text)}
+	if site != nil {
+		s.raises = alertsOf(site)
+	}
 	text = strings.ToLower(" " + strings.NewReplacer("’", "'", "“", `"`, "”", `"`, "„", `"`).Replace(text) + " ")
 	text = strings.NewReplacer("can't", "can not", "won't", "will not", "cannot", "can not", "n't", " not").Replace(text)
-	text = s.takeNames(text)
+	text = " " + strings.Join(strings.Fields(s.takeNames(atTerminals(text, site))), " ") + " "
+	if outputs.MatchString(text) {
+		for _, r := range ofOutput {
+			text = r.put(text)
+		}
+	}
 	text = decimalComma.ReplaceAllString(text, "$1.$2")
 	text = strings.NewReplacer(`"`, " ", ",", " , ").Replace(text)
 	text = numbers.ReplaceAllStringFunc(text, func(word string) string { return numberOf[word] })
@@ -83,6 +96,18 @@ func hear(text string, site *sitefile.Site) *said {
 	s.takeWords(text)
 	s.imply()
 	return s
+}
+
+// atTerminals puts the name of a device in the place of that of the terminal it is wired to.
+func atTerminals(text string, site *sitefile.Site) string {
+	if site == nil {
+		return text
+	}
+	for _, t := range site.Controller.Terminals {
+		expr := regexp.MustCompile(`\b` + regexp.QuoteMeta(strings.ToLower(t.Terminal)) + `\b`)
+		text = expr.ReplaceAllLiteralString(text, strings.ToLower(t.Device()))
+	}
+	return text
 }
 
 // takeNames notes the devices that are named, the longest names first. A name that is a word of the trade as well stays
@@ -139,6 +164,10 @@ func (s *said) imply() {
 	}
 	if s.has("<never>") && s.has("close") {
 		s.implied = append(s.implied, "stick", "open") // what does not close stays open
+	}
+	if s.has("swap") && len(s.names) > 1 { // two things for one another, and not the two leads of one
+		s.words[slices.Index(s.words, "swap")] = "exchang"
+		s.implied = append(s.implied, "coil", "next")
 	}
 	if s.has("alert") {
 		s.implied = append(s.implied, "arrive")

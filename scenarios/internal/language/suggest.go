@@ -23,7 +23,7 @@ type Suggestion struct {
 // mostSuggestions is how many are shown.
 const mostSuggestions = 3
 
-// The weights of a ranking. All of it was chosen on scenarios/testdata/newcomers.csv.
+// The weights of a ranking. All of it was chosen on the first list of newcomers, scenarios/testdata/newcomers.csv.
 const (
 	ofPattern  = 1.0
 	ofExample  = 0.7
@@ -188,8 +188,9 @@ func wantOf(p *Phrase, name string, free bool) []want {
 // none where nothing is near, or only what would say the opposite. The site, whose names it fills in, may be nil.
 func (v *Vocabulary) Suggest(step feature.Step, site *sitefile.Site) (list []Suggestion) {
 	v.once.Do(func() { v.search = newSearch(v.Phrases) })
-	text := step.Text
+	text, jam := takeJam(step.Text, site)
 	s := hear(text, site)
+	s.jam = jam
 	causes := map[string]float64{}
 	if step.Kind != feature.Then {
 		for i, h := range fault.Search(text) {
@@ -215,7 +216,8 @@ func (v *Vocabulary) Suggest(step feature.Step, site *sitefile.Site) (list []Sug
 
 // score is how well a phrase fits what was said; 0 when it says the opposite or is of another kind altogether.
 func (ix *search) score(k *known, s *said, kind feature.Kind, causes map[string]float64) float64 {
-	if (k.phrase.Kind == feature.Then) != (kind == feature.Then) || opposite(k, s) {
+	if (k.phrase.Kind == feature.Then) != (kind == feature.Then) || opposite(k, s) ||
+		s.jam.contradicts(k) {
 		return 0
 	}
 	if k.phrase.Kind&kind != 0 && k.spelt.MatchString(s.text) && k.there(s) {

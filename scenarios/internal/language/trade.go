@@ -13,7 +13,8 @@ var idle = setOf(`a an the this that these those it its is are was were be been 
 	all any some each both either much many more most less least few own right same such now soon later next last not
 	no never nobody nothing none neither without upon get gets got go goes gone going come comes came make makes made let
 	lets keep keeps kept take takes took put puts give gives gave left say says see sees thing sit sits sitting stand stands standing way bit
-	one two three four five six time times after before during ago already always really simply soon moment`)
+	one two three four five six time times after before during ago already always really simply soon moment
+	happen happens occur occurs late`)
 
 func setOf(text string) map[string]bool {
 	set := map[string]bool{}
@@ -26,9 +27,29 @@ func setOf(text string) map[string]bool {
 // sayings are ways of saying something that no single word shows. They are put in order, before words are looked at.
 // What is written in <> is a sign that no word is spelt like.
 var sayings = replacements(
+	// what happens, and what does not
+	`(?:springs?|comes?) (?:back )?(?:in)?to life|fires? up|starts? up`, `start`,
+	`(?:leaves?|left) (?:it|them|everything) (?:alone|be)|nobody touch(?:es)? \w+`, ``,
+	`(?:is|are|gets?) left alone|(?:stays?|sits?|remains?|is|are) idle`, `<never> open run`,
+	`twitch(?:es)?|budges?|stirs?`, `open`, `energi[sz]es?|energi[sz]ed`, `<on>`,
+	`no overflow`, `<never> water reach overflow`, `rather than \w+|plays? safe`, ``,
+	`(?:receives?|gets?) (?:nothing|no water)`, `<never> water`,
+	`(?:a single|one|a) cycle`, `<exactly> 1 times open`,
+	`before (\d+ ?\w+) (?:are|is|have|has) (?:over|up|passed|gone|out)`, `<within> $1`,
+	`(\d+ ?(?:s|min|h|d|sec\w*|minutes?|hours?|days?|weeks?)) (?:later|afterwards|on)\b`, `$1 pass`,
+	`(?:is|was|are|were|gets?) (?:raised|given|published|issued|delivered|shown)|(?:turns?|shows?|comes?) up\b`, `arrive`,
+	`(?:un|not )expected[- ]flow`, `unexpected leak`, `missing[- ]flow`, `no-flow`,
+	`(?:programme|program|schedule) (?:begins?|starts?|is due)`, `clock`,
+	`(?:power|electricity|current) (?:supply )?(?:fails?|failed|dies|disappears|`+
+		`(?:is|are) (?:lost|gone|out|cut|off|away)|goes (?:off|out|away|down)|drops? out)`+
+		`(?: completely| altogether| entirely| totally)?`, `power <off>`,
+	`bone[- ]dry|parched|soaked|soaking(?: wet)?|sodden|drenched`, `soil hold`,
+	`(?:is|are) up (?:at|to) (\d)`, `level $1`, `(?:is|are) drained`, `draw`,
 	// bounds
-	`(?:not|never) ((?:\w+ ){0,4})(?:for )?(?:more than|longer than|over|above|beyond) (\d+ ?(?:s|min|h|d|sec\w*|minutes?|hours?|days?|`+
-		`times?|l|litres?|liters?)\b)`, `$1 <most> $2`,
+	`not ((?:\w+ ){0,3})twice`, `$1 <most> 1 times`,
+	`(?:not|never|no) ((?:\w+ ){0,4})(?:for )?(?:more than|longer than|over|above|beyond) `+
+		`(\d+ ?(?:s|min|h|d|sec\w*|minutes?|hours?|days?|times?|`+
+		`starts?|openings?|runs?|waterings?|alerts?|messages?|attempts?|l|litres?|liters?)\b)`, `$1 <most> $2`,
 	`(?:not|never) (?:\w+ )?(?:below|under|beneath)`, `<above>`,
 	`(?:not|never) (?:\w+ )?(?:above|over|past|beyond) (\d)`, `<below> $1`,
 	`(?:not|never|no) (?:\w+ )?spills?`, `<never> over rim`,
@@ -36,7 +57,7 @@ var sayings = replacements(
 	`(?:go(?:es)?|gone|went) by|elapses?`, `pass`,
 	`halves|(?:is|are) halved|(?:drops?|falls?) by half`, `fall to 50 %`,
 	`(?:takes?|took|taken) (\d[\d.]*) ?(?:l|litres?|liters?)\b`, `draw $1 l`,
-	`(?:break|rest|pause)(?: of)? (before|between)`, `pause $1`,
+	`(?:break|rest|pause|soak)(?: of)? (before|between)`, `pause $1`,
 	`(?:keeps?|stays?|remains?) on\b`, `<stay> open run`,
 	`(?:no|not) later than|at the latest`, `<within>`, `access point`, `access-point`,
 	`(?:is|are|gets?|got|be|been) reported`, `alert arrive`,
@@ -87,6 +108,20 @@ var sayings = replacements(
 	`no[- ]?flow|no water (?:comes|flows|runs)`, `no-flow`, `non[- ]?return`, `non-return`,
 )
 
+// outputs are what the switch behind an output terminal is called.
+var outputs = regexp.MustCompile(`\b(?:outputs?|transistor|relay|triac|mosfet|driver|thyristor)\b`)
+
+// ofOutput are sayings for an output that is on, or off, for good: one that fails short is on, one that fails open is
+// off, which is the other way round with a valve.
+var ofOutput = replacements(
+	`output transistor|transistor|relay|triac|mosfet|driver|thyristor`, `output`,
+	`(?:has |have |is |are |gets? )?(?:fail(?:s|ed)?|stuck|sticks?|weld(?:s|ed)?|fused|jam(?:s|med)?)`+
+		`(?: permanently| dead)? (?:short(?:ed|-circuit(?:ed)?)?|closed|shut|on)\b|`+
+		`(?:is |has )?(?:weld(?:s|ed)?|fused|shorted)\b|shorts\b`, `fail <failon>`,
+	`(?:has |have |is |are |gets? )?(?:fail(?:s|ed)?|stuck|sticks?)(?: permanently| dead)? (?:open|off|dead)\b|`+
+		`(?:is |has |goes )?(?:dead|died|dies|blown|burnt out)\b`, `fail <failoff>`,
+)
+
 // replacement is a saying and what is put in its place.
 type replacement struct {
 	seen *regexp.Regexp
@@ -112,14 +147,15 @@ func replacements(pairs ...string) (list []replacement) {
 var concepts = groups(
 	"open opening lift", "close shut seal seat closing", "start begin launch trigger", "stop end halt quit cease finish",
 	"run operate-run water-run", "alert alarm warning warn message notify notification tell told inform email text push",
-	"arrive reach-phone receive sent send report-alert", "report heartbeat telemetry",
+	"arrive reach-phone receive sent send report-alert deliver", "report heartbeat telemetry",
 	"access-point wi-fi router hotspot", "internet online", "broker server cloud mqtt",
 	"power electricity current-supply", "restart reboot crash", "controller box unit device computer",
 	"jam stick stuck seize block-float hang", "block clog choke plug sludge silt", "break cut sever snap chew tear damage burn", "coil solenoid",
 	"lead wire wiring cable line", "lost waste wasted", "leak hole drip-out escape ooze seep puncture", "burst rupture split",
 	"remote remotely phone app command order request ask", "contact float switch", "level height", "rim brim edge", "overflow standpipe weir outlet-pipe",
 	"probe sensor", "soil ground earth moisture", "supply mains network-main", "pressure head",
-	"draw tap can withdraw dip scoop", "rain storm shower downpour", "tank cistern barrel butt reservoir",
+	"draw tap can withdraw dip scoop", "rain storm shower downpour thunderstorm cloudburst deluge pour",
+	"tank cistern barrel butt reservoir",
 	"connect session login", "attempt try", "refuse reject", "bounce chatter flicker rattle jitter toggle",
 	"release unlock", "operate actuate", "rise climb increase", "fall drop sink sag dip decrease", "frozen freeze frost ice",
 	"pause rest wait gap break-between interval", "lock-out lockout", "filter strainer", "worn wear tired old",
@@ -143,8 +179,8 @@ func groups(lists ...string) map[string]string {
 }
 
 // irregular are forms that no ending shows.
-var irregular = map[string]string{"ran": "run", "running": "run", "drawn": "draw", "drew": "draw", "fell": "fall",
-	"fallen": "fall", "rose": "rise", "risen": "rise", "broke": "break", "broken": "break", "stuck": "stick",
+var irregular = map[string]string{"ran": "run", "running": "run", "drawn": "draw", "burnt": "burn", "drew": "draw",
+	"fell": "fall", "fallen": "fall", "rose": "rise", "risen": "rise", "broke": "break", "broken": "break", "stuck": "stick",
 	"froze": "freeze", "torn": "tear", "hung": "hang", "began": "begin", "begun": "begin", "sank": "sink", "sunk": "sink",
 	"lost": "lost", "loses": "lost", "lose": "lost", "losing": "lost", "burst": "burst", "wetter": "wet", "drier": "dry",
 	"dries": "dry", "dried": "dry", "supplies": "supply", "valves": "valve", "closes": "close", "closed": "close",
