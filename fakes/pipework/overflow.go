@@ -31,7 +31,7 @@ func Outlets(overflows []Overflow) (list []water.Outlet) {
 // Set leaves a share of an overflow open, 0 to 1, and lets its drain take a flow, m³/s, with water up to the crest.
 func (o Overflow) Set(s *water.Solver, open, takes float64) {
 	switch {
-	case !(takes > 0):
+	case takes <= leastFlow:
 		s.SetRating(o.outlet, nil, 0)
 	case takes == o.Takes && (open == 1 || takes >= AnyFlow):
 		s.SetRating(o.outlet, nil, open)
@@ -40,8 +40,11 @@ func (o Overflow) Set(s *water.Solver, open, takes float64) {
 	}
 }
 
-// least is the share of an opening below which it is as good as shut.
-const least = 1e-12
+// least is the share of an opening, and leastFlow the flow of a drain in m³/s, below which it is as good as shut.
+const (
+	least     = 1e-12
+	leastFlow = 1e-9
+)
 
 // overflows adds the overflows of a tank.
 func (p *Plan) overflows(x sitefile.Tank, node water.Node) {
